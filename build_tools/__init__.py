@@ -1,0 +1,1 @@
+"""The machinery: reads content and data, asks calcs, writes pages."""

@@ -1,0 +1,131 @@
+"""Packs data and words into the one JSON text that calcs works from.
+
+calcs reads no files. It is handed this bundle, in the browser and on the command line alike.
+"""
+
+import json
+import os
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+from build_tools.problems import ProblemsFound
+from build_tools.project import ROOT, Project, content_hash, load, stem_of
+
+
+def make(day: date | None = None, root: Path = ROOT) -> dict[str, Any]:
+    """The bundle of the project at `root`, as built on `day`.
+
+    Raises:
+        ProblemsFound: A file of data or content can't be read.
+    """
+    project = load(root)
+    problems = [each for document in project.documents.values() for each in document.problems]
+    if problems:
+        raise ProblemsFound(problems)
+    day = day or build_day()
+    return {"edition": f"{day.isoformat()} {content_hash(root)}", **contents(project)}
+
+
+def contents(project: Project) -> dict[str, Any]:
+    """All of the bundle but its edition."""
+    sources = project.sources
+    return {
+        "records": {name: _record(each, sources) for name, each in project.records.items()},
+        "tables": {stem: _table(each, sources) for stem, each in project.tables.items()},
+        "instruments": {
+            name: _instrument(each, sources) for name, each in project.one("instruments").items()
+        },
+        "sources": sources,
+        "words": _words(project),
+    }
+
+
+def write(day: date | None = None, root: Path = ROOT) -> Path:
+    """Write the bundle where `python -m calcs` looks for it. Same source, same bytes."""
+    path = root / "calcs" / "bundle.json"
+    text = json.dumps(make(day, root), ensure_ascii=False, indent=1)
+    path.write_text(text + "\n", encoding="utf-8", newline="\n")
+    return path
+
+
+def build_day() -> date:
+    """The day this edition is built: SOURCE_DATE_EPOCH where it is set, else today."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    return datetime.fromtimestamp(int(epoch), UTC).date() if epoch else date.today()
+
+
+def in_force(values: list[Mapping[str, Any]], day: date) -> Mapping[str, Any] | None:
+    """The entry of a history that holds on a day. ISO dates order as text."""
+    text = day.isoformat()
+    fits = [each for each in values if each["from"] <= text <= (each.get("until") or "9999")]
+    return max(fits, key=lambda each: str(each["from"]), default=None)
+
+
+def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:
+    if not isinstance(source, dict):
+        return None
+    title = sources.get(source.get("id"), {}).get("title", source.get("id"))
+    return {"id": source.get("id"), "where": source.get("where"), "title": title}
+
+
+def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+    keys = ("from", "until", "value", "edition", "standing")
+    return {
+        **{key: entry.get(key) for key in keys},
+        "source": _source(entry.get("source"), sources),
+        "note": entry.get("note"),
+    }
+
+
+def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+    values = [_entry(entry, sources) for entry in record.get("values", [])]
+    return {"label": record.get("label"), "meaning": record.get("meaning"), "values": values}
+
+
+def _table(table: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+    names = [column["name"] for column in table.get("columns", [])]
+    values = []
+    for entry in table.get("values", []):
+        packed = _entry(entry, sources)
+        del packed["value"]
+        packed["rows"] = _rows(entry["rows"], names) if "rows" in entry else None
+        values.append(packed)
+    head = {key: table.get(key) for key in ("title", "meaning", "columns")}
+    return {**head, "values": values}
+
+
+def _rows(rows: list[Any], names: list[str]) -> list[list[str | None]]:
+    """Rows as lists of cells, whether they were written as lists or by column name."""
+    return [
+        [row.get(name) for name in names]
+        if isinstance(row, dict)
+        else [cell or None for cell in row]
+        for row in rows
+    ]
+
+
+def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+    packed: dict[str, Any] = {key: instrument.get(key) for key in ("title", "measures")}
+    for key in ("resolution", "accuracy"):
+        part = instrument.get(key, {})
+        source = _source(part.get("source"), sources)
+        packed[key] = {
+            "value": part.get("value"),
+            "standing": part.get("standing"),
+            "source": source,
+        }
+    return {**packed, "note": instrument.get("note")}
+
+
+def _words(project: Project) -> dict[str, Any]:
+    """The words of each calculator, with the labels that calculators share laid under its own."""
+    shared = project.one("words")
+    words: dict[str, Any] = {"_shared": {k: v for k, v in shared.items() if k != "inputs"}}
+    keys = ("title", "inputs", "outputs", "steps", "verdicts", "notes", "rulings", "cautions")
+    for document in project.of_kind("calculator"):
+        own = {key: document.value[key] for key in keys if key in document.value}
+        own["inputs"] = {**shared.get("inputs", {}), **own.get("inputs", {})}
+        words[stem_of(document.file)] = own
+    return words
