@@ -1,0 +1,66 @@
+"""Set up what one command needs, in order, and nothing that is already done."""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+from typing import Sequence
+
+from build_tools.setup import chromium, commands, environment, node, wheels
+from build_tools.setup.commands import Command
+from build_tools.setup.one_at_a_time import one_at_a_time
+from build_tools.setup.places import Places
+from build_tools.setup.show import say
+
+WORTH_SAYING_S = 1.0
+
+
+def find_command(root: str, arguments: Sequence[str]) -> Command | None:
+    """The command that was asked for. When there is none, say how to ask."""
+    if not arguments or arguments[0] in ("-h", "--help", "help"):
+        say(commands.usage(Path(root)))
+        return None
+    found = commands.here(Path(root)).get(arguments[0])
+    if found is None:
+        print(commands.unknown(arguments[0], Path(root)), file=sys.stderr)
+    return found
+
+
+def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
+    """Bring everything to what the command needs; give the program to run and its variables."""
+    places = Places(Path(root))
+    parts = [part for part in ("site", "test") if part in command.needs]
+    if not _is_ready(places, parts, command.needs):
+        began = time.monotonic()
+        say(f"Setting up for '{command.name}'. Only what has changed is done.")
+        with one_at_a_time(places.cache / "set-up.lock"):
+            _do(places, parts, command.needs)
+        took = time.monotonic() - began
+        if took > WORTH_SAYING_S:
+            say(f"Set up in {took:.0f} s.")
+    notice = environment.notice(places)
+    if notice:
+        say(notice)
+    env = environment.variables(places)
+    if "chromium" in command.needs:
+        env[chromium.VARIABLE] = chromium.prepare(places)
+    module = ["pytest"] if command.module == "pytest" else ["build_tools", command.name]
+    return [environment.python_of(places), "-m", *module], env
+
+
+def _is_ready(places: Places, parts: Sequence[str], needs: Sequence[str]) -> bool:
+    return (
+        environment.is_ready(places, parts)
+        and ("wheels" not in needs or wheels.is_ready(places))
+        and ("web" not in needs or node.is_ready(places))
+    )
+
+
+def _do(places: Places, parts: Sequence[str], needs: Sequence[str]) -> None:
+    """Do what is not done. Asked again, since another set-up may just have done it."""
+    environment.prepare(places, parts)
+    if "wheels" in needs and not wheels.is_ready(places):
+        wheels.prepare(places)
+    if "web" in needs and not node.is_ready(places):
+        node.prepare(places)

