@@ -1,0 +1,1 @@
+"""The handbook's formulas: quantities in, named quantities out."""

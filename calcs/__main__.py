@@ -1,0 +1,138 @@
+"""The calculators at the command line: `python -m calcs list`, `show ID`, `run ID name="value"`."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from calcs.bridge import Bridge
+
+BUNDLE = Path(__file__).with_name("bundle.json")
+ANSWERED, REFUSED = 0, 2
+
+
+def main(words: list[str] | None = None) -> int:
+    """Run one command. Returns 0 with an answer, 2 when an input is refused."""
+    arguments = _parser().parse_args(words)
+    if not BUNDLE.exists():
+        print(
+            f"{BUNDLE} is not there: the calculators have no records yet.\n"
+            f"Fix: python3 build_tools/start.py check",
+            file=sys.stderr,
+        )
+        return REFUSED
+    bridge = Bridge(BUNDLE.read_text(encoding="utf-8"))
+    request = _request(arguments)
+    if isinstance(request, str):
+        print(request, file=sys.stderr)
+        return REFUSED
+    reply = json.loads(bridge.answer(json.dumps(request)))
+    return _report(arguments, reply)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m calcs", description="The handbook's sums.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    common = argparse.ArgumentParser(add_help=False)
+    common.add_argument("--json", action="store_true", help="print the reply as JSON")
+    commands.add_parser("list", parents=[common], help="every calculator")
+    for name, text in (("show", "what a calculator asks and answers"), ("run", "an answer")):
+        command = commands.add_parser(name, parents=[common], help=text)
+        command.add_argument("calculator", metavar="ID")
+        command.add_argument("--date", default=_today(), help="day of the test")
+    given = commands.choices["run"]
+    given.add_argument("inputs", nargs="*", metavar='name="value unit"')
+    hint = "a figure from your own copy of a source"
+    given.add_argument(
+        "--using", action="append", default=[], metavar='record="value unit"', help=hint
+    )
+    return parser
+
+
+def _today() -> str:
+    return datetime.now().astimezone().date().isoformat()
+
+
+def _request(arguments: argparse.Namespace) -> dict[str, Any] | str:
+    request: dict[str, Any] = {"action": arguments.command}
+    if arguments.command == "list":
+        return request
+    try:
+        day = date.fromisoformat(arguments.date)
+    except ValueError:
+        return f"--date: got {arguments.date!r}, expected a date such as 2026-03-01."
+    request |= {"calculator": arguments.calculator, "today": day.isoformat()}
+    if arguments.command == "run":
+        for text in (*arguments.inputs, *arguments.using):
+            if "=" not in text:
+                return f'{text}: expected name="value unit", for example volume="0.088 m³".'
+        request["using"] = dict(text.split("=", 1) for text in arguments.using)
+        request["inputs"] = {
+            name: _input(value) for name, value in (t.split("=", 1) for t in arguments.inputs)
+        }
+    return request
+
+
+def _input(text: str) -> dict[str, Any]:
+    """A value, or the rows of a table as a JSON list: sections='[{"length": "3 m"}, …]'."""
+    if text.lstrip().startswith("["):
+        try:
+            return {"rows": json.loads(text)}
+        except ValueError:
+            return {"value": text}
+    return {"value": text}
+
+
+def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
+    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    if arguments.json:
+        print(json.dumps(reply, ensure_ascii=False, indent=2))
+    elif refused:
+        print("\n".join(one.get("plain", one["message"]) for one in refused), file=sys.stderr)
+    elif arguments.command == "list":
+        print("\n".join(f"{one['id']:24}{one['title']}" for one in reply["list"]))
+    elif arguments.command == "show":
+        print(_shown(reply["show"]))
+    else:
+        print(_answered(reply["answer"]))
+    return REFUSED if refused else ANSWERED
+
+
+def _shown(found: dict[str, Any]) -> str:
+    lines = [found["title"], "", "Inputs"]
+    for item in found["inputs"]:
+        accepts = item["kind"]
+        if item["kind"] == "quantity":
+            accepts = f"{item['low']:g} to {item['high']:g} {item['unit']}"
+        elif "options" in item:
+            accepts = " | ".join(option["value"] for option in item["options"])
+        lines.append(
+            f"  {item['name']:28}{accepts}{'  (optional)' if item.get('optional') else ''}"
+        )
+    lines += ["", "Answers"]
+    lines += [f"  {item['name']:28}{item['unit']}" for item in found["outputs"]]
+    return "\n".join(lines)
+
+
+def _answered(found: dict[str, Any]) -> str:
+    lines = [f"{item['label']}: {item['text']}" for item in found["answers"]]
+    lines += [
+        f"{item['label']}: {item['outcome'].replace('_', ' ')}. {item['text']}"
+        for item in found["verdicts"]
+    ]
+    lines += [item["text"] for item in found["notes"]]
+    lines += ["", "Working"]
+    for step in found["working"]:
+        lines.append(
+            f"  {step['label']} = {step['symbols']} = {step['numbers']} = {step['result']}"
+        )
+    lines += ["", f"Edition {found['edition']}. Arithmetic, not a certificate."]
+    return "\n".join(lines)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

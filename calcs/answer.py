@@ -1,0 +1,228 @@
+"""One request answered: inputs read, the formula run, the readings judged, all put in one shape."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from calcs import entries, working
+from calcs.core import Calculator, Compare, Finding, Note, Output, Ruling
+from calcs.errors import Impossible, Refusal, Refused
+from calcs.reference import STANDINGS, Entry, InForce, Reference
+from calcs.registry import labels as labels_of
+from calcs.registry import parameters
+from calcs.traced import Traced, named
+from calcs.uncertainty import decide, expanded
+from calcs.units import join_unit, round_half_up, short_number
+
+
+def run(
+    calculator: Calculator,
+    reference: Reference,
+    inputs: Mapping[str, Any],
+    today: date,
+    using: Mapping[str, str] | None = None,
+) -> dict[str, Any]:
+    """Answer one request.
+
+    Args:
+        calculator: What is asked.
+        reference: Records and words.
+        inputs: What was typed, by name.
+        today: Day of the test when none is typed.
+        using: Figures in place of records: the reader's own copy of a source.
+
+    Returns:
+        The answer in the shape of the handbook's design, section 4.
+
+    Raises:
+        Refused: Inputs that cannot be used, all of them.
+    """
+    words = labels_of(calculator, reference)
+    on = entries.day_of_test(inputs, today)
+    in_force = InForce(reference, on, using or {})
+    given = entries.read(calculator, words, inputs, in_force)
+    try:
+        results = _computed(calculator, given, words)
+        findings = _findings(calculator, given, results)
+    except Refusal as refusal:
+        raise Refused([refusal]) from refusal
+    outputs = tuple(_in_typed_unit(output, given) for output in calculator.outputs)
+    return {
+        "calculator": calculator.id,
+        "edition": reference.edition,
+        "inputs": given.typed,
+        "answers": [
+            _answer(output, results[output.name], words)
+            for output in outputs
+            if results.get(output.name) is not None
+        ],
+        "verdicts": [
+            _verdict(finding, calculator, reference, given)
+            for finding in findings
+            if not isinstance(finding, Note)
+        ],
+        "working": working.steps(results, outputs, words),
+        "notes": [
+            _note(finding, calculator, reference)
+            for finding in findings
+            if isinstance(finding, Note)
+        ],
+        "cautions": list(reference.words(calculator.id).get("cautions", [])),
+        "sources": _sources(calculator, reference, given.in_force),
+    }
+
+
+def _computed(
+    calculator: Calculator, given: entries.Given, words: Mapping[str, str]
+) -> dict[str, Any]:
+    """Run the formula and put its names on what it returned."""
+    taken = parameters(calculator)
+    arguments = {name: value for name, value in given.values.items() if name in taken}
+    if "ref" in taken:
+        arguments["ref"] = given.in_force
+    results: dict[str, Any] = {}
+    for name, value in calculator.formula(**arguments).items():
+        if value is None:
+            continue
+        if not math.isfinite(value.magnitude):
+            raise Impossible(
+                calculator.inputs[0].name, "These readings give no number. Check each one."
+            )
+        label = words.get(name, name.replace("_", " "))
+        if isinstance(value, Traced) and value.name is None:
+            value.name, value.label = name, label
+            results[name] = value
+        else:
+            results[name] = named(value, name, label)
+    return results
+
+
+def _in_typed_unit(output: Output, given: entries.Given) -> Output:
+    if "{" not in output.unit:
+        return output
+    value = given.values[output.unit.strip("{}")]
+    return replace(output, unit=str(value.units))
+
+
+def _findings(
+    calculator: Calculator, given: entries.Given, results: Mapping[str, Any]
+) -> list[Finding]:
+    if calculator.judge is None:
+        return []
+    return calculator.judge(given=given.values, answers=results, ref=given.in_force)
+
+
+def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, Any]:
+    wide = expanded(value)
+    number = float(value.to(output.unit).magnitude)
+    celsius = output.unit in ("degC", "degree_Celsius")
+    difference = "delta_degC" if celsius else output.unit
+    width = float(wide.to(difference).magnitude)
+    return {
+        "name": output.name,
+        "label": words.get(output.name, output.name.replace("_", " ")),
+        "value": number,
+        "unit": output.unit,
+        "text": join_unit(round_half_up(number, output.places), output.unit),
+        "uncertainty": width if width > 0 else None,
+    }
+
+
+def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str, str]:
+    text = reference.words(calculator.id).get("notes", {}).get(note.name, note.name)
+    return {"name": note.name, "text": text.format_map(dict(note.values))}
+
+
+def _verdict(
+    finding: Compare | Ruling, calculator: Calculator, reference: Reference, given: entries.Given
+) -> dict[str, Any]:
+    words = reference.words(calculator.id)
+    own = words.get("verdicts", {}).get(finding.name, {})
+    cited = [given.in_force.entry(name) for name in finding.records]
+    if isinstance(finding, Ruling):
+        said = words.get("rulings", {}).get(finding.reason, finding.reason)
+        outcome, limit = finding.outcome, ""
+        first = said.format_map(dict(finding.values))
+    else:
+        share = float(given.in_force.text(f"decision.guard_{given.rule}"))
+        wide = finding.expanded if finding.expanded is not None else expanded(finding.reading)
+        decision = decide(finding.reading, finding.low, finding.high, share, wide)
+        outcome, limit = decision, _limit_text(finding)
+        first = _sentence(finding, outcome, wide, limit)
+    return {
+        "name": finding.name,
+        "label": own.get("label", finding.name.replace("_", " ")),
+        "outcome": outcome,
+        "text": " ".join(filter(None, (first, own.get(outcome)))),
+        "limit": limit,
+        **_cited(cited),
+    }
+
+
+def _cited(cited: list[Entry]) -> dict[str, Any]:
+    if not cited:
+        return {"source": "", "standing": "", "in_force": None, "edition": None}
+    chief = cited[0]
+    return {
+        "source": "; ".join(dict.fromkeys(entry.source_text for entry in cited)),
+        "standing": max((entry.standing for entry in cited), key=STANDINGS.index),
+        "in_force": chief.start.isoformat(),
+        "edition": chief.edition,
+    }
+
+
+def _limit_text(finding: Compare) -> str:
+    unit = finding.unit or finding.reading.units
+    low, high = (
+        None if limit is None else round_half_up(float(limit.to(unit).magnitude), finding.places)
+        for limit in (finding.low, finding.high)
+    )
+    if low is not None and high is not None:
+        return join_unit(f"{low} to {high}", unit)
+    return join_unit(f"at least {low}" if low is not None else f"at most {high}", unit)
+
+
+def _sentence(finding: Compare, outcome: str, wide: Any, limit: str) -> str:
+    unit = finding.unit or finding.reading.units
+    value = float(finding.reading.to(unit).magnitude)
+    reading = join_unit(round_half_up(value, finding.places), unit)
+    if wide.magnitude:
+        difference = "delta_degC" if str(unit) in ("degC", "degree_Celsius") else unit
+        width = short_number(float(wide.to(difference).magnitude), 2)
+        reading = f"{reading} ± {join_unit(width, difference)}"
+    match outcome:
+        case "meets":
+            return f"{reading}: the limit is {limit}. It is met."
+        case "does_not_meet":
+            return f"{reading}: the limit is {limit}. It is not met."
+    return f"{reading}: the limit is {limit}. Too close for this instrument to tell."
+
+
+def _sources(
+    calculator: Calculator, reference: Reference, in_force: InForce
+) -> list[dict[str, str | None]]:
+    """The method's sources, then every record that was used, with its standing."""
+    method: list[dict[str, str | None]] = [
+        {
+            "id": cite.id,
+            "title": reference.sources.get(cite.id, {}).get("title", cite.id),
+            "where": cite.where,
+            "standing": None,
+        }
+        for cite in calculator.sources
+    ]
+    records: list[dict[str, str | None]] = [
+        {
+            "id": (entry.source or {}).get("id"),
+            "title": f"{entry.label}: {entry.source_text}",
+            "where": entry.value,
+            "standing": entry.standing,
+        }
+        for entry in in_force.used.values()
+        if not entry.name.startswith("decision.")
+    ]
+    return method + records

@@ -1,0 +1,109 @@
+"""JSON text in, JSON text out: all that the browser knows of the calculators."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from calcs import answer as answering
+from calcs.errors import NotAnOption, Refusal, Refused
+from calcs.reference import Reference
+from calcs.registry import calculators, describe, labels
+
+
+class Bridge:
+    """The calculators together with one edition's records.
+
+    Args:
+        bundle: Records and words as JSON text, made by the build.
+    """
+
+    def __init__(self, bundle: str) -> None:
+        self.reference = Reference(json.loads(bundle))
+
+    def answer(self, request: str) -> str:
+        """Reply to one request; never raises.
+
+        Returns:
+            One of `{"answer": …}`, `{"list": …}`, `{"show": …}`, `{"refused": [...]}` and
+            `{"failed": {...}}`.
+        """
+        try:
+            reply = self._reply(json.loads(request))
+        except Exception as problem:  # noqa: BLE001
+            # A fault in the code is told as such: the worker and the page must go on.
+            kind = type(problem).__name__
+            reply = {"failed": {"kind": "InternalError", "message": f"{kind}: {problem}"}}
+        return json.dumps(reply, ensure_ascii=False, allow_nan=False)
+
+    def _reply(self, request: Mapping[str, Any]) -> dict[str, Any]:
+        action = request.get("action", "run")
+        known = calculators()
+        if action == "list":
+            return {"list": [self._listed(name) for name in known]}
+        name = str(request.get("calculator"))
+        if name not in known:
+            refusal = NotAnOption("calculator", found=name, options=", ".join(known), nearest="")
+            return {"refused": [refusal.as_json({"calculator": "The handbook"})]}
+        today = date.fromisoformat(request["today"])
+        if action == "show":
+            return {"show": describe(known[name], self.reference, today)}
+        return self._run(name, request, today)
+
+    def _listed(self, name: str) -> dict[str, str]:
+        words = self.reference.words(name)
+        return {
+            "id": name,
+            "title": words.get("title", name),
+            "summary": words.get("summary", ""),
+            "group": words.get("group", ""),
+        }
+
+    def _run(self, name: str, request: Mapping[str, Any], today: date) -> dict[str, Any]:
+        calculator = calculators()[name]
+        try:
+            return {
+                "answer": answering.run(
+                    calculator,
+                    self.reference,
+                    request.get("inputs", {}),
+                    today,
+                    request.get("using"),
+                )
+            }
+        except Refused as refused:
+            words = _field_labels(labels(calculator, self.reference), refused.refusals)
+            return {"refused": [refusal.as_json(words) for refusal in refused.refusals]}
+
+
+def _field_labels(words: Mapping[str, str], refusals: list[Refusal]) -> dict[str, str]:
+    """Labels, and for a cell of a table its column and row."""
+    found = dict(words)
+    for refusal in refusals:
+        if refusal.field and "[" in refusal.field:
+            table, _, cell = refusal.field.partition("[")
+            place, _, column = cell.partition("].")
+            label = words.get(column, column.replace("_", " "))
+            found[refusal.field] = f"{label}, row {int(place) + 1}"
+            found.setdefault(table, table.replace("_", " "))
+    return found
+
+
+_loaded: list[Bridge] = []
+
+
+def load(bundle: str) -> None:
+    """Set the edition that `answer` uses: once, when the runtime starts."""
+    _loaded.clear()
+    _loaded.append(Bridge(bundle))
+
+
+def answer(request: str) -> str:
+    """Reply to one request with the edition loaded; see `Bridge.answer`."""
+    if not _loaded:
+        return json.dumps(
+            {"failed": {"kind": "NotLoaded", "message": "calcs.bridge.load was not called."}}
+        )
+    return _loaded[0].answer(request)

@@ -1,0 +1,1 @@
+"""One calculator a file; `calcs.registry` finds them by file name."""

@@ -1,0 +1,201 @@
+"""Burner pressure: maximum and minimum against the data plate, and which way to turn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Note, Output
+from calcs.errors import Impossible, Missing
+from calcs.traced import square_root
+from calcs.uncertainty import expanded
+from calcs.units import Q
+
+STAGES = ("found", "left", "cover")
+READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))
+PREMIX = (
+    "A premix appliance is never set by burner pressure. Set its gas/air ratio with an analyser, "
+    "as its instructions say."
+)
+TOLERANCE = "burner_pressure.tolerance_fixed"
+
+
+def burner_pressure(
+    *,
+    control: str,
+    plate_max: Q,
+    plate_min: Q | None = None,
+    found_max: Q | None = None,
+    found_min: Q | None = None,
+    left_max: Q | None = None,
+    left_min: Q | None = None,
+    cover_max: Q | None = None,
+    cover_min: Q | None = None,
+    inlet_working: Q | None = None,
+    plate_input: Q | None = None,
+) -> dict[str, Q | None]:
+    """Heat input that a burner pressure implies: as found, as left and with the cover on.
+
+    At a fixed injector and gas the flow goes with the square root of the pressure across it.
+
+    Args:
+        control: "modulating", "fixed" or "premix": how the burner follows the demand.
+        plate_max: Maximum burner pressure on the data plate. [mbar]
+        plate_min: Minimum burner pressure on the data plate. [mbar]
+        found_max: Maximum as found. [mbar]
+        found_min: Minimum as found. [mbar]
+        left_max: Maximum as left. [mbar]
+        left_min: Minimum as left. [mbar]
+        cover_max: Maximum with the case cover on. [mbar]
+        cover_min: Minimum with the case cover on. [mbar]
+        inlet_working: Working pressure at the appliance inlet at full load. [mbar]
+        plate_input: Heat input on the data plate at the maximum. [kW]
+
+    Returns:
+        input_<reading>: Heat input that the reading implies, on the plate's own basis. [kW]
+
+    Raises:
+        Impossible: The appliance is premix, a minimum is not below its maximum, or a burner
+            pressure is above the inlet's.
+        Missing: No reading was given.
+
+    Not covered: premix appliances, whose gas follows the air and is never set by burner pressure,
+    and a pressure in the case or the combustion chamber other than the room's.
+
+    >>> from calcs.units import Quantity
+    >>> implied = burner_pressure(
+    ...     control="fixed",
+    ...     plate_max=Quantity(16, "mbar"),
+    ...     left_max=Quantity(4, "mbar"),
+    ...     plate_input=Quantity(24, "kW"),
+    ... )
+    >>> implied["input_left_max"].magnitude
+    12.0
+    """
+    if control == "premix":
+        raise Impossible("control", PREMIX)
+    readings = dict(
+        zip(READINGS, (found_max, found_min, left_max, left_min, cover_max, cover_min), strict=True)
+    )
+    _check(readings, plate_max, plate_min, inlet_working)
+    return {
+        f"input_{name}": None
+        if reading is None or plate_input is None
+        else plate_input * square_root(reading / plate_max)
+        for name, reading in readings.items()
+    }
+
+
+def _check(
+    readings: Mapping[str, Q | None], plate_max: Q, plate_min: Q | None, inlet: Q | None
+) -> None:
+    if all(reading is None for reading in readings.values()):
+        raise Missing("found_max", fix="Enter at least one burner pressure that you read.")
+    _refuse_upside_down("plate_max", plate_max, "plate_min", plate_min)
+    for stage in STAGES:
+        high, low = f"{stage}_max", f"{stage}_min"
+        _refuse_upside_down(high, readings[high], low, readings[low])
+    for name, reading in readings.items():
+        if reading is None or inlet is None:
+            continue
+        excess = reading - inlet
+        if excess.magnitude > 0 and excess > expanded(excess):
+            raise Impossible(
+                name,
+                f"{{{name}}} is above {{inlet_working}}: a burner cannot be at a higher pressure "
+                "than its supply. Check which test point the gauge is on, and the zero.",
+            )
+
+
+def _refuse_upside_down(high: str, most: Q | None, low: str, least: Q | None) -> None:
+    if most is not None and least is not None and least >= most:
+        raise Impossible(
+            low,
+            f"{{{low}}} is not below {{{high}}}. The two may be swapped, or the appliance did not "
+            "modulate when it was told to.",
+        )
+
+
+def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
+    """Every reading against the plate, then what to turn, in the order to turn it."""
+    typed = given["tolerance"].role == "input"
+    records = ("burner_pressure.maximum",) if typed else (TOLERANCE,)
+    findings: list[Finding] = []
+    for name in READINGS:
+        plate, reading = given[f"plate_{name[-3:]}"], given[name]
+        if plate is None or reading is None:
+            continue
+        low, high = plate - given["tolerance"], plate + given["tolerance"]
+        findings.append(Compare(name, reading, low, high, records))
+    findings += _turns(given)
+    if _cover_moves(given):
+        findings.append(Note("cover_moves"))
+    if given["control"] == "modulating" and given["plate_min"] is None:
+        findings.append(Note("minimum_unknown"))
+    return findings
+
+
+def _turns(given: Mapping[str, Any]) -> list[Finding]:
+    """Which way to turn from the last readings with the cover off: maximum before minimum."""
+    stage = "left" if given["left_max"] is not None or given["left_min"] is not None else "found"
+    turns: list[Finding] = []
+    for end in ("max", "min"):
+        reading, plate = given[f"{stage}_{end}"], given[f"plate_{end}"]
+        if reading is None or plate is None or abs(reading - plate) <= given["tolerance"]:
+            continue
+        turns.append(Note(f"{end}_{'lower' if reading > plate else 'raise'}"))
+    if turns:
+        turns.append(Note("order"))
+    return turns
+
+
+def _cover_moves(given: Mapping[str, Any]) -> bool:
+    for end in ("max", "min"):
+        off, on = given[f"left_{end}"], given[f"cover_{end}"]
+        if off is None or on is None:
+            continue
+        moved = on - off
+        if abs(moved) > expanded(moved):
+            return True
+    return False
+
+
+def _pressure(name: str, *, read: bool, optional: bool = True) -> Input:
+    return Input(
+        name,
+        "mbar",
+        low=0.1,
+        high=200,
+        also=("kPa", "inWG"),
+        optional=optional,
+        read_with="gauge" if read else None,
+    )
+
+
+CALCULATOR = Calculator(
+    formula=burner_pressure,
+    inputs=(
+        Choice("control", ("modulating", "fixed", "premix"), default="modulating"),
+        _pressure("plate_max", read=False, optional=False),
+        _pressure("plate_min", read=False),
+        *(_pressure(name, read=True) for name in READINGS),
+        _pressure("inlet_working", read=True),
+        Input("plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True),
+        Input("tolerance", "mbar", low=0.01, high=20, also=("kPa", "inWG"), default=TOLERANCE),
+        Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
+    ),
+    outputs=tuple(Output(f"input_{name}", "kW", places=2) for name in READINGS),
+    sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
+    uses=(TOLERANCE, "burner_pressure.maximum"),
+    judge=judge,
+    verdicts=READINGS,
+    notes=(
+        "max_raise",
+        "max_lower",
+        "min_raise",
+        "min_lower",
+        "order",
+        "cover_moves",
+        "minimum_unknown",
+    ),
+)

@@ -1,0 +1,222 @@
+"""Gas rate: heat input from a timed meter reading, and the time to expect."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    When,
+)
+from calcs.errors import Impossible, Missing
+from calcs.uncertainty import difference_of_readings
+from calcs.units import Q, join_unit, round_half_up
+
+MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
+
+
+def gas_rate(
+    *,
+    method: str,
+    volume: Q | None = None,
+    first_reading: Q | None = None,
+    second_reading: Q | None = None,
+    dial_volume: Q | None = None,
+    revolutions: Q | None = None,
+    elapsed: Q | None = None,
+    calorific_value_gross: Q,
+    gas: str,
+    plate_input: Q | None = None,
+    plate_basis: str,
+    tolerance_above: Q,
+    tolerance_below: Q,
+    meter_resolution: Q | None = None,
+    meter_accuracy: Q | None = None,
+    ref: Mapping[str, Q],
+) -> dict[str, Q | None]:
+    """Heat input of an appliance from the gas that it burns in a timed run.
+
+    Args:
+        method: How the gas was measured: "volume", "index" or "dial".
+        volume: Gas passed during the run, as metered. [m**3]
+        first_reading: Meter index at the start. [m**3]
+        second_reading: Meter index at the end. [m**3]
+        dial_volume: Gas passed in one turn of the test dial. [ft**3]
+        revolutions: Whole turns timed.
+        elapsed: Length of the run; None asks only for the time to expect. [s]
+        calorific_value_gross: Heat in the gas, gross. [MJ/m**3]
+        gas: "natural_gas", "propane" or "butane".
+        plate_input: Heat input on the data plate. [kW]
+        plate_basis: "net" or "gross", as the data plate says.
+        tolerance_above: How far above the plate the input may be. [percent]
+        tolerance_below: How far below. [percent]
+        meter_resolution: Smallest step of the meter's index. [m**3]
+        meter_accuracy: Half-width of the meter's error. [percent]
+        ref: Uses `gas.<gas>.gross_to_net`.
+
+    Returns:
+        gas_used: Gas passed, as metered. [m**3]
+        flow_rate: Metered flow. [m**3/h]
+        heat_input_gross: Heat input on the gross calorific value. [kW]
+        heat_input_net: Heat input on the net calorific value. [kW]
+        share_of_plate: Heat input as a share of the data plate's. [percent]
+        lowest_input: Least heat input that the tolerance permits. [kW]
+        highest_input: Greatest heat input that it permits. [kW]
+        expected_elapsed: Time in which that gas passes at the data plate's input. [s]
+
+    Raises:
+        Impossible: The second index reading is not above the first.
+        Missing: Neither a time nor a data plate input was given.
+
+    Not covered: correction of the metered volume for temperature and pressure, and meters that
+    feed other appliances at the same time.
+
+    >>> from calcs.units import Quantity
+    >>> ref = {"gas.natural_gas.gross_to_net": Quantity(1.1, "")}
+    >>> run = gas_rate(
+    ...     method="volume",
+    ...     volume=Quantity(0.1, "m**3"),
+    ...     elapsed=Quantity(120, "s"),
+    ...     calorific_value_gross=Quantity(36, "MJ/m**3"),
+    ...     gas="natural_gas",
+    ...     plate_basis="net",
+    ...     tolerance_above=Quantity(5, "percent"),
+    ...     tolerance_below=Quantity(10, "percent"),
+    ...     ref=ref,
+    ... )
+    >>> run["heat_input_gross"].to("kW").magnitude
+    30.0
+    """
+    if method == "index":
+        volume = _index_difference(first_reading, second_reading)
+    if method == "dial" and dial_volume is not None:
+        volume = (dial_volume * revolutions).to("m**3")
+    gas_used = difference_of_readings(volume, meter_resolution, meter_accuracy)
+    gross_to_net = ref[f"gas.{gas}.gross_to_net"]
+    if elapsed is None and plate_input is None:
+        raise Missing("plate_input", fix="The time to expect follows from the data plate's input.")
+    results: dict[str, Q | None] = {"gas_used": gas_used}
+    if elapsed is not None:
+        flow_rate = (gas_used / elapsed).to("m**3/h")
+        heat_input_gross = (flow_rate * calorific_value_gross).to("kW")
+        heat_input_net = heat_input_gross / gross_to_net
+        results |= {
+            "flow_rate": flow_rate,
+            "heat_input_gross": heat_input_gross,
+            "heat_input_net": heat_input_net,
+        }
+    if plate_input is not None:
+        results |= {
+            "lowest_input": plate_input * (1 - tolerance_below),
+            "highest_input": plate_input * (1 + tolerance_above),
+        }
+        plate_gross = plate_input if plate_basis == "gross" else plate_input * gross_to_net
+        results["expected_elapsed"] = (gas_used * calorific_value_gross / plate_gross).to("s")
+        if elapsed is not None:
+            burnt = heat_input_gross if plate_basis == "gross" else heat_input_net
+            results["share_of_plate"] = (burnt / plate_input).to("percent")
+    return results
+
+
+def _index_difference(first_reading: Q, second_reading: Q) -> Q:
+    if second_reading <= first_reading:
+        raise Impossible("second_reading", MIXED)
+    return second_reading - first_reading
+
+
+def judge(
+    *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
+) -> list[Finding]:
+    """The heat input against the data plate, and what the billing factor would make of the flow."""
+    findings: list[Finding] = []
+    if "share_of_plate" in answers:
+        burnt = answers[f"heat_input_{given['plate_basis']}"]
+        findings.append(
+            Compare(
+                "heat_input",
+                burnt,
+                low=answers["lowest_input"],
+                high=answers["highest_input"],
+                records=(ABOVE, BELOW),
+                unit="kW",
+                places=2,
+            )
+        )
+    if "flow_rate" in answers:
+        factor = ref["billing.volume_correction"]
+        corrected = (answers["flow_rate"] * factor).to("m**3/h")
+        more = (factor.magnitude - 1) * 100
+        findings.append(
+            Note(
+                "billing_factor",
+                {
+                    "factor": f"{factor.magnitude:g}",
+                    "corrected": join_unit(round_half_up(corrected.magnitude, 3), "m**3/h"),
+                    "percent": f"{round_half_up(more, 1)} %",
+                },
+            )
+        )
+    return findings
+
+
+BY_VOLUME, BY_INDEX, BY_DIAL = (When("method", (way,)) for way in ("volume", "index", "dial"))
+TIMED = When("question", ("heat_input",))
+GASES = ("natural_gas", "propane", "butane")
+CALORIFIC_UNITS = ("kWh/m**3", "Btu/ft**3")
+ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
+
+CALCULATOR = Calculator(
+    formula=gas_rate,
+    inputs=(
+        Choice("question", ("heat_input", "time_to_expect"), default="heat_input"),
+        Choice("method", ("volume", "index", "dial"), default="volume"),
+        Input("volume", "m**3", low=0.0001, high=100, also=("ft**3", "litre"), when=BY_VOLUME),
+        Input("first_reading", "m**3", low=0, high=1e8, also=("ft**3",), when=BY_INDEX),
+        Input("second_reading", "m**3", low=0, high=1e8, also=("ft**3",), when=BY_INDEX),
+        Input("dial_volume", "ft**3", low=0.01, high=40, also=("m**3", "litre"), when=BY_DIAL),
+        Input("revolutions", "", low=1, high=1000, when=BY_DIAL),
+        Input("elapsed", "s", low=10, high=7200, also=("min",), when=TIMED, read_with="stopwatch"),
+        Choice("gas", GASES, default="natural_gas"),
+        Input(
+            "calorific_value_gross",
+            "MJ/m**3",
+            low=10,
+            high=150,
+            also=CALORIFIC_UNITS,
+            default="gas.{gas}.calorific_value_gross",
+        ),
+        Input("plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True),
+        Choice("plate_basis", ("net", "gross"), default="net"),
+        Input("tolerance_above", "percent", low=0, high=50, default=ABOVE),
+        Input("tolerance_below", "percent", low=0, high=50, default=BELOW),
+        Instrument("meter", "volume", "m**3", "meter_index_metric", also=("ft**3", "percent")),
+        Instrument("stopwatch", "time", "s", default="hand_stopwatch"),
+    ),
+    outputs=(
+        Output("flow_rate", "m**3/h", places=3),
+        Output("heat_input_gross", "kW", places=2),
+        Output("heat_input_net", "kW", places=2),
+        Output("share_of_plate", "percent", places=1),
+        Output("expected_elapsed", "s", places=0),
+    ),
+    sources=(Cite("si_brochure_9", "Table 8: an hour is 3600 s"),),
+    uses=(
+        "gas.*.gross_to_net",
+        "gas.*.calorific_value_gross",
+        "billing.volume_correction",
+        ABOVE,
+        BELOW,
+    ),
+    judge=judge,
+    verdicts=("heat_input",),
+    notes=("billing_factor",),
+)

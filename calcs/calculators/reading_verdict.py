@@ -1,0 +1,187 @@
+"""Reading verdict: any reading against any limit, with the doubt that the instrument leaves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Output, When
+from calcs.errors import Impossible, Missing, WrongUnit
+from calcs.traced import apply, square_root
+from calcs.units import Q, Quantity, same_kind, unit_text
+
+UNITS = ("Pa", "kPa", "bar", "inWG", "kW", "m**3/h", "ppm", "percent", "degC", "s", "litre/min", "")
+
+
+def reading_verdict(
+    *,
+    reading: Q,
+    low_limit: Q | None = None,
+    high_limit: Q | None = None,
+    expanded_uncertainty: Q | None = None,
+    instrument_resolution: Q | None = None,
+    instrument_accuracy: Q | None = None,
+    decision_rule: str,
+    ref: Any,
+) -> dict[str, Q | None]:
+    """Uncertainty of a reading, the limits it must keep, and how likely the true value is within.
+
+    Args:
+        reading: What the instrument shows. Any unit.
+        low_limit: Least permitted value. Same kind as the reading.
+        high_limit: Greatest permitted value. Same kind as the reading.
+        expanded_uncertainty: U (k = 2) from a certificate. Same kind as the reading.
+        instrument_resolution: Smallest step it can show. Same kind as the reading.
+        instrument_accuracy: Half-width of its error, same kind as the reading or [percent]
+        decision_rule: "full", "iso_14253" or "simple".
+        ref: Uses `decision.guard_<rule>`.
+
+    Returns:
+        standard_uncertainty: u of the reading. Unit of the reading.
+        expanded_uncertainty: U = 2u. Unit of the reading.
+        acceptance_low: Least reading that surely meets the limit. Unit of the reading.
+        acceptance_high: Greatest reading that surely meets it. Unit of the reading.
+        conformance_probability: How likely the true value is within the limits. [percent]
+
+    Raises:
+        Missing: No limit was given.
+        WrongUnit: A limit, resolution or accuracy is of another kind than the reading.
+        Impossible: The low limit is above the high one.
+
+    Not covered: errors that lean one way, such as a gauge that was not zeroed.
+
+    >>> found = reading_verdict(
+    ...     reading=Quantity(350, "ppm"),
+    ...     high_limit=Quantity(350, "ppm"),
+    ...     expanded_uncertainty=Quantity(20, "ppm"),
+    ...     decision_rule="full",
+    ...     ref={"decision.guard_full": Quantity(1, "")},
+    ... )
+    >>> found["acceptance_high"].magnitude, found["conformance_probability"].magnitude
+    (330.0, 50.0)
+    """
+    _check(reading, low_limit, high_limit)
+    if expanded_uncertainty is not None:
+        _same_kind("expanded_uncertainty", expanded_uncertainty, reading)
+        standard = _step(expanded_uncertainty) / 2
+    else:
+        standard = _from_instrument(reading, instrument_resolution, instrument_accuracy)
+    unit = _step(reading).units
+    standard = standard.to(unit)
+    wide = 2 * standard
+    guard = ref[f"decision.guard_{decision_rule}"] * wide
+    inside = apply(
+        "share of the normal curve within the limits",
+        _probability(has_low=low_limit is not None, has_high=high_limit is not None),
+        reading,
+        standard,
+        *(limit for limit in (low_limit, high_limit) if limit is not None),
+        unit="percent",
+    )
+    return {
+        "standard_uncertainty": standard,
+        "expanded_uncertainty": wide,
+        "acceptance_low": None if low_limit is None else (low_limit + guard).to(reading.units),
+        "acceptance_high": None if high_limit is None else (high_limit - guard).to(reading.units),
+        "conformance_probability": inside,
+    }
+
+
+def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
+    if low_limit is None and high_limit is None:
+        raise Missing("high_limit", fix="Enter the limit that the reading must keep.")
+    for name, limit in (("low_limit", low_limit), ("high_limit", high_limit)):
+        if limit is not None:
+            _same_kind(name, limit, reading)
+    if low_limit is not None and high_limit is not None and low_limit > high_limit:
+        raise Impossible("low_limit", "{low_limit} is above {high_limit}. They may be swapped.")
+
+
+def _same_kind(name: str, value: Q, reading: Q) -> None:
+    if not same_kind(value.units, reading.units):
+        raise WrongUnit(name, found=unit_text(value.units), unit=unit_text(reading.units))
+
+
+def _step(value: Q) -> Q:
+    """A width in the unit of the reading: 5 °C of doubt is a difference, not a temperature."""
+    if str(value.units) == "degree_Celsius":
+        return Quantity(value.magnitude, "delta_degC")
+    return value
+
+
+def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
+    """JCGM 100, 4.3.7 and 5.1.2: rectangular widths, added in quadrature."""
+    if resolution is None:
+        raise Missing("instrument_resolution")
+    _same_kind("instrument_resolution", resolution, reading)
+    from_display = _step(resolution) / (2 * math.sqrt(3))
+    if accuracy is None:
+        return from_display
+    share = str(accuracy.units) == "percent" and str(reading.units) not in ("percent", "ppm")
+    if not share:
+        _same_kind("instrument_accuracy", accuracy, reading)
+    half_width = abs(_step(reading)) * accuracy if share else _step(accuracy)
+    from_maker = half_width / math.sqrt(3)
+    return square_root(from_display**2 + from_maker**2)
+
+
+def _probability(*, has_low: bool, has_high: bool) -> Callable[..., float]:
+    """JCGM 106:2012, 7.3: normal distribution about the reading."""
+
+    def inside(reading: float, standard: float, *limits: float) -> float:
+        low = limits[0] if has_low else -math.inf
+        high = limits[-1] if has_high else math.inf
+        if standard == 0:
+            return 1.0 if low <= reading <= high else 0.0
+        return _normal((high - reading) / standard) - _normal((low - reading) / standard)
+
+    return inside
+
+
+def _normal(z: float) -> float:
+    return 0.5 * math.erfc(-z / math.sqrt(2))
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """The reading against the limit or limits."""
+    del ref
+    return [
+        Compare(
+            "reading",
+            given["reading"],
+            given["low_limit"],
+            given["high_limit"],
+            places=3,
+            expanded=answers["expanded_uncertainty"],
+        )
+    ]
+
+
+BY_U = When("uncertainty_from", ("certificate",))
+CALCULATOR = Calculator(
+    formula=reading_verdict,
+    inputs=(
+        Input("reading", "mbar", low=-1e6, high=1e9, also=UNITS, any_kind=True),
+        Input("low_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True),
+        Input("high_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True),
+        Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
+        Input("expanded_uncertainty", "mbar", 0, 1e9, also=UNITS, any_kind=True, when=BY_U),
+        Instrument("instrument", "*", "mbar", "digital_gauge_1dp", also=UNITS, any_kind=True),
+    ),
+    outputs=(
+        Output("standard_uncertainty", "{reading}", places=3),
+        Output("expanded_uncertainty", "{reading}", places=3),
+        Output("acceptance_low", "{reading}", places=3),
+        Output("acceptance_high", "{reading}", places=3),
+        Output("conformance_probability", "percent", places=1),
+    ),
+    sources=(
+        Cite("jcgm_100", "4.3.7 and 5.1.2"),
+        Cite("jcgm_106", "7.3"),
+        Cite("ilac_g8", "4.2"),
+    ),
+    uses=("decision.guard_*",),
+    judge=judge,
+    verdicts=("reading",),
+)

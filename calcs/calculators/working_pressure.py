@@ -1,0 +1,199 @@
+"""Working pressure: meter and inlet, standing and working, and which part of the path is short."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Ruling,
+    When,
+)
+from calcs.errors import Impossible
+from calcs.uncertainty import expanded
+from calcs.units import Q
+
+GASES = ("natural_gas", "propane", "butane")
+
+
+def working_pressure(
+    *,
+    gas: str,
+    meter_standing: Q | None = None,
+    meter_working: Q,
+    inlet_working: Q,
+    height_rise: Q | None = None,
+    ref: Mapping[str, Q],
+) -> dict[str, Q | None]:
+    """Pressure lost on the way from the meter to the appliance at full load.
+
+    Args:
+        gas: "natural_gas", "propane" or "butane".
+        meter_standing: At the meter or the regulator outlet, nothing burning. [mbar]
+        meter_working: The same, everything at full load. [mbar]
+        inlet_working: At the appliance inlet, everything at full load. [mbar]
+        height_rise: How far the inlet is above the meter; below counts negative. [m]
+        ref: Uses `gas.<gas>.relative_density`, `air.density`, `physics.gravity`.
+
+    Returns:
+        pressure_loss: Meter less inlet, both working. All pressures are gauge. [mbar]
+        regulator_droop: Standing less working at the meter. [mbar]
+        height_gain: Pressure that the gas gains because it weighs other than air. [mbar]
+        friction_loss: Loss in pipe and fittings, the height allowed for. [mbar]
+
+    Raises:
+        Impossible: A working pressure is above what feeds it by more than the gauge explains.
+
+    Not covered: what size the pipe should be, medium-pressure pipes, and pressures averaged over
+    six minutes.
+
+    >>> from calcs.units import Quantity
+    >>> loss = working_pressure(
+    ...     gas="natural_gas",
+    ...     meter_working=Quantity(20.5, "mbar"),
+    ...     inlet_working=Quantity(19.75, "mbar"),
+    ...     ref={},
+    ... )
+    >>> loss["pressure_loss"].magnitude
+    0.75
+    """
+    height_gain = None
+    if height_rise is not None:
+        lighter = (1 - ref[f"gas.{gas}.relative_density"]) * ref["air.density"]
+        height_gain = (lighter * ref["physics.gravity"] * height_rise).to("mbar")
+    pressure_loss = meter_working - inlet_working
+    friction_loss = None if height_gain is None else pressure_loss + height_gain
+    regulator_droop = None if meter_standing is None else meter_standing - meter_working
+    _refuse_a_gain("inlet_working", "meter_working", friction_loss or pressure_loss)
+    if regulator_droop is not None:
+        _refuse_a_gain("meter_working", "meter_standing", regulator_droop)
+    return {
+        "pressure_loss": pressure_loss.to("mbar"),
+        "regulator_droop": regulator_droop,
+        "height_gain": height_gain,
+        "friction_loss": friction_loss,
+    }
+
+
+def _refuse_a_gain(field: str, feeding: str, loss: Q) -> None:
+    if loss.magnitude < 0 and -loss > expanded(loss):
+        raise Impossible(
+            field,
+            f"{{{field}}} is above {{{feeding}}}: gas cannot gain pressure on the way. "
+            "Use one gauge for both, zero it, and read both while everything burns.",
+        )
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """The supply, the pipework and the inlet, each against its limit, and which one is short."""
+    gas = given["gas"]
+    nominal, either_side = (
+        f"working_pressure.supply_{part}.{gas}" for part in ("nominal", "tolerance")
+    )
+    low, high = ref[nominal] - ref[either_side], ref[nominal] + ref[either_side]
+    loss_limit = "working_pressure.pipe_loss." + gas
+    if gas != "natural_gas" and given["installation_code"] == "lpg_code":
+        loss_limit = "working_pressure.pipe_loss_lpg_code"
+    loss = answers["pressure_loss"]
+    findings: list[Finding] = [
+        Compare("meter_working", given["meter_working"], low, high, (either_side, nominal)),
+        Compare("pressure_loss", loss, None, ref[loss_limit], (loss_limit,), places=2),
+        _inlet(given),
+    ]
+    if gas == "natural_gas" and given["meter_standing"] is not None:
+        limit = "working_pressure.lock_up_high"
+        findings.append(Compare("lock_up", given["meter_standing"], None, ref[limit], (limit,)))
+    findings.append(_short_part(given, low, loss, ref[loss_limit], (either_side, loss_limit)))
+    if _standing_differ(given):
+        findings.append(Note("standing_differ"))
+    return findings
+
+
+def _inlet(given: Mapping[str, Any]) -> Finding:
+    least = given["least_inlet"]
+    records = ("working_pressure.appliance_inlet",)
+    if least is None:
+        return Ruling("inlet_working", "not_judged", "least_inlet_unknown", records)
+    return Compare("inlet_working", given["inlet_working"], least, None, records)
+
+
+def _short_part(
+    given: Mapping[str, Any], low: Q, loss: Q, limit: Q, records: tuple[str, ...]
+) -> Ruling:
+    margins = (given["meter_working"] - low, limit - loss)
+    if any(abs(margin) < expanded(margin) for margin in margins):
+        return Ruling("path", "cannot_tell", "too_close", records)
+    supply_short, pipe_short = (margin.magnitude < 0 for margin in margins)
+    reason = {
+        (False, False): "nothing_short",
+        (True, False): "supply_short",
+        (False, True): "pipework_short",
+        (True, True): "both_short",
+    }[supply_short, pipe_short]
+    outcome = "meets" if reason == "nothing_short" else "does_not_meet"
+    return Ruling("path", outcome, reason, records)
+
+
+def _standing_differ(given: Mapping[str, Any]) -> bool:
+    """With no flow there is no loss: both ends must read the same."""
+    if given["meter_standing"] is None or given["inlet_standing"] is None:
+        return False
+    apart = given["meter_standing"] - given["inlet_standing"]
+    return bool(abs(apart) > expanded(apart))
+
+
+CALCULATOR = Calculator(
+    formula=working_pressure,
+    inputs=(
+        Choice("gas", GASES, default="natural_gas"),
+        Choice(
+            "installation_code",
+            ("bs_6891", "lpg_code"),
+            default="bs_6891",
+            when=When("gas", ("propane", "butane")),
+        ),
+        Input("meter_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
+        Input("meter_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
+        Input("inlet_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
+        Input("inlet_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
+        Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True),
+        Input("height_rise", "m", -100, 300, ("ft",), optional=True),
+        Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
+    ),
+    outputs=(
+        Output("pressure_loss", "mbar", places=2),
+        Output("regulator_droop", "mbar", places=2),
+        Output("height_gain", "mbar", places=2),
+        Output("friction_loss", "mbar", places=2),
+    ),
+    sources=(
+        Cite("bs_6891_2015", "design pressure loss"),
+        Cite("bs_6400_1", "meter regulator setting"),
+    ),
+    uses=(
+        "working_pressure.*",
+        "gas.*.relative_density",
+        "air.density",
+        "physics.gravity",
+    ),
+    judge=judge,
+    verdicts=("meter_working", "pressure_loss", "inlet_working", "lock_up", "path"),
+    notes=("standing_differ",),
+    rulings=(
+        "least_inlet_unknown",
+        "nothing_short",
+        "supply_short",
+        "pipework_short",
+        "both_short",
+        "too_close",
+    ),
+)

@@ -1,0 +1,101 @@
+"""One typed value: a word from a list, a date, a quantity within its range, or the default."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from calcs.core import Choice, Day, Input, Instrument
+from calcs.errors import Missing, NotADate, NotAnOption, NotHeld, NotInForce, OutOfRange
+from calcs.reference import InForce
+from calcs.units import Q, join_unit, short_number, unit_text
+
+
+def text_of(entered: Any) -> str:
+    """What was typed, without the spaces around it; empty for nothing."""
+    value = entered.get("value") if isinstance(entered, Mapping) else entered
+    return "" if value is None else str(value).strip()
+
+
+def read_choice(
+    item: Choice | Instrument, name: str, options: tuple[str, ...], entered: Any
+) -> str | None:
+    """The word chosen, or the default.
+
+    Raises:
+        Missing: Nothing was chosen and there is no default.
+        NotAnOption: The word is not on the list.
+    """
+    text = text_of(entered) or (item.default or "")
+    if not text:
+        if isinstance(item, Choice) and item.optional:
+            return None
+        raise Missing(name, fix=f"Choose one of: {', '.join(options)}.")
+    if text not in options:
+        near = difflib.get_close_matches(text, options, n=1)
+        nearest = f" Did you mean {near[0]}?" if near else ""
+        raise NotAnOption(name, found=text, options=", ".join(options), nearest=nearest)
+    return text
+
+
+def read_date(item: Day, entered: Any) -> date | None:
+    """The date typed.
+
+    Raises:
+        Missing: Nothing was typed and the formula needs it.
+        NotADate: It is no date.
+    """
+    text = text_of(entered)
+    if not text and item.optional:
+        return None
+    if not text:
+        raise Missing(item.name)
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise NotADate(item.name, found=text) from None
+
+
+def check_range(item: Input, name: str, value: Q) -> None:
+    """Refuse a value outside the range that the form accepts.
+
+    Raises:
+        OutOfRange: It is outside.
+    """
+    in_unit = float((value if item.any_kind else value.to(item.unit)).magnitude)
+    # A hair for the last digits of a conversion: the bound itself is accepted in any unit.
+    hair = 1e-12 * max(abs(item.low), abs(item.high))
+    if item.low - hair <= in_unit <= item.high + hair:
+        return
+    raise OutOfRange(
+        name,
+        found=join_unit(short_number(float(value.magnitude), 9), value.units),
+        low=short_number(item.low, 9),
+        high=short_number(item.high, 9),
+        unit="" if item.any_kind else unit_text(item.unit),
+        spelling="" if item.any_kind else item.unit,
+    )
+
+
+def default_value(
+    item: Input, name: str, choices: Mapping[str, Any], in_force: InForce
+) -> Q | None:
+    """The record that stands in for an empty field; None where the formula can do without.
+
+    Raises:
+        Missing: The formula cannot do without.
+        NotHeld: The handbook does not hold the record's figure.
+        NotInForce: The record has no figure for that day.
+    """
+    if item.default is None:
+        if item.optional:
+            return None
+        raise Missing(name)
+    try:
+        return in_force[item.default.format_map(dict(choices))]
+    except NotHeld as problem:
+        raise NotHeld(name, **problem.facts) from None
+    except NotInForce as problem:
+        raise NotInForce(name, **problem.facts) from None

@@ -1,0 +1,219 @@
+"""What a calculator declares: inputs, outputs, sources, and what it says of the readings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeAlias
+
+from calcs.units import Q
+
+
+@dataclass(frozen=True)
+class Cite:
+    """A place in a source that data/sources.yaml lists."""
+
+    id: str
+    where: str
+
+
+@dataclass(frozen=True)
+class When:
+    """An input counts only while a choice has one of these values."""
+
+    input: str
+    options: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Input:
+    """A quantity that the reader gives.
+
+    Args:
+        name: Parameter of the formula.
+        unit: Unit the range is in and the form starts with.
+        low: Smallest value the form accepts: a check on typing, not a limit of the trade.
+        high: Greatest value the form accepts.
+        also: Other units offered.
+        optional: The formula gets None when it is left empty.
+        default: Record used when it is left empty; `{gas}` stands for the choice of that name.
+        when: The choice under which it counts.
+        read_with: Instrument input whose resolution and accuracy give its uncertainty.
+        any_kind: Takes a unit of any kind; the range is then of the number in the unit typed.
+    """
+
+    name: str
+    unit: str
+    low: float
+    high: float
+    also: tuple[str, ...] = ()
+    optional: bool = False
+    default: str | None = None
+    when: When | None = None
+    read_with: str | None = None
+    any_kind: bool = False
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a short list of words. `default` None makes it a question the reader must answer."""
+
+    name: str
+    options: tuple[str, ...]
+    default: str | None = None
+    optional: bool = False
+    when: When | None = None
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """Which instrument took the readings that name it in `read_with`.
+
+    Args:
+        name: Name of the input.
+        measures: Those in data/instruments.yaml that measure this are offered; "*" for all.
+        unit: Unit of a resolution and an accuracy typed in by the reader.
+        default: Id of the instrument taken when nothing is chosen.
+        high: Greatest resolution or accuracy that the form accepts, in `unit`.
+        also: Other units offered for them.
+        any_kind: As for `Input`.
+
+    A formula that has the parameters `<name>_resolution` and `<name>_accuracy` gets the figures of
+    the instrument chosen.
+    """
+
+    name: str
+    measures: str
+    unit: str
+    default: str
+    high: float = 1000.0
+    also: tuple[str, ...] = ()
+    any_kind: bool = False
+
+
+@dataclass(frozen=True)
+class Day:
+    """A date."""
+
+    name: str
+    optional: bool = True
+    when: When | None = None
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A table that the reader fills: `low` to `high` rows of the same columns.
+
+    The formula gets a tuple with one mapping for each row.
+    """
+
+    name: str
+    columns: tuple[Input | Choice, ...]
+    low: int = 1
+    high: int = 60
+    when: When | None = None
+
+
+AnyInput: TypeAlias = Input | Choice | Instrument | Day | Rows
+
+
+@dataclass(frozen=True)
+class Output:
+    """A quantity that the formula returns and the reader is shown.
+
+    Args:
+        name: Key of what the formula returns.
+        unit: Unit it is shown in; `{reading}` is the unit that the input of that name was typed in.
+        places: Decimal places shown.
+    """
+
+    name: str
+    unit: str
+    places: int
+
+
+@dataclass(frozen=True)
+class Compare:
+    """A reading against a limit, judged with the reading's uncertainty.
+
+    Args:
+        name: Name of the verdict.
+        reading: What was read or worked out.
+        low: Least permitted value, None for no such limit.
+        high: Greatest permitted value, None for no such limit.
+        records: Records that the limit comes from, the chief one first.
+        unit: Unit to show it in; the reading's own if None.
+        places: Decimal places to show.
+        expanded: Expanded uncertainty of the reading, where the formula has worked it out itself.
+    """
+
+    name: str
+    reading: Q
+    low: Q | None = None
+    high: Q | None = None
+    records: tuple[str, ...] = ()
+    unit: str | None = None
+    places: int = 1
+    expanded: Q | None = None
+
+
+@dataclass(frozen=True)
+class Ruling:
+    """A verdict that no number decides (a smell of gas) or that no limit is held for.
+
+    Args:
+        name: Name of the verdict.
+        outcome: "meets", "does_not_meet", "cannot_tell" or "not_judged".
+        reason: Id of the words in `rulings` of the calculator's content.
+        records: Records it rests on.
+        values: Values for the words.
+    """
+
+    name: str
+    outcome: str
+    reason: str
+    records: tuple[str, ...] = ()
+    values: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Note:
+    """Advice that goes with the answer: id of its words in `notes`, and the values in them."""
+
+    name: str
+    values: Mapping[str, str] = field(default_factory=dict)
+
+
+Finding: TypeAlias = Compare | Ruling | Note
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """A formula with all that a form, a table of proof and a page need to know of it.
+
+    Args:
+        formula: Keyword-only function from quantities to named quantities; its name is the id.
+        inputs: In the order of the form.
+        outputs: In the order of the answer. What else the formula returns is shown as working.
+        sources: Where the method comes from.
+        uses: Records that it may look up; `*` stands for any word between two dots.
+        judge: From what was given, the answers and the records to verdicts and notes.
+        verdicts: Names of the verdicts that `judge` may give.
+        notes: Ids of the notes that it may give.
+        rulings: Ids of the reasons that its rulings may give.
+    """
+
+    formula: Callable[..., Mapping[str, Any]]
+    inputs: tuple[AnyInput, ...]
+    outputs: tuple[Output, ...]
+    sources: tuple[Cite, ...]
+    uses: tuple[str, ...] = ()
+    judge: Callable[..., list[Finding]] | None = None
+    verdicts: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    rulings: tuple[str, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """Stem of its file, its page and its table."""
+        return self.formula.__name__

@@ -1,0 +1,207 @@
+"""The records of `data/`, as the build hands them over: a limit is asked for by name and by day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from calcs.errors import NotHeld, NotInForce
+from calcs.traced import named
+from calcs.units import Q, parse_quantity
+
+# From the strongest standing to the weakest. A verdict that rests on several has the weakest.
+STANDINGS = (
+    "instructions-govern",
+    "published",
+    "typed-by-reader",
+    "secondary",
+    "common-practice",
+    "from-memory",
+    "invented",
+    "not-held",
+)
+TYPED = "typed-by-reader"  # standing of a figure the reader gave from their own copy
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One dated value of a record.
+
+    Args:
+        value: Number, space, unit; None when the source has it and this handbook does not.
+        rows: Rows of a table entry, None for a single value.
+    """
+
+    name: str
+    label: str
+    value: str | None
+    rows: tuple[tuple[str, ...], ...] | None
+    start: date
+    until: date | None
+    edition: str | None
+    standing: str
+    source: Mapping[str, str] | None
+    note: str | None = None
+
+    def in_force(self, on: date) -> bool:
+        """Whether the value may be used for a test on that day."""
+        return self.start <= on and (self.until is None or on <= self.until)
+
+    @property
+    def source_text(self) -> str:
+        """Title and place of the source in one line."""
+        if self.standing == TYPED:
+            return "your own copy"
+        if not self.source:
+            return "no published source"
+        return ", ".join(filter(None, (self.source.get("title"), self.source.get("where"))))
+
+
+class Reference:
+    """Every record, table, instrument and label of one edition of the handbook.
+
+    Args:
+        bundle: What `build_tools.bundle.make` gives.
+    """
+
+    def __init__(self, bundle: Mapping[str, Any]) -> None:
+        self.edition: str = bundle["edition"]
+        self.instruments: Mapping[str, Any] = bundle["instruments"]
+        self.sources: Mapping[str, Any] = bundle["sources"]
+        self._words: Mapping[str, Any] = bundle["words"]
+        self._bundle = bundle
+        self._histories: dict[str, tuple[Entry, ...]] = {}
+
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """Names of all records and tables."""
+        return frozenset(self._bundle["records"]) | frozenset(self._bundle["tables"])
+
+    def words(self, calculator: str) -> Mapping[str, Any]:
+        """Labels and sentences of one calculator; empty when nobody has written them."""
+        found: Mapping[str, Any] = self._words.get(calculator, {})
+        return found
+
+    def history(self, name: str) -> tuple[Entry, ...]:
+        """Every dated value of a record or table, oldest first.
+
+        Raises:
+            KeyError: There is no such record.
+        """
+        if name not in self._histories:
+            record = self._bundle["records"].get(name) or self._bundle["tables"][name]
+            self._histories[name] = tuple(
+                _entry(name, record.get("label") or record["title"], value)
+                for value in record["values"]
+            )
+        return self._histories[name]
+
+    def columns(self, table: str) -> tuple[str, ...]:
+        """Names of a table's columns."""
+        return tuple(column["name"] for column in self._bundle["tables"][table]["columns"])
+
+
+def _entry(name: str, label: str, value: Mapping[str, Any]) -> Entry:
+    rows = value.get("rows")
+    return Entry(
+        name=name,
+        label=label,
+        value=value.get("value"),
+        rows=tuple(tuple(row) for row in rows) if rows else None,
+        start=date.fromisoformat(value["from"]),
+        until=date.fromisoformat(value["until"]) if value.get("until") else None,
+        edition=value.get("edition"),
+        standing=value["standing"],
+        source=value.get("source"),
+        note=value.get("note"),
+    )
+
+
+@dataclass
+class InForce(Mapping[str, Any]):
+    """The records as they stand on one day. Remembers which were used.
+
+    Args:
+        reference: All records.
+        on: Day of the test.
+        using: Figures the reader gives from their own copy, by record.
+    """
+
+    reference: Reference
+    on: date
+    using: Mapping[str, str] = field(default_factory=dict)
+    used: dict[str, Entry] = field(default_factory=dict)
+
+    def entry(self, name: str) -> Entry:
+        """The value in force that day.
+
+        Raises:
+            KeyError: There is no such record.
+            NotInForce: The record has no value for that day.
+        """
+        if name not in self.used:
+            self.used[name] = self._find(name)
+        return self.used[name]
+
+    def _find(self, name: str) -> Entry:
+        history = self.reference.history(name)
+        entry = next((entry for entry in reversed(history) if entry.in_force(self.on)), None)
+        if name in self.using:
+            known = entry or history[-1]
+            return Entry(
+                name, known.label, self.using[name], None, self.on, None, known.edition, TYPED, None
+            )
+        if entry is None:
+            raise NotInForce(None, reason=_gap(history, self.on))
+        return entry
+
+    def __getitem__(self, name: str) -> Q:
+        """The quantity in force.
+
+        Raises:
+            NotHeld: The source has the figure and this handbook does not.
+        """
+        entry = self.entry(name)
+        if entry.value is None:
+            raise NotHeld(None, record=name, label=entry.label, source=entry.source_text)
+        return named(parse_quantity(entry.value), name, entry.label, role="record")
+
+    def held(self, name: str) -> bool:
+        """Whether the record has a figure for that day."""
+        try:
+            entry = self.entry(name)
+        except NotInForce:
+            return False
+        return entry.value is not None or entry.rows is not None
+
+    def text(self, name: str) -> str:
+        """A record's value as a plain word or number, unparsed."""
+        return self.entry(name).value or ""
+
+    def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
+        """Rows of a table as text, by column name; parse a cell with `cell`."""
+        columns = self.reference.columns(table)
+        return tuple(dict(zip(columns, row, strict=True)) for row in (self.entry(table).rows or ()))
+
+    def cell(self, table: str, text: str, label: str) -> Q:
+        """A cell of a table as a quantity that the working names by `label`."""
+        return named(parse_quantity(text), table, label, role="record")
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(sorted(self.reference.names))
+
+    def __len__(self) -> int:
+        return len(self.reference.names)
+
+
+def _gap(history: tuple[Entry, ...], on: date) -> str:
+    label = history[-1].label
+    if on < history[0].start:
+        return f"{label}: nothing is held for tests before {history[0].start:%-d %B %Y}."
+    ended = max(
+        (entry.until for entry in history if entry.until and entry.until < on), default=None
+    )
+    return f"{label}: withdrawn after {ended:%-d %B %Y}; nothing replaces it here."

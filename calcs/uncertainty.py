@@ -1,0 +1,147 @@
+"""Uncertainty by GUM (JCGM 100) and verdicts by JCGM 106, ISO 14253-1 and ILAC-G8."""
+
+from __future__ import annotations
+
+import math
+
+from calcs.traced import Traced, evaluate, si, slopes
+from calcs.units import Q, Quantity
+
+COVERAGE = 2.0  # Expanded uncertainty U = 2u: about 95 % (JCGM 100, 6.3.3)
+
+
+def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
+    """Standard uncertainty of one reading.
+
+    Args:
+        value: The reading.
+        resolution: Smallest step the reader can tell apart. Rectangular, full width.
+        accuracy: Half-width the maker states, in the reading's unit or in percent of the reading.
+
+    Source: JCGM 100, 4.3.7: a/√3 for a half-width a, so resolution ÷ (2√3).
+
+    >>> u = reading_uncertainty(Quantity(21, "mbar"), Quantity(0.1, "mbar"), None)
+    >>> round(u.to("mbar").magnitude, 5)
+    0.02887
+    """
+    # A step in °C is a difference: 0.5 °C of resolution is 0.5 K, not 273.65 K.
+    step = _difference(resolution)
+    from_display = si(step) / (2 * math.sqrt(3))
+    from_maker = 0.0
+    if accuracy is not None:
+        share = accuracy.check("") and not value.check("")
+        half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
+        from_maker = half_width / math.sqrt(3)
+    return Quantity(math.hypot(from_display, from_maker), _difference(value).to_base_units().units)
+
+
+def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -> Q:
+    """Give a difference of two readings of one counter the uncertainty that it has.
+
+    Each reading has the resolution of the counter. What the counter gains or loses in percent
+    counts on what passed between them, not on the total it shows.
+
+    Returns:
+        The same difference, carrying its standard uncertainty.
+    """
+    if isinstance(value, Traced) and resolution is not None:
+        ends = math.sqrt(2) * si(resolution) / (2 * math.sqrt(3))
+        share = reading_uncertainty(value, 0 * resolution, accuracy)
+        value.standard_uncertainty = Quantity(math.hypot(ends, si(share)), share.units)
+    return value
+
+
+def _difference(value: Q) -> Q:
+    if str(value.units) in ("degree_Celsius", "degree_Fahrenheit"):
+        return Quantity(value.magnitude, f"delta_{value.units}")
+    return value
+
+
+def standard_uncertainty(value: Q) -> float:
+    """Standard uncertainty of a result, in SI base units, from the readings that it was made of.
+
+    The readings count as independent (JCGM 100, 5.1.2): two readings of one gauge share its error,
+    so a difference between them is better than this says, never worse.
+    """
+    if not isinstance(value, Traced):
+        return 0.0
+    order = _in_order(value)
+    results: dict[int, float] = {}
+    operands: dict[int, list[float]] = {}
+    for step in order:
+        if step.node is None:
+            results[id(step)] = si(step)
+            continue
+        operands[id(step)] = [
+            results[id(operand)] if isinstance(operand, Traced) else si(operand)
+            for operand in step.node.operands
+        ]
+        results[id(step)] = evaluate(step.node, operands[id(step)])
+    return math.sqrt(sum(term**2 for term in _terms(order, results, operands).values()))
+
+
+def _terms(
+    order: list[Traced], results: dict[int, float], operands: dict[int, list[float]]
+) -> dict[int, float]:
+    """Sensitivity × uncertainty of each reading, by one pass backwards from the result."""
+    weight = {id(order[-1]): 1.0}
+    terms: dict[int, float] = {}
+    for step in reversed(order):
+        share = weight.get(id(step), 0.0)
+        if step.node is None or step.standard_uncertainty is not None:
+            if step.standard_uncertainty is not None:
+                terms[id(step)] = share * si(step.standard_uncertainty)
+            continue
+        partial = slopes(step.node, operands[id(step)], results[id(step)])
+        for operand, slope in zip(step.node.operands, partial, strict=True):
+            if isinstance(operand, Traced):
+                weight[id(operand)] = weight.get(id(operand), 0.0) + share * slope
+    return terms
+
+
+def _in_order(value: Traced) -> list[Traced]:
+    """Every step below `value`, each after its operands."""
+    order: list[Traced] = []
+    seen: set[int] = set()
+    stack: list[tuple[Traced, bool]] = [(value, False)]
+    while stack:
+        step, done = stack.pop()
+        if done:
+            order.append(step)
+        elif id(step) not in seen:
+            seen.add(id(step))
+            stack.append((step, True))
+            below = step.node.operands if step.node else ()
+            stack.extend((operand, False) for operand in below if isinstance(operand, Traced))
+    return order
+
+
+def expanded(value: Q) -> Q:
+    """Expanded uncertainty (k = 2) of a result, in the SI base unit of a difference."""
+    units = _difference(value).to_base_units().units
+    return Quantity(COVERAGE * standard_uncertainty(value), units)
+
+
+def decide(reading: Q, low: Q | None, high: Q | None, share: float, wide: Q) -> str:
+    """Meets, does not meet, or cannot be told apart from the limit.
+
+    Args:
+        reading: What was measured.
+        low: Least permitted value or None.
+        high: Greatest permitted value or None.
+        share: Width of the guard band as a share of U (records `decision.guard_band.*`).
+        wide: Expanded uncertainty U of the reading.
+
+    Source: ILAC-G8:09/2019, 4.2, non-binary statement with a guard band on both sides of the limit.
+    """
+    guard = share * si(_difference(wide))
+    value = si(reading)
+    # A margin of a few last digits: 23 mbar typed as 0.023 bar still meets a limit of 23 mbar.
+    hair = 1e-12 * max(abs(value), abs(si(low)) if low is not None else 0.0)
+    outside = (low is not None and value < si(low) - guard - hair) or (
+        high is not None and value > si(high) + guard + hair
+    )
+    inside = (low is None or value >= si(low) + guard - hair) and (
+        high is None or value <= si(high) - guard + hair
+    )
+    return "does_not_meet" if outside else "meets" if inside else "cannot_tell"

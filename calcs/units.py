@@ -1,0 +1,174 @@
+"""Units and numbers: how a typed value is read and how a quantity is shown."""
+
+from __future__ import annotations
+
+import math
+import re
+from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
+from typing import Any, TypeAlias
+
+import pint
+
+from calcs.errors import NotANumber, WrongUnit
+
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry()
+# The trade writes "in w.g." for what pint calls inH2O: a column of water at its greatest density.
+ureg.define("inch_water_gauge = inch_H2O_39F = inWG")
+ureg.define("millimetre_water_gauge = millimeter * water * g_0 = mmWG")
+Quantity = ureg.Quantity
+# What a formula takes and gives. pint's own generics add nothing that mypy can check here.
+Q: TypeAlias = Any
+
+# No underscore, comma or letter outside ASCII: float() would take "1_000" and full-width digits.
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
+_UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._ ()-]{0,39}")
+_SPELLINGS = {"m3": "m**3", "ft3": "ft**3", "m³": "m**3", "ft³": "ft**3", "l": "litre"}
+_SHOWN = {
+    "inWG": "in w.g.",
+    "mmWG": "mm w.g.",
+    "Δ°C": "°C",
+    "delta_degC": "°C",
+    "Btu": "Btu",
+}
+
+
+def read_number(field: str, text: str) -> float:
+    """Read a typed number strictly: a slip of the finger must never become another number.
+
+    Args:
+        field: Name of the input, for the message.
+        text: What was typed.
+
+    Raises:
+        NotANumber: The text is not one plain finite decimal number.
+
+    >>> read_number("volume", " 0.088 ")
+    0.088
+    """
+    typed = text.strip().replace("\N{MINUS SIGN}", "-")
+    if not _NUMBER.fullmatch(typed):
+        raise NotANumber(field, found=text.strip(), comma="," in typed)
+    value = float(typed)
+    if not math.isfinite(value):
+        raise NotANumber(field, found=text.strip())
+    return value
+
+
+@lru_cache(maxsize=512)
+def parse_unit(text: str) -> pint.Unit:
+    """Unit from its text, in pint's own spelling or as it is shown ("m³/h", "°C", "%").
+
+    Raises:
+        ValueError: The text is no unit.
+    """
+    spelled = _SPELLINGS.get(text.strip(), text.strip())
+    for name, shown in _SHOWN.items():
+        if spelled == shown and name != "Δ°C":
+            spelled = {"°C": "degC"}.get(shown, name)
+    if spelled in ("", "1"):
+        return ureg.Unit("dimensionless")
+    if not _UNIT.fullmatch(spelled) or re.search(r"[0-9]{3}", spelled):
+        raise ValueError(text)
+    try:
+        return ureg.parse_units(spelled)
+    except Exception as problem:  # pint raises its own, tokenize's and AttributeError alike
+        raise ValueError(text) from problem
+
+
+@lru_cache(maxsize=2048)
+def parse_quantity(text: str) -> Q:
+    """Quantity from one scalar of a data file: number, space, unit.
+
+    Raises:
+        ValueError: The text is not a number followed by a unit.
+
+    >>> parse_quantity("21 mbar").to("Pa").magnitude
+    2100.0
+    """
+    number, _, unit = text.strip().partition(" ")
+    if not _NUMBER.fullmatch(number):
+        raise ValueError(f"{text!r} is not a number, a space and a unit")
+    return Quantity(float(number), parse_unit(unit))
+
+
+def read_quantity(field: str, text: str, unit: str, expected: str | None) -> Q:
+    """Quantity from what was typed; a unit in the text itself goes before `unit`.
+
+    Args:
+        field: Name of the input, for the message.
+        text: What was typed.
+        unit: Unit chosen beside the text.
+        expected: A unit of the kind that is wanted, None where any kind will do.
+
+    Raises:
+        NotANumber: No plain number stands at the start of the text.
+        WrongUnit: The unit is unknown or of another kind than `expected`.
+    """
+    typed = text.strip()
+    number = _NUMBER.match(typed.replace("\N{MINUS SIGN}", "-"))
+    rest = typed[number.end() :] if number else ""
+    own_unit = rest.strip()
+    if own_unit and _UNIT.fullmatch(own_unit):
+        typed = typed[: len(typed) - len(rest)]
+    else:
+        own_unit = ""
+    value = read_number(field, typed)
+    try:
+        found = parse_unit(own_unit or unit)
+    except ValueError:
+        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected or "")) from None
+    if expected is not None and not same_kind(found, expected):
+        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected))
+    return Quantity(value, found)
+
+
+def same_kind(one: pint.Unit | str, other: pint.Unit | str) -> bool:
+    """Whether two units measure the same thing. Percent and ppm are of one kind, a bare 1 too."""
+    left = one if isinstance(one, pint.Unit) else parse_unit(one)
+    right = other if isinstance(other, pint.Unit) else parse_unit(other)
+    return bool(left.dimensionality == right.dimensionality)
+
+
+@lru_cache(maxsize=512)
+def unit_text(unit: Any) -> str:
+    """Unit as the trade writes it.
+
+    >>> unit_text("m**3/h")
+    'm³/h'
+    """
+    parsed = parse_unit(unit) if isinstance(unit, str) else unit
+    text = format(parsed, "~P").replace("μ", "µ")
+    for name, shown in _SHOWN.items():
+        text = text.replace(name, shown)
+    return text
+
+
+def round_half_up(value: float, places: int) -> str:
+    """Number with a fixed count of places, 0.5 upwards as in the trade's sheets.
+
+    >>> round_half_up(2.675, 2), round_half_up(-0.001, 1)
+    ('2.68', '0.0')
+    """
+    # repr() first: 2.675 is a hair under in binary, and a reader checks it with the digits shown.
+    rounded = Decimal(repr(value)).quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+    return f"{abs(rounded) if rounded == 0 else rounded:f}"
+
+
+def short_number(value: float, digits: int = 6) -> str:
+    """Number with as many digits as it needs, at most `digits` that count, no exponent.
+
+    >>> short_number(0.0880), short_number(122.0), short_number(1 / 3, 4)
+    ('0.088', '122', '0.3333')
+    """
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else str(value)
+    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    text = round_half_up(value, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def join_unit(number: str, unit: Any) -> str:
+    """Number and unit with the space between them that cannot break over a line."""
+    text = unit_text(unit)
+    return f"{number}\N{NO-BREAK SPACE}{text}" if text else number
