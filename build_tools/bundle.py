@@ -53,7 +53,11 @@ def write(day: date | None = None, root: Path = ROOT) -> Path:
 def build_day() -> date:
     """The day this edition is built: SOURCE_DATE_EPOCH where it is set, else today."""
     epoch = os.environ.get("SOURCE_DATE_EPOCH")
-    return datetime.fromtimestamp(int(epoch), UTC).date() if epoch else date.today()
+    return (
+        datetime.fromtimestamp(int(epoch), UTC).date()
+        if epoch
+        else datetime.now().astimezone().date()
+    )
 
 
 def in_force(values: list[Mapping[str, Any]], day: date) -> Mapping[str, Any] | None:
@@ -96,12 +100,10 @@ def _table(table: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
     return {**head, "values": values}
 
 
-def _rows(rows: list[Any], names: list[str]) -> list[list[str | None]]:
+def _rows(rows: list[Any], names: list[str]) -> list[list[str]]:
     """Rows as lists of cells, whether they were written as lists or by column name."""
     return [
-        [row.get(name) for name in names]
-        if isinstance(row, dict)
-        else [cell or None for cell in row]
+        [row.get(name, "") for name in names] if isinstance(row, dict) else list(row)
         for row in rows
     ]
 

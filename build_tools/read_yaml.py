@@ -161,7 +161,7 @@ class _Builder:
                 self._refuse(event, way, found, fix)
         return self.making[type(event)](event, way)
 
-    def _scalar(self, event: Any, way: Way) -> str:
+    def _scalar(self, event: Any, _way: Way) -> str:
         return str(event.value)
 
     def _alias(self, event: Any, way: Way) -> str:
