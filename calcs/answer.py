@@ -50,7 +50,7 @@ def run(
         findings = _findings(calculator, given, results)
     except Refusal as refusal:
         raise Refused([refusal]) from refusal
-    outputs = tuple(_in_typed_unit(output, given) for output in calculator.outputs)
+    outputs = tuple(_in_typed_unit(output, given, results) for output in calculator.outputs)
     return {
         "calculator": calculator.id,
         "edition": reference.edition,
@@ -101,11 +101,14 @@ def _computed(
     return results
 
 
-def _in_typed_unit(output: Output, given: entries.Given) -> Output:
-    if "{" not in output.unit:
+def _in_typed_unit(output: Output, given: entries.Given, results: Mapping[str, Any]) -> Output:
+    if "{" not in output.unit or output.name not in results:
         return output
-    value = given.values[output.unit.strip("{}")]
-    return replace(output, unit=str(value.units))
+    unit = str(given.values[output.unit.strip("{}")].units)
+    # The width of a temperature is a difference; it cannot be shown on the scale itself.
+    if str(results[output.name].units).startswith("delta_"):
+        unit = f"delta_{unit}"
+    return replace(output, unit=unit)
 
 
 def _findings(
@@ -129,6 +132,7 @@ def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, A
         "unit": output.unit,
         "text": join_unit(round_half_up(number, output.places), output.unit),
         "uncertainty": width if width > 0 else None,
+        "uncertainty_text": f"± {short_number(width, 2)}" if width > 0 else "",
     }
 
 
