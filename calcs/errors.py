@@ -33,7 +33,8 @@ class Refusal(Exception):
     def as_json(self, labels: Mapping[str, str]) -> dict[str, str | None]:
         """The refusal as the bridge passes it on."""
         own = self.sentence(lambda name: labels.get(name, name.replace("_", " ")))
-        return {"field": self.field, "kind": self.kind, "message": own, "plain": self.plain()}
+        plain = self.plain().replace("\N{NO-BREAK SPACE}", " ")
+        return {"field": self.field, "kind": self.kind, "message": own, "plain": plain}
 
     def plain(self) -> str:
         """The same for the command line."""

@@ -14,8 +14,9 @@ from calcs.errors import NotANumber, WrongUnit
 
 ureg: pint.UnitRegistry[Any] = pint.UnitRegistry()
 # The trade writes "in w.g." for what pint calls inH2O: a column of water at its greatest density.
-ureg.define("inch_water_gauge = inch_H2O_39F = inWG")
-ureg.define("millimetre_water_gauge = millimeter * water * g_0 = mmWG")
+_WATER = "1000 * kilogram / meter**3 * g_0"
+ureg.define(f"inch_water_gauge = inch * {_WATER} = inWG")
+ureg.define(f"millimetre_water_gauge = millimeter * {_WATER} = mmWG")
 Quantity = ureg.Quantity
 # What a formula takes and gives. pint's own generics add nothing that mypy can check here.
 Q: TypeAlias = Any
@@ -92,14 +93,14 @@ def parse_quantity(text: str) -> Q:
     return Quantity(float(number), parse_unit(unit))
 
 
-def read_quantity(field: str, text: str, unit: str, expected: str | None) -> Q:
+def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -> Q:
     """Quantity from what was typed; a unit in the text itself goes before `unit`.
 
     Args:
         field: Name of the input, for the message.
         text: What was typed.
         unit: Unit chosen beside the text.
-        expected: A unit of the kind that is wanted, None where any kind will do.
+        expected: Units of the kinds that are wanted, empty where any kind will do.
 
     Raises:
         NotANumber: No plain number stands at the start of the text.
@@ -117,9 +118,10 @@ def read_quantity(field: str, text: str, unit: str, expected: str | None) -> Q:
     try:
         found = parse_unit(own_unit or unit)
     except ValueError:
-        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected or "")) from None
-    if expected is not None and not same_kind(found, expected):
-        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected))
+        wanted = expected or (unit,)
+        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(wanted[0])) from None
+    if expected and not any(same_kind(found, kind) for kind in expected):
+        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected[0]))
     return Quantity(value, found)
 
 

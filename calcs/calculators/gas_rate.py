@@ -154,12 +154,14 @@ def judge(
     if "flow_rate" in answers:
         factor = ref["billing.volume_correction"]
         corrected = (answers["flow_rate"] * factor).to("m**3/h")
+        heat = (answers["heat_input_gross"] * factor).to("kW")
         more = (factor.magnitude - 1) * 100
         findings.append(
             Note(
                 "billing_factor",
                 {
                     "factor": f"{factor.magnitude:g}",
+                    "heat": join_unit(round_half_up(heat.magnitude, 2), "kW"),
                     "corrected": join_unit(round_half_up(corrected.magnitude, 3), "m**3/h"),
                     "percent": f"{round_half_up(more, 1)} %",
                 },

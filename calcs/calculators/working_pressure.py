@@ -53,8 +53,7 @@ def working_pressure(
     Raises:
         Impossible: A working pressure is above what feeds it by more than the gauge explains.
 
-    Not covered: what size the pipe should be, medium-pressure pipes, and pressures averaged over
-    six minutes.
+    Not covered: what size the pipe should be, and medium-pressure pipes.
 
     >>> from calcs.units import Quantity
     >>> loss = working_pressure(
@@ -112,6 +111,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     if gas == "natural_gas" and given["meter_standing"] is not None:
         limit = "working_pressure.lock_up_high"
         findings.append(Compare("lock_up", given["meter_standing"], None, ref[limit], (limit,)))
+    if gas == "natural_gas" and given["meter_mean"] is not None:
+        bounds = tuple(f"working_pressure.six_minute_{end}" for end in ("low", "high"))
+        mean_low, mean_high = (ref[name] for name in bounds)
+        findings.append(Compare("meter_mean", given["meter_mean"], mean_low, mean_high, bounds))
     findings.append(_short_part(given, low, loss, ref[loss_limit], (either_side, loss_limit)))
     if _standing_differ(given):
         findings.append(Note("standing_differ"))
@@ -163,6 +166,7 @@ CALCULATOR = Calculator(
         ),
         Input("meter_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
         Input("meter_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
+        Input("meter_mean", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
         Input("inlet_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
         Input("inlet_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
         Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True),
@@ -186,7 +190,7 @@ CALCULATOR = Calculator(
         "physics.gravity",
     ),
     judge=judge,
-    verdicts=("meter_working", "pressure_loss", "inlet_working", "lock_up", "path"),
+    verdicts=("meter_working", "pressure_loss", "inlet_working", "lock_up", "meter_mean", "path"),
     notes=("standing_differ",),
     rulings=(
         "least_inlet_unknown",

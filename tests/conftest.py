@@ -1,0 +1,24 @@
+"""What all tests share: one bridge with the project's own records."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+import pytest
+
+from build_tools import bundle
+from calcs.bridge import Bridge
+from tests.rows import TODAY
+
+
+@pytest.fixture(scope="session")
+def bundle_text() -> str:
+    """The records and words of the tree as it stands, dated as the rows are."""
+    return json.dumps(bundle.make(date.fromisoformat(TODAY)), ensure_ascii=False)
+
+
+@pytest.fixture(scope="session")
+def bridge(bundle_text: str) -> Bridge:
+    """The calculators with those records."""
+    return Bridge(bundle_text)

@@ -1,0 +1,86 @@
+"""Every row of every table: right answers, verdicts and refusals, in CPython."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections import Counter
+from typing import Any
+
+import pytest
+
+from calcs.bridge import Bridge
+from calcs.registry import calculators
+from calcs.units import parse_quantity
+from tests import libraries
+from tests.rows import Row, rows
+
+ROWS = rows()
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+def test_row(row: Row, bridge: Bridge):
+    reply = json.loads(bridge.answer(json.dumps(row.request)))
+    if "refused" in row.facts:
+        _check_refusal(row, reply)
+        return
+    assert "answer" in reply, reply
+    found = reply["answer"]
+    values = {one["name"]: one for one in found["answers"]}
+    for name, expected in _expected(row).items():
+        assert name in values, f"{name} is not among {sorted(values)}"
+        _check_value(row, name, values[name]["value"], values[name]["unit"], expected)
+    for name, expected in row.facts.get("uncertainty", {}).items():
+        one = values[name]
+        _check_value(row, name, one["uncertainty"], _width(one["unit"]), parse_quantity(expected))
+    outcomes = {one["name"]: one["outcome"] for one in found["verdicts"]}
+    for name, outcome in row.facts.get("verdicts", {}).items():
+        assert outcomes.get(name) == outcome, (name, outcomes, found["verdicts"])
+    said = {note["name"]: note["text"] for note in found["notes"]}
+    for name, words in row.facts.get("notes_say", {}).items():
+        assert words in said[name].replace("\N{NO-BREAK SPACE}", " "), said
+    if "notes" in row.facts:
+        assert [note["name"] for note in found["notes"]] == row.facts["notes"]
+
+
+def _expected(row: Row) -> dict[str, Any]:
+    if library := row.facts.get("library"):
+        found: dict[str, Any] = getattr(libraries, library)(row.facts["given"])
+        return found
+    return {name: parse_quantity(text) for name, text in row.facts.get("expect", {}).items()}
+
+
+def _check_value(row: Row, name: str, value: float, unit: str, expected: Any) -> None:
+    wanted = expected.to(unit).magnitude
+    width, _, kind = row.facts.get("within", "1e-9 relative").partition(" ")
+    if kind == "relative":
+        allowed = float(width) * abs(wanted)
+    else:
+        allowed = parse_quantity(row.facts["within"]).to(_width(unit)).magnitude
+    assert math.isclose(value, wanted, rel_tol=0, abs_tol=allowed + 1e-12), (
+        f"{row.id}: {name} is {value} {unit}, expected {wanted} within {allowed}"
+    )
+
+
+def _width(unit: str) -> str:
+    return "delta_degC" if unit == "degC" else unit
+
+
+def _check_refusal(row: Row, reply: dict[str, Any]) -> None:
+    assert "refused" in reply, reply
+    said = {one["field"]: one["plain"] for one in reply["refused"]}
+    for field, words in row.facts["refused"].items():
+        assert field in said, said
+        assert words in said[field], said[field]
+
+
+def test_every_calculator_has_rows_and_rows_from_outside():
+    counted = Counter(row.calculator for row in ROWS)
+    outside = Counter(row.calculator for row in ROWS if row.from_outside)
+    assert set(counted) == set(calculators())
+    assert {name: n for name, n in counted.items() if n < 4} == {}
+    assert {name: n for name, n in counted.items() if outside[name] < 2} == {}
+
+
+def test_row_ids_are_unique():
+    assert [name for name, n in Counter(row.id for row in ROWS).items() if n > 1] == []
