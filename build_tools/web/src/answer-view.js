@@ -1,0 +1,130 @@
+import { fillList } from './fill-list.js';
+import { find, setText } from './find.js';
+
+/** @typedef {import('./types.js').Answer} Answer */
+/** @typedef {import('./types.js').Item} Item */
+/** @typedef {(name: string, text: string) => {label: string, text: string}} WordsOf */
+
+/** @param {string | number | null | undefined} standing */
+const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
+
+/**
+ * "2.597 m³/h" as its number and its unit, so that numbers line up.
+ *
+ * @param {Item} item
+ * @returns {Item}
+ */
+function splitText(item) {
+  const text = String(item.text ?? '');
+  // The space before a unit is one that cannot break over a line.
+  const space = Math.max(text.lastIndexOf(' '), text.lastIndexOf('\u00a0'));
+  const [number, unit] = space < 0 ? [text, ''] : [text.slice(0, space), text.slice(space + 1)];
+  return { label: item.label, number, unit, uncertainty: item.uncertainty_text };
+}
+
+/** Shows an answer in the markup that the build wrote for the worked example. */
+export class AnswerView {
+  /** @type {HTMLElement} */ #root;
+  /** @type {HTMLElement} */ #result;
+  /** @type {Node[]} */ #example;
+
+  /** @param {HTMLElement} root the calculator */
+  constructor(root) {
+    this.#root = root;
+    this.#result = find(root, '[data-hb-result]');
+    this.#example = [...this.#result.childNodes].map((node) => node.cloneNode(true));
+  }
+
+  get title() {
+    return find(this.#result, '[data-hb-result-title]');
+  }
+
+  /** @param {boolean} visible */
+  show(visible) {
+    this.#result.hidden = !visible;
+  }
+
+  /** Puts the worked example back, as the build wrote it. */
+  showExample() {
+    this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));
+    delete this.#result.dataset.hbOwn;
+    this.show(true);
+  }
+
+  /**
+   * @param {Answer} answer
+   * @param {string} title
+   * @param {WordsOf} wordsOf
+   */
+  showAnswer(answer, title, wordsOf) {
+    setText(this.title, title);
+    this.#result.dataset.hbOwn = '';
+    this.#answers(answer.answers);
+    this.#verdicts(answer.verdicts ?? []);
+    this.#fill('working', answer.working ?? []);
+    this.#fill('given', givenOf(answer, wordsOf));
+    this.#fill('notes', answer.notes ?? []);
+    this.#fill('cautions', (answer.cautions ?? []).map((text) => ({ text })));
+    this.#fill('sources', (answer.sources ?? []).map(withStanding));
+    this.show(true);
+  }
+
+  /** The answer and the verdicts in one sentence, for a screen reader. */
+  get spoken() {
+    const lists = '[data-hb-list="answers"], [data-hb-list="verdicts"]';
+    const lines = [...this.#result.querySelectorAll(lists)].flatMap((list) => [...list.children]);
+    return lines.map(spokenLine).join('. ');
+  }
+
+  /**
+   * @param {string} list
+   * @param {Item[]} items
+   */
+  #fill(list, items) {
+    fillList(this.#root, list, items);
+  }
+
+  /** @param {Item[]} items */
+  #answers(items) {
+    const parts = items.map(splitText);
+    fillList(this.#root, 'answers', parts, {
+      mark: (node, item) => {
+        const name = String(items[parts.indexOf(item)]?.name);
+        find(node, '[data-hb-answer]').dataset.hbAnswer = name;
+      },
+    });
+  }
+
+  /** @param {Item[]} verdicts */
+  #verdicts(verdicts) {
+    fillList(this.#root, 'verdicts', verdicts.map(withStanding), {
+      template: (verdict) => `verdicts-${verdict.outcome}`,
+      mark: (node, verdict) => {
+        node.dataset.hbVerdict = String(verdict.name);
+      },
+    });
+  }
+}
+
+/**
+ * @param {Item} item
+ * @returns {Item}
+ */
+const withStanding = (item) => ({ ...item, standing: inWords(item.standing) });
+
+/**
+ * @param {Answer} answer
+ * @param {WordsOf} wordsOf
+ * @returns {Item[]}
+ */
+function givenOf(answer, wordsOf) {
+  return Object.entries(answer.inputs)
+    .filter(([, input]) => input.text)
+    .map(([name, input]) => wordsOf(name, input.text ?? ''));
+}
+
+/** @param {Element} line an answer or a verdict */
+function spokenLine(line) {
+  const spoken = '[data-hb-slot="label"], [data-hb-answer], [data-hb-word]';
+  return [...line.querySelectorAll(spoken)].map((part) => part.textContent?.trim()).join(': ');
+}

@@ -1,0 +1,176 @@
+import { ConditionalFields } from './conditional-fields.js';
+import { controlValues } from './control-values.js';
+import { find } from './find.js';
+import { FormMemory } from './form-memory.js';
+import { FormReader, today } from './form-reader.js';
+import { LatestRequest } from './latest-request.js';
+import { OutcomeView } from './outcome-view.js';
+import { RefusalView } from './refusal-view.js';
+import { onReady, run } from './shared-client.js';
+
+/** @typedef {import('./types.js').Given} Given */
+/** @typedef {import('./types.js').Reply} Reply */
+/** @typedef {import('./types.js').Request} Request */
+
+/** A reader who rests this long in a field is told what is wrong with it. */
+const PAUSE_MS = 1200;
+
+/** @param {HTMLElement} root */
+function partsOf(root) {
+  const form = /** @type {HTMLFormElement} */ (find(root, '[data-hb-form]'));
+  return {
+    form,
+    reader: new FormReader(form),
+    conditions: new ConditionalFields(form),
+    memory: new FormMemory(form, root),
+    refusals: new RefusalView(form),
+    outcome: new OutcomeView(root),
+  };
+}
+
+/** @typedef {ReturnType<typeof partsOf>} Parts */
+
+/** One calculator on a page: what is typed goes to the worker, what comes back is shown. */
+export class CalculatorElement extends HTMLElement {
+  /** @type {Parts | null} */ #made = null;
+  /** @type {LatestRequest<Request, Reply>} */ #latest = new LatestRequest(
+    (request) => run(request),
+    ({ reply, error }) => (reply ? this.#show(reply) : this.#failed(error)),
+  );
+  /** @type {ReturnType<typeof setTimeout> | undefined} */ #pause;
+  #wantsFocus = false;
+  #triedAgain = false;
+  #asked = false;
+
+  connectedCallback() {
+    if (this.#made) return;
+    this.#made = partsOf(this);
+    const { form } = this.#made;
+    form.addEventListener('input', (event) => this.#typed(event));
+    form.addEventListener('focusout', (event) => this.#left(event));
+    form.addEventListener('submit', (event) => this.#submitted(event));
+    this.addEventListener('hb:reading', (event) => this.#took(/** @type {CustomEvent} */ (event)));
+    find(this, '[data-hb-clear]').addEventListener('click', () => this.#cleared());
+    find(this, '[data-hb-fill-example]').addEventListener('click', () => this.#filledExample());
+    find(this, '[data-hb-again]').addEventListener('click', () => this.#changed());
+    this.#open();
+  }
+
+  /** @returns {Parts} */
+  get #parts() {
+    if (!this.#made) throw new Error('This calculator is not on a page yet.');
+    return this.#made;
+  }
+
+  /** @returns {Record<string, Given>} the readings of the worked example */
+  get #example() {
+    return JSON.parse(this.dataset.hbGiven ?? '{}');
+  }
+
+  #open() {
+    const { form, memory, conditions, outcome } = this.#parts;
+    memory.restore();
+    conditions.apply();
+    find(form, '[data-hb-fill-example]').hidden = Object.keys(this.#example).length === 0;
+    form.hidden = false;
+    outcome.state = 'starting';
+    onReady(() => {
+      if (outcome.state === 'starting') outcome.state = this.#asked ? 'working' : 'ready';
+    });
+    if (!this.#parts.reader.isBlank) this.#changed();
+  }
+
+  /** @param {Event} event */
+  #typed(event) {
+    clearTimeout(this.#pause);
+    this.#pause = setTimeout(() => this.#left(event), PAUSE_MS);
+    this.#changed();
+  }
+
+  /** Something in the form is not as it was: remember it and ask for the answer. */
+  #changed() {
+    const { conditions, memory, reader, refusals, outcome } = this.#parts;
+    conditions.apply();
+    memory.save();
+    this.#triedAgain = false;
+    if (!reader.isBlank) this.#ask();
+    else if (this.#asked) {
+      this.#latest.forget();
+      refusals.clear();
+      outcome.showExample('ready');
+    }
+  }
+
+  #ask() {
+    const { outcome, reader } = this.#parts;
+    this.#asked = true;
+    if (outcome.state !== 'starting') outcome.state = 'working';
+    const calculator = this.getAttribute('calculator') ?? '';
+    this.#latest.ask({ action: 'run', calculator, today: today(), inputs: reader.read() });
+  }
+
+  /** @param {Event} event the reader left a field, or rests in it */
+  #left(event) {
+    const { name } = /** @type {HTMLInputElement} */ (event.target);
+    if (name) this.#parts.refusals.leave(name.replace(/\.unit$/, ''));
+  }
+
+  /** @param {Event} event */
+  #submitted(event) {
+    event.preventDefault();
+    this.#wantsFocus = true;
+    this.#parts.refusals.ask();
+    this.#ask();
+  }
+
+  /** @param {Reply} reply */
+  #show(reply) {
+    const { outcome, reader, refusals } = this.#parts;
+    const wantsFocus = this.#wantsFocus;
+    this.#wantsFocus = false;
+    if (reply.answer) {
+      refusals.show([]);
+      outcome.showAnswer(reply.answer, (name, text) => reader.wordsOf(name, text));
+      if (wantsFocus) outcome.focusAnswer();
+    } else if (reply.refused) {
+      refusals.show(reply.refused);
+      outcome.showRefused(reply.refused, (name) => reader.wordsOf(name, '').label);
+      if (wantsFocus) refusals.focusSummary();
+    } else {
+      outcome.showStopped(reply.failed.message);
+    }
+  }
+
+  /** @param {unknown} error the worker died or took too long: a new one gets the same readings once */
+  #failed(error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    this.#parts.outcome.showStopped(reason);
+    if (this.#triedAgain) return;
+    this.#triedAgain = true;
+    this.#ask();
+  }
+
+  /** @param {CustomEvent<{name: string, value: string, unit: string}>} event from a stopwatch */
+  #took({ detail: { name, value, unit } }) {
+    const { form, memory } = this.#parts;
+    memory.fill(controlValues(form, { [name]: { value, unit } }).values);
+    this.#changed();
+  }
+
+  #filledExample() {
+    const { form, memory, refusals } = this.#parts;
+    form.reset();
+    refusals.clear();
+    const { values, rows } = controlValues(form, this.#example);
+    memory.fill(values, rows);
+    this.#changed();
+  }
+
+  #cleared() {
+    const { form, memory } = this.#parts;
+    form.reset();
+    this.#asked = true;
+    this.#changed();
+    memory.forget();
+  }
+}

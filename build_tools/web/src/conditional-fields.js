@@ -1,0 +1,35 @@
+/**
+ * Shows a field only while the choice that it depends on has one of the values in
+ * `data-hb-when="method=index dial"`. A field that depends on a hidden field is hidden too.
+ */
+export class ConditionalFields {
+  /** @type {HTMLFormElement} */ #form;
+  /** @type {HTMLElement[]} */ #fields;
+
+  /** @param {HTMLFormElement} form */
+  constructor(form) {
+    this.#form = form;
+    this.#fields = [...form.querySelectorAll('[data-hb-when]')].map(
+      (field) => /** @type {HTMLElement} */ (field),
+    );
+  }
+
+  apply() {
+    for (const field of this.#fields) {
+      const [input = '', values = ''] = (field.dataset.hbWhen ?? '').split('=');
+      const owner = this.#form.querySelector(`[data-hb-field="${input}"]`);
+      const holds =
+        owner instanceof HTMLElement && !owner.hidden && values.split(' ').includes(this.#value(input));
+      if (field.hidden === holds) field.hidden = !holds;
+    }
+  }
+
+  /** @param {string} name */
+  #value(name) {
+    const control = this.#form.elements.namedItem(name);
+    if (control instanceof RadioNodeList || control instanceof HTMLSelectElement) {
+      return control.value;
+    }
+    return control instanceof HTMLInputElement ? control.value : '';
+  }
+}

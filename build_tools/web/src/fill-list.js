@@ -1,0 +1,68 @@
+/** Fills lists from templates: text through textContent, into nodes that are already there. */
+
+import { setText } from './find.js';
+
+/** @typedef {import('./types.js').Item} Item */
+
+/**
+ * Writes the texts of one item into its slots. An empty slot is hidden, with its term.
+ *
+ * @param {Element} node
+ * @param {Item} item
+ */
+function fillSlots(node, item) {
+  const inside = [...node.querySelectorAll('[data-hb-slot]')];
+  const slots = node.matches('[data-hb-slot]') ? [node, ...inside] : inside;
+  for (const slot of /** @type {HTMLElement[]} */ (slots)) {
+    const text = String(item[slot.dataset.hbSlot ?? ''] ?? '');
+    setText(slot, text);
+    const owner = /** @type {HTMLElement} */ (slot.closest('[data-hb-fact]') ?? slot);
+    owner.hidden = text === '';
+  }
+}
+
+/**
+ * A fresh copy of the item that a template holds.
+ *
+ * @param {ParentNode} root
+ * @param {string} name
+ * @returns {HTMLElement}
+ */
+export function copyTemplate(root, name) {
+  const template = root.querySelector(`template[data-hb-template="${name}"]`);
+  if (!(template instanceof HTMLTemplateElement)) throw new Error(`No template ${name}.`);
+  const item = template.content.querySelector('[data-hb-item], [data-hb-row]');
+  if (!item) throw new Error(`The template ${name} holds no item.`);
+  return /** @type {HTMLElement} */ (document.importNode(item, true));
+}
+
+/**
+ * Makes the list `name` inside `root` show `items`. Nodes of the same template are kept, so
+ * that an answer that changes by a digit changes one text node.
+ *
+ * @param {ParentNode} root
+ * @param {string} name
+ * @param {Item[]} items
+ * @param {{template?: (item: Item) => string, mark?: (node: HTMLElement, item: Item) => void}} [how]
+ */
+export function fillList(root, name, items, { template = () => name, mark } = {}) {
+  const list = root.querySelector(`[data-hb-list="${name}"]`);
+  if (!(list instanceof HTMLElement)) return;
+  const before = /** @type {HTMLElement[]} */ ([...list.children]);
+  items.forEach((item, position) => {
+    const wanted = template(item);
+    let node = before[position];
+    if (!node || (node.dataset.hbOf ?? name) !== wanted) {
+      const fresh = copyTemplate(root, wanted);
+      if (node) node.replaceWith(fresh);
+      else list.append(fresh);
+      node = fresh;
+    }
+    node.dataset.hbOf = wanted;
+    fillSlots(node, item);
+    mark?.(node, item);
+  });
+  for (const extra of before.slice(items.length)) extra.remove();
+  const part = /** @type {HTMLElement} */ (list.closest('[data-hb-part]') ?? list);
+  part.hidden = items.length === 0;
+}

@@ -1,0 +1,23 @@
+/**
+ * The one element inside `root` that matches; the page was built without it if there is none.
+ *
+ * @template {HTMLElement} [E=HTMLElement]
+ * @param {ParentNode} root
+ * @param {string} selector
+ * @returns {E}
+ */
+export function find(root, selector) {
+  const found = root.querySelector(selector);
+  if (!found) throw new Error(`The page has no ${selector}. Build the site again.`);
+  return /** @type {E} */ (found);
+}
+
+/**
+ * Sets the text of an element, only when it changes: an unchanged text costs no layout.
+ *
+ * @param {Element} element
+ * @param {string} text
+ */
+export function setText(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}

@@ -1,0 +1,103 @@
+/** @typedef {import('./types.js').Cell} Cell */
+/** @typedef {import('./types.js').Given} Given */
+
+/** Digits and what may stand between them. Anything else carries a unit, or is a slip. */
+const NUMBER_ALONE = /^[\s\p{Nd}.,'’+\-−]*(?:[eE][+\-−]?\p{Nd}+)?\s*$/u;
+
+/**
+ * A number with the unit that is chosen beside it, or a text that brings its own unit.
+ *
+ * @param {string} value
+ * @param {string | undefined} unit
+ * @returns {Cell}
+ */
+export function cell(value, unit) {
+  return unit !== undefined && NUMBER_ALONE.test(value) ? { value, unit } : { value };
+}
+
+/** Reads a form into the inputs of a request. Hidden and empty fields are left out. */
+export class FormReader {
+  /** @type {HTMLFormElement} */ #form;
+  /** @type {HTMLElement[]} */ #fields;
+
+  /** @param {HTMLFormElement} form */
+  constructor(form) {
+    this.#form = form;
+    this.#fields = [...form.querySelectorAll('[data-hb-field]')].map(
+      (field) => /** @type {HTMLElement} */ (field),
+    );
+  }
+
+  /** @returns {Record<string, Given>} */
+  read() {
+    /** @type {Record<string, Given>} */
+    const inputs = {};
+    for (const field of this.#fields) {
+      const name = field.dataset.hbField ?? '';
+      if (field.hidden) continue;
+      if (field.dataset.hbKind === 'rows') {
+        const table = /** @type {import('./rows-element.js').RowsElement} */ (field);
+        inputs[name] = { rows: table.read() };
+      } else {
+        const value = this.#value(name);
+        if (value) inputs[name] = cell(value, this.#unit(field, name));
+      }
+    }
+    return inputs;
+  }
+
+  /** Whether the form is as the page brought it, whatever unit is chosen. */
+  get isBlank() {
+    return [...this.#form.elements].every((element) => {
+      if (element instanceof HTMLSelectElement) {
+        return element.matches('[data-hb-units]') || !element.value || isDefault(element);
+      }
+      if (!(element instanceof HTMLInputElement)) return true;
+      if (element.type === 'radio') return element.checked === element.defaultChecked;
+      return element.value.trim() === '';
+    });
+  }
+
+  /**
+   * The label that the reader sees for an input; and for a choice, the words of the option.
+   *
+   * @param {string} name
+   * @param {string} text
+   */
+  wordsOf(name, text) {
+    const field = this.#form.querySelector(`[data-hb-field="${CSS.escape(name)}"]`);
+    const chosen = field?.querySelector(`[value="${CSS.escape(text)}"]`);
+    const words = chosen instanceof HTMLInputElement ? chosen.labels?.[0] : chosen;
+    const label = field?.querySelector('[data-hb-label]')?.textContent;
+    return { label: label ?? name, text: words?.textContent ?? text };
+  }
+
+  /** @param {string} name */
+  #value(name) {
+    const control = this.#form.elements.namedItem(name);
+    return control && 'value' in control ? String(control.value).trim() : '';
+  }
+
+  /**
+   * @param {HTMLElement} field
+   * @param {string} name
+   */
+  #unit(field, name) {
+    if (field.dataset.hbKind !== 'quantity') return undefined;
+    return this.#value(`${name}.unit`) || field.dataset.hbUnit;
+  }
+}
+
+/** Today by the clock and the time zone of this device, as 2026-11-25. */
+export function today() {
+  const now = new Date();
+  const two = (/** @type {number} */ number) => String(number).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+/** @param {HTMLSelectElement} select */
+function isDefault(select) {
+  const options = [...select.options];
+  const standard = options.findIndex((option) => option.defaultSelected);
+  return select.selectedIndex === Math.max(0, standard);
+}

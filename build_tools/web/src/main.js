@@ -1,0 +1,17 @@
+/** The script of every page: teaches the browser the handbook's own elements. */
+
+import { CalculatorElement } from './calculator-element.js';
+import { RowsElement } from './rows-element.js';
+import { StopwatchElement } from './stopwatch-element.js';
+
+function define() {
+  if (customElements.get('hb-calculator')) return;
+  // Rows first: a calculator that opens puts back the rows that the reader had filled.
+  customElements.define('hb-rows', RowsElement);
+  customElements.define('hb-calculator', CalculatorElement);
+  customElements.define('hb-stopwatch', StopwatchElement);
+}
+
+// An element that is defined while its page is still being read would open without its form.
+if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', define);
+else define();

@@ -1,0 +1,87 @@
+import { AnswerView } from './answer-view.js';
+import { markFirstAnswer } from './first-answer.js';
+import { StatusView } from './status-view.js';
+
+/** @typedef {import('./types.js').Answer} Answer */
+/** @typedef {import('./types.js').Refused} Refused */
+/** @typedef {import('./types.js').State} State */
+
+/** States that pass before they are worth a word. */
+const BRIEF = new Set(['starting', 'working']);
+
+/** What stands beside the form: the worked example, an answer, or why there is none. */
+export class OutcomeView {
+  /** @type {HTMLElement} */ #root;
+  /** @type {AnswerView} */ #answers;
+  /** @type {StatusView} */ #status;
+
+  /** @param {HTMLElement} root the calculator */
+  constructor(root) {
+    this.#root = root;
+    this.#answers = new AnswerView(root);
+    this.#status = new StatusView(root);
+  }
+
+  /** @returns {State} */
+  get state() {
+    return /** @type {State} */ (this.#root.dataset.state);
+  }
+
+  /** @param {State} state */
+  set state(state) {
+    if (this.state === state) return;
+    this.#root.dataset.state = state;
+    const words = this.#status.words(state);
+    if (BRIEF.has(state)) this.#status.sayLater(() => words);
+    else this.#status.say(words);
+  }
+
+  /** @param {State} state */
+  showExample(state) {
+    this.#status.wait(null);
+    this.#answers.showExample();
+    this.state = state;
+  }
+
+  /**
+   * @param {Answer} answer
+   * @param {import('./answer-view.js').WordsOf} wordsOf
+   */
+  showAnswer(answer, wordsOf) {
+    this.#status.wait(null);
+    this.#answers.showAnswer(answer, this.#status.words('own-title'), wordsOf);
+    this.state = 'answered';
+    this.#status.sayLater(() => this.#answers.spoken);
+    markFirstAnswer();
+  }
+
+  /**
+   * An answer that no longer belongs to the readings is taken away, never left standing.
+   *
+   * @param {Refused[]} refused
+   * @param {(name: string) => string} labelOf
+   */
+  showRefused(refused, labelOf) {
+    const missing = refused.filter(({ field, kind }) => field && kind === 'missing');
+    const whole = refused.filter(({ field }) => !field);
+    this.#answers.show(false);
+    this.#status.wait({
+      needed: missing.map(({ field }) => labelOf(field ?? '')).join(', '),
+      reason: whole.map(({ message }) => message).join(' '),
+    });
+    this.state = 'refused';
+  }
+
+  /** @param {string} reason */
+  showStopped(reason) {
+    this.#answers.show(false);
+    this.#status.wait({ reason, again: true });
+    this.state = 'stopped';
+  }
+
+  focusAnswer() {
+    const { title } = this.#answers;
+    title.focus({ preventScroll: true });
+    title.scrollIntoView({ block: 'nearest' });
+  }
+}

@@ -1,0 +1,45 @@
+import { CalculatorClient } from './calculator-client.js';
+
+/** @typedef {import('./types.js').Reply} Reply */
+/** @typedef {import('./types.js').Request} Request */
+
+/** How long a sum may take before the worker counts as dead; a start counts as well. */
+const TIMEOUT_MS = 60_000;
+
+/** Where this script lies: the runtime lies beside it, also on a page two folders down. */
+const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
+
+const NAME = 'hbCalculatorClient';
+
+/**
+ * The one client of this window. It outlives the page: the hosted site swaps pages without a
+ * reload, and a worker that has started goes on for the next page.
+ *
+ * @returns {CalculatorClient}
+ */
+function sharedClient() {
+  const holder = /** @type {Record<string, CalculatorClient>} */ (/** @type {unknown} */ (window));
+  holder[NAME] ??= new CalculatorClient(workerUrl(), { timeoutMs: TIMEOUT_MS });
+  return holder[NAME];
+}
+
+/**
+ * @param {Request} request
+ * @returns {Promise<Reply>}
+ */
+export const run = (request) => sharedClient().run(request);
+
+/** @param {() => void} act called when the calculators are ready to answer, also if they are */
+export function onReady(act) {
+  sharedClient().onStage(({ stage }) => {
+    if (stage === 'ready') act();
+  });
+}
+
+/** `?start=ordinary` on a page picks the way the runtime starts, for tests and the benchmark. */
+function workerUrl() {
+  const url = new URL('worker.js', scriptUrl || location.href);
+  const start = new URLSearchParams(location.search).get('start');
+  if (start) url.searchParams.set('start', start);
+  return url.href;
+}

@@ -1,0 +1,35 @@
+/** The shapes of calcs.bridge: what goes in and what comes out. */
+
+export type Cell = { value: string; unit?: string };
+export type Given = Cell | { rows: Record<string, Cell>[] };
+
+export type Request = {
+  action: 'run';
+  calculator: string;
+  today: string;
+  inputs: Record<string, Given>;
+};
+
+/** One line of a list in the result: the texts of its slots, by slot. */
+export type Item = Record<string, string | number | null | undefined>;
+
+export type Answer = {
+  calculator: string;
+  inputs: Record<string, { text?: string }>;
+  answers: Item[];
+  verdicts?: Item[];
+  working?: Item[];
+  notes?: Item[];
+  cautions?: string[];
+  sources?: Item[];
+};
+
+export type Refused = { field: string | null; kind: string; message: string };
+
+export type Reply =
+  | { answer: Answer; refused?: undefined; failed?: undefined }
+  | { refused: Refused[]; answer?: undefined; failed?: undefined }
+  | { failed: { kind: string; message: string }; answer?: undefined; refused?: undefined };
+
+export type State =
+  'example' | 'starting' | 'ready' | 'working' | 'answered' | 'refused' | 'stopped';
