@@ -46,10 +46,19 @@ def run(
     in_force = InForce(reference, on, using or {})
     given = entries.read(calculator, words, inputs, in_force)
     try:
-        results = _computed(calculator, given, words)
-        findings = _findings(calculator, given, results)
+        return _answered(calculator, reference, given, words)
     except Refusal as refusal:
         raise Refused([refusal]) from refusal
+
+
+def _answered(
+    calculator: Calculator,
+    reference: Reference,
+    given: entries.Given,
+    words: Mapping[str, str],
+) -> dict[str, Any]:
+    results = _computed(calculator, given, words)
+    findings = _findings(calculator, given, results)
     outputs = tuple(_in_typed_unit(output, given, results) for output in calculator.outputs)
     return {
         "calculator": calculator.id,

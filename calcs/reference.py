@@ -158,7 +158,7 @@ class InForce(Mapping[str, Any]):
                 name, known.label, self.using[name], None, self.on, None, known.edition, TYPED, None
             )
         if entry is None:
-            raise NotInForce(None, reason=_gap(history, self.on))
+            raise NotInForce("test_date", reason=_gap(history, self.on))
         return entry
 
     def __getitem__(self, name: str) -> Q:
