@@ -131,8 +131,8 @@ def _distribution(name: str, *, extra: str = "") -> Part:
     return Part(
         name,
         found.version,
-        about["License-Expression"] or about["License"] or "see below",
-        next(filter(None, map(links.get, SOURCE_LABELS)), about["Home-page"] or ""),
+        about.get("License-Expression") or about.get("License") or "see below",
+        next(filter(None, map(links.get, SOURCE_LABELS)), about.get("Home-page", "")),
         f"{text}\n\n{extra}".strip() if text else "",
     )
 

@@ -40,8 +40,8 @@ def prepare(places: Places, parts: Sequence[str]) -> None:
     if missing:
         marks.remove(mark)
         for part in missing:
-            _install(places, part, _version(said))
-            said["parts"][part] = _print(places, part, _version(said))
+            _install(places, part)
+            said["parts"][part] = _print(places, part)
         marks.write(mark, said)
 
 
@@ -71,18 +71,17 @@ def _version(said: dict[str, Any]) -> tuple[int, int]:
     return (major, minor)
 
 
-def _print(places: Places, part: str, version: tuple[int, int]) -> str:
-    return marks.fingerprint([places.lock(part, version)])
+def _print(places: Places, part: str) -> str:
+    return marks.fingerprint([places.lock(part)])
 
 
 def _is_stale(places: Places, said: dict[str, Any]) -> bool:
     """Whether the environment must be made anew: moved, its Python gone, a lock changed."""
     if said.get("root") != str(places.root) or not Path(python_of(places)).exists():
         return True
-    version = _version(said)
-    if any(_print(places, part, version) != known for part, known in said["parts"].items()):
+    if any(_print(places, part) != known for part, known in said["parts"].items()):
         return True
-    return version != pythons.WANTED and pythons.find(pythons.WANTED) is not None
+    return _version(said) != pythons.WANTED and pythons.find(pythons.WANTED) is not None
 
 
 def _make(places: Places) -> tuple[int, int]:
@@ -113,8 +112,8 @@ def _remove(folder: Path) -> None:
         ) from error
 
 
-def _install(places: Places, part: str, version: tuple[int, int]) -> None:
-    lock = places.lock(part, version)
+def _install(places: Places, part: str) -> None:
+    lock = places.lock(part)
     counter = _Counter(lock)
     command = [python_of(places), *PIP, "install", *LOCKED, "-r", str(lock)]
     purpose = "to build and serve" if part == "site" else "to test"
@@ -141,7 +140,10 @@ class _Counter:
         self.last = ""
 
     def heard(self, line: str) -> str | None:
-        match = re.match(r"(?:Collecting|Requirement already satisfied:) (\S+?)(?:==| |$)", line)
+        named = re.search(r"satisfies the requirement ([\w.-]+)", line)
+        if named:
+            self.last = named[1]
+        match = re.match(r"(?:Collecting|Requirement already satisfied:) ([\w.-]+)", line)
         if match:
             self._seen += 1
             self.last = match[1]

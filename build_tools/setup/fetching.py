@@ -31,6 +31,7 @@ NO_ANSWER = (
     "err_socket_timeout",
 )
 NOT_ON_OFFER = ("no matching distribution found", "etarget", "e404")
+NOTHING_AT_ALL = "from versions: none"  # also what pip says when it was told not to try again
 WRONG_SUM = ("do not match the hashes", "eintegrity")
 SHOWN_LINES = 6
 
@@ -53,6 +54,12 @@ def stopped(failure: ProgramFailed, *, what: str, tool: str, last: str) -> SetUp
             found=found,
             fix=f"empty {tool}'s cache and run the same command again. If it happens again, do "
             "not install it: the index serves a changed file.",
+        )
+    if NOTHING_AT_ALL in printed:
+        return SetUpStopped(
+            f"{what} could not be fetched: {tool} found no release of one at all.{at}",
+            found=found,
+            fix=f"see that the network is there and which index {tool} is set to use.",
         )
     if any(sign in printed for sign in NOT_ON_OFFER):
         return SetUpStopped(

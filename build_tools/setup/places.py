@@ -37,9 +37,9 @@ class Places:
         """Front end: package.json, its lock, node_modules."""
         return self.root / "build_tools" / "web"
 
-    def lock(self, part: str, version: tuple[int, int]) -> Path:
-        """The lock of one part, `site` or `test`, for one Python."""
-        return self.locks / f"{part}-{version[0]}.{version[1]}.txt"
+    def lock(self, name: str) -> Path:
+        """One lock: `site`, `test`, `browser` or `uv`."""
+        return self.locks / f"{name}.txt"
 
 
 def scripts_folder(venv: PurePath, system: str) -> PurePath:

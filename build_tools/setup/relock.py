@@ -11,10 +11,8 @@ from pathlib import Path
 
 from build_tools.setup import uv
 from build_tools.setup.places import Places
-from build_tools.setup.pythons import ALSO_GOOD, WANTED
 from build_tools.setup.show import ProgramFailed, run
 
-OLDEST = "3.9"  # start.py runs on it, and may need uv there
 COMPILE = [
     "pip",
     "compile",
@@ -23,8 +21,17 @@ COMPILE = [
     "--no-annotate",
     "--no-header",
     "--no-emit-index-url",
+    "--no-emit-find-links",
     "--quiet",
 ]
+# Each lock: the oldest Python that it serves, and the lock whose releases it has to share. A lock
+# serves every later Python too: where they need different releases, its lines say which is whose.
+PLAN = {
+    "site": ("3.11", None),
+    "test": ("3.11", "site"),
+    "browser": ("3.13", "site"),
+    "uv": ("3.9", None),  # start.py runs on 3.9, and may need uv there
+}
 
 
 def main(words: list[str]) -> int:
@@ -35,30 +42,16 @@ def main(words: list[str]) -> int:
         print("The locks were not made: uv could not be installed.", file=sys.stderr)
         return 1
     folder = places.locks.parent
-    for source, lock, python, also in plan(places):
-        options = ["--python-version", python, "--output-file", str(lock), *also, *words]
-        label = f"Locking {lock.name}"
+    for name, (oldest, bound) in PLAN.items():
+        options = ["--python-version", oldest, "--output-file", str(places.lock(name)), *words]
+        if bound:
+            options += ["--constraint", str(places.lock(bound))]
         try:
-            run(label, [program, *COMPILE, str(folder / source), *options])
+            run(f"Locking {name}", [program, *COMPILE, str(folder / f"{name}.in"), *options])
         except ProgramFailed as failure:
             print("\n".join(failure.lines), file=sys.stderr)
             return 1
     return 0
-
-
-def plan(places: Places) -> list[tuple[str, Path, str, list[str]]]:
-    """What each lock is made from, for which Python, bound to which other lock."""
-    made = []
-    for version in (WANTED, *ALSO_GOOD):
-        python = f"{version[0]}.{version[1]}"
-        site = places.lock("site", version)
-        made.append(("site.in", site, python, []))
-        made.append(("test.in", places.lock("test", version), python, ["-c", str(site)]))
-    wanted = f"{WANTED[0]}.{WANTED[1]}"
-    bound = ["-c", str(places.lock("site", WANTED))]
-    made.append(("browser.in", places.locks / "browser.txt", wanted, bound))
-    made.append(("uv.in", places.locks / "uv.txt", OLDEST, []))
-    return made
 
 
 if __name__ == "__main__":

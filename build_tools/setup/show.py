@@ -69,9 +69,12 @@ def run(
 
 
 def _read(process: subprocess.Popen[str], lines: list[str], progress: _Progress) -> None:
-    for line in process.stdout or ():
-        lines.append(line.rstrip())
-        progress.heard(line.strip())
+    if process.stdout is None:
+        return
+    with process.stdout as printed:
+        for line in printed:
+            lines.append(line.rstrip())
+            progress.heard(line.strip())
 
 
 class _Progress:

@@ -20,7 +20,7 @@ def command(places: Places) -> str | None:
     if made:
         return made
     install = ["-m", "pip", "install", "--disable-pip-version-check", "--require-hashes"]
-    lock = ["-r", str(places.locks / "uv.txt")]
+    lock = ["-r", str(places.lock("uv"))]
     try:
         run("Making a place for uv", [sys.executable, "-m", "venv", "--clear", str(venv)])
         run("Installing uv", [str(venv_python(venv, sys.platform)), *install, *lock])

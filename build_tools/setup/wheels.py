@@ -18,7 +18,7 @@ def is_ready(places: Places) -> bool:
 def prepare(places: Places) -> None:
     """Fetch them all anew into the cache."""
     shutil.rmtree(_folder(places), ignore_errors=True)
-    lock = str(places.locks / "browser.txt")
+    lock = str(places.lock("browser"))
     options = [*environment.LOCKED, "--only-binary", ":all:", "--dest", str(_folder(places))]
     try:
         run(
@@ -42,4 +42,4 @@ def _mark(places: Places) -> Path:
 
 
 def _said(places: Places) -> dict[str, str]:
-    return {"lock": marks.fingerprint([places.locks / "browser.txt"])}
+    return {"lock": marks.fingerprint([places.lock("browser")])}

@@ -1,0 +1,143 @@
+"""What set-up finds on a machine: a Python, a browser; and what it says when it finds none."""
+
+import ast
+import json
+import os
+import stat
+import sys
+from pathlib import Path
+
+import pytest
+
+from build_tools.setup import chromium, environment, node, pythons, uv
+from build_tools.setup.places import Places
+from build_tools.setup.pythons import Python
+from build_tools.setup.stopped import SetUpStopped
+
+ROOT = Path(__file__).resolve().parent.parent
+HERE = (sys.version_info.major, sys.version_info.minor)
+
+
+def program(path: Path, prints: str, *, status: int = 0) -> Path:
+    """A small program, for this system."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    if os.name == "nt":
+        path = path.with_suffix(".cmd")
+        path.write_text(f"@echo {prints}\n@exit {status}\n")
+    else:
+        path.write_text(f"#!/bin/sh\necho '{prints}'\nexit {status}\n")
+        path.chmod(path.stat().st_mode | stat.S_IXUSR)
+    return path
+
+
+def test_a_python_is_asked_what_it_is():
+    found = pythons.probe([sys.executable])
+    assert found is not None
+    assert found.version == HERE
+    assert found.lacks == ""
+
+
+def test_a_shim_that_starts_nothing_is_passed_over(tmp_path: Path):
+    assert pythons.probe([str(program(tmp_path / "python3.13", "not set", status=127))]) is None
+    assert pythons.probe([str(tmp_path / "nothing here")]) is None
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a Python of that name has to be an .exe there")
+def test_pyenvs_versions_are_found_without_pyenv_on_path(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    answer = json.dumps(["/far/python", [3, 99], ""])
+    program(tmp_path / "versions" / "3.99.1" / "bin" / "python", answer)
+    program(tmp_path / "bin" / "python3.99", "this shim knows no such version", status=127)
+    monkeypatch.setenv("PYENV_ROOT", str(tmp_path))
+    monkeypatch.setenv("PATH", str(tmp_path / "bin"))
+    assert pythons.find((3, 99)) == Python("/far/python", (3, 99))
+
+
+def with_only(monkeypatch: pytest.MonkeyPatch, *present: Python) -> None:
+    """A machine that has these Pythons and no way to fetch another."""
+    by_version = {python.version: python for python in present}
+    monkeypatch.setattr(pythons, "candidates", lambda version: [version])
+    monkeypatch.setattr(pythons, "probe", by_version.get)
+    monkeypatch.setattr(uv, "get_python", lambda _places, _version: None)
+
+
+def test_the_runtimes_own_python_comes_first(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
+    best = Python("/usr/bin/python3.13", (3, 13))
+    with_only(monkeypatch, Python("/usr/bin/python3.12", (3, 12)), best)
+    assert pythons.choose(Places(tmp_path)) == best
+
+
+def test_an_older_python_will_do(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
+    older = Python("/usr/bin/python3.11", (3, 11))
+    with_only(monkeypatch, older, Python("/usr/bin/python3.13", (3, 13), lacks="ensurepip"))
+    assert pythons.choose(Places(tmp_path)) == older
+
+
+def test_no_python_that_will_do_is_told_with_what_each_lacks(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+):
+    with_only(monkeypatch, Python("/usr/bin/python3.12", (3, 12), lacks="ensurepip"))
+    with pytest.raises(SetUpStopped, match=r"/usr/bin/python3\.12 lacks ensurepip") as stopped:
+        pythons.choose(Places(tmp_path))
+    assert "Fix: install Python 3.13" in str(stopped.value)
+
+
+def test_the_notice_says_what_an_older_python_costs(tmp_path: Path):
+    mark = tmp_path / ".venv" / "set-up.json"
+    mark.parent.mkdir()
+    mark.write_text(json.dumps({"python": [3, 11]}))
+    assert "no 3.13 was found" in (environment.notice(Places(tmp_path)) or "")
+    mark.write_text(json.dumps({"python": [3, 13]}))
+    assert environment.notice(Places(tmp_path)) is None
+
+
+def test_the_browser_that_the_variable_names_comes_first(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    browser = program(tmp_path / "my browser", "Chromium 1")
+    monkeypatch.setenv(chromium.VARIABLE, str(browser))
+    assert chromium.find() == str(browser)
+
+
+def test_a_browser_that_is_named_and_does_not_start_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv(chromium.VARIABLE, str(tmp_path / "gone"))
+    with pytest.raises(SetUpStopped, match=r"HB_CHROMIUM names .*gone, which does not start"):
+        chromium.find()
+
+
+def test_no_browser_and_no_way_to_get_one_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    for way in ("find", "_by_apt"):
+        monkeypatch.setattr(chromium, way, lambda: None)
+    for way in ("_of_playwright", "_by_playwright"):
+        monkeypatch.setattr(chromium, way, lambda _places: None)
+    with pytest.raises(SetUpStopped, match="or set HB_CHROMIUM to the path of one"):
+        chromium.prepare(Places(tmp_path))
+
+
+def test_npm_without_a_network_says_what_could_not_be_fetched(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    web = Places(tmp_path).web
+    web.mkdir(parents=True)
+    wants = {"name": "tiny", "dependencies": {"esbuild": "0.28.2"}}
+    package = {"": wants, "node_modules/esbuild": {"version": "0.28.2", "integrity": "sha512-AA=="}}
+    lock = {"name": "tiny", "lockfileVersion": 3, "packages": package}
+    (web / "package.json").write_text(json.dumps(wants))
+    (web / "package-lock.json").write_text(json.dumps(lock))
+    monkeypatch.setattr(environment, "python_of", lambda _places: sys.executable)
+    monkeypatch.setenv("npm_config_registry", "http://127.0.0.1:9/")
+    monkeypatch.setenv("npm_config_fetch_retries", "0")
+    monkeypatch.setenv("npm_config_cache", str(tmp_path / "cache"))
+    with pytest.raises(SetUpStopped, match="no server answered npm") as stopped:
+        node.prepare(Places(tmp_path))
+    assert "Front-end packages could not be fetched" in str(stopped.value)
+
+
+def test_set_up_can_be_read_by_the_pythons_that_start_it():
+    source = (ROOT / "build_tools" / "start.py").read_text(encoding="utf-8")
+    ast.parse(source, feature_version=(3, 6))
+    for file in (ROOT / "build_tools" / "setup").glob("*.py"):
+        ast.parse(file.read_text(encoding="utf-8"), feature_version=(3, 9))
