@@ -11,9 +11,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
-from calcs.units import Q, Quantity
+from calcs.units import Q, Quantity, ureg
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,15 @@ class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the clas
 
     def to(self, other: Any = None, *contexts: Any, **kwargs: Any) -> Any:
         """The same quantity in another unit: no step of its own in the working."""
+        if isinstance(other, str):
+            other = _unit(other)
         return self._made(super().to(other, *contexts, **kwargs), "to", self)
+
+
+@lru_cache(maxsize=256)
+def _unit(text: str) -> Any:
+    """Parsing a unit takes pint longer than converting to it."""
+    return ureg.Unit(text)
 
 
 def _plain(value: Traced) -> Q:
