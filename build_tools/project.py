@@ -3,12 +3,14 @@
 import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date, datetime
 from fnmatch import fnmatch
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from build_tools.read_yaml import Document, read_file, read_text
+from build_tools.declared import Declared, from_registry
+from build_tools.read_yaml import Document, Way, read_file, read_text
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -24,7 +26,6 @@ KINDS = {
     "calculator": "content/calculators/*.yaml",
     "procedure": "content/procedures/*.yaml",
     "reference": "content/reference/*.yaml",
-    "practice": "content/practice/*.yaml",
     "diagram": "content/diagrams/*.yaml",
     "nav": "content/_nav.yaml",
     "home": "content/_home.yaml",
@@ -49,14 +50,21 @@ class Project:
     documents: dict[str, Document]
     python: dict[str, str]
     other: frozenset[str] = frozenset()  # names of further files that a rule may look for
-    given_calculators: Mapping[str, Any] | None = None
-    extra: dict[str, Any] = field(default_factory=dict)
+    day: date = field(default_factory=lambda: datetime.now().astimezone().date())
+    given_calculators: Mapping[str, Declared] | None = None
 
     def of_kind(self, *kinds: str) -> Iterator[Document]:
         """Documents of these kinds that could be read as a mapping."""
         for file, document in self.documents.items():
             if kind_of(file) in kinds and isinstance(document.value, dict):
                 yield document
+
+    def texts(self) -> Iterator[tuple[Document, Way, str]]:
+        """Every text in `content/`, with its place."""
+        for file, document in self.documents.items():
+            if file.startswith("content/"):
+                for way, text in document.texts():
+                    yield document, way, text
 
     def one(self, kind: str) -> dict[str, Any]:
         """What the one file of a kind says; empty when it isn't there."""
@@ -76,6 +84,25 @@ class Project:
     def tables(self) -> dict[str, Any]:
         """Every data table by stem."""
         return {stem_of(document.file): document.value for document in self.of_kind("table")}
+
+    @cached_property
+    def calculators(self) -> Mapping[str, Declared]:
+        """What each calculator declares; nothing while calcs can't be loaded."""
+        return {} if self.calcs_failure else self._declarations[0]
+
+    @cached_property
+    def calcs_failure(self) -> str:
+        """Why calcs can't be loaded; empty when it can."""
+        return self._declarations[1]
+
+    @cached_property
+    def _declarations(self) -> tuple[Mapping[str, Declared], str]:
+        if self.given_calculators is not None:
+            return self.given_calculators, ""
+        try:
+            return from_registry(), ""
+        except Exception as failure:  # noqa: BLE001  a half-written calculator may raise anything
+            return {}, f"{type(failure).__name__}: {failure}"
 
     @cached_property
     def sources(self) -> dict[str, Any]:
@@ -99,7 +126,7 @@ def load(root: Path = ROOT) -> Project:
     )
 
 
-def from_texts(texts: Mapping[str, str], calculators: Mapping[str, Any] | None = None) -> Project:
+def from_texts(texts: Mapping[str, str], calculators: Mapping[str, Declared], day: date) -> Project:
     """A project given as texts, for tests: name of file to what it says."""
     yaml = {name: text for name, text in texts.items() if name.startswith(("data/", "content/"))}
     python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
@@ -107,7 +134,8 @@ def from_texts(texts: Mapping[str, str], calculators: Mapping[str, Any] | None =
         documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
         python=python,
         other=frozenset(texts.keys() - yaml.keys() - python.keys()),
-        given_calculators=calculators or {},
+        day=day,
+        given_calculators=calculators,
     )
 
 

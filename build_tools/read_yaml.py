@@ -48,6 +48,10 @@ class Document:
                     return marks[way[:length]]
         return START
 
+    def texts(self) -> Iterator[tuple[Way, str]]:
+        """Every text in the file, with the way to it."""
+        yield from _texts(self.value, ())
+
     def problem(
         self, way: Way, found: str, expected: str, fix: str, *, key: bool = False
     ) -> Problem:
@@ -62,6 +66,17 @@ def dotted(way: Way) -> str:
     for part in way:
         text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
     return text.removeprefix(".")
+
+
+def _texts(value: Any, way: Way) -> Iterator[tuple[Way, str]]:
+    if isinstance(value, str):
+        yield way, value
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _texts(inner, (*way, key))
+    elif isinstance(value, list):
+        for number, inner in enumerate(value):
+            yield from _texts(inner, (*way, number))
 
 
 def read_file(path: Path, file: str) -> Document:

@@ -1,0 +1,87 @@
+"""A worked example gives readings of the invented visit to inputs that the calculator has."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.declared import Declared
+from build_tools.problems import Problem, listing, nearest
+from build_tools.project import Project, stem_of
+from build_tools.read_yaml import Document, Way
+from build_tools.rules import Rule
+
+EXPECTED = "A value is the name of a reading in data/scenario/, or =word for a choice."
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look up each input and each value that a worked example gives."""
+    for document in project.of_kind("calculator"):
+        declared = project.calculators.get(stem_of(document.file))
+        example = document.value.get("example")
+        given = example.get("given") if isinstance(example, dict) else None
+        if declared is not None and isinstance(given, dict):
+            way = ("example", "given")
+            yield from _given(
+                document, way, given, inputs=declared.inputs, declared=declared, project=project
+            )
+
+
+def _given(
+    document: Document,
+    way: Way,
+    given: dict[str, Any],
+    *,
+    inputs: dict[str, tuple[str, ...]],
+    declared: Declared,
+    project: Project,
+) -> Iterator[Problem]:
+    for name, value in given.items():
+        if name not in inputs:
+            close = nearest(name, inputs)
+            fix = f"rename it to '{close}'" if close else f"delete '{name}'"
+            found, expected = f"There is no input '{name}'.", f"There are: {listing(inputs)}."
+            yield document.problem((*way, name), found, expected, fix, key=True)
+        elif isinstance(value, str):
+            options = _options(name, inputs[name], declared, project)
+            yield from _value(document, (*way, name), value, options, project)
+        else:
+            for number, row in enumerate(value):
+                columns = declared.columns.get(name, {})
+                inner = (*way, name, number)
+                yield from _given(
+                    document, inner, row, inputs=columns, declared=declared, project=project
+                )
+
+
+def _options(
+    name: str, options: tuple[str, ...], declared: Declared, project: Project
+) -> tuple[str, ...]:
+    """The words that a choice takes; for an instrument, those of its kind too."""
+    kind = declared.measures.get(name)
+    if kind is None:
+        return options
+    instruments = project.one("instruments").items()
+    return (*options, *(key for key, each in instruments if kind in ("*", each.get("measures"))))
+
+
+def _value(
+    document: Document, way: Way, value: str, options: tuple[str, ...], project: Project
+) -> Iterator[Problem]:
+    readings = _readings(project)
+    if value.startswith("="):
+        if options and value[1:] not in options:
+            close = nearest(value[1:], options)
+            fix = f"write '={close}'" if close else "write one of these after the ="
+            found, expected = f"'{value[1:]}' is no option.", f"There are: {listing(options)}."
+            yield document.problem(way, found, expected, fix)
+    elif value not in readings:
+        close = nearest(value, readings)
+        fix = f"rename it to '{close}'" if close else f"add '{value}' to the invented visit"
+        yield document.problem(way, f"There is no reading '{value}'.", EXPECTED, fix)
+
+
+def _readings(project: Project) -> set[str]:
+    visits = [document.value.get("readings") for document in project.of_kind("scenario")]
+    return {name for readings in visits if isinstance(readings, dict) for name in readings}
+
+
+RULE = Rule("example-known", "A worked example gives known readings to known inputs.", check)

@@ -1,0 +1,31 @@
+"""Every `{record.name}` in the words is a record; a calculator's own values stand without a dot."""
+
+import re
+from collections.abc import Iterator
+
+from build_tools.problems import Problem, nearest
+from build_tools.project import Project, kind_of
+from build_tools.rules import Rule
+
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+OWN_VALUES = {"notes", "rulings", "verdicts"}  # filled by the calculator when it answers
+EXPECTED = "A name in braces is a record of data/, shown as its value in force."
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look up each name that stands in braces."""
+    readings = project.one("scenario").get("readings", {})
+    for document, way, text in project.texts():
+        kind = kind_of(document.file)
+        own = kind == "calculator" and way[0] in OWN_VALUES
+        drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
+        for name in PLACEHOLDER.findall(text):
+            if name in project.records or name in drawn or (own and name.isidentifier()):
+                continue
+            close = nearest(name, project.records)
+            fix = f"rename it to '{close}'" if close else "name a record, or delete the braces"
+            found = f"There is no record '{name}' to put in here."
+            yield document.problem(way, found, EXPECTED, fix)
+
+
+RULE = Rule("placeholder-known", "Every name in braces is a record.", check)

@@ -1,0 +1,16 @@
+"""Every YAML file can be read strictly."""
+
+from collections.abc import Iterator
+
+from build_tools.problems import Problem
+from build_tools.project import Project
+from build_tools.rules import Rule
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Pass on what the reader found."""
+    for document in project.documents.values():
+        yield from document.problems
+
+
+RULE = Rule("readable", "Every YAML file can be read strictly.", check)

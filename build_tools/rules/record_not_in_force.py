@@ -1,0 +1,40 @@
+"""A record that a page shows has an entry in force on the day of the build."""
+
+from collections.abc import Iterator
+
+from build_tools.bundle import in_force
+from build_tools.problems import Problem
+from build_tools.project import Project
+from build_tools.read_yaml import Document, Way
+from build_tools.rules import Rule
+from build_tools.rules.placeholder_known import PLACEHOLDER
+from build_tools.rules.unknown_record import named_in_steps
+
+FIX = "add an entry that holds today, or stop showing the record"
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look at what steps expect and at what stands in braces."""
+    for document, way, name in _shown(project):
+        values = project.records.get(name, {}).get("values")
+        dated = [each for each in values or () if isinstance(each, dict) and "from" in each]
+        if dated and in_force(dated, project.day) is None:
+            found = f"'{name}' has nothing in force on {project.day.isoformat()}."
+            yield document.problem(way, found, _spans(dated), FIX)
+
+
+def _shown(project: Project) -> Iterator[tuple[Document, Way, str]]:
+    for document in project.of_kind("procedure"):
+        for way, name in named_in_steps(document):
+            yield document, way, name
+    for document, way, text in project.texts():
+        for name in PLACEHOLDER.findall(text):
+            yield document, way, name
+
+
+def _spans(values: list[dict[str, str]]) -> str:
+    spans = [f"{each['from']} to {each.get('until', 'now')}" for each in values]
+    return f"It has: {', '.join(spans)}."
+
+
+RULE = Rule("record-not-in-force", "A record that a page shows is in force today.", check)

@@ -1,0 +1,40 @@
+"""Every record that a step, a diagram or a formula names is there."""
+
+from collections.abc import Iterator
+
+from build_tools.problems import Problem, nearest
+from build_tools.project import Project
+from build_tools.python_text import matching, record_names, tree_of
+from build_tools.read_yaml import Document, Way
+from build_tools.rules import Rule
+
+MANY = "Records stand in data/limits/ and data/gases.yaml."
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look up each name in the steps of the procedures and in the formulas."""
+    for document in project.of_kind("procedure"):
+        for way, name in named_in_steps(document):
+            if name not in project.records:
+                close = nearest(name, project.records)
+                fix = f"rename it to '{close}'" if close else f"add the record '{name}'"
+                yield document.problem(way, f"There is no record '{name}'.", MANY, fix)
+    known = [*project.records, *project.tables]
+    for file, text in project.python.items():
+        tree = tree_of(text) if file.startswith("calcs/calculators/") else None
+        for found in record_names(tree) if tree else ():
+            if not any(matching(found.text).fullmatch(name) for name in known):
+                close = nearest(found.text, known)
+                fix = f"rename it to '{close}'" if close else f"add the record '{found.text}'"
+                message = f"There is no record '{found.text}'."
+                yield Problem(file, found.line, found.column, "", message, MANY, fix)
+
+
+def named_in_steps(document: Document) -> Iterator[tuple[Way, str]]:
+    """Records that the steps of a procedure expect or time by."""
+    for way, text in document.texts():
+        if way[0] == "steps" and len(way) > 2 and way[2] in {"expect", "timer"}:
+            yield way, text
+
+
+RULE = Rule("unknown-record", "Every record that is named is there.", check)

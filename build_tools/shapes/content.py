@@ -1,0 +1,160 @@
+"""What the files of `content/` look like. The order of the keys here is their order in a file."""
+
+from build_tools.shapes.build import (
+    CITE,
+    NAME,
+    TEXT,
+    TEXT_OR_TEXTS,
+    TEXTS,
+    Shape,
+    either,
+    listing,
+    mapping,
+    named,
+    one_of,
+    pattern,
+)
+
+PAGE = pattern(
+    r"^(procedures|calculators|reference)/[a-z][a-z0-9_]*$",
+    "a page, such as procedures/burner_pressure",
+)
+OPTIONS = named(TEXT, NAME)
+COLUMN = mapping({"label": TEXT, "help?": TEXT, "options?": OPTIONS})
+INPUT = mapping(
+    {"label": TEXT, "help?": TEXT, "options?": OPTIONS, "columns?": named(COLUMN, NAME)}
+)
+OUTPUT = mapping({"label": TEXT, "help?": TEXT})
+VERDICT = mapping(
+    {
+        "label": TEXT,
+        "meets?": TEXT,
+        "does_not_meet?": TEXT,
+        "cannot_tell?": TEXT,
+        "not_judged?": TEXT,
+    }
+)
+# A reading of the invented visit by its name, or `=word` for a choice. A table gives its rows.
+GIVEN = either(TEXT, listing(named(TEXT, NAME)))
+
+CALCULATOR = mapping(
+    {
+        "kind": one_of("calculator"),
+        "title": TEXT,
+        "group": NAME,
+        "summary": TEXT,
+        "use_when": TEXTS,
+        "does_not_cover": TEXTS,
+        "inputs": named(INPUT, NAME),
+        "outputs": named(OUTPUT, NAME),
+        "steps?": named(TEXT, NAME),
+        "verdicts?": named(VERDICT, NAME),
+        "notes?": named(TEXT, NAME),
+        "rulings?": named(TEXT, NAME),
+        "cautions": TEXTS,
+        "stop": TEXTS,
+        "method": TEXTS,
+        "example": mapping({"title": TEXT, "given": named(GIVEN, NAME)}),
+        "related?": listing(NAME),
+    }
+)
+
+STEP = mapping(
+    {
+        "id": NAME,
+        "part?": TEXT,
+        "do": TEXT,
+        "why": TEXT,
+        "expect?": TEXT_OR_TEXTS,
+        "timer?": TEXT_OR_TEXTS,
+        "stopwatch?": one_of("true"),
+        "reading?": TEXT_OR_TEXTS,
+        "calculator?": NAME,
+        "diagram?": either(NAME, {"type": "object", "required": ["id"]}),
+        "caution?": TEXT_OR_TEXTS,
+        "if?": listing(mapping({"when": TEXT, "do": TEXT})),
+        "stop?": TEXT_OR_TEXTS,
+    }
+)
+# Which parts a procedure must have is the rule procedure-has-every-part: it says why.
+PROCEDURE = mapping(
+    {
+        "kind": one_of("procedure"),
+        "title": TEXT,
+        "group": NAME,
+        "summary": TEXT,
+        "purpose?": TEXT_OR_TEXTS,
+        "who?": TEXT_OR_TEXTS,
+        "applies_to?": TEXTS,
+        "does_not_apply_to?": TEXTS,
+        "instruments?": listing(either(TEXT, mapping({"id": NAME, "use": TEXT}))),
+        "cautions?": TEXTS,
+        "stop?": TEXTS,
+        "steps?": listing(STEP),
+        "finish?": TEXTS,
+        "record?": TEXTS,
+        "sources?": listing(CITE),
+        "related?": listing(NAME),
+    }
+)
+
+REFERENCE = mapping(
+    {
+        "kind": one_of("reference"),
+        "title": TEXT,
+        "group": NAME,
+        "summary": TEXT,
+        "body?": TEXTS,
+        "generate?": NAME,
+    }
+)
+DIAGRAM = mapping(
+    {
+        "kind": one_of("diagram"),
+        "title": TEXT,
+        "alt?": TEXT,
+        "draw": NAME,
+        "params?": {"type": "object"},
+    }
+)
+SECTION = mapping(
+    {
+        "id": NAME,
+        "title": TEXT,
+        "kind": one_of("procedures", "calculators", "reference"),
+        "summary": TEXT,
+    }
+)
+NAV = mapping({"kind": one_of("nav"), "sections": listing(SECTION)})
+HOME = mapping(
+    {
+        "kind": one_of("home"),
+        "title": TEXT,
+        "summary": TEXT,
+        "tasks_title": TEXT,
+        "tasks": listing(mapping({"do": TEXT, "page": PAGE})),
+        "governs_title": TEXT,
+        "governs": TEXTS,
+        "who": TEXT,
+        "stop_title": TEXT,
+        "stop": TEXTS,
+    }
+)
+WORDS = mapping(
+    {
+        "kind": one_of("words"),
+        "inputs": named(INPUT, NAME),
+        "synonyms?": named(TEXTS, TEXT),
+        "standings": named(TEXT, pattern(r"^[a-z][a-z-]*$", "a standing, such as from-memory")),
+    }
+)
+
+CONTENT_SHAPES: dict[str, Shape] = {
+    "calculator": CALCULATOR,
+    "procedure": PROCEDURE,
+    "reference": REFERENCE,
+    "diagram": DIAGRAM,
+    "nav": NAV,
+    "home": HOME,
+    "words": WORDS,
+}

@@ -1,0 +1,99 @@
+"""What the files of `data/` look like."""
+
+from build_tools.shapes.build import (
+    CELL,
+    CITE,
+    DAY,
+    DOTTED,
+    NAME,
+    STANDING,
+    TEXT,
+    Shape,
+    either,
+    listing,
+    mapping,
+    named,
+    one_of,
+)
+
+ENTRY = mapping(
+    {
+        "from": DAY,
+        "until?": DAY,
+        "value?": TEXT,
+        "edition?": TEXT,
+        "source?": CITE,
+        "standing": STANDING,
+        "note?": TEXT,
+    }
+)
+RECORDS = named(mapping({"label": TEXT, "meaning": TEXT, "values": listing(ENTRY)}), DOTTED)
+
+TABLE_ENTRY = mapping(
+    {
+        "from": DAY,
+        "until?": DAY,
+        "edition?": TEXT,
+        "source?": CITE,
+        "standing": STANDING,
+        "note?": TEXT,
+        "rows?": listing(either(listing(CELL), named(CELL, NAME))),
+    }
+)
+TABLE = mapping(
+    {
+        "title": TEXT,
+        "meaning": TEXT,
+        "columns": listing(mapping({"name": NAME, "label": TEXT})),
+        "values": listing(TABLE_ENTRY),
+    }
+)
+
+FIGURE = mapping({"value": TEXT, "source?": CITE, "standing": STANDING})
+INSTRUMENTS = named(
+    mapping(
+        {
+            "title": TEXT,
+            "measures": NAME,
+            "resolution": FIGURE,
+            "accuracy": FIGURE,
+            "note?": TEXT,
+        }
+    ),
+    NAME,
+)
+
+SOURCES = named(
+    mapping(
+        {
+            "title": TEXT,
+            "publisher": TEXT,
+            "edition?": TEXT,
+            "published?": DAY,
+            "in_force_from?": DAY,
+            "in_force_until?": DAY,
+            "seen": one_of("read", "secondary", "not-seen", "library"),
+            "note?": TEXT,
+        }
+    ),
+    NAME,
+)
+
+SCENARIO = mapping(
+    {
+        "title": TEXT,
+        "standing": one_of("invented"),
+        "readings": named(mapping({"label": TEXT, "value": TEXT}), DOTTED),
+    }
+)
+VISIT_RECORD = named(mapping({"label": TEXT, "unit": CELL, "group": TEXT}), DOTTED)
+
+DATA_SHAPES: dict[str, Shape] = {
+    "limits": RECORDS,
+    "gases": RECORDS,
+    "table": TABLE,
+    "instruments": INSTRUMENTS,
+    "sources": SOURCES,
+    "scenario": SCENARIO,
+    "visit_record": VISIT_RECORD,
+}
