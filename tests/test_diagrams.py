@@ -1,0 +1,192 @@
+"""Every drawing: readable, described, made of figures that are held, and the same each time."""
+
+import re
+from itertools import combinations
+from typing import Any
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from build_tools import bundle, diagrams
+from build_tools.diagrams import burner_curve
+from build_tools.diagrams.figures import DrawingProblem, Figures
+from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
+from build_tools.project import load, stem_of
+
+PROJECT = load()
+RECORDS: dict[str, Any] = bundle.contents(PROJECT)["records"]
+READINGS: dict[str, Any] = PROJECT.one("scenario")["readings"]
+FILES = {stem_of(each.file): each.value for each in PROJECT.of_kind("diagram")}
+SVG = "{http://www.w3.org/2000/svg}"
+WITH_UNIT = re.compile(r"\d[\d.]*\s(?:mbar|kW|m³|s)\b")
+
+every_file = pytest.mark.parametrize("stem", sorted(FILES))
+
+
+def drawn(stem: str, prefix: str = "one", readings: Any = READINGS, records: Any = RECORDS) -> str:
+    words = FILES[stem]
+    return diagrams.draw(
+        words["draw"],
+        words.get("params", {}),
+        records=records,
+        readings=readings,
+        prefix=prefix,
+        title=words["title"],
+        alt=words["alt"],
+    )
+
+
+def sheet_of(stem: str) -> Sheet:
+    words = FILES[stem]
+    figures = Figures(RECORDS, READINGS)
+    return diagrams.sheet(words["draw"], words.get("params", {}), figures, Sheet("one", "", ""))
+
+
+@every_file
+def test_a_drawing_has_a_title_and_a_text_alternative(stem: str):
+    root = ET.fromstring(drawn(stem))  # noqa: S314 - our own drawing
+    assert root.get("role") == "img"
+    named = {each.get("id"): each for each in root if each.tag in (SVG + "title", SVG + "desc")}
+    title, alt = (named[identity] for identity in root.attrib["aria-labelledby"].split())
+    assert title.tag == SVG + "title"
+    assert title.text == FILES[stem]["title"]
+    assert alt.tag == SVG + "desc"
+    assert len(alt.text or "") > 60
+    assert "{" not in (alt.text or ""), "a figure in the alternative was not filled in"
+
+
+@every_file
+def test_words_keep_clear_of_one_another_and_of_the_edge(stem: str):
+    sheet = sheet_of(stem)
+    edge = Box(0, sheet.top, WIDTH, sheet.height)
+    for words in sheet.words:
+        box = words.box
+        inside = box.left >= edge.left and box.right <= edge.right
+        assert inside and box.top >= edge.top and box.bottom <= edge.bottom, (words, edge)
+    for one, other in combinations(sheet.words, 2):
+        assert not one.box.overlaps(other.box), (one.text, other.text)
+
+
+@every_file
+def test_words_are_large_enough_on_a_phone(stem: str):
+    # A sheet of 360 units is drawn 358 pixels wide on a screen of 390 with 16 at each side.
+    assert min(words.size for words in sheet_of(stem).words) * 358 / WIDTH >= 13.9
+    assert SMALL >= 14
+
+
+@every_file
+def test_two_drawings_on_one_page_share_no_id(stem: str):
+    first, second = (set(re.findall(r'\bid="([^"]+)"', drawn(stem, each))) for each in "ab")
+    assert first
+    assert not first & second
+    assert all(each.startswith("a-") for each in first)
+
+
+@every_file
+def test_the_same_figures_give_the_same_text(stem: str):
+    assert drawn(stem) == drawn(stem)
+
+
+@every_file
+def test_nothing_is_fetched_and_no_style_is_set(stem: str):
+    text = drawn(stem)
+    # The name of the XML namespace is no address that anything asks for.
+    rest = text.replace('xmlns="http://www.w3.org/2000/svg"', "")
+    assert not re.search(r"href|url\(|https?:|<script|<style|\bstyle=", rest)
+
+
+@every_file
+def test_every_number_with_a_unit_comes_from_a_record_or_a_reading(stem: str):
+    """Move every figure that it names: no number with a unit may stay as it was."""
+    before = WITH_UNIT.findall(_words(stem, READINGS, RECORDS))
+    after = WITH_UNIT.findall(_words(stem, *_moved()))
+    assert len(before) == len(after)
+    assert not [pair for pair in zip(before, after, strict=True) if pair[0] == pair[1]]
+
+
+def _words(stem: str, readings: Any, records: Any) -> str:
+    text = drawn(stem, readings=readings, records=records)
+    return " | ".join(ET.fromstring(text).itertext())  # noqa: S314 - our own drawing
+
+
+def _moved() -> tuple[Any, Any]:
+    """Every reading and record with a figure, each a third larger."""
+
+    def larger(scalar: str) -> str:
+        number, _, unit = scalar.partition(" ")
+        return f"{float(number) * 1.3:.4g} {unit}".strip()
+
+    readings = {name: {**each, "value": larger(each["value"])} for name, each in READINGS.items()}
+    records = {
+        name: {
+            **record,
+            "values": [
+                {**entry, "value": entry["value"] and larger(entry["value"])}
+                for entry in record["values"]
+            ],
+        }
+        for name, record in RECORDS.items()
+    }
+    return readings, records
+
+
+def test_every_drawing_is_used_by_a_file():
+    assert {words["draw"] for words in FILES.values()} == set(diagrams.names())
+
+
+def test_the_curve_gives_half_the_heat_at_a_quarter_of_the_pressure():
+    # Flow through an orifice goes with the square root of the pressure across it.
+    plate = burner_curve.Plate(pressure_max=16, input_max=24)
+    assert plate.heat_input(4) == pytest.approx(12, rel=1e-12)
+    assert plate.heat_input(16) == pytest.approx(24, rel=1e-12)
+
+
+def test_a_u_gauge_shows_half_the_pressure_on_each_limb():
+    # 21 mbar in all: 10.5 down on one side and 10.5 up on the other.
+    shown_words = [words.text for words in sheet_of("u_gauge_reading").words]
+    assert shown_words.count("10.5\N{NO-BREAK SPACE}mbar") == 2
+    assert "Add both: 21\N{NO-BREAK SPACE}mbar" in shown_words
+
+
+@pytest.mark.parametrize(
+    ("name", "params", "said"),
+    [
+        ("gas_vlave", {}, "There is no drawing 'gas_vlave'.*rename it to 'gas_valve'"),
+        ("gas_valve", {"guage": "inlet"}, "There is no param 'guage'.*rename it to 'gauge'"),
+        ("gas_valve", {"gauge": "outlet"}, "There is no way for gauge 'outlet'.*none, inlet, burn"),
+        ("gas_valve", {"highlight": ["coyl"]}, "no part for highlight 'coyl'.*rename it to 'coil'"),
+        ("u_gauge", {"pressure": "working_presure.inlet"}, "no record or reading 'working_presure"),
+        ("u_gauge", {"pressure": "burner_pressure.maximum"}, "has no figure on .*that are held"),
+        ("pressure_path", {}, "The param 'meter_standing' is missing"),
+    ],
+)
+def test_what_cannot_be_drawn_is_said(name: str, params: dict[str, Any], said: str):
+    with pytest.raises(DrawingProblem, match=said):
+        diagrams.draw(
+            name, params, records=RECORDS, readings=READINGS, prefix="one", title="", alt=""
+        )
+
+
+def test_a_figure_of_a_record_is_the_one_in_force_that_day():
+    dated = {
+        "values": [
+            {"from": "2020-01-01", "until": "2025-12-31", "value": "18 mbar"},
+            {"from": "2026-01-01", "until": None, "value": "24 mbar"},
+        ]
+    }
+    said = [
+        Figures({"a.b": dated}, day=bundle.date.fromisoformat(day)).text("a.b")
+        for day in ("2025-12-31", "2026-01-01")
+    ]
+    assert said == ["18\N{NO-BREAK SPACE}mbar", "24\N{NO-BREAK SPACE}mbar"]
+
+
+def test_numbers_are_written_without_a_tail():
+    assert [shown(value) for value in (12.0, 1 / 3, 12, "M1 2")] == ["12", "0.33", "12", "M1 2"]
+
+
+def test_words_take_more_room_when_longer_larger_or_bolder():
+    plain = text_width("Gas valve", 15)
+    assert plain < text_width("Gas valves", 15)
+    assert plain < text_width("Gas valve", 16)
+    assert plain < text_width("Gas valve", 15, bold=True)
