@@ -61,8 +61,8 @@ def test_words_keep_clear_of_one_another_and_of_the_edge(stem: str):
     edge = Box(0, sheet.top, WIDTH, sheet.height)
     for words in sheet.words:
         box = words.box
-        inside = box.left >= edge.left and box.right <= edge.right
-        assert inside and box.top >= edge.top and box.bottom <= edge.bottom, (words, edge)
+        assert edge.left <= box.left <= box.right <= edge.right, words
+        assert edge.top <= box.top <= box.bottom <= edge.bottom, words
     for one, other in combinations(sheet.words, 2):
         assert not one.box.overlaps(other.box), (one.text, other.text)
 
