@@ -26,7 +26,9 @@ def straight_line(points: Sequence[tuple[float, float]], at: float) -> float:
     return low + (high - low) * (at - left) / (right - left)
 
 
-def from_table(ref: Any, table: str, columns: tuple[str, str], field: str, at: Q, unit: str) -> Q:
+def from_table(
+    ref: Any, table: str, columns: tuple[str, str], *, field: str, at: Q, unit: str
+) -> Q:
     """Value of a table's second column where its first has a given value.
 
     Args:

@@ -1,7 +1,7 @@
 """Answers from general-purpose libraries, for rows that say `library:`.
 
-Each function takes the `given` of a row (texts) and returns expected quantities by output name. None
-of them may call `calcs` for a result: only `parse_quantity` and `Quantity`, to carry units.
+Each function takes the `given` of a row (texts) and returns expected quantities by output name.
+None of them may call `calcs` for a result: only `parse_quantity` and `Quantity`, to carry units.
 """
 
 from __future__ import annotations

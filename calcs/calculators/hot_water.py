@@ -22,7 +22,6 @@ def hot_water(
     elapsed: Q | None = None,
     cold: Q,
     hot: Q,
-    rated_flow: Q | None = None,
     rated_rise: Q,
     ref: Any,
 ) -> dict[str, Q | None]:
@@ -35,8 +34,7 @@ def hot_water(
         elapsed: Time it took. [s]
         cold: Temperature of the cold supply. [degC]
         hot: Temperature at the outlet. [degC]
-        rated_flow: Flow that the data plate or the instructions state. [litre/min]
-        rated_rise: Temperature rise that it is stated for. [K]
+        rated_rise: Temperature rise that the maker's flow is stated for. [K]
         ref: Uses `water.heat_capacity` and the table `water_properties`.
 
     Returns:
@@ -90,9 +88,11 @@ def hot_water(
     one_kilogram = Quantity(1, "kg/litre")
     heat_output = (flow * one_kilogram * ref["water.heat_capacity"] * temperature_rise).to("kW")
     middle = (hot_absolute + cold_absolute) / 2
-    density = from_table(ref, TABLE, ("temperature", "density"), "hot", hot_absolute, "kg/m**3")
+    density = from_table(
+        ref, TABLE, ("temperature", "density"), field="hot", at=hot_absolute, unit="kg/m**3"
+    )
     heat_capacity = from_table(
-        ref, TABLE, ("temperature", "heat_capacity"), "hot", middle, "kJ/(kg*K)"
+        ref, TABLE, ("temperature", "heat_capacity"), field="hot", at=middle, unit="kJ/(kg*K)"
     )
     return {
         "water_flow": flow,
