@@ -1,0 +1,184 @@
+import { CalculatorStopped } from './messages.js';
+
+/** @typedef {import('./messages.js').Action} Action */
+/** @typedef {import('./messages.js').FromWorker} FromWorker */
+/** @typedef {import('./messages.js').Stage} Stage */
+
+/**
+ * @typedef {object} Pending one question that has no reply yet
+ * @property {{id: number, action: Action, request: object}} question
+ * @property {boolean} triedAgain
+ * @property {ReturnType<typeof setTimeout>} [clock]
+ * @property {(reply: any) => void} resolve
+ * @property {(reason: Error) => void} reject
+ */
+
+const TIMEOUT_MS = 60_000;
+
+/** The page is drawn and can be used before the runtime takes a core. */
+const IDLE_AT_MOST_MS = 500;
+
+/**
+ * Asks the calculators, which run in a worker, and starts another worker when one dies. Every
+ * question settles: with a reply, or with an error whose message can be shown.
+ */
+export class CalculatorClient {
+  /** @type {string} */ #workerUrl;
+  /** @type {number} */ #timeoutMs;
+  /** @type {(url: string) => Worker} */ #makeWorker;
+  /** @type {Worker | null} */ #worker = null;
+  /** @type {Map<number, Pending>} */ #pending = new Map();
+  /** @type {Set<(stage: Stage) => void>} */ #listeners = new Set();
+  /** @type {Stage | null} */ #stage = null;
+  #lastId = 0;
+
+  /**
+   * @param {string} workerUrl
+   * @param {{timeoutMs?: number, makeWorker?: (url: string) => Worker}} [options]
+   */
+  constructor(workerUrl, { timeoutMs = TIMEOUT_MS, makeWorker = (url) => new Worker(url) } = {}) {
+    this.#workerUrl = workerUrl;
+    this.#timeoutMs = timeoutMs;
+    this.#makeWorker = makeWorker;
+  }
+
+  /**
+   * @param {object} request as `calcs.bridge` takes it
+   * @returns {Promise<any>} the reply of `calcs.bridge`
+   */
+  run(request) {
+    const action = /** @type {{action?: Action}} */ (request).action ?? 'run';
+    return new Promise((resolve, reject) => {
+      const question = { id: ++this.#lastId, action, request };
+      const pending = { question, triedAgain: false, resolve, reject };
+      this.#pending.set(question.id, pending);
+      this.#send(pending);
+    });
+  }
+
+  /**
+   * Tells how far the calculators are, from now on and at once. Starts them when the page is idle.
+   *
+   * @param {(stage: Stage) => void} listener
+   */
+  onStage(listener) {
+    this.#listeners.add(listener);
+    if (this.#stage) listener(this.#stage);
+    else whenIdle(() => this.#start());
+  }
+
+  /** Ends the worker. What has no reply yet is told so. */
+  stop() {
+    this.#end();
+    const stopped = new CalculatorStopped('Stopped', 'The calculators were stopped.');
+    for (const pending of [...this.#pending.values()]) this.#settle(pending, { error: stopped });
+  }
+
+  /** @returns {Worker | null} */
+  #start() {
+    if (this.#worker) return this.#worker;
+    try {
+      const worker = this.#makeWorker(this.#workerUrl);
+      worker.addEventListener('message', ({ data }) => this.#heard(worker, data));
+      for (const type of ['error', 'messageerror']) {
+        worker.addEventListener(type, (event) => {
+          event.preventDefault();
+          this.#died(worker, 'WorkerDied', 'The calculators stopped before they answered.');
+        });
+      }
+      this.#worker = worker;
+    } catch {
+      // A browser may refuse to make a worker at all: no memory, or a setting that forbids it.
+      this.#worker = null;
+    }
+    return this.#worker;
+  }
+
+  /** @param {Pending} pending */
+  #send(pending) {
+    const worker = this.#start();
+    const late = 'The calculators took too long to answer.';
+    pending.clock = setTimeout(() => {
+      if (worker) this.#died(worker, 'TimedOut', late);
+    }, this.#timeoutMs);
+    if (!worker) {
+      return this.#settle(pending, { error: new CalculatorStopped('NoWorker', NO_WORKER) });
+    }
+    try {
+      worker.postMessage(pending.question);
+    } catch (error) {
+      // The readings hold something that can't be sent: a fault of the page, told as such.
+      this.#settle(pending, { error: new CalculatorStopped('NotSent', String(error)) });
+    }
+  }
+
+  /**
+   * @param {Worker} worker
+   * @param {FromWorker} message
+   */
+  #heard(worker, message) {
+    if (worker !== this.#worker) return;
+    if ('stage' in message) return this.#tell(message);
+    if ('stopped' in message) {
+      return this.#died(worker, message.stopped.kind, message.stopped.message);
+    }
+    const pending = this.#pending.get(message.id);
+    if (!pending) return;
+    if ('result' in message) return this.#settle(pending, { reply: message.result });
+    const { kind, message: words, field } = message.error;
+    this.#settle(pending, { error: new CalculatorStopped(kind, words, field) });
+  }
+
+  /** @param {Stage} stage */
+  #tell(stage) {
+    this.#stage = stage;
+    for (const listener of this.#listeners) listener(stage);
+  }
+
+  /**
+   * Each question that was out goes to a new worker once; the second time it is told why.
+   *
+   * @param {Worker} worker
+   * @param {string} kind
+   * @param {string} words
+   */
+  #died(worker, kind, words) {
+    if (worker !== this.#worker) return;
+    this.#end();
+    for (const pending of [...this.#pending.values()]) {
+      clearTimeout(pending.clock);
+      if (pending.triedAgain) {
+        this.#settle(pending, { error: new CalculatorStopped(kind, `${words} ${RELOAD}`) });
+      } else {
+        pending.triedAgain = true;
+        this.#send(pending);
+      }
+    }
+  }
+
+  /**
+   * @param {Pending} pending
+   * @param {{reply?: object, error?: Error}} outcome
+   */
+  #settle(pending, { reply, error }) {
+    clearTimeout(pending.clock);
+    this.#pending.delete(pending.question.id);
+    if (error) pending.reject(error);
+    else pending.resolve(reply);
+  }
+
+  #end() {
+    this.#worker?.terminate();
+    this.#worker = null;
+    this.#stage = null;
+  }
+}
+
+const RELOAD = 'Your readings are kept. Reload the page to try again.';
+const NO_WORKER = `This browser did not let the calculators start. ${RELOAD}`;
+
+/** @param {() => void} act */
+function whenIdle(act) {
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(act, { timeout: IDLE_AT_MOST_MS });
+  else setTimeout(act, 1);
+}

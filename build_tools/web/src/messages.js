@@ -1,0 +1,29 @@
+/**
+ * What the page and the worker say to each other. Messages are data, never code.
+ *
+ * @typedef {'run' | 'list' | 'show'} Action
+ * @typedef {{id: number, action: Action, request: object}} Question page to worker
+ * @typedef {'fetching' | 'starting' | 'ready'} StageName
+ * @typedef {{stage: StageName, way?: 'snapshot' | 'ordinary', why?: string}} Stage
+ *   `why` says what kept the snapshot from being used
+ * @typedef {{kind: string, field: string | null, message: string}} Failure
+ * @typedef {{id: number, result: object} | {id: number, error: Failure}} Reply
+ * @typedef {Reply | Stage | {stopped: Failure}} FromWorker
+ *   `stopped`: the worker can't go on, so its page starts another
+ */
+
+/** An error whose message can be shown to the reader as it stands. */
+export class CalculatorStopped extends Error {
+  name = 'CalculatorStopped';
+
+  /**
+   * @param {string} kind
+   * @param {string} message
+   * @param {string | null} [field]
+   */
+  constructor(kind, message, field = null) {
+    super(message);
+    this.kind = kind;
+    this.field = field;
+  }
+}

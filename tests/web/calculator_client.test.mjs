@@ -1,0 +1,166 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+
+import { CalculatorClient } from '../../build_tools/web/src/calculator-client.js';
+
+/** Stands where a browser's worker stands; `behave` is what it does with each question. */
+class FakeWorker extends EventTarget {
+  static made = [];
+
+  constructor(behave) {
+    super();
+    this.behave = behave;
+    this.asked = [];
+    this.ended = false;
+    FakeWorker.made.push(this);
+  }
+
+  postMessage(question) {
+    structuredClone(question);
+    this.asked.push(question);
+    queueMicrotask(() => this.behave(this, question));
+  }
+
+  terminate() {
+    this.ended = true;
+  }
+
+  say(data) {
+    this.dispatchEvent(Object.assign(new Event('message'), { data }));
+  }
+
+  fail(type) {
+    this.dispatchEvent(new Event(type, { cancelable: true }));
+  }
+}
+
+const answers = (worker, { id, request }) => worker.say({ id, result: { answer: request } });
+const silent = () => {};
+const dies = (worker) => worker.fail('error');
+
+/** A client whose workers behave in turn as given, the last one for good. */
+function clientOf(behaviours, timeoutMs = 50) {
+  FakeWorker.made = [];
+  const makeWorker = () =>
+    new FakeWorker(behaviours[Math.min(FakeWorker.made.length, behaviours.length - 1)]);
+  return new CalculatorClient('worker.js', { timeoutMs, makeWorker });
+}
+
+const request = { action: 'run', calculator: 'gas_rate', inputs: {} };
+
+test('an answer comes back to the question that asked for it', async () => {
+  const held = [];
+  const client = clientOf([(worker, question) => held.push([worker, question])]);
+  const first = client.run({ ...request, calculator: 'gas_rate' });
+  const second = client.run({ ...request, calculator: 'burner_pressure' });
+  await Promise.resolve();
+  for (const [worker, question] of held.reverse()) answers(worker, question);
+  assert.equal((await first).answer.calculator, 'gas_rate');
+  assert.equal((await second).answer.calculator, 'burner_pressure');
+  assert.equal(FakeWorker.made.length, 1);
+});
+
+test('a question carries its action', async () => {
+  const client = clientOf([answers]);
+  await client.run({ action: 'list' });
+  assert.equal(FakeWorker.made[0].asked[0].action, 'list');
+});
+
+for (const type of ['error', 'messageerror']) {
+  test(`a worker that ends by ${type} is replaced and the question asked again`, async () => {
+    const client = clientOf([(worker) => worker.fail(type), answers]);
+    assert.deepEqual(await client.run(request), { answer: request });
+    assert.equal(FakeWorker.made.length, 2);
+    assert.ok(FakeWorker.made[0].ended);
+  });
+}
+
+test('a worker that says it has stopped is replaced', async () => {
+  const stops = (worker) => worker.say({ stopped: { kind: 'Broken', field: null, message: 'x' } });
+  const client = clientOf([stops, answers]);
+  assert.deepEqual(await client.run(request), { answer: request });
+});
+
+test('a worker that says nothing is ended after the time-out', async () => {
+  const client = clientOf([silent, answers]);
+  assert.deepEqual(await client.run(request), { answer: request });
+  assert.ok(FakeWorker.made[0].ended);
+});
+
+test('a second death is told in words that can be shown', async () => {
+  const client = clientOf([dies]);
+  await assert.rejects(client.run(request), {
+    name: 'CalculatorStopped',
+    kind: 'WorkerDied',
+    message: /stopped before they answered\. Your readings are kept/,
+  });
+  assert.equal(FakeWorker.made.length, 2);
+});
+
+test('every question of a dead worker settles', async () => {
+  const client = clientOf([silent, silent]);
+  const outcomes = await Promise.allSettled([1, 2, 3].map(() => client.run(request)));
+  assert.deepEqual(new Set(outcomes.map(({ reason }) => reason?.kind)), new Set(['TimedOut']));
+});
+
+test('the next question after a failure gets a fresh worker', async () => {
+  const client = clientOf([dies, dies, answers]);
+  await assert.rejects(client.run(request));
+  assert.deepEqual(await client.run(request), { answer: request });
+});
+
+test('what a replaced worker still says is ignored', async () => {
+  const client = clientOf([silent, (worker, question) => {
+    answers(FakeWorker.made[0], { ...question, request: 'stale' });
+    answers(worker, question);
+  }]);
+  assert.deepEqual(await client.run(request), { answer: request });
+});
+
+test('a failure names its kind and field', async () => {
+  const error = { kind: 'BadRequest', field: 'volume', message: 'No.' };
+  const client = clientOf([(worker, { id }) => worker.say({ id, error })]);
+  await assert.rejects(client.run(request), error);
+});
+
+test('a browser that makes no worker is told in words', async () => {
+  const makeWorker = () => {
+    throw new Error('SecurityError');
+  };
+  const client = new CalculatorClient('worker.js', { makeWorker });
+  await assert.rejects(client.run(request), { kind: 'NoWorker', message: /did not let/ });
+});
+
+test('readings that cannot be sent are told and the worker goes on', async () => {
+  const client = clientOf([answers]);
+  await assert.rejects(client.run({ ...request, inputs: () => {} }), { kind: 'NotSent' });
+  assert.deepEqual(await client.run(request), { answer: request });
+  assert.equal(FakeWorker.made.length, 1);
+});
+
+test('stop settles what is out', async () => {
+  const client = clientOf([silent]);
+  const asked = client.run(request);
+  client.stop();
+  await assert.rejects(asked, { kind: 'Stopped' });
+  assert.ok(FakeWorker.made[0].ended);
+});
+
+test('who listens late hears the stage at once', async () => {
+  const client = clientOf([(worker, question) => {
+    worker.say({ stage: 'ready', way: 'snapshot' });
+    answers(worker, question);
+  }]);
+  await client.run(request);
+  const heard = [];
+  client.onStage(({ stage }) => heard.push(stage));
+  assert.deepEqual(heard, ['ready']);
+});
+
+test('listening starts the worker when the page is idle', async () => {
+  const client = clientOf([answers]);
+  client.onStage(() => {});
+  assert.equal(FakeWorker.made.length, 0);
+  await new Promise((resolve) => setTimeout(resolve, 20));
+  assert.equal(FakeWorker.made.length, 1);
+});
