@@ -8,7 +8,7 @@ from build_tools.project import Project, kind_of
 from build_tools.rules import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
-OWN_VALUES = {"notes", "rulings", "verdicts"}  # filled by the calculator when it answers
+OWN_VALUES = {("notes",), ("rulings",), ("verdicts",)}  # filled by the calculator when it answers
 EXPECTED = "A name in braces is a record of data/, shown as its value in force."
 
 
@@ -17,7 +17,7 @@ def check(project: Project) -> Iterator[Problem]:
     readings = project.one("scenario").get("readings", {})
     for document, way, text in project.texts():
         kind = kind_of(document.file)
-        own = kind == "calculator" and way[0] in OWN_VALUES
+        own = kind == "calculator" and way[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
         for name in PLACEHOLDER.findall(text):
             if name in project.records or name in drawn or (own and name.isidentifier()):

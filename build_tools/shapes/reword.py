@@ -74,7 +74,8 @@ def _missing_key(document: Document, error: ValidationError, way: Way) -> Iterat
     known = error.schema.get("properties", {})
     strays = [stray for stray in error.instance if stray not in known]
     if key not in {nearest(stray, known) for stray in strays}:  # else renaming puts it right
-        yield document.problem(way, f"The key '{key}' is missing here.", "", f"add '{key}'")
+        found = f"The key '{key}' is missing here."
+        yield document.problem(way, found, "", f"add '{key}'", key=True)
 
 
 def _wrong_word(document: Document, error: ValidationError, way: Way) -> Iterator[Problem]:

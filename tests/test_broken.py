@@ -1,0 +1,89 @@
+"""Each rule for authors, with broken files that it must find, in exactly these words."""
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from build_tools.declared import Declared
+from build_tools.problems import in_order
+from build_tools.project import from_texts
+from build_tools.read_yaml import read_file
+from build_tools.rules import Rule, rules
+
+FOLDER = Path(__file__).parent / "broken"
+RULES = {rule.name: rule for rule in rules()}
+
+
+def stories() -> list[Any]:
+    """Every case of every file in tests/broken."""
+    found = []
+    for path in sorted(FOLDER.glob("*.yaml")):
+        document = read_file(path, path.name)
+        assert document.problems == []
+        for case in document.value["cases"]:
+            name = document.value["rule"]
+            found.append(pytest.param(RULES[name], case, id=f"{name}:{case['id']}"))
+    return found
+
+
+def declared(given: dict[str, Any]) -> Declared:
+    """A calculator's declarations from the lists of a case."""
+    plain = {key: tuple(value) for key, value in given.items() if isinstance(value, list)}
+    options = {
+        name: {key: tuple(value) for key, value in given[name].items()}
+        for name in ("inputs",)
+        if name in given
+    }
+    columns = {
+        table: {key: tuple(value) for key, value in inner.items()}
+        for table, inner in given.get("columns", {}).items()
+    }
+    measures = given.get("measures", {})
+    return Declared(**plain, **options, columns=columns, measures=measures)
+
+
+@pytest.mark.parametrize(("rule", "case"), stories())
+def test_a_broken_file_is_named_with_its_fix(rule: Rule, case: dict[str, Any]) -> None:
+    calculators = {name: declared(each) for name, each in case.get("calculators", {}).items()}
+    day = date.fromisoformat(case.get("day", "2026-11-25"))
+    project = from_texts(case["files"], calculators, day)
+    found = "\n\n".join(str(problem) for problem in in_order(rule.check(project)))
+    assert found == case["expect"].rstrip("\n")
+
+
+def test_every_rule_has_a_broken_file() -> None:
+    assert {path.stem.replace("_", "-") for path in FOLDER.glob("*.yaml")} == set(RULES)
+
+
+def test_each_rule_says_what_must_hold() -> None:
+    for rule in RULES.values():
+        assert rule.description.endswith(".")
+        assert "\n" not in rule.description
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=RULES)
+@pytest.mark.parametrize("value", ["", "just text", "[1, [2], {a: b}]", "a: b", "kind: [x]"])
+def test_no_rule_stumbles_over_a_half_written_file(rule: Rule, value: str) -> None:
+    places = (
+        "data/limits/flue.yaml",
+        "data/gases.yaml",
+        "data/tables/pipe_volumes.yaml",
+        "data/instruments.yaml",
+        "data/sources.yaml",
+        "data/scenario/visit.yaml",
+        "data/visit_record.yaml",
+        "content/calculators/gas_rate.yaml",
+        "content/procedures/purging.yaml",
+        "content/reference/sources.yaml",
+        "content/diagrams/u_gauge.yaml",
+        "content/_nav.yaml",
+        "content/_home.yaml",
+        "content/_words.yaml",
+        "calcs/calculators/gas_rate.py",
+    )
+    given = {"gas_rate": Declared(inputs={"method": ("index",)}, outputs=("flow_rate",))}
+    project = from_texts(dict.fromkeys(places, value), given, date(2026, 11, 25))
+    for problem in rule.check(project):
+        assert "Fix: " in str(problem)
