@@ -24,6 +24,7 @@ class Declared:
     verdicts: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
+    tables: dict[str, tuple[str, ...]] = field(default_factory=dict)
     uses: tuple[str, ...] = ()
     defaults: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
@@ -58,6 +59,10 @@ def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
         verdicts=calculator.verdicts,
         notes=calculator.notes,
         rulings=calculator.rulings,
+        tables={
+            table.name: tuple(column.name for column in table.columns)
+            for table in calculator.tables
+        },
         uses=calculator.uses,
         defaults=tuple(filter(None, (getattr(each, "default", None) for each in _figures(listed)))),
         sources=tuple(cite.id for cite in calculator.sources),

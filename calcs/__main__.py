@@ -125,6 +125,8 @@ def _answered(found: dict[str, Any]) -> str:
         for item in found["verdicts"]
     ]
     lines += [item["text"] for item in found["notes"]]
+    for table in found["tables"]:
+        lines += ["", table["label"], *_columns(table)]
     lines += ["", "Working"]
     for step in found["working"]:
         lines.append(
@@ -132,6 +134,17 @@ def _answered(found: dict[str, Any]) -> str:
         )
     lines += ["", f"Edition {found['edition']}. Arithmetic, not a certificate."]
     return "\n".join(lines)
+
+
+def _columns(table: dict[str, Any]) -> list[str]:
+    """A table as lines, each column as wide as its widest cell."""
+    head = [f"{column['label']} {column['text']}".strip() for column in table["columns"]]
+    rows = [head, *([cell["text"] for cell in row] for row in table["rows"])]
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        "  " + "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True))
+        for row in rows
+    ]
 
 
 if __name__ == "__main__":

@@ -9,11 +9,11 @@ from datetime import date
 from typing import Any
 
 from calcs import entries, working
-from calcs.core import Calculator, Compare, Finding, Note, Output, Ruling
+from calcs.core import Calculator, Cell, Compare, Finding, Note, Output, Ruling, Table
 from calcs.errors import Impossible, Refusal, Refused
 from calcs.reference import STANDINGS, Entry, InForce, Reference
+from calcs.registry import columns_of, label_of, parameters
 from calcs.registry import labels as labels_of
-from calcs.registry import parameters
 from calcs.traced import Traced, named
 from calcs.uncertainty import decide, expanded
 from calcs.units import join_unit, round_half_up, short_number
@@ -72,7 +72,12 @@ def _answered(
         "verdicts": [
             _verdict(finding, calculator, reference, given)
             for finding in findings
-            if not isinstance(finding, Note)
+            if isinstance(finding, Compare | Ruling)
+        ],
+        "tables": [
+            _table(finding, calculator, words=reference.words(calculator.id))
+            for finding in findings
+            if isinstance(finding, Table)
         ],
         "working": working.steps(results, outputs, words),
         "notes": [
@@ -101,7 +106,7 @@ def _computed(
             raise Impossible(
                 calculator.inputs[0].name, "These readings give no number. Check each one."
             )
-        label = words.get(name, name.replace("_", " "))
+        label = label_of(words, name)
         if isinstance(value, Traced) and value.name is None:
             value.name, value.label = name, label
             results[name] = value
@@ -143,6 +148,25 @@ def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, A
         "uncertainty": width if width > 0 else None,
         "uncertainty_text": f"± {short_number(width, 2)}" if width > 0 else "",
     }
+
+
+def _table(table: Table, calculator: Calculator, *, words: Mapping[str, Any]) -> dict[str, Any]:
+    shape = next(shape for shape in calculator.tables if shape.name == table.name)
+    return {
+        "name": table.name,
+        "label": words.get("tables", {}).get(table.name, {}).get("label", table.name),
+        "columns": columns_of(shape, words),
+        "rows": [
+            [_cell(row.get(column.name), column) for column in shape.columns] for row in table.rows
+        ],
+    }
+
+
+def _cell(value: Cell, column: Output) -> dict[str, Any]:
+    """A number keeps its full value for a chart; its unit stands in the head of the column."""
+    if value is None or isinstance(value, str):
+        return {"value": None, "text": value or ""}
+    return {"value": value, "text": round_half_up(value, column.places)}
 
 
 def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str, str]:

@@ -104,7 +104,8 @@ class Day:
 class Rows:
     """A table that the reader fills: `low` to `high` rows of the same columns.
 
-    The formula gets a tuple with one mapping for each row.
+    The formula gets a tuple with one mapping for each row that is filled; `row` in it is the number
+    that the reader sees beside it.
     """
 
     name: str
@@ -184,7 +185,31 @@ class Note:
     values: Mapping[str, str] = field(default_factory=dict)
 
 
-Finding: TypeAlias = Compare | Ruling | Note
+Cell: TypeAlias = float | str | None
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows beside the answers, such as each section of a pipe run.
+
+    Args:
+        name: Name of one of the calculator's tables.
+        rows: One mapping a row by column name: a number in the column's unit, a word, or None.
+    """
+
+    name: str
+    rows: tuple[Mapping[str, Cell], ...]
+
+
+Finding: TypeAlias = Compare | Ruling | Note | Table
+
+
+@dataclass(frozen=True)
+class TableShape:
+    """Columns of a table that `judge` may give; a column of words has no unit and no places."""
+
+    name: str
+    columns: tuple[Output, ...]
 
 
 @dataclass(frozen=True)
@@ -201,6 +226,7 @@ class Calculator:
         verdicts: Names of the verdicts that `judge` may give.
         notes: Ids of the notes that it may give.
         rulings: Ids of the reasons that its rulings may give.
+        tables: Tables that `judge` may give.
     """
 
     formula: Callable[..., Mapping[str, Any]]
@@ -212,6 +238,7 @@ class Calculator:
     verdicts: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
+    tables: tuple[TableShape, ...] = ()
 
     @property
     def id(self) -> str:

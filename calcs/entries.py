@@ -163,10 +163,18 @@ def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ..
         found = f"{len(filled)} rows"
         low, high = str(item.low), str(item.high)
         raise OutOfRange(item.name, found=found, low=low, high=high, unit="rows", spelling="rows")
-    read_rows = tuple(_row(item, f"{item.name}[{place}]", row, given) for place, row in filled)
+    # The number is the reader's own: rows left empty in between count.
+    read_rows = tuple(
+        {"row": place + 1, **_row(item, f"{item.name}[{place}]", row, given)}
+        for place, row in filled
+    )
     given.typed[item.name] = {
         "rows": [
-            {name: _as_typed(value) for name, value in row.items() if value is not None}
+            {
+                name: _as_typed(value)
+                for name, value in row.items()
+                if value is not None and name != "row"
+            }
             for row in read_rows
         ]
     }

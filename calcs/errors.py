@@ -184,12 +184,15 @@ class NotHeld(Refusal):
     Args:
         field: The input in which the reader can give the figure.
         record: Name of the record.
+        reason: Sentences of the calculator's own in place of the usual ones.
     """
 
     kind = "not_held"
 
     def sentence(self, naming: Naming) -> str:
         """See `Refusal.sentence`."""
+        if "reason" in self.facts:
+            return str(self.facts["reason"]).format_map(_Named(naming))
         return (
             f"{naming(self.field or '')} is not held here. "
             f"Read it in {self.facts['source']} and enter it."

@@ -10,7 +10,17 @@ from functools import cache
 from typing import Any
 
 from calcs import calculators as folder
-from calcs.core import AnyInput, Calculator, Choice, Day, Input, Instrument, Rows, When
+from calcs.core import (
+    AnyInput,
+    Calculator,
+    Choice,
+    Day,
+    Input,
+    Instrument,
+    Rows,
+    TableShape,
+    When,
+)
 from calcs.reference import InForce, Reference
 from calcs.units import unit_text
 
@@ -81,6 +91,16 @@ def labels(calculator: Calculator, reference: Reference) -> dict[str, str]:
     return {**words.get("steps", {}), **found}
 
 
+def label_of(words: Mapping[str, str], name: str) -> str:
+    """Words for a name; `flow_2` is the words for `flow` and the number."""
+    if name in words:
+        return words[name]
+    stem, _, number = name.rpartition("_")
+    if number.isdigit() and stem in words:
+        return f"{words[stem]} {number}"
+    return name.replace("_", " ")
+
+
 def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str, Any]:
     """What a form or a page needs to know of a calculator, as JSON.
 
@@ -109,6 +129,14 @@ def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str,
         "verdicts": [
             {"name": name, "label": _label(words, "verdicts", name)} for name in calculator.verdicts
         ],
+        "tables": [
+            {
+                "name": table.name,
+                "label": _label(words, "tables", table.name),
+                "columns": columns_of(table, words),
+            }
+            for table in calculator.tables
+        ],
         "notes": list(calculator.notes),
         "rulings": list(calculator.rulings),
         "uses": sorted({*calculator.uses, *_defaults(calculator)}),
@@ -122,6 +150,20 @@ def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str,
         ],
         "not_covered": _not_covered(doc),
     }
+
+
+def columns_of(table: TableShape, words: Mapping[str, Any]) -> list[dict[str, str]]:
+    """Name, label and unit of each column of a table."""
+    own = words.get("tables", {}).get(table.name, {}).get("columns", {})
+    return [
+        {
+            "name": column.name,
+            "label": own.get(column.name, {}).get("label", column.name.replace("_", " ")),
+            "unit": column.unit,
+            "text": unit_text(column.unit),
+        }
+        for column in table.columns
+    ]
 
 
 def _defaults(calculator: Calculator) -> list[str]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from calcs.core import Output
+from calcs.registry import label_of
 from calcs.traced import Traced
 from calcs.units import Quantity, join_unit, round_half_up, short_number
 
@@ -39,7 +40,7 @@ def steps(
     return [
         {
             "name": name,
-            "label": labels.get(name, name.replace("_", " ")),
+            "label": label_of(labels, name),
             "symbols": _expression(value, word, top=True),
             "numbers": _expression(value, number, top=True),
             "result": number(value),

@@ -4,6 +4,7 @@ A row gives inputs and what must come out. Where the answer is known from:
   `source:`   a published figure (the table's own `source:` counts for all its rows)
   `library:`  a function of `tests/libraries.py`, which asks a general-purpose library
   `working:`  a sum done by hand, written out
+`tables:` gives what must stand in columns of an answer's tables: `{sections: {tube: [22 mm]}}`.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ TODAY = "2026-11-25"  # UP/1B Edition 4 is in force
 KEYS = {
     "id", "given", "using", "on", "expect", "verdicts", "notes", "notes_say", "refused",
     "uncertainty",
-    "within", "source", "library", "working",
+    "tables", "within", "source", "library", "working",
 }  # fmt: skip
 
 

@@ -36,6 +36,7 @@ def test_row(row: Row, bridge: Bridge):
     outcomes = {one["name"]: one["outcome"] for one in found["verdicts"]}
     for name, outcome in row.facts.get("verdicts", {}).items():
         assert outcomes.get(name) == outcome, (name, outcomes, found["verdicts"])
+    _check_columns(row, found["tables"])
     said = {note["name"]: note["text"] for note in found["notes"]}
     for name, words in row.facts.get("notes_say", {}).items():
         assert words in said[name].replace("\N{NO-BREAK SPACE}", " "), said
@@ -60,6 +61,16 @@ def _check_value(row: Row, name: str, value: float, unit: str, expected: Any) ->
     assert math.isclose(value, wanted, rel_tol=0, abs_tol=allowed + 1e-12), (
         f"{row.id}: {name} is {value} {unit}, expected {wanted} within {allowed}"
     )
+
+
+def _check_columns(row: Row, tables: list[dict[str, Any]]) -> None:
+    """Cells as they are shown; a column of numbers is compared digit by digit."""
+    shown = {table["name"]: table for table in tables}
+    for name, columns in row.facts.get("tables", {}).items():
+        heads = [column["name"] for column in shown[name]["columns"]]
+        for head, expected in columns.items():
+            place = heads.index(head)
+            assert [cells[place]["text"] for cells in shown[name]["rows"]] == expected, (name, head)
 
 
 def _width(unit: str) -> str:

@@ -21,6 +21,10 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _inputs(document, declared, shared)
             for group in GROUPS:
                 yield from _compare(document, (group,), getattr(declared, group), group[:-1])
+            yield from _compare(document, ("tables",), declared.tables, "table")
+            for table, columns in declared.tables.items():
+                way = ("tables", table, "columns")
+                yield from _compare(document, way, columns, "column")
 
 
 def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -> Iterator[Problem]:

@@ -25,6 +25,8 @@ INPUT = mapping(
     {"label": TEXT, "help?": TEXT, "options?": OPTIONS, "columns?": named(COLUMN, NAME)}
 )
 OUTPUT = mapping({"label": TEXT, "help?": TEXT})
+# A table of the answer, such as each section of a pipe run.
+TABLE = mapping({"label": TEXT, "columns": named(mapping({"label": TEXT}), NAME)})
 VERDICT = mapping(
     {
         "label": TEXT,
@@ -47,6 +49,7 @@ CALCULATOR = mapping(
         "does_not_cover": TEXTS,
         "inputs": named(INPUT, NAME),
         "outputs": named(OUTPUT, NAME),
+        "tables?": named(TABLE, NAME),
         "steps?": named(TEXT, NAME),
         "verdicts?": named(VERDICT, NAME),
         "notes?": named(TEXT, NAME),
