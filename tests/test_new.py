@@ -1,0 +1,102 @@
+"""The command `new`: whole files with the right names, and nothing of anyone's overwritten."""
+
+import doctest
+import importlib.util
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from build_tools import new
+from build_tools.read_yaml import read_file
+
+ROOT = Path(__file__).resolve().parent.parent
+CALCULATOR = [
+    "calcs/calculators/hose_flow.py",
+    "content/calculators/hose_flow.yaml",
+    "tests/tables/hose_flow.yaml",
+]
+
+
+@pytest.fixture
+def made(tmp_path: Path) -> Path:
+    """A folder with a new calculator and a new procedure of one stem."""
+    assert new.write(["calculator", "hose_flow"], tmp_path) == CALCULATOR
+    procedure = new.write(["procedure", "hose_flow"], tmp_path)
+    assert procedure == ["content/procedures/hose_flow.yaml"]
+    return tmp_path
+
+
+def test_the_formula_works_from_the_first_minute(made: Path):
+    spec = importlib.util.spec_from_file_location("hose_flow", made / CALCULATOR[0])
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    assert module.CALCULATOR.id == "hose_flow"
+    tried = doctest.testmod(module)
+    assert (tried.attempted, tried.failed) == (3, 0)
+
+
+def test_the_formula_keeps_the_house_style(made: Path):
+    file = str(made / CALCULATOR[0])
+    settings = ["--no-cache", "--config", str(ROOT / "pyproject.toml"), "--stdin-filename"]
+    text = Path(file).read_text(encoding="utf-8")
+    for words in (["check"], ["format", "--check"]):
+        command = [sys.executable, "-m", "ruff", *words, *settings, CALCULATOR[0], "-"]
+        tool = subprocess.run(
+            command, cwd=ROOT, input=text, capture_output=True, text=True, check=False
+        )
+        assert tool.returncode == 0, tool.stdout + tool.stderr
+
+
+def test_the_words_can_be_read_and_name_the_sections(made: Path):
+    for name in ("content/calculators/hose_flow.yaml", "content/procedures/hose_flow.yaml"):
+        document = read_file(made / name, name)
+        assert document.problems == []
+        assert document.value["title"] == "Hose flow"
+        assert "pressure_and_input" in (made / name).read_text(encoding="utf-8")
+
+
+def test_nothing_is_overwritten(made: Path):
+    mine = made / CALCULATOR[1]
+    mine.write_text("mine")
+    (made / CALCULATOR[0]).unlink()
+    with pytest.raises(new.NotWrittenError, match=r"content/calculators/hose_flow\.yaml, .*there"):
+        new.write(["calculator", "hose_flow"], made)
+    assert mine.read_text() == "mine"
+    assert not (made / CALCULATOR[0]).exists()
+
+
+@pytest.mark.parametrize(
+    ("stem", "near"),
+    [
+        ("Gas-Rate", "gas_rate"),
+        ("gasRate", "gas_rate"),
+        ("2nd_check", "nd_check"),
+        ("../escape", "escape"),
+        ("gas__rate", "gas_rate"),
+        ("class", "class_calculator"),
+        ("é", "my_calculator"),
+    ],
+)
+def test_a_stem_that_is_none_is_refused_with_one_that_would_do(
+    tmp_path: Path, stem: str, near: str
+):
+    with pytest.raises(new.NotWrittenError, match=f"Fix: use '{near}'"):
+        new.write(["calculator", stem], tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_misspelt_kind_is_told_the_nearest(tmp_path: Path):
+    with pytest.raises(new.NotWrittenError, match="Did you mean 'procedure'"):
+        new.write(["procedur", "purge"], tmp_path)
+
+
+def test_no_words_at_all_tell_the_use(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    monkeypatch.setattr(sys, "argv", ["new"])
+    assert new.main() == 2
+    assert "new calculator|procedure STEM" in capsys.readouterr().err
