@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Sequence
 
 from build_tools.setup.show import ProgramFailed
@@ -9,16 +10,31 @@ from build_tools.setup.stopped import SetUpStopped
 
 SHOWN_LINES = 3
 
-# What pip, npm and their libraries print, what has then happened, and what to do; the surest first.
+
+@dataclass(frozen=True)
+class Cause:
+    """Words by which pip, npm and their libraries betray what happened, and what to do then."""
+
+    signs: tuple[str, ...]
+    happened: str
+    fix: str
+
+
+# The surest first: a refused certificate, say, is also an error of the network.
 CAUSES = (
-    (
-        ("self_signed_cert", "unable_to_get_issuer", "unable_to_verify", "certificate verify"),
-        "{what} could not be fetched: {tool} does not trust the server's certificate.",
-        "on a network with a certificate of its own, name its file in PIP_CERT (for pip) and in "
-        "NODE_EXTRA_CA_CERTS (for npm), then run the same command again.",
+    Cause(
+        signs=(
+            "self_signed_cert",
+            "unable_to_get_issuer",
+            "unable_to_verify",
+            "certificate verify",
+        ),
+        happened="{what} could not be fetched: {tool} does not trust the server's certificate.",
+        fix="on a network with a certificate of its own, name its file in PIP_CERT (for pip) "
+        "and in NODE_EXTRA_CA_CERTS (for npm), then run the same command again.",
     ),
-    (
-        (
+    Cause(
+        signs=(
             "temporary failure in name resolution",
             "name or service not known",
             "nodename nor servname",
@@ -39,30 +55,31 @@ CAUSES = (
             "etimedout",
             "err_socket_timeout",
         ),
-        "{what} could not be fetched: no server answered {tool}.",
-        "connect to the network and run the same command again. Behind a proxy or on a closed "
-        "network, set {tool} to use the index there; its usual settings count here.",
+        happened="{what} could not be fetched: no server answered {tool}.",
+        fix="connect to the network and run the same command again. Behind a proxy or on a "
+        "closed network, set {tool} to use the index there; its usual settings count "
+        "here.",
     ),
-    (
-        ("do not match the hashes", "eintegrity"),
-        "{what} were fetched, but one is not the file that the lock names.",
-        "empty {tool}'s cache and run the same command again. If it happens again, do not install "
-        "it: the index serves a changed file.",
+    Cause(
+        signs=("do not match the hashes", "eintegrity"),
+        happened="{what} were fetched, but one is not the file that the lock names.",
+        fix="empty {tool}'s cache and run the same command again. If it happens again, do not "
+        "install it: the index serves a changed file.",
     ),
-    (
-        ("from versions: none",),  # also what pip says when it was told not to try again
-        "{what} could not be fetched: {tool} found no release of one at all.",
-        "see that the network is there and which index {tool} is set to use.",
+    Cause(
+        signs=("from versions: none",),
+        happened="{what} could not be fetched: {tool} found no release of one at all.",
+        fix="see that the network is there and which index {tool} is set to use.",
     ),
-    (
-        ("no matching distribution found", "etarget", "e404"),
-        "{what} could not be fetched: the index that {tool} uses does not offer one.",
-        "see which index {tool} is set to use; it must hold every release in the lock.",
+    Cause(
+        signs=("no matching distribution found", "etarget", "e404"),
+        happened="{what} could not be fetched: the index that {tool} uses does not offer one.",
+        fix="see which index {tool} is set to use; it must hold every release in the lock.",
     ),
-    (
-        ("no space left on device", "enospc"),
-        "{what} could not be installed: the disk is full.",
-        "make room and run the same command again.",
+    Cause(
+        signs=("no space left on device", "enospc"),
+        happened="{what} could not be installed: the disk is full.",
+        fix="make room and run the same command again.",
     ),
 )
 
@@ -70,16 +87,16 @@ CAUSES = (
 def stopped(failure: ProgramFailed, *, what: str, tool: str, last: str) -> SetUpStopped:
     """The message for a failed fetch of `what` by `tool`, which was `last` busy with a package."""
     printed = "\n".join(failure.lines).lower()
-    for signs, happened, fix in CAUSES:
-        if any(sign in printed for sign in signs):
-            words = {"what": what, "tool": tool}
+    at = f" It got as far as {last}." if last else ""
+    for cause in CAUSES:
+        if any(sign in printed for sign in cause.signs):
             return SetUpStopped(
-                happened.format(**words) + (f" It got as far as {last}." if last else ""),
-                found=_telling(failure.lines, signs),
-                fix=fix.format(**words),
+                cause.happened.format(what=what, tool=tool) + at,
+                found=_telling(failure.lines, cause.signs),
+                fix=cause.fix.format(tool=tool),
             )
     return SetUpStopped(
-        f"{what} could not be installed." + (f" It got as far as {last}." if last else ""),
+        f"{what} could not be installed.{at}",
         found=_telling(failure.lines, ("error",)),
         fix="see what was printed above, mend that, and run the same command again.",
     )
