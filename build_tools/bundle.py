@@ -5,27 +5,40 @@ calcs reads no files. It is handed this bundle, in the browser and on the comman
 
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from build_tools.problems import ProblemsFound
-from build_tools.project import ROOT, Project, content_hash, load, stem_of
+from build_tools.problems import Problem, ProblemsFound
+from build_tools.project import ROOT, Project, content_hash, kind_of, load, stem_of
+from build_tools.shapes import SHAPES, check_shape
+
+# The kinds of file that go into the bundle. The others are the pages' own.
+BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
 
 
 def make(day: date | None = None, root: Path = ROOT) -> dict[str, Any]:
     """The bundle of the project at `root`, as built on `day`.
 
     Raises:
-        ProblemsFound: A file of data or content can't be read.
+        ProblemsFound: A file that goes into the bundle can't be read or lacks its shape.
     """
     project = load(root)
-    problems = [each for document in project.documents.values() for each in document.problems]
+    problems = list(_unusable(project))
     if problems:
         raise ProblemsFound(problems)
     day = day or build_day()
     return {"edition": f"{day.isoformat()} {content_hash(root)}", **contents(project)}
+
+
+def _unusable(project: Project) -> Iterator[Problem]:
+    for file, document in project.documents.items():
+        kind = kind_of(file)
+        if kind in BUNDLED:
+            yield from document.problems
+            if document.value is not None:
+                yield from check_shape(document, SHAPES[kind])
 
 
 def contents(project: Project) -> dict[str, Any]:

@@ -68,6 +68,16 @@ def dotted(way: Way) -> str:
     return text.removeprefix(".")
 
 
+def dig(value: Any, *way: str | int) -> Any:
+    """The part of a tree at the end of a way, or nothing where the tree is not like that."""
+    for part in way:
+        try:
+            value = value[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return value
+
+
 def _texts(value: Any, way: Way) -> Iterator[tuple[Way, str]]:
     if isinstance(value, str):
         yield way, value

@@ -6,7 +6,7 @@ from typing import Any
 from build_tools.declared import Declared
 from build_tools.problems import Problem, listing, nearest
 from build_tools.project import Project, stem_of
-from build_tools.read_yaml import Document, Way
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 
 EXPECTED = "A value is the name of a reading in data/scenario/, or =word for a choice."
@@ -16,10 +16,9 @@ def check(project: Project) -> Iterator[Problem]:
     """Look up each input and each value that a worked example gives."""
     for document in project.of_kind("calculator"):
         declared = project.calculators.get(stem_of(document.file))
-        example = document.value.get("example")
-        given = example.get("given") if isinstance(example, dict) else None
-        if declared is not None and isinstance(given, dict):
-            way = ("example", "given")
+        way = ("example", "given")
+        given = dig(document.value, *way)
+        if declared is not None:
             yield from _given(
                 document, way, given, inputs=declared.inputs, declared=declared, project=project
             )
@@ -28,13 +27,13 @@ def check(project: Project) -> Iterator[Problem]:
 def _given(
     document: Document,
     way: Way,
-    given: dict[str, Any],
+    given: Any,
     *,
     inputs: dict[str, tuple[str, ...]],
     declared: Declared,
     project: Project,
 ) -> Iterator[Problem]:
-    for name, value in given.items():
+    for name, value in given.items() if isinstance(given, dict) else ():
         if name not in inputs:
             close = nearest(name, inputs)
             fix = f"rename it to '{close}'" if close else f"delete '{name}'"
@@ -44,7 +43,8 @@ def _given(
             options = _options(name, inputs[name], declared, project)
             yield from _value(document, (*way, name), value, options, project)
         else:
-            for number, row in enumerate(value):
+            rows = value if isinstance(value, list) else []
+            for number, row in enumerate(rows):
                 columns = declared.columns.get(name, {})
                 inner = (*way, name, number)
                 yield from _given(
@@ -59,8 +59,9 @@ def _options(
     kind = declared.measures.get(name)
     if kind is None:
         return options
-    instruments = project.one("instruments").items()
-    return (*options, *(key for key, each in instruments if kind in ("*", each.get("measures"))))
+    instruments = project.one("instruments")
+    fitting = [key for key in instruments if kind in {"*", str(dig(instruments, key, "measures"))}]
+    return (*options, *fitting)
 
 
 def _value(

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from build_tools.bundle import in_force
 from build_tools.problems import Problem
 from build_tools.project import Project
-from build_tools.read_yaml import Document, Way
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 from build_tools.rules.placeholder_known import PLACEHOLDER
 from build_tools.rules.unknown_record import named_in_steps
@@ -16,8 +16,9 @@ FIX = "add an entry that holds today, or stop showing the record"
 def check(project: Project) -> Iterator[Problem]:
     """Look at what steps expect and at what stands in braces."""
     for document, way, name in _shown(project):
-        values = project.records.get(name, {}).get("values")
-        dated = [each for each in values or () if isinstance(each, dict) and "from" in each]
+        values = dig(project.records, name, "values")
+        dated = [each for each in values or () if isinstance(dig(each, "from"), str)]
+        dated = [each for each in dated if isinstance(each.get("until", ""), str)]
         if dated and in_force(dated, project.day) is None:
             found = f"'{name}' has nothing in force on {project.day.isoformat()}."
             yield document.problem(way, found, _spans(dated), FIX)

@@ -5,7 +5,7 @@ from typing import Any
 
 from build_tools.problems import Problem
 from build_tools.project import Project
-from build_tools.read_yaml import Document, Way
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 
 NEED_SOURCE = {"published", "secondary", "not-held", "instructions-govern"}
@@ -52,10 +52,9 @@ def _entry(
     if standing == "invented":
         found, fix = "An invented figure stands only in data/scenario/.", "give its real standing"
         yield document.problem(place, found, "", fix)
-    source = holder.get("source")
-    name = source.get("id") if isinstance(source, dict) else None
-    seen = project.sources.get(name, {}).get("seen") if isinstance(name, str) else None
-    if seen and seen not in SEEN.get(standing, {seen}):
+    name = dig(holder, "source", "id")
+    seen = dig(project.sources, name, "seen") if isinstance(name, str) else None
+    if isinstance(seen, str) and seen not in SEEN.get(standing, {seen}):
         found = f"It is '{standing}', and its source '{name}' is '{seen}'."
         fix = "change the standing, or what data/sources.yaml says of the source"
         yield document.problem(place, found, "", fix)

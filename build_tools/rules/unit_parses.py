@@ -5,7 +5,7 @@ from typing import Any
 
 from build_tools.problems import Problem
 from build_tools.project import Project
-from build_tools.read_yaml import Document, Way
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 from build_tools.values import quantity
 
@@ -59,7 +59,7 @@ def _readings(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("scenario"):
         readings = document.value.get("readings")
         for name, reading in readings.items() if isinstance(readings, dict) else ():
-            unit = record.get(name, {}).get("unit")
+            unit = dig(record, name, "unit")
             value = quantity(str(reading.get("value"))) if isinstance(reading, dict) else None
             wanted = quantity(f"1 {unit}".strip())
             if value is not None and wanted is not None and not value.check(wanted.dimensionality):
