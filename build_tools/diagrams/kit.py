@@ -5,8 +5,9 @@ read at 14 pixels or more. Colours are the page's own (`currentColor`) or variab
 fall back on, so a drawing is right in the light, in the dark and on paper without a style sheet.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import groupby
 from xml.etree import ElementTree as ET
 
 WIDTH = 360
@@ -53,6 +54,16 @@ LOOKS: dict[str, dict[str, str]] = {
     "mark_body": {"fill": MARK, "fill-opacity": "0.25", "stroke": MARK, "stroke-width": "3"},
 }
 JOINED = {"stroke-linejoin": "round", "stroke-linecap": "round"}
+# Written once for a whole sheet, and what else a shape takes from the group it is in.
+SHARED = {**JOINED, "font-size": str(TEXT), "text-anchor": "start"}
+INHERITED = (
+    "fill",
+    "fill-opacity",
+    "stroke",
+    "stroke-width",
+    "stroke-opacity",
+    "stroke-dasharray",
+)
 
 
 @dataclass(frozen=True)
@@ -180,12 +191,39 @@ class Sheet:
                 "viewBox": f"0 {shown(self.top)} {WIDTH} {shown(self.height - self.top)}",
                 "role": "img",
                 "aria-labelledby": f"{title_id} {alt_id}",
+                **SHARED,
             },
         )
         ET.SubElement(root, "title", {"id": title_id}).text = self.title
         ET.SubElement(root, "desc", {"id": alt_id}).text = self.alt
-        root.extend(self.parts)
+        root.extend(_gathered(self.parts))
         return ET.tostring(root, encoding="unicode")
+
+
+def _gathered(parts: list[ET.Element]) -> Iterator[ET.Element]:
+    """The same shapes, with what they have in common written once: a page holds many drawings."""
+    for look, run in groupby(parts, key=_look):
+        shapes = [_without(shape, SHARED) for shape in run]
+        if len(shapes) == 1 or not look:
+            yield from shapes
+        else:
+            group = ET.Element("g", dict(look))
+            group.extend(_without(shape, dict(look)) for shape in shapes)
+            yield group
+
+
+def _look(shape: ET.Element) -> tuple[tuple[str, str], ...]:
+    """How a shape looks, but for what the whole sheet shares."""
+    own = ((name, shape.get(name)) for name in INHERITED)
+    return tuple((name, value) for name, value in own if value and SHARED.get(name) != value)
+
+
+def _without(shape: ET.Element, written: Mapping[str, str]) -> ET.Element:
+    """A copy of a shape without the attributes that are written above it."""
+    left = {name: value for name, value in shape.items() if written.get(name) != value}
+    copy = ET.Element(shape.tag, left)
+    copy.text = shape.text
+    return copy
 
 
 def shown(value: object) -> str:
