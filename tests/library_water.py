@@ -7,7 +7,12 @@ from typing import Any
 
 from calcs.units import Quantity, parse_quantity
 
-__all__ = ["heating_flow_by_iapws", "heating_output_by_iapws", "hot_water_by_iapws"]
+__all__ = [
+    "heating_flow_by_iapws",
+    "heating_output_by_iapws",
+    "hot_water_by_iapws",
+    "water_expansion_by_iapws",
+]
 
 
 def _kelvin(text: str) -> float:
@@ -42,3 +47,13 @@ def _circuit(given: Mapping[str, str]) -> tuple[Any, Any]:
 
     flow, back = (_kelvin(given[f"{name}_temperature"]) for name in ("flow", "return"))
     return IAPWS97(T=flow, P=0.3), IAPWS97(T=back, P=0.3)
+
+
+def water_expansion_by_iapws(given: Mapping[str, str]) -> dict[str, Any]:
+    """Growth of water at 3 bar absolute between the two temperatures."""
+    from iapws import IAPWS97
+
+    cold, hot = (
+        IAPWS97(T=_kelvin(given[f"{name}_temperature"]), P=0.3) for name in ("fill", "greatest")
+    )
+    return {"expansion": Quantity(100 * (cold.rho / hot.rho - 1), "percent")}

@@ -1,0 +1,195 @@
+"""Expansion vessel: how much vessel a sealed system needs, and the pressure to fill it to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    When,
+)
+from calcs.curves import from_table
+from calcs.errors import Impossible
+from calcs.traced import largest
+from calcs.units import Q
+
+TABLE = "water_properties"
+RESERVE = tuple(
+    f"expansion_vessel.{name}"
+    for name in ("reserve_share", "reserve_least", "small_vessel", "small_vessel_reserve")
+)
+
+
+def expansion_vessel(
+    *,
+    method: str,
+    system_volume: Q,
+    fill_temperature: Q,
+    greatest_temperature: Q,
+    expansion_share: Q | None = None,
+    static_height: Q | None = None,
+    pre_charge_gauge: Q,
+    valve_pressure_gauge: Q,
+    valve_margin: Q,
+    ref: Any,
+) -> dict[str, Q | None]:
+    """Nominal volume of the vessel that takes up the expansion of the water.
+
+    Args:
+        method: "with_reserve" for EN 12828, "without_reserve" for the makers' short rule.
+        system_volume: Water in the whole system. [litre]
+        fill_temperature: Water as it was filled. [degC]
+        greatest_temperature: The hottest it gets. [degC]
+        expansion_share: Expansion to use in place of the water table's. [percent]
+        static_height: Highest water above the vessel. [m]
+        pre_charge_gauge: Gas in the empty vessel. [bar]
+        valve_pressure_gauge: Setting of the safety valve. [bar]
+        valve_margin: How far below the valve the hot system stays. [bar]
+        ref: Uses the table `water_properties`, `reference_state.pressure`, `physics.gravity` and
+            the records `expansion_vessel.*` of the reserve.
+
+    Returns:
+        expansion: Share by which the water grows. [percent]
+        expansion_volume: Water that the vessel must take. [litre]
+        static_pressure: Pressure of the water above the vessel, gauge. [bar]
+        acceptance: Share of the vessel that can fill with water. [percent]
+        reserve_volume: Water kept in the cold vessel against losses. [litre]
+        vessel_volume: Nominal volume that is needed. [litre]
+
+    Raises:
+        Impossible: The hot pressure is not above the pre-charge, or hot is not above cold.
+
+    Not covered: water with antifreeze, which expands more, and two vessels on one system.
+
+    >>> from calcs.units import Quantity
+    >>> need = expansion_vessel(
+    ...     method="without_reserve",
+    ...     system_volume=Quantity(100, "litre"),
+    ...     fill_temperature=Quantity(10, "degC"),
+    ...     greatest_temperature=Quantity(80, "degC"),
+    ...     expansion_share=Quantity(4, "percent"),
+    ...     pre_charge_gauge=Quantity(1, "bar"),
+    ...     valve_pressure_gauge=Quantity(3, "bar"),
+    ...     valve_margin=Quantity(0, "bar"),
+    ...     ref={"reference_state.pressure": Quantity(1, "bar")},
+    ... )
+    >>> round(need["vessel_volume"].magnitude, 9)
+    8.0
+    """
+    atmosphere = ref["reference_state.pressure"]
+    final_absolute = valve_pressure_gauge - valve_margin + atmosphere
+    initial_absolute = pre_charge_gauge + atmosphere
+    if final_absolute <= initial_absolute:
+        raise Impossible(
+            "pre_charge_gauge",
+            "{pre_charge_gauge} leaves no room below {valve_pressure_gauge}: the vessel could "
+            "take no water.",
+        )
+    expansion = expansion_share
+    if expansion is None:
+        expansion = _expansion(ref, fill_temperature, greatest_temperature)
+    acceptance = ((final_absolute - initial_absolute) / final_absolute).to("percent")
+    expansion_volume = (system_volume * expansion).to("litre")
+    static_pressure = None
+    if static_height is not None:
+        density = _density(ref, "fill_temperature", fill_temperature)
+        static_pressure = (density * ref["physics.gravity"] * static_height).to("bar")
+    reserve_volume, vessel_volume = None, (expansion_volume / acceptance).to("litre")
+    if method == "with_reserve":
+        reserve_volume, vessel_volume = _with_reserve(
+            ref, system_volume, expansion_volume, acceptance
+        )
+    return {
+        "expansion": expansion.to("percent"),
+        "expansion_volume": expansion_volume,
+        "acceptance": acceptance,
+        "static_pressure": static_pressure,
+        "reserve_volume": reserve_volume,
+        "vessel_volume": vessel_volume,
+    }
+
+
+def _density(ref: Any, field: str, temperature: Q) -> Q:
+    columns = ("temperature", "density")
+    at = temperature.to("kelvin")
+    return from_table(ref, TABLE, columns, field=field, at=at, unit="kg/m**3")
+
+
+def _expansion(ref: Any, cold: Q, hot: Q) -> Q:
+    if hot <= cold:
+        raise Impossible(
+            "greatest_temperature", "{greatest_temperature} is not above {fill_temperature}."
+        )
+    light = _density(ref, "greatest_temperature", hot)
+    return (_density(ref, "fill_temperature", cold) / light - 1).to("percent")
+
+
+def _with_reserve(ref: Any, system_volume: Q, expansion_volume: Q, acceptance: Q) -> tuple[Q, Q]:
+    """Reserve and vessel by EN 12828. A small vessel keeps a share of itself in reserve."""
+    share, least, small, small_share = (ref[name] for name in RESERVE)
+    if acceptance > small_share:
+        vessel = (expansion_volume / (acceptance - small_share)).to("litre")
+        if vessel <= small:
+            return (vessel * small_share).to("litre"), vessel
+    reserve = largest((system_volume * share).to("litre"), least.to("litre"))
+    return reserve, ((expansion_volume + reserve) / acceptance).to("litre")
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """The vessel that is there, and its pre-charge against the height of the water."""
+    findings: list[Finding] = []
+    if given["vessel_fitted"] is not None:
+        governs = ("expansion_vessel.reserve_share",)
+        need = answers["vessel_volume"]
+        findings.append(Compare("vessel", given["vessel_fitted"], low=need, records=governs))
+    margin = "expansion_vessel.margin_pressure"
+    if "static_pressure" in answers:
+        least = (answers["static_pressure"] + ref[margin]).to("bar")
+        charge = given["pre_charge_gauge"]
+        findings.append(Compare("pre_charge", charge, low=least, records=(margin,), places=2))
+    elif given["static_height"] is None:
+        findings.append(Note("height_unknown"))
+    return findings
+
+
+WITH_RESERVE = When("method", ("with_reserve",))
+PRE_CHARGE, VALVE = "expansion_vessel.pre_charge", "expansion_vessel.safety_valve"
+
+CALCULATOR = Calculator(
+    formula=expansion_vessel,
+    inputs=(
+        Choice("method", ("with_reserve", "without_reserve"), default="with_reserve"),
+        Input("system_volume", "litre", 1, 100000, ("m**3",)),
+        Input("fill_temperature", "degC", 0.1, 60, default="expansion_vessel.fill_temperature"),
+        Input("greatest_temperature", "degC", 1, 119, default="expansion_vessel.hot_temperature"),
+        Input("expansion_share", "percent", 0.01, 20, optional=True),
+        Input("static_height", "m", 0, 60, ("ft",), optional=True),
+        Input("pre_charge_gauge", "bar", 0, 10, ("kPa",), default=PRE_CHARGE, read_with="gauge"),
+        Input("valve_pressure_gauge", "bar", 0.5, 16, ("kPa",), default=VALVE),
+        Input("valve_margin", "bar", 0, 2, ("kPa",), default="expansion_vessel.valve_margin"),
+        Input("vessel_fitted", "litre", 0.5, 10000, optional=True),
+        Instrument("gauge", "water_pressure", "bar", "system_gauge", 10, ("percent",)),
+    ),
+    outputs=(
+        Output("expansion", "percent", places=2),
+        Output("expansion_volume", "litre", places=1),
+        Output("static_pressure", "bar", places=2),
+        Output("acceptance", "percent", places=1),
+        Output("reserve_volume", "litre", places=1),
+        Output("vessel_volume", "litre", places=1),
+    ),
+    sources=(Cite("en_12828", "annex on the size of the vessel"), Cite("iapws", "IF97, region 1")),
+    uses=("expansion_vessel.*", "reference_state.pressure", "physics.gravity", TABLE),
+    judge=judge,
+    verdicts=("vessel", "pre_charge"),
+    notes=("height_unknown",),
+)
