@@ -1,5 +1,6 @@
 import { fillList } from './fill-list.js';
 import { find, setText } from './find.js';
+import { writtenDay } from './written-day.js';
 
 /** @typedef {import('./types.js').Answer} Answer */
 /** @typedef {import('./types.js').Item} Item */
@@ -97,10 +98,12 @@ export class AnswerView {
 
   /** @param {Item[]} verdicts */
   #verdicts(verdicts) {
-    fillList(this.#root, 'verdicts', verdicts.map(withStanding), {
+    fillList(this.#root, 'verdicts', verdicts.map(withStanding).map(withDay), {
       template: (verdict) => `verdicts-${verdict.outcome}`,
       mark: (node, verdict) => {
         node.dataset.hbVerdict = String(verdict.name);
+        const word = find(node, '[data-hb-word]');
+        setText(word, (verdict.limit ? word.dataset.hbLimited : word.dataset.hbUnlimited) ?? '');
       },
     });
   }
@@ -111,6 +114,12 @@ export class AnswerView {
  * @returns {Item}
  */
 const withStanding = (item) => ({ ...item, standing: inWords(item.standing) });
+
+/**
+ * @param {Item} item
+ * @returns {Item}
+ */
+const withDay = (item) => ({ ...item, in_force: writtenDay(String(item.in_force ?? '')) });
 
 /**
  * @param {Answer} answer

@@ -1,34 +1,17 @@
-import { ConditionalFields } from './conditional-fields.js';
+import { partsOf } from './calculator-parts.js';
 import { controlValues } from './control-values.js';
 import { find } from './find.js';
-import { FormMemory } from './form-memory.js';
-import { FormReader, today } from './form-reader.js';
 import { LatestRequest } from './latest-request.js';
-import { OutcomeView } from './outcome-view.js';
-import { RefusalView } from './refusal-view.js';
 import { onReady, run } from './shared-client.js';
+import { today } from './written-day.js';
 
+/** @typedef {import('./calculator-parts.js').Parts} Parts */
 /** @typedef {import('./types.js').Given} Given */
 /** @typedef {import('./types.js').Reply} Reply */
 /** @typedef {import('./types.js').Request} Request */
 
 /** A reader who rests this long in a field is told what is wrong with it. */
 const PAUSE_MS = 1200;
-
-/** @param {HTMLElement} root */
-function partsOf(root) {
-  const form = /** @type {HTMLFormElement} */ (find(root, '[data-hb-form]'));
-  return {
-    form,
-    reader: new FormReader(form),
-    conditions: new ConditionalFields(form),
-    memory: new FormMemory(form, root),
-    refusals: new RefusalView(form),
-    outcome: new OutcomeView(root),
-  };
-}
-
-/** @typedef {ReturnType<typeof partsOf>} Parts */
 
 /** One calculator on a page: what is typed goes to the worker, what comes back is shown. */
 export class CalculatorElement extends HTMLElement {
@@ -39,7 +22,6 @@ export class CalculatorElement extends HTMLElement {
   );
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #pause;
   #wantsFocus = false;
-  #triedAgain = false;
   #asked = false;
 
   connectedCallback() {
@@ -92,7 +74,6 @@ export class CalculatorElement extends HTMLElement {
     const { conditions, memory, reader, refusals, outcome } = this.#parts;
     conditions.apply();
     memory.save();
-    this.#triedAgain = false;
     if (!reader.isBlank) this.#ask();
     else if (this.#asked) {
       this.#latest.forget();
@@ -141,13 +122,10 @@ export class CalculatorElement extends HTMLElement {
     }
   }
 
-  /** @param {unknown} error the worker died or took too long: a new one gets the same readings once */
+  /** @param {unknown} error two workers died or took too long over the same readings */
   #failed(error) {
-    const reason = error instanceof Error ? error.message : String(error);
-    this.#parts.outcome.showStopped(reason);
-    if (this.#triedAgain) return;
-    this.#triedAgain = true;
-    this.#ask();
+    this.#wantsFocus = false;
+    this.#parts.outcome.showStopped(error instanceof Error ? error.message : String(error));
   }
 
   /** @param {CustomEvent<{name: string, value: string, unit: string}>} event from a stopwatch */

@@ -1,3 +1,5 @@
+import { writtenDay } from './written-day.js';
+
 /** @typedef {import('./types.js').Cell} Cell */
 /** @typedef {import('./types.js').Given} Given */
 
@@ -59,7 +61,7 @@ export class FormReader {
   }
 
   /**
-   * The label that the reader sees for an input; and for a choice, the words of the option.
+   * The label that the reader sees for an input; for a choice, the words of the option.
    *
    * @param {string} name
    * @param {string} text
@@ -69,7 +71,7 @@ export class FormReader {
     const chosen = field?.querySelector(`[value="${CSS.escape(text)}"]`);
     const words = chosen instanceof HTMLInputElement ? chosen.labels?.[0] : chosen;
     const label = field?.querySelector('[data-hb-label]')?.textContent;
-    return { label: label ?? name, text: words?.textContent ?? text };
+    return { label: label ?? name, text: words?.textContent ?? writtenDay(text) };
   }
 
   /** @param {string} name */
@@ -86,13 +88,6 @@ export class FormReader {
     if (field.dataset.hbKind !== 'quantity') return undefined;
     return this.#value(`${name}.unit`) || field.dataset.hbUnit;
   }
-}
-
-/** Today by the clock and the time zone of this device, as 2026-11-25. */
-export function today() {
-  const now = new Date();
-  const two = (/** @type {number} */ number) => String(number).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }
 
 /** @param {HTMLSelectElement} select */

@@ -1,5 +1,6 @@
-/** The script of every page: teaches the browser the handbook's own elements. */
+/** The script of every page: the page's own parts, and the handbook's elements. */
 
+import './site/start.js';
 import { CalculatorElement } from './calculator-element.js';
 import { RowsElement } from './rows-element.js';
 import { StopwatchElement } from './stopwatch-element.js';

@@ -52,9 +52,14 @@ export class RunningTime {
     return this.isRunning && this.#sameRun ? performance.now() - this.#tickAtStart : 0;
   }
 
+  /** @returns {number} milliseconds since it was started last */
+  get thisRun() {
+    return Math.max(this.#byWall, this.#byTick);
+  }
+
   /** @returns {number} milliseconds */
   get elapsed() {
-    return this.#before + Math.max(this.#byWall, this.#byTick);
+    return this.#before + this.thisRun;
   }
 
   /** Whether the device slept, or its clock was set, while the time ran. */

@@ -5,6 +5,9 @@ import { WakeLock } from './wake-lock.js';
 
 /** @typedef {import('./running-time.js').Kept} Kept */
 
+/** A stop that follows a start as soon as this is the same touch of a glove, felt twice. */
+const BOUNCE_MS = 400;
+
 /** Which buttons are on offer, by state: never one that a glove could hit by mistake. */
 const BUTTONS = /** @type {const} */ ({
   zero: ['start'],
@@ -18,15 +21,17 @@ export class StopwatchElement extends HTMLElement {
   /** @type {WakeLock} */ #awake = new WakeLock();
   /** @type {AbortController | null} */ #connected = null;
   #jumped = false;
+  #key = '';
 
   connectedCallback() {
     this.#connected = new AbortController();
     const { signal } = this.#connected;
-    this.#time = new RunningTime(/** @type {Kept | null} */ (recall(keyOf('stopwatch', this))));
+    this.#key = keyOf('stopwatch', this);
+    this.#time = new RunningTime(/** @type {Kept | null} */ (recall(this.#key)));
     find(this, '[data-hb-stopwatch-body]').hidden = false;
     this.#on('start', () => this.#run(), signal);
     this.#on('carry-on', () => this.#run(), signal);
-    this.#on('stop', () => this.#time.stop(), signal);
+    this.#on('stop', () => this.#stop(), signal);
     this.#on('reset', () => this.#reset(), signal);
     this.#on('use', () => this.#use(), signal);
     document.addEventListener('visibilitychange', () => this.#woke(), { signal });
@@ -70,7 +75,7 @@ export class StopwatchElement extends HTMLElement {
       'click',
       () => {
         act();
-        keep(keyOf('stopwatch', this), this.#time.kept);
+        keep(this.#key, this.#time.kept);
         this.#show();
         this.#focusNext();
       },
@@ -83,6 +88,10 @@ export class StopwatchElement extends HTMLElement {
     this.#say('');
     this.#time.start();
     this.#keepGoing();
+  }
+
+  #stop() {
+    if (this.#time.thisRun > BOUNCE_MS) this.#time.stop();
   }
 
   #reset() {
@@ -133,9 +142,8 @@ export class StopwatchElement extends HTMLElement {
 
   /** A button that is pressed and goes leaves the focus with the one that takes its place. */
   #focusNext() {
-    if (document.activeElement && document.activeElement !== document.body) {
-      if (/** @type {HTMLElement} */ (document.activeElement).offsetParent) return;
-    }
+    const { activeElement } = document;
+    if (activeElement instanceof HTMLElement && activeElement.offsetParent) return;
     const shown = [...this.querySelectorAll('button')].find((button) => !button.hidden);
     shown?.focus();
   }

@@ -1,0 +1,21 @@
+import { ConditionalFields } from './conditional-fields.js';
+import { find } from './find.js';
+import { FormMemory } from './form-memory.js';
+import { FormReader } from './form-reader.js';
+import { OutcomeView } from './outcome-view.js';
+import { RefusalView } from './refusal-view.js';
+
+/** @typedef {ReturnType<typeof partsOf>} Parts */
+
+/** @param {HTMLElement} root the calculator, as the page was built */
+export function partsOf(root) {
+  const form = /** @type {HTMLFormElement} */ (find(root, '[data-hb-form]'));
+  return {
+    form,
+    reader: new FormReader(form),
+    conditions: new ConditionalFields(form),
+    memory: new FormMemory(form, root),
+    refusals: new RefusalView(form),
+    outcome: new OutcomeView(root),
+  };
+}
