@@ -121,7 +121,8 @@ def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str,
                 "name": output.name,
                 "label": _label(words, "outputs", output.name),
                 "unit": output.unit,
-                "text": unit_text(output.unit),
+                # "{reading}" stands for the unit that the reader gives the input `reading` in.
+                "text": "" if "{" in output.unit else unit_text(output.unit),
                 "places": output.places,
             }
             for output in calculator.outputs

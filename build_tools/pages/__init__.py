@@ -1,0 +1,99 @@
+"""Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
+
+import json
+from dataclasses import dataclass
+from typing import Any
+
+from build_tools.pages import calculator, home, procedure, reference
+from build_tools.pages.navigation import Group, groups, section_title
+from build_tools.pages.part import Part
+from build_tools.pages.render import render
+from build_tools.pages.shelf import Shelf
+from build_tools.problems import ProblemsFound
+from build_tools.project import Project, stem_of
+from build_tools.read_yaml import Document
+
+FOLDERS = {"procedure": "procedures", "calculator": "calculators", "reference": "reference"}
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page: its address in the site, and the HTML of its body."""
+
+    path: str
+    kind: str
+    title: str
+    summary: str
+    html: str
+
+    @property
+    def source(self) -> str:
+        """Name of the file that MkDocs is told the page comes from."""
+        return self.path.removesuffix(".html") + ".md"
+
+    @property
+    def text(self) -> str:
+        """What that file would say: a head that MkDocs reads, then the HTML."""
+        head = {"title": self.title, "description": self.summary, "kind": self.kind}
+        lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in head.items()]
+        return "\n".join(["---", *lines, "---", self.html])
+
+
+@dataclass(frozen=True)
+class Handbook:
+    """All pages, and their order."""
+
+    pages: list[Page]
+    groups: list[Group]
+    edition: str
+    synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
+
+
+def make(project: Project, shelf: Shelf) -> Handbook:
+    """Every page of the project.
+
+    Raises:
+        ProblemsFound: A file names something that isn't there; all such places at once.
+    """
+    parts = {_path(document): document for document in project.of_kind(*FOLDERS)}
+    shelf.pages = {
+        path.removesuffix(".html"): str(document.value["title"]) for path, document in parts.items()
+    }
+    opened = [Part(document, shelf, path) for path, document in sorted(parts.items())]
+    sections = groups(project.one("nav"), opened)
+    front = [Part(each, shelf, "index.html") for each in project.of_kind("home")]
+    drafts = [("home", each, home.context(each, sections)) for each in front]
+    drafts += [(str(each["kind"].value), each, _context(each)) for each in opened]
+    if shelf.problems:
+        raise ProblemsFound(shelf.problems)
+    nav = project.one("nav")
+    pages = [_page(kind, part, values, nav) for kind, part, values in drafts]
+    synonyms = project.one("words").get("synonyms", {})
+    return Handbook(pages, sections, shelf.bundle["edition"], synonyms)
+
+
+def _path(document: Document) -> str:
+    return f"{FOLDERS[document.value['kind']]}/{stem_of(document.file)}.html"
+
+
+def _context(part: Part) -> dict[str, Any]:
+    stem = stem_of(part.document.file)
+    kind = part["kind"].value
+    if kind == "procedure":
+        return procedure.context(part, stem)
+    return calculator.context(part, stem) if kind == "calculator" else reference.context(part)
+
+
+def _page(kind: str, part: Part, values: dict[str, Any], nav: dict[str, Any]) -> Page:
+    title, summary = str(part["title"].value), str(part["summary"].value or "")
+    section = section_title(nav, part)
+    shared = {
+        "page": {"title": title, "summary": summary, "section": section},
+        "contact": part.shelf.emergency_contact,
+        "standings": part.shelf.standings,
+        "links": {
+            "sources": part.link("reference/sources.html"),
+            "standings": part.link("reference/standings.html"),
+        },
+    }
+    return Page(part.path, kind, title, summary, render(kind, {**values, **shared}))

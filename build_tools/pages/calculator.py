@@ -1,0 +1,111 @@
+"""What a calculator's page shows: its words, its form, and its example worked by calcs itself."""
+
+import re
+from typing import Any
+
+from build_tools.pages import lookups
+from build_tools.pages.part import Part
+from build_tools.problems import listing, rename_fix
+
+LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
+TEXTS = ("use_when", "does_not_cover", "cautions", "stop", "method")
+
+
+def context(part: Part, stem: str) -> dict[str, Any]:
+    """Values for the template of a calculator."""
+    found = worked(part, stem, stem)
+    uses = found["show"].get("uses", []) if found else []
+    limits = part.shelf.limits([*_matching(uses, part), *part.records()])
+    sources = found["show"].get("sources", []) if found else []
+    related = lookups.related(part["related"])
+    titles = (
+        ("work-it-out", "Work it out", True),
+        ("use-when", "Use it when", part["use_when"].value),
+        ("does-not-cover", "It does not cover", part["does_not_cover"].value),
+        ("method", "Method", part["method"].value),
+        ("limits", "Limits", limits),
+        ("sources", "Sources", sources),
+        ("related", "Related pages", related),
+    )
+    return {
+        "stem": stem,
+        "calculator": found,
+        **{name: part[name].texts() for name in TEXTS},
+        "limits": limits,
+        "sources": sources,
+        "related": related,
+        "contents": [(name, title) for name, title, there in titles if there],
+    }
+
+
+def worked(part: Part, prefix: str, stem: str | None = None) -> dict[str, Any] | None:
+    """A calculator with its example, as the form's template takes it."""
+    shelf = part.shelf
+    stem = stem or str(part.value)
+    names = [each["id"] for each in shelf.ask({"action": "list"})["list"]]
+    if stem not in names or stem not in shelf.calculator_files:
+        known = [name for name in names if name in shelf.calculator_files]
+        part.problem(
+            f"There is no calculator '{stem}' with a formula and a page.",
+            f"There are: {listing(known)}.",
+            rename_fix(stem, known, f"add calcs/calculators/{stem}.py and its words"),
+        )
+        return None
+    request = {"calculator": stem, "today": shelf.day.isoformat()}
+    example = Part(shelf.calculator_files[stem], shelf, part.path)["example"]
+    given = {name: _given(example["given"][name]) for name in example["given"].value or {}}
+    show = _reply(shelf.ask({"action": "show", **request}), "show", example, stem)
+    answer = _reply(
+        shelf.ask({"action": "run", "inputs": given, **request}), "answer", example, stem
+    )
+    if show is None or answer is None:
+        return None
+    title = example["title"].value
+    return {
+        "show": show,
+        "given": given,
+        "answer": answer,
+        "title": f"Worked example: {title}" if title else "Worked example",
+        "prefix": prefix.replace("_", "-"),
+        "link": part.link(f"calculators/{stem}.html"),
+    }
+
+
+def _given(part: Part) -> Any:
+    """One input of the example: a choice as it stands, or a reading of the invented visit."""
+    value = part.value
+    if isinstance(value, list):
+        return {"rows": [{key: _given(row[key]) for key in row.value} for row in part.parts()]}
+    if str(value).startswith(LITERAL):
+        return {"value": str(value)[len(LITERAL) :]}
+    if not part.known(value, part.shelf.scenario, "reading in data/scenario/visit.yaml"):
+        return {"value": ""}
+    return {"value": part.shelf.scenario[value]["value"]}
+
+
+def _reply(reply: dict[str, Any], key: str, example: Part, stem: str) -> dict[str, Any] | None:
+    """What was asked for; where it was refused or failed, a problem that says why."""
+    for refusal in reply.get("refused", ()):
+        field = refusal.get("field")
+        here = example["given"][field] if field else example
+        here.problem(
+            f"The calculator refuses this example: {refusal['message']}",
+            "An example must give an answer.",
+            "name readings of the visit that fit, or correct the readings",
+        )
+    if failed := reply.get("failed"):
+        example.problem(
+            f"calcs/calculators/{stem}.py fails on this example: {failed['message']}.",
+            "A calculator answers or refuses.",
+            f"correct the formula, or the words that it needs from {example.document.file}",
+        )
+    return reply.get(key)
+
+
+def _matching(uses: list[str], part: Part) -> list[str]:
+    """Records that a calculator may look up: `*` stands for any word between two dots."""
+    names = []
+    for use in uses:
+        pattern = re.compile(re.escape(use).replace(r"\*", r"[^.]+"))
+        names += [name for name in part.shelf.records if pattern.fullmatch(name)]
+    return names

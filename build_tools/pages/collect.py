@@ -1,0 +1,42 @@
+"""Gathers what the pages of this project are made from."""
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from build_tools import bundle as bundles
+from build_tools.pages import Handbook, make
+from build_tools.pages.shelf import Shelf
+from build_tools.project import ROOT, load, stem_of
+from calcs import bridge
+
+
+def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str = "") -> Handbook:
+    """Every page of the project at `root`, as it stands on a day.
+
+    Raises:
+        ProblemsFound: A file can't be read, or names something that isn't there.
+    """
+    day = day or bundles.build_day()
+    made = bundles.make(day, root)
+    project = load(root)
+    bridge.load(json.dumps(made, ensure_ascii=False))
+    shelf = Shelf(
+        bundle=made,
+        day=day,
+        ask=_ask,
+        visit_record=project.one("visit_record"),
+        scenario=project.one("scenario").get("readings", {}),
+        calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
+        diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},
+        standings=project.one("words").get("standings", {}),
+        emergency_contact=emergency_contact,
+    )
+    return make(project, shelf)
+
+
+def _ask(request: dict[str, Any]) -> dict[str, Any]:
+    """A request of the calculators' bridge, through the same JSON text that the browser uses."""
+    reply: dict[str, Any] = json.loads(bridge.answer(json.dumps(request)))
+    return reply

@@ -1,0 +1,31 @@
+"""The home page: what the reader came to do, whose word counts, and every page by section."""
+
+from typing import Any
+
+from build_tools.pages.lookups import KINDS
+from build_tools.pages.navigation import Group
+from build_tools.pages.part import Part
+
+
+def context(part: Part, groups: list[Group]) -> dict[str, Any]:
+    """Values for the template of the home page."""
+    return {
+        "tasks_title": part["tasks_title"].text(),
+        "tasks": [task for each in part["tasks"].parts() if (task := _task(each))],
+        "governs_title": part["governs_title"].text(),
+        "governs": part["governs"].texts(),
+        "who": part["who"].text(),
+        "stop_title": part["stop_title"].text(),
+        "stop": part["stop"].texts(),
+        "groups": groups,
+        "edition": part.shelf.bundle["edition"],
+        "day": part.shelf.day.isoformat(),
+    }
+
+
+def _task(part: Part) -> dict[str, Any] | None:
+    page = part["page"].value
+    if not part["page"].known(page, part.shelf.pages, "page"):
+        return None
+    kind = KINDS[page.partition("/")[0]]
+    return {"do": part["do"].text(), "kind": kind, "link": part.link(f"{page}.html")}

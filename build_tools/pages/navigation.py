@@ -1,0 +1,71 @@
+"""The sections of the handbook, and which page stands in which."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from build_tools.pages.part import Part
+
+KINDS = {"procedures": "Procedures", "calculators": "Calculators", "reference": "Reference"}
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A page as a list shows it."""
+
+    path: str
+    title: str
+    summary: str
+
+    @property
+    def source(self) -> str:
+        """Name of the file that MkDocs is told the page comes from."""
+        return self.path.removesuffix(".html") + ".md"
+
+
+@dataclass
+class Section:
+    """One section of one kind of page."""
+
+    id: str
+    title: str
+    summary: str
+    pages: list[Entry] = field(default_factory=list)
+
+
+@dataclass
+class Group:
+    """All sections of one kind of page."""
+
+    kind: str
+    title: str
+    sections: list[Section]
+
+
+def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
+    """Sections in the order of content/_nav.yaml, each with its pages. Empty ones are left out."""
+    sections = {
+        (each["kind"], each["id"]): Section(each["id"], each["title"], each.get("summary", ""))
+        for each in nav.get("sections", [])
+    }
+    for part in parts:
+        kind = part.path.partition("/")[0]
+        ids = [section for its_kind, section in sections if its_kind == kind]
+        name = part["group"].value
+        if part["group"].known(name, ids, f"section of {kind}"):
+            entry = Entry(part.path, part["title"].value, part["summary"].value or "")
+            sections[kind, name].pages.append(entry)
+    return [
+        Group(kind, title, found)
+        for kind, title in KINDS.items()
+        if (found := [each for (its, _), each in sections.items() if its == kind and each.pages])
+    ]
+
+
+def section_title(nav: Mapping[str, Any], part: Part) -> str:
+    """Title of the section that a page stands in."""
+    kind = part.path.partition("/")[0]
+    for each in nav.get("sections", []):
+        if (each["kind"], each["id"]) == (kind, part["group"].value):
+            return str(each["title"])
+    return ""

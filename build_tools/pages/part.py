@@ -1,0 +1,104 @@
+"""One place of one YAML file, that can turn itself into text for a page."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from build_tools.pages.shelf import Shelf
+from build_tools.problems import listing, rename_fix
+from build_tools.read_yaml import Document, Way
+
+# `{burner_pressure.tolerance}`: the value in force of a record, set into a sentence.
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+STANDINGS_PAGE = "reference/standings.html"
+
+
+@dataclass(frozen=True)
+class Part:
+    """A value of a file, with the way that leads to it and what it may name."""
+
+    document: Document
+    shelf: Shelf
+    path: str  # of the page it is shown on, for links
+    way: Way = ()
+
+    def __getitem__(self, key: str | int) -> "Part":
+        return Part(self.document, self.shelf, self.path, (*self.way, key))
+
+    @property
+    def value(self) -> Any:
+        """What the file says here; nothing where it says nothing."""
+        found = self.document.value
+        for key in self.way:
+            try:
+                found = found[key]
+            except (KeyError, IndexError, TypeError):
+                return None
+        return found
+
+    def parts(self) -> list["Part"]:
+        """The items of a list. One value alone counts as a list of one."""
+        value = self.value
+        if value is None:
+            return []
+        return [self[index] for index in range(len(value))] if isinstance(value, list) else [self]
+
+    def text(self) -> Markup:
+        """The text here, safe to stand in a page, with its records filled in."""
+        pieces = PLACEHOLDER.split(str(self.value or ""))
+        filled = [
+            self._filled(piece) if index % 2 else escape(piece)
+            for index, piece in enumerate(pieces)
+        ]
+        return Markup("").join(filled)
+
+    def texts(self) -> list[Markup]:
+        """The texts of a list."""
+        return [part.text() for part in self.parts()]
+
+    def records(self) -> list[str]:
+        """Names of the records that stand here and below, in sentences."""
+        return [name for name in _placeholders(self.value) if name in self.shelf.records]
+
+    def _filled(self, name: str) -> Markup:
+        if not self.known(name, self.shelf.records, "record"):
+            return escape("{" + name + "}")
+        limit = self.shelf.limit(name)
+        shown = limit.text or limit.label
+        link = self.link(STANDINGS_PAGE, name)
+        mark = f"({limit.standing.replace('-', ' ')})"
+        return Markup(
+            '<a class="hb-value" href="{}">{}<span class="hb-value__standing"> {}</span></a>'
+        ).format(link, shown, "" if limit.standing == "published" else mark)
+
+    def known(self, name: str, names: Iterable[str], kind: str) -> bool:
+        """Whether a name is one of those that exist. A problem is noted when it is not."""
+        known = list(names)
+        if name in known:
+            return True
+        self.problem(
+            f"There is no {kind} '{name}'.",
+            f"There are: {listing(known)}.",
+            rename_fix(name, known, f"name one of those, or add the {kind}"),
+        )
+        return False
+
+    def problem(self, found: str, expected: str, fix: str) -> None:
+        """Note what is wrong here. The build goes on, so that one run shows every problem."""
+        self.shelf.problems.append(self.document.problem(self.way, found, expected, fix))
+
+    def link(self, target: str, fragment: str = "") -> str:
+        """Address of another page of the site, from this one."""
+        up = "../" * self.path.count("/")
+        return f"{up}{target}#{fragment}" if fragment else f"{up}{target}"
+
+
+def _placeholders(value: Any) -> list[str]:
+    if isinstance(value, dict):
+        return [name for each in value.values() for name in _placeholders(each)]
+    if isinstance(value, list):
+        return [name for each in value for name in _placeholders(each)]
+    return PLACEHOLDER.findall(str(value or ""))

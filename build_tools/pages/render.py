@@ -1,0 +1,54 @@
+"""Fills the page templates. Everything that a file says is escaped on its way in."""
+
+from datetime import date
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader
+
+from build_tools.pages.shelf import measure
+from build_tools.project import ROOT
+
+
+@lru_cache(maxsize=1)
+def environment() -> Environment:
+    """The templates in build_tools/templates."""
+    loader = FileSystemLoader(ROOT / "build_tools" / "templates")
+    made = Environment(loader=loader, autoescape=True, trim_blocks=True, lstrip_blocks=True)
+    made.filters["day"] = written_day
+    made.filters["measure"] = measure
+    return made
+
+
+def render(kind: str, values: dict[str, Any]) -> str:
+    """The page of one kind: `procedure`, `calculator`, `reference` or `home`."""
+    template = environment().get_template(f"{kind}.html.jinja")
+    lines = (line.rstrip() for line in template.render(values).splitlines())
+    return "\n".join(line for line in lines if line) + "\n"
+
+
+def written_day(iso: str) -> str:
+    """`1 October 2026`: no reader should have to wonder which figure is the month.
+
+    >>> written_day("2026-10-01")
+    '1 October 2026'
+    """
+    day = date.fromisoformat(iso)
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+# Not strftime: its names follow the locale of the machine that builds.
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)

@@ -1,0 +1,79 @@
+"""The list of words that the search of the site looks through, made from the pages themselves."""
+
+import json
+from html.parser import HTMLParser
+from typing import Any
+
+from build_tools.pages import Handbook, Page
+
+SKIPPED = {"form", "template", "svg", "script", "noscript", "nav", "label", "button", "summary"}
+HEADINGS = {"h1", "h2", "h3", "h4"}
+PLACES = {"section", "li", "h3", "tr"}  # what may carry an id that a reader can be sent to
+VOID = {"input", "br", "hr", "img", "meta", "link", "wbr"}
+
+
+def script(handbook: Handbook) -> str:
+    """A script that sets the list. A page opened from a folder can load a script, not a file."""
+    entries: list[dict[str, Any]] = []
+    for page in handbook.pages:
+        for entry in _entries(page):
+            entries.append({"id": len(entries), **entry})
+    said = {each.lower(): word for word, others in handbook.synonyms.items() for each in others}
+    index = {"entries": entries, "synonyms": said}
+    return f"window.hbSearchIndex = {json.dumps(index, ensure_ascii=False)};\n"
+
+
+def _entries(page: Page) -> list[dict[str, str]]:
+    reader = _Reader()
+    reader.feed(page.html)
+    reader.close()
+    return [
+        {
+            "url": f"{page.path}#{place['id']}" if place["id"] else page.path,
+            "title": page.title,
+            "heading": " ".join(place["heading"].split()),
+            "text": " ".join(place["text"].split()),
+        }
+        for place in reader.places
+        if place["text"].strip() or place["heading"].strip()
+    ]
+
+
+class _Reader(HTMLParser):
+    """Cuts a page at every part that has an id and gathers its heading and its words."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.places: list[dict[str, str]] = [{"id": "", "heading": "", "text": ""}]
+        self.skipping: list[str] = []
+        self.heading: str | None = None
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Open a place, a heading, or a part whose words are not the page's."""
+        if tag in VOID:
+            return
+        given = dict(attrs)
+        unseen = "hb-unseen" in (given.get("class") or "").split()
+        if self.skipping or tag in SKIPPED or unseen:
+            self.skipping.append(tag)
+            return
+        if tag in PLACES and given.get("id"):
+            self.places.append({"id": str(given["id"]), "heading": "", "text": ""})
+        is_row_name = tag == "th" and given.get("scope") == "row"
+        if (tag in HEADINGS or is_row_name) and self.heading is None:
+            self.heading = tag
+
+    def handle_endtag(self, tag: str) -> None:
+        """Close what was opened."""
+        if self.skipping:
+            self.skipping.pop()
+        elif tag == self.heading:
+            self.heading = None
+
+    def handle_data(self, data: str) -> None:
+        """Words of a heading, or of the text below it."""
+        if self.skipping:
+            return
+        place = self.places[-1]
+        first = self.heading is not None and not place["text"].strip()
+        place["heading" if first and place["id"] else "text"] += f"{data} "

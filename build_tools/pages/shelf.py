@@ -1,0 +1,124 @@
+"""What the pages look things up from: records in force, sources, readings, other pages."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from build_tools.bundle import in_force
+from build_tools.problems import Problem
+from build_tools.read_yaml import Document
+from calcs.units import unit_text
+
+NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to its reply
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A record as a page shows it: one dated entry, and those that it replaced."""
+
+    name: str
+    label: str
+    meaning: str
+    text: str  # "21 mbar"; empty where no figure is held
+    standing: str
+    since: str
+    until: str | None = None
+    edition: str | None = None
+    source: Mapping[str, str] | None = None
+    note: str | None = None
+    later: str | None = None  # first day of an entry that is not in force yet
+    replaced: tuple["Limit", ...] = ()
+
+
+@dataclass
+class Shelf:
+    """Everything that a page may name, and the problems found while looking."""
+
+    bundle: Mapping[str, Any]
+    day: date
+    ask: Ask
+    visit_record: Mapping[str, Any] = field(default_factory=dict)
+    scenario: Mapping[str, Any] = field(default_factory=dict)
+    calculator_files: Mapping[str, Document] = field(default_factory=dict)
+    diagrams: Mapping[str, Any] = field(default_factory=dict)
+    standings: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
+    emergency_contact: str = ""
+    pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
+    problems: list[Problem] = field(default_factory=list)
+
+    @property
+    def records(self) -> Mapping[str, Any]:
+        """Every record of the bundle, by name."""
+        return self.bundle["records"]
+
+    @property
+    def sources(self) -> Mapping[str, Any]:
+        """Every source of the bundle, by id."""
+        return self.bundle["sources"]
+
+    def limit(self, name: str) -> Limit:
+        """The record of that name, as it stands on the day of the build."""
+        record = self.records[name]
+        entries = sorted(record["values"], key=lambda entry: str(entry["from"]))
+        now = in_force(entries, self.day)
+        if now is None:
+            return self._not_in_force(name, record, entries)
+        replaced = [entry for entry in entries if entry["from"] < now["from"]]
+        later = [entry["from"] for entry in entries if entry["from"] > now["from"]]
+        older = tuple(_limit(name, record, entry) for entry in reversed(replaced))
+        return _limit(name, record, now, later=min(later, default=None), replaced=older)
+
+    def _not_in_force(self, name: str, record: Any, entries: list[Any]) -> Limit:
+        """A record whose every entry has ended, or has not begun: no figure, and its history."""
+        past = [entry for entry in entries if entry["from"] <= self.day.isoformat()]
+        later = [entry["from"] for entry in entries if entry not in past]
+        older = tuple(_limit(name, record, entry) for entry in reversed(past))
+        blank = {"from": "", "standing": "not-held", "value": None}
+        return _limit(name, record, blank, later=min(later, default=None), replaced=older)
+
+    def limits(self, names: Iterable[str]) -> list[Limit]:
+        """Limits of the records named, each once, in the order given."""
+        return [self.limit(name) for name in dict.fromkeys(names) if name in self.records]
+
+
+def _limit(
+    name: str,
+    record: Mapping[str, Any],
+    entry: Mapping[str, Any],
+    later: str | None = None,
+    replaced: tuple[Limit, ...] = (),
+) -> Limit:
+    return Limit(
+        name=name,
+        label=record["label"] or name,
+        meaning=record["meaning"] or "",
+        text=measure(entry["value"]) if entry.get("value") else "",
+        standing=entry["standing"],
+        since=entry["from"],
+        until=entry.get("until"),
+        edition=entry.get("edition"),
+        source=entry.get("source"),
+        note=entry.get("note"),
+        later=later,
+        replaced=replaced,
+    )
+
+
+def measure(scalar: str) -> str:
+    """`39.5 MJ/m**3` as the trade writes it, kept on one line.
+
+    >>> measure("5 percent").replace(NO_BREAK_SPACE, " ")
+    '5 %'
+    """
+    number, _, unit = scalar.strip().partition(" ")
+    return f"{number}{NO_BREAK_SPACE}{_unit(unit)}" if unit else number
+
+
+def _unit(unit: str) -> str:
+    """A unit as the trade writes it; a unit that pint can't read is another rule's to report."""
+    try:
+        return unit_text(unit)
+    except ValueError:
+        return unit

@@ -1,0 +1,8 @@
+/** From this width on there is room beside the page; frame.css and page.css have the same. */
+const ROOM = '(min-width: 80rem)';
+
+/** "On this page" stands open where it has a column of its own. */
+export function openContents() {
+  const contents = document.querySelector('[data-hb-contents]');
+  if (contents instanceof HTMLDetailsElement && matchMedia(ROOM).matches) contents.open = true;
+}

@@ -1,0 +1,17 @@
+import { keep, kept } from './storage.js';
+
+const KEY = 'hb:scheme';
+
+/** The choice of display. assets/handbook/scheme.js puts a kept one in place before painting. */
+export function startScheme() {
+  const choice = document.querySelector('[data-hb-scheme-choice]');
+  const select = document.querySelector('[data-hb-scheme-select]');
+  if (!(choice instanceof HTMLElement) || !(select instanceof HTMLSelectElement)) return;
+  select.value = kept(KEY) ?? '';
+  choice.hidden = false;
+  select.addEventListener('change', () => {
+    keep(KEY, select.value || null);
+    if (select.value) document.documentElement.dataset.hbScheme = select.value;
+    else delete document.documentElement.dataset.hbScheme;
+  });
+}

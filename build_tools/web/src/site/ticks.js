@@ -1,0 +1,60 @@
+import { keep, kept } from './storage.js';
+
+const KEY = 'hb:ticks';
+
+/** @returns {Set<string>} every step that is ticked, as `procedure.step` */
+function ticked() {
+  return new Set((kept(KEY) ?? '').split(' ').filter(Boolean));
+}
+
+/** @returns {HTMLInputElement[]} the boxes of this page */
+function boxes() {
+  return [...document.querySelectorAll('input[data-hb-tick]')].map(
+    (box) => /** @type {HTMLInputElement} */ (box),
+  );
+}
+
+/** Puts the ticks back that the reader made, and offers to clear them. */
+export function showTicks() {
+  const done = ticked();
+  for (const box of boxes()) box.checked = done.has(box.dataset.hbTick ?? '');
+  showClear();
+}
+
+function showClear() {
+  const bar = document.querySelector('[data-hb-ticks]');
+  if (!(bar instanceof HTMLElement)) return;
+  const all = boxes();
+  const count = all.filter((box) => box.checked).length;
+  bar.hidden = count === 0;
+  const said = bar.querySelector('[data-hb-ticks-count]');
+  if (said) said.textContent = `${count} of ${all.length} steps done.`;
+}
+
+/** @param {HTMLInputElement} box */
+function remember(box) {
+  const done = ticked();
+  const name = box.dataset.hbTick ?? '';
+  if (box.checked) done.add(name);
+  else done.delete(name);
+  keep(KEY, [...done].join(' ') || null);
+}
+
+function clear() {
+  for (const box of boxes()) {
+    box.checked = false;
+    remember(box);
+  }
+  showClear();
+}
+
+export function startTicks() {
+  document.addEventListener('change', (event) => {
+    if (!(event.target instanceof HTMLInputElement) || !event.target.dataset.hbTick) return;
+    remember(event.target);
+    showClear();
+  });
+  document.addEventListener('click', (event) => {
+    if (event.target instanceof Element && event.target.closest('[data-hb-ticks-clear]')) clear();
+  });
+}
