@@ -187,7 +187,9 @@ def _verdict(
     else:
         share = float(given.in_force.text(f"decision.guard_{given.rule}"))
         wide = finding.expanded if finding.expanded is not None else expanded(finding.reading)
-        decision = decide(finding.reading, finding.low, finding.high, share, wide)
+        decision = decide(
+            finding.reading, finding.low, finding.high, share, wide, strict=finding.strict
+        )
         outcome, limit = decision, _limit_text(finding)
         first = _sentence(finding, outcome, wide, limit)
     return {
@@ -196,17 +198,19 @@ def _verdict(
         "outcome": outcome,
         "text": " ".join(filter(None, (first, own.get(outcome)))),
         "limit": limit,
-        **_cited(cited),
+        **_cited(cited, finding.standing),
     }
 
 
-def _cited(cited: list[Entry]) -> dict[str, Any]:
+def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
     if not cited:
         return {"source": "", "standing": "", "in_force": None, "edition": None}
     chief = cited[0]
     return {
         "source": "; ".join(dict.fromkeys(entry.source_text for entry in cited)),
-        "standing": max((entry.standing for entry in cited), key=STANDINGS.index),
+        "standing": max(
+            (*(entry.standing for entry in cited), own or STANDINGS[0]), key=STANDINGS.index
+        ),
         "in_force": chief.start.isoformat(),
         "edition": chief.edition,
     }
@@ -220,7 +224,8 @@ def _limit_text(finding: Compare) -> str:
     )
     if low is not None and high is not None:
         return join_unit(f"{low} to {high}", unit)
-    return join_unit(f"at least {low}" if low is not None else f"at most {high}", unit)
+    least, most = ("above", "below") if finding.strict else ("at least", "at most")
+    return join_unit(f"{least} {low}" if low is not None else f"{most} {high}", unit)
 
 
 def _sentence(finding: Compare, outcome: str, wide: Any, limit: str) -> str:

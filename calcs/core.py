@@ -146,6 +146,8 @@ class Compare:
         unit: Unit to show it in; the reading's own if None.
         places: Decimal places to show.
         expanded: Expanded uncertainty of the reading, where the formula has worked it out itself.
+        strict: The reading must be below `high` and above `low`; on the limit is not enough.
+        standing: Standing of the table's row that the limit is from, where it has its own.
     """
 
     name: str
@@ -156,6 +158,8 @@ class Compare:
     unit: str | None = None
     places: int = 1
     expanded: Q | None = None
+    strict: bool = False
+    standing: str | None = None
 
 
 @dataclass(frozen=True)
@@ -168,6 +172,7 @@ class Ruling:
         reason: Id of the words in `rulings` of the calculator's content.
         records: Records it rests on.
         values: Values for the words.
+        standing: As for `Compare`.
     """
 
     name: str
@@ -175,6 +180,7 @@ class Ruling:
     reason: str
     records: tuple[str, ...] = ()
     values: Mapping[str, str] = field(default_factory=dict)
+    standing: str | None = None
 
 
 @dataclass(frozen=True)

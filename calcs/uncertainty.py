@@ -17,6 +17,7 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
         value: The reading.
         resolution: Smallest step the reader can tell apart. Rectangular, full width.
         accuracy: Half-width the maker states, in the reading's unit or in percent of the reading.
+            A reading in percent takes an accuracy in percent as a step of the same scale.
 
     Source: JCGM 100, 4.3.7: a/√3 for a half-width a, so resolution ÷ (2√3).
 
@@ -29,7 +30,8 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
     from_display = si(step) / (2 * math.sqrt(3))
     from_maker = 0.0
     if accuracy is not None:
-        share = accuracy.check("") and not value.check("")
+        # Percent of the reading, unless that is in percent itself: 0.2 % of oxygen is a step.
+        share = str(accuracy.units) == "percent" and str(value.units) != "percent"
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
     return Quantity(math.hypot(from_display, from_maker), _difference(value).to_base_units().units)
@@ -92,6 +94,8 @@ def _terms(
             if step.standard_uncertainty is not None:
                 terms[id(step)] = share * si(step.standard_uncertainty)
             continue
+        if not share:
+            continue  # below a step whose uncertainty is known as a whole
         partial = slopes(step.node, operands[id(step)], results[id(step)])
         for operand, slope in zip(step.node.operands, partial, strict=True):
             if isinstance(operand, Traced):
@@ -122,7 +126,9 @@ def expanded(value: Q) -> Q:
     return Quantity(COVERAGE * standard_uncertainty(value), units)
 
 
-def decide(reading: Q, low: Q | None, high: Q | None, share: float, wide: Q) -> str:
+def decide(
+    reading: Q, low: Q | None, high: Q | None, share: float, wide: Q, *, strict: bool = False
+) -> str:
     """Meets, does not meet, or cannot be told apart from the limit.
 
     Args:
@@ -131,13 +137,14 @@ def decide(reading: Q, low: Q | None, high: Q | None, share: float, wide: Q) -> 
         high: Greatest permitted value or None.
         share: Width of the guard band as a share of U (records `decision.guard_band.*`).
         wide: Expanded uncertainty U of the reading.
+        strict: The reading must be inside the limits; on them is not enough.
 
     Source: ILAC-G8:09/2019, 4.2, non-binary statement with a guard band on both sides of the limit.
     """
     guard = share * si(_difference(wide))
     value = si(reading)
     # A margin of a few last digits: 23 mbar typed as 0.023 bar still meets a limit of 23 mbar.
-    hair = 1e-12 * max(abs(value), abs(si(low)) if low is not None else 0.0)
+    hair = (-1e-12 if strict else 1e-12) * max(abs(value), abs(si(low)) if low is not None else 0.0)
     outside = (low is not None and value < si(low) - guard - hair) or (
         high is not None and value > si(high) + guard + hair
     )

@@ -118,7 +118,7 @@ def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
     from_display = _step(resolution) / (2 * math.sqrt(3))
     if accuracy is None:
         return from_display
-    share = str(accuracy.units) == "percent" and str(reading.units) not in ("percent", "ppm")
+    share = str(accuracy.units) == "percent" and str(reading.units) != "percent"
     if not share:
         _same_kind("instrument_accuracy", accuracy, reading)
     half_width = abs(_step(reading)) * accuracy if share else _step(accuracy)
