@@ -1,0 +1,102 @@
+"""The bundle: the same source gives the same text, and a changed source another edition."""
+
+import json
+import shutil
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from build_tools import bundle
+from build_tools.problems import ProblemsFound
+from build_tools.project import ROOT
+
+DAY = date(2026, 11, 25)
+HISTORY = [
+    {"from": "2012-01-01", "until": "2026-09-30", "value": "old"},
+    {"from": "2026-10-01", "value": "new"},
+]
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    """The project's data, words and formulas in a folder of their own."""
+    for name in ("data", "content", "calcs"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    return tmp_path
+
+
+def edition(root: Path, day: date = DAY) -> str:
+    return bundle.make(day, root)["edition"]
+
+
+def test_the_same_source_gives_the_same_bytes(copy: Path) -> None:
+    first = bundle.write(DAY, copy).read_bytes()
+    assert bundle.write(DAY, copy).read_bytes() == first
+
+
+def test_the_edition_is_the_day_and_the_content(copy: Path) -> None:
+    day, _, content = edition(copy).partition(" ")
+    assert day == "2026-11-25"
+    assert len(content) == 7
+
+
+@pytest.mark.parametrize(
+    "file", ["data/sources.yaml", "content/_words.yaml", "calcs/calculators/gas_rate.py"]
+)
+def test_a_change_anywhere_is_another_edition(copy: Path, file: str) -> None:
+    before = edition(copy)
+    with (copy / file).open("a", encoding="utf-8") as changed:
+        changed.write("\n# A comment.\n")
+    assert edition(copy) != before
+
+
+def test_line_ends_are_not_a_change(copy: Path) -> None:
+    before = edition(copy)
+    path = copy / "data" / "sources.yaml"
+    path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
+    assert edition(copy) == before
+
+
+def test_the_build_day_can_be_set_from_outside(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1790812800")  # 2026-10-01 00:00 UTC
+    assert bundle.build_day() == date(2026, 10, 1)
+
+
+def test_a_file_that_lacks_its_shape_is_reported_and_not_bundled(copy: Path) -> None:
+    (copy / "data" / "limits" / "flue.yaml").write_text("flue.draught: 3 Pa\n", encoding="utf-8")
+    with pytest.raises(ProblemsFound, match=r"data/limits/flue\.yaml:1:15  flue\.draught"):
+        bundle.make(DAY, copy)
+
+
+def test_it_is_plain_json_of_text(copy: Path) -> None:
+    made = bundle.make(DAY, copy)
+    assert json.loads(json.dumps(made)) == made
+
+
+def test_a_value_carries_the_title_of_its_source(copy: Path) -> None:
+    entry = bundle.make(DAY, copy)["records"]["billing.volume_correction"]["values"][0]
+    assert entry["value"] == "1.02264"
+    assert entry["source"]["title"] == "Gas (Calculation of Thermal Energy) Regulations 1996"
+
+
+def test_a_calculator_gets_the_shared_words_it_lacks(copy: Path) -> None:
+    words: dict[str, Any] = bundle.make(DAY, copy)["words"]["gas_rate"]["inputs"]
+    assert words["test_date"]["label"]
+    assert words["volume"]["label"] == "Gas used"
+
+
+@pytest.mark.parametrize(
+    ("day", "value"),
+    [
+        (date(2011, 12, 31), None),
+        (date(2012, 1, 1), "old"),
+        (date(2026, 9, 30), "old"),
+        (date(2026, 10, 1), "new"),
+        (date(2099, 1, 1), "new"),
+    ],
+)
+def test_the_entry_in_force_goes_by_the_day(day: date, value: str | None) -> None:
+    entry = bundle.in_force(HISTORY, day)
+    assert (entry or {}).get("value") == value

@@ -1,0 +1,98 @@
+"""The arrows between the parts: words and numbers -> machinery -> formulas, and never back."""
+
+import ast
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+COMMAND_LINE = ROOT / "calcs" / "__main__.py"  # the one file of calcs that may read and print
+CALCS = sorted(set((ROOT / "calcs").rglob("*.py")) - {COMMAND_LINE})
+MACHINERY = sorted(
+    path for path in (ROOT / "build_tools").rglob("*.py") if "node_modules" not in path.parts
+)
+# Files, clock, network, processes and chance: a formula has no use for any of them.
+CLOSED = {
+    *("os", "io", "pathlib", "shutil", "tempfile", "glob", "fileinput", "sqlite3", "pickle"),
+    *("time", "sched", "calendar", "random", "secrets"),
+    *("socket", "ssl", "http", "urllib", "ftplib", "smtplib", "asyncio", "select"),
+    *("subprocess", "multiprocessing", "threading", "signal", "ctypes", "logging"),
+}
+CLOSED_CALLS = {"open", "print", "input", "eval", "exec", "compile", "__import__", "breakpoint"}
+CLOCK = {"now", "today", "utcnow", "fromtimestamp"}
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+def nodes(path: Path) -> Iterator[ast.AST]:
+    return ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+
+
+def imports(path: Path) -> set[str]:
+    """Top names of the packages that a file imports, wherever in it the import stands."""
+    found = set()
+    for node in nodes(path):
+        if isinstance(node, ast.Import):
+            found.update(alias.name.split(".")[0] for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{name_of(path)} imports by dots: write the whole name"
+            found.add(str(node.module).split(".")[0])
+    return found
+
+
+@pytest.mark.parametrize("path", CALCS, ids=name_of)
+def test_a_formula_imports_only_the_standard_library_and_pint(path: Path) -> None:
+    allowed = (set(sys.stdlib_module_names) - CLOSED) | {"pint", "calcs"}
+    assert imports(path) <= allowed
+
+
+@pytest.mark.parametrize("path", CALCS, ids=name_of)
+def test_a_formula_opens_prints_and_asks_nothing(path: Path) -> None:
+    calls = [node for node in nodes(path) if isinstance(node, ast.Call)]
+    plain = {node.func.id for node in calls if isinstance(node.func, ast.Name)}
+    assert not plain & CLOSED_CALLS
+    methods = {node.func.attr for node in calls if isinstance(node.func, ast.Attribute)}
+    assert not methods & CLOCK
+
+
+def test_the_command_line_of_calcs_needs_no_other_package() -> None:
+    assert imports(COMMAND_LINE) <= set(sys.stdlib_module_names) | {"calcs"}
+
+
+def test_only_one_file_imports_mkdocs() -> None:
+    importing = [name_of(path) for path in MACHINERY if imports(path) & {"mkdocs", "material"}]
+    assert importing == ["build_tools/mkdocs_hooks.py"]
+
+
+def test_only_the_strict_reader_reads_yaml() -> None:
+    importing = [name_of(path) for path in MACHINERY if imports(path) & {"yaml", "ruamel"}]
+    assert importing == ["build_tools/read_yaml.py"]
+
+
+@pytest.mark.parametrize("path", MACHINERY, ids=name_of)
+def test_the_machinery_does_not_lean_on_the_tests(path: Path) -> None:
+    assert "tests" not in imports(path)
+
+
+@pytest.mark.parametrize("folder", ["data", "content"])
+def test_data_and_content_hold_nothing_that_runs(folder: str) -> None:
+    others = [name_of(path) for path in (ROOT / folder).rglob("*") if path.is_file()]
+    assert [name for name in others if not name.endswith(".yaml")] == []
+
+
+def test_the_browser_knows_calcs_by_its_bridge_alone() -> None:
+    sources = [
+        path
+        for pattern in ("*.js", "*.mjs", "*.ts")
+        for path in (ROOT / "build_tools" / "web").rglob(pattern)
+        if "node_modules" not in path.parts
+    ]
+    assert sources
+    for path in sources:
+        text = path.read_text(encoding="utf-8")
+        for part in text.split("calcs.")[1:]:
+            assert part.startswith("bridge") or not part[:1].isalpha(), name_of(path)
