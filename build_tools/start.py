@@ -32,7 +32,9 @@ def main(arguments: list) -> int:
         print(stopped, file=sys.stderr)
         return 1
     except KeyboardInterrupt:
-        print("\nSet-up was interrupted. The next run goes on from there.", file=sys.stderr)
+        print(
+            "\nSet-up was interrupted. The next run does again what was cut short.", file=sys.stderr
+        )
         return 130
     return hand_over([*program, *arguments[1:]], env)
 

@@ -97,6 +97,27 @@ def cut_short(project: SmallProject, during: str) -> None:
     process.wait()
 
 
+@pytest.mark.skipif(os.name != "posix", reason="Ctrl-C can't be sent to one program there")
+def test_ctrl_c_is_answered_with_a_sentence(new: SmallProject):
+    process = subprocess.Popen(
+        new.command("serve"),
+        env=new.env(),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    assert process.stdout is not None
+    for line in process.stdout:
+        if "Installing" in line:
+            break
+    os.killpg(process.pid, signal.SIGINT)
+    _, said = process.communicate()
+    assert process.returncode == 130
+    assert said == "\nSet-up was interrupted. The next run does again what was cut short.\n"
+    assert not new.mark.exists()
+
+
 def test_two_at_once_do_not_disturb_each_other(new: SmallProject):
     both = [
         subprocess.Popen(new.command("serve"), env=new.env(), stdout=subprocess.PIPE, text=True)
