@@ -1,0 +1,128 @@
+"""Flue integrity: the air duct of a room-sealed concentric flue, by a sample taken from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import Calculator, Cite, Compare, Finding, Input, Instrument, Note, Output
+from calcs.errors import Impossible
+from calcs.uncertainty import expanded
+from calcs.units import Q
+
+OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
+AIR = "combustion.air_oxygen_instrument"
+
+
+def flue_integrity(
+    *,
+    duct_oxygen_dry: Q,
+    duct_carbon_dioxide_dry: Q,
+    flue_oxygen_dry: Q | None = None,
+    flue_carbon_dioxide_dry: Q | None = None,
+    ref: Mapping[str, Q],
+) -> dict[str, Q | None]:
+    """How much of the air that the burner draws has been through it before.
+
+    Args:
+        duct_oxygen_dry: Oxygen in the air duct. [percent]
+        duct_carbon_dioxide_dry: Carbon dioxide in the air duct. [percent]
+        flue_oxygen_dry: Oxygen in the flue gas. [percent]
+        flue_carbon_dioxide_dry: Carbon dioxide in the flue gas. [percent]
+        ref: Uses `combustion.air_oxygen_instrument`.
+
+    Returns:
+        oxygen_short: Fresh air less the duct. [percent]
+        share_by_oxygen: Flue gas in the duct's air, by oxygen. [percent]
+        share_by_carbon_dioxide: The same by carbon dioxide. [percent]
+
+    Raises:
+        Impossible: The duct holds more oxygen than fresh air, or less than the flue.
+
+    Not covered: separate flue and air ducts, and where the leak is.
+
+    >>> from calcs.units import Quantity
+    >>> leak = flue_integrity(
+    ...     duct_oxygen_dry=Quantity(20, "percent"),
+    ...     duct_carbon_dioxide_dry=Quantity(0.5, "percent"),
+    ...     flue_oxygen_dry=Quantity(5, "percent"),
+    ...     ref={AIR: Quantity(21, "percent")},
+    ... )
+    >>> leak["share_by_oxygen"].magnitude
+    6.25
+    """
+    fresh = ref[AIR]
+    oxygen_short = fresh - duct_oxygen_dry
+    if oxygen_short.magnitude < 0 and -oxygen_short > expanded(oxygen_short):
+        raise Impossible(
+            "duct_oxygen_dry",
+            "{duct_oxygen_dry} is above that of fresh air. Zero the analyser outdoors and sample "
+            "again.",
+        )
+    share_by_oxygen = share_by_carbon_dioxide = None
+    if flue_oxygen_dry is not None:
+        if flue_oxygen_dry >= fresh:
+            raise Impossible("flue_oxygen_dry", "{flue_oxygen_dry} is that of fresh air.")
+        share_by_oxygen = (oxygen_short / (fresh - flue_oxygen_dry)).to("percent")
+    if flue_carbon_dioxide_dry is not None:
+        share = duct_carbon_dioxide_dry / flue_carbon_dioxide_dry
+        share_by_carbon_dioxide = share.to("percent")
+    return {
+        "oxygen_short": oxygen_short,
+        "share_by_oxygen": share_by_oxygen,
+        "share_by_carbon_dioxide": share_by_carbon_dioxide,
+    }
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """Both readings must pass; one that passes alone proves nothing."""
+    oxygen, carbon_dioxide = given["duct_oxygen_dry"], given["duct_carbon_dioxide_dry"]
+    findings: list[Finding] = [
+        Compare("oxygen", oxygen, low=ref[OXYGEN], records=(OXYGEN,), places=2),
+        Compare(
+            "carbon_dioxide",
+            carbon_dioxide,
+            high=ref[CARBON_DIOXIDE],
+            records=(CARBON_DIOXIDE,),
+            places=2,
+            strict=True,
+        ),
+    ]
+    shares = [answers.get(f"share_by_{gas}") for gas in ("oxygen", "carbon_dioxide")]
+    if shares[0] is not None and shares[1] is not None:
+        apart = shares[0] - shares[1]
+        if abs(apart) > expanded(apart):
+            findings.append(Note("shares_differ"))
+    return findings
+
+
+CALCULATOR = Calculator(
+    formula=flue_integrity,
+    inputs=(
+        Input("duct_oxygen_dry", "percent", 0, 21.5, read_with="oxygen_cell"),
+        Input("duct_carbon_dioxide_dry", "percent", 0, 15, read_with="carbon_dioxide_cell"),
+        Input("flue_oxygen_dry", "percent", 0, 21.5, optional=True, read_with="oxygen_cell"),
+        Input(
+            "flue_carbon_dioxide_dry",
+            "percent",
+            low=0.5,
+            high=15,
+            optional=True,
+            read_with="carbon_dioxide_cell",
+        ),
+        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 20),
+        Instrument(
+            "carbon_dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20
+        ),
+    ),
+    outputs=(
+        Output("oxygen_short", "percent", places=2),
+        Output("share_by_oxygen", "percent", places=1),
+        Output("share_by_carbon_dioxide", "percent", places=1),
+    ),
+    sources=(Cite("technical_bulletin_143", "flow chart, as a boiler manual prints it"),),
+    uses=(OXYGEN, CARBON_DIOXIDE, AIR),
+    judge=judge,
+    verdicts=("oxygen", "carbon_dioxide"),
+    notes=("shares_differ",),
+)
