@@ -6,7 +6,7 @@ from typing import Any
 from build_tools.declared import Declared
 from build_tools.problems import Problem, listing, nearest
 from build_tools.project import Project, stem_of
-from build_tools.read_yaml import Document, Way
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 
 GROUPS = ("outputs", "steps", "verdicts", "notes", "rulings")
@@ -14,7 +14,7 @@ GROUPS = ("outputs", "steps", "verdicts", "notes", "rulings")
 
 def check(project: Project) -> Iterator[Problem]:
     """Compare the words of each calculator with what its file in calcs declares."""
-    shared = project.one("words").get("inputs", {})
+    shared = _at(next(project.of_kind("words"), None), ("inputs",))
     for document in project.of_kind("calculator"):
         declared = project.calculators.get(stem_of(document.file))
         if declared is not None:
@@ -25,6 +25,28 @@ def check(project: Project) -> Iterator[Problem]:
             for table, columns in declared.tables.items():
                 way = ("tables", table, "columns")
                 yield from _compare(document, way, columns, "column")
+    if project.calculators:
+        for document in project.of_kind("words"):
+            yield from _left_over(document, project)
+
+
+def _left_over(document: Document, project: Project) -> Iterator[Problem]:
+    """Shared words that no calculator asks for any more."""
+    wanted: dict[str, set[str]] = {}
+    for declared in project.calculators.values():
+        for inputs in (declared.inputs, *declared.columns.values()):
+            for name, options in inputs.items():
+                wanted.setdefault(name, set()).update(options)
+    for name in _at(document, ("inputs",)):
+        way = ("inputs", name)
+        if name not in wanted:
+            found = f"No calculator has an input '{name}'."
+            yield document.problem(way, found, "", f"delete '{name}'", key=True)
+        for option in _at(document, (*way, "options")):
+            if option not in wanted.get(name, {option}):
+                found = f"No calculator has an option '{option}' of '{name}'."
+                place = (*way, "options", option)
+                yield document.problem(place, found, "", f"delete '{option}'", key=True)
 
 
 def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -> Iterator[Problem]:
@@ -34,12 +56,25 @@ def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -
         # Words of the calculator's own replace those that calculators share, as in the bundle.
         if options and name in own:
             yield from _compare(document, ("inputs", name, "options"), options, "option")
+        elif options and name in shared:
+            yield from _shared_options(document, name, options, dig(shared, name, "options"))
     for table, columns in declared.columns.items():
         way = ("inputs", table, "columns")
         yield from _compare(document, way, columns, "column", elsewhere=shared)
         for name, options in columns.items():
             if options and name in _at(document, way):
                 yield from _compare(document, (*way, name, "options"), options, "option")
+
+
+def _shared_options(
+    document: Document, name: str, options: Iterable[str], words: Any
+) -> Iterator[Problem]:
+    known = words if isinstance(words, dict) else {}
+    for option in options:
+        if option not in known:
+            found = f"The shared words of '{name}' have none for the option '{option}'."
+            fix = f"add '{option}' in content/_words.yaml, or all of '{name}' here"
+            yield document.problem(("inputs",), found, "", fix, key=True)
 
 
 def _compare(
@@ -64,10 +99,8 @@ def _compare(
             yield document.problem(way, found, "", f"add '{name}' here", key=True)
 
 
-def _at(document: Document, way: Way) -> Mapping[str, Any]:
-    value = document.value
-    for part in way:
-        value = value.get(part) if isinstance(value, dict) else None
+def _at(document: Document | None, way: Way) -> Mapping[str, Any]:
+    value = dig(document.value, *way) if document else None
     return value if isinstance(value, dict) else {}
 
 
