@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calcs.units import Q, Quantity, ureg
+from calcs.units import Q, Quantity, base_factor, ureg
 
 
 @dataclass(frozen=True)
@@ -90,6 +90,11 @@ def _unit(text: str) -> Any:
     return ureg.Unit(text)
 
 
+@lru_cache(maxsize=256)
+def _base(unit: Any) -> Any:
+    return Quantity(1.0, unit).to_base_units().units
+
+
 def _plain(value: Traced) -> Q:
     return Quantity(value.magnitude, value.units)
 
@@ -117,8 +122,8 @@ def apply(name: str, function: Callable[..., float], *operands: Q, unit: str = "
     1.0
     """
     value = function(*(si(operand) for operand in operands))
-    result = Quantity(1.0, unit).to_base_units()
-    made = Quantity(value, result.units).to(unit)
+    wanted = _unit(unit)
+    made = Quantity(value, _base(wanted)).to(wanted)
     if not any(isinstance(operand, Traced) for operand in operands):
         return made
     traced = Traced(made.magnitude, made.units)
@@ -164,9 +169,12 @@ def _pick(op: str, values: tuple[Q, ...], choose: Callable[..., Q]) -> Q:
 
 def si(value: Any) -> float:
     """Plain number in SI base units of a quantity or a pure number."""
-    if isinstance(value, Quantity):
+    if not isinstance(value, Quantity):
+        return float(value)
+    factor = base_factor(value.units)
+    if factor is None:
         return float(value.to_base_units().magnitude)
-    return float(value)
+    return float(value.magnitude * factor)
 
 
 @dataclass(frozen=True)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
+from typing import Any
 
 from calcs.traced import Traced, evaluate, si, slopes
-from calcs.units import Q, Quantity
+from calcs.units import Q, Quantity, parse_unit
 
 COVERAGE = 2.0  # Expanded uncertainty U = 2u: about 95 % (JCGM 100, 6.3.3)
 
@@ -34,7 +36,7 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
         share = str(accuracy.units) == "percent" and str(value.units) != "percent"
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
-    return Quantity(math.hypot(from_display, from_maker), _difference(value).to_base_units().units)
+    return Quantity(math.hypot(from_display, from_maker), _base_of_difference(value.units))
 
 
 def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -> Q:
@@ -54,9 +56,21 @@ def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -
 
 
 def _difference(value: Q) -> Q:
-    if str(value.units) in ("degree_Celsius", "degree_Fahrenheit"):
-        return Quantity(value.magnitude, f"delta_{value.units}")
-    return value
+    units = _of_difference(value.units)
+    return value if units is None else Quantity(value.magnitude, units)
+
+
+@lru_cache(maxsize=512)
+def _of_difference(units: Any) -> Any:
+    """Unit of a step on a scale with an offset; None for any other unit."""
+    if str(units) in ("degree_Celsius", "degree_Fahrenheit"):
+        return parse_unit(f"delta_{units}")
+    return None
+
+
+@lru_cache(maxsize=512)
+def _base_of_difference(units: Any) -> Any:
+    return Quantity(1.0, _of_difference(units) or units).to_base_units().units
 
 
 def standard_uncertainty(value: Q) -> float:
@@ -122,8 +136,7 @@ def _in_order(value: Traced) -> list[Traced]:
 
 def expanded(value: Q) -> Q:
     """Expanded uncertainty (k = 2) of a result, in the SI base unit of a difference."""
-    units = _difference(value).to_base_units().units
-    return Quantity(COVERAGE * standard_uncertainty(value), units)
+    return Quantity(COVERAGE * standard_uncertainty(value), _base_of_difference(value.units))
 
 
 def decide(
