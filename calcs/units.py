@@ -77,6 +77,20 @@ def parse_unit(text: str) -> pint.Unit:
         raise ValueError(text) from problem
 
 
+@lru_cache(maxsize=512)
+def base_factor(unit: pint.Unit) -> float | None:
+    """What a number in a unit is multiplied by for SI base units; None for °C and the like.
+
+    pint finds the same factor anew at each conversion, which is most of what an answer costs.
+
+    >>> base_factor(parse_unit("mbar")), base_factor(parse_unit("degC"))
+    (100.0, None)
+    """
+    if Quantity(0.0, unit).to_base_units().magnitude != 0:
+        return None
+    return float(Quantity(1.0, unit).to_base_units().magnitude)
+
+
 @lru_cache(maxsize=2048)
 def parse_quantity(text: str) -> Q:
     """Quantity from one scalar of a data file: number, space, unit.
