@@ -100,4 +100,4 @@ def _beside(*, low: bool, found: bool) -> tuple[float, float, str]:
     """Where the words of a point stand, so that the four never meet."""
     if low:
         return (16.0, 40.0, "start") if found else (20.0, 4.0, "start")
-    return (-74.0, 52.0, "start") if found else (4.0, -34.0, "end")
+    return (-82.0, 54.0, "start") if found else (4.0, -34.0, "end")

@@ -1,8 +1,9 @@
 """A small drawing kit: lines, shapes and words on one sheet, written out as SVG.
 
-A sheet is 360 units wide, so that it is drawn about one to one on a phone: a word of 15 units is
-read at 14 pixels or more. Colours are the page's own (`currentColor`) or variables with a colour to
-fall back on, so a drawing is right in the light, in the dark and on paper without a style sheet.
+A sheet is 360 units wide, so that it is drawn nearly one to one on a phone: inside the frame of a
+page it is about 322 pixels wide, and its smallest words are read at 14 pixels. Colours are the
+page's own (`currentColor`) or variables with a colour to fall back on, so a drawing is right in the
+light, in the dark and on paper without a style sheet.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -11,9 +12,9 @@ from itertools import groupby
 from xml.etree import ElementTree as ET
 
 WIDTH = 360
-TEXT = 15  # units, and about as many pixels on a phone
-SMALL = 14  # the least that a phone may show
-LINE = 18  # from one line of words to the next
+TEXT = 16.5  # units: 14 pixels or more on a phone, inside its frame
+SMALL = 15.8  # the least that a phone may show
+LINE = 19  # from one line of words to the next
 
 Point = tuple[float, float]
 
@@ -237,8 +238,8 @@ def shown(value: object) -> str:
     return str(value)
 
 
-# Widths in shares of the size, a little wider than the usual sans-serif, so that words which fit
-# here fit on the page.
+# Widths in shares of the size, as wide as the widest font that a page falls back on, so that words
+# which fit here fit on the page.
 NARROW, SLIM, WIDE = set("iljI.,:;'’|! "), set("ftr()-[]/"), set("mwMW—…")
 
 
@@ -250,12 +251,12 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
 
 def _share(letter: str) -> float:
     if letter in NARROW:
-        return 0.30
+        return 0.34
     if letter in SLIM:
-        return 0.40
+        return 0.42
     if letter in WIDE:
-        return 0.90
-    return 0.68 if letter.isupper() else 0.58
+        return 0.98
+    return 0.74 if letter.isupper() else 0.62
 
 
 def _sign(value: float) -> int:

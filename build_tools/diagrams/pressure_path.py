@@ -9,7 +9,7 @@ from calcs.units import short_number
 STAGES = ("meter_working", "inlet_working", "burner")
 PARAMS = {name: FigureName() for name in ("meter_standing", *STAGES)}
 UNIT = "mbar"
-METER, INLET, VALVE, BURNER, ROOM = 56.0, 162.0, 194.0, 288.0, 318.0  # along the sheet
+METER, INLET, VALVE, BURNER, ROOM = 48.0, 152.0, 180.0, 282.0, 310.0  # along the sheet
 FLOOR, CEILING = 250.0, 56.0  # no pressure, and the highest that is drawn
 
 
@@ -32,8 +32,8 @@ def draw(sheet: Sheet, params: dict[str, Any], figures: Figures) -> None:
     sheet.polyline("mark", *working)
     sheet.text(METER + 6, meter + 22, figures.text(params["meter_working"]), bold=True)
     sheet.text(INLET, inlet + 40, figures.text(params["inlet_working"]), anchor="end", bold=True)
-    sheet.lead((INLET - 20, inlet + 26), (INLET - 2, inlet + 2))
-    sheet.text(BURNER - 2, burner + 22, figures.text(params["burner"]), anchor="end", bold=True)
+    sheet.lead((INLET - 4, inlet + 26), (INLET - 1, inlet + 2))
+    sheet.text(BURNER - 1, burner + 22, figures.text(params["burner"]), anchor="end", bold=True)
     lost = short_number(round(pressure["meter_working"] - pressure["inlet_working"], 6), 4)
     sheet.text(METER + 6, FLOOR - 46, "Lost in the pipe")
     sheet.text(METER + 6, FLOOR - 26, f"{lost}\N{NO-BREAK SPACE}{UNIT}", bold=True)

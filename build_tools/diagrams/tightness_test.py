@@ -6,7 +6,7 @@ from build_tools.diagrams.figures import FigureName, Figures, OneOf
 from build_tools.diagrams.kit import Sheet
 
 PARAMS = {"stage": OneOf(("let_by", "test")), "shown": FigureName(optional=True)}
-SERVICE, OUTLET, DROP = 46.0, 178.0, 300.0  # where the three upright pipes stand
+SERVICE, OUTLET, DROP = 46.0, 178.0, 294.0  # where the three upright pipes stand
 RUN = 48.0  # level of the pipe from the meter to the appliance
 
 
