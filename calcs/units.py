@@ -146,6 +146,18 @@ def same_kind(one: pint.Unit | str, other: pint.Unit | str) -> bool:
     return bool(left.dimensionality == right.dimensionality)
 
 
+def at_most(value: Q, limit: Q) -> bool:
+    """Whether a value is at a bound or below it, the last digits of a conversion aside.
+
+    A band of a table must hold its own end, typed in whatever unit.
+
+    >>> at_most(Quantity(0.1 + 0.2, "kW"), Quantity(300, "W"))
+    True
+    """
+    bound = float(limit.magnitude)
+    return bool(value.to(limit.units).magnitude <= bound + 1e-9 * abs(bound))
+
+
 @lru_cache(maxsize=512)
 def unit_text(unit: Any) -> str:
     """Unit as the trade writes it.
