@@ -19,7 +19,8 @@ PAGE = pattern(
     r"^(procedures|calculators|reference)/[a-z][a-z0-9_]*$",
     "a page, such as procedures/burner_pressure",
 )
-OPTIONS = named(TEXT, NAME)
+OPTION = pattern(r"^[A-Za-z][A-Za-z0-9_]*$", "the id of an option, such as natural_gas or G20")
+OPTIONS = named(TEXT, OPTION)
 COLUMN = mapping({"label": TEXT, "help?": TEXT, "options?": OPTIONS})
 INPUT = mapping(
     {"label": TEXT, "help?": TEXT, "options?": OPTIONS, "columns?": named(COLUMN, NAME)}
