@@ -1,4 +1,4 @@
-import { CalculatorStopped } from './messages.js';
+import { CalculatorStopped, FILES_DAMAGED } from './messages.js';
 
 /** @typedef {import('./messages.js').Action} Action */
 /** @typedef {import('./messages.js').FromWorker} FromWorker */
@@ -31,6 +31,7 @@ export class CalculatorClient {
   /** @type {Set<(stage: Stage) => void>} */ #listeners = new Set();
   /** @type {Stage | null} */ #stage = null;
   #lastId = 0;
+  /** @type {CalculatorStopped | null} why no other worker would do better */ #final = null;
 
   /**
    * @param {string} workerUrl
@@ -52,7 +53,8 @@ export class CalculatorClient {
       const question = { id: ++this.#lastId, action, request };
       const pending = { question, triedAgain: false, resolve, reject };
       this.#pending.set(question.id, pending);
-      this.#send(pending);
+      if (this.#final) this.#settle(pending, { error: this.#final });
+      else this.#send(pending);
     });
   }
 
@@ -119,14 +121,23 @@ export class CalculatorClient {
   #heard(worker, message) {
     if (worker !== this.#worker) return;
     if ('stage' in message) return this.#tell(message);
-    if ('stopped' in message) {
-      return this.#died(worker, message.stopped.kind, message.stopped.message);
-    }
+    if ('stopped' in message) return this.#stopped(worker, message.stopped);
     const pending = this.#pending.get(message.id);
     if (!pending) return;
     if ('result' in message) return this.#settle(pending, { reply: message.result });
     const { kind, message: words, field } = message.error;
     this.#settle(pending, { error: new CalculatorStopped(kind, words, field) });
+  }
+
+  /**
+   * @param {Worker} worker
+   * @param {import('./messages.js').Failure} why
+   */
+  #stopped(worker, { kind, message }) {
+    if (kind === FILES_DAMAGED) {
+      this.#final = new CalculatorStopped(kind, `${message} ${TELL_THE_HOST}`);
+    }
+    this.#died(worker, kind, message);
   }
 
   /** @param {Stage} stage */
@@ -147,7 +158,8 @@ export class CalculatorClient {
     this.#end();
     for (const pending of [...this.#pending.values()]) {
       clearTimeout(pending.clock);
-      if (pending.triedAgain) {
+      if (this.#final) this.#settle(pending, { error: this.#final });
+      else if (pending.triedAgain) {
         this.#settle(pending, { error: new CalculatorStopped(kind, `${words} ${RELOAD}`) });
       } else {
         pending.triedAgain = true;
@@ -175,6 +187,7 @@ export class CalculatorClient {
 }
 
 const RELOAD = 'Your readings are kept. Reload the page to try again.';
+const TELL_THE_HOST = 'No sum is worked out with it. Tell whoever keeps this handbook.';
 const NO_WORKER = `This browser did not let the calculators start. ${RELOAD}`;
 
 /** @param {() => void} act */

@@ -12,6 +12,9 @@
  *   `stopped`: the worker can't go on, so its page starts another
  */
 
+/** The kind of failure that another worker can't mend. */
+export const FILES_DAMAGED = 'FilesDamaged';
+
 /** An error whose message can be shown to the reader as it stands. */
 export class CalculatorStopped extends Error {
   name = 'CalculatorStopped';

@@ -1,0 +1,181 @@
+"""The browser's Python and the scripts of the pages, made once for each state of their sources.
+
+What is made lies in `.cache/runtime/`, in a folder named by a hash of all that goes into it, so a
+build in which nothing changed copies files and does no more.
+"""
+
+import base64
+import gzip
+import hashlib
+import json
+import shutil
+import zipfile
+from collections.abc import Iterable, Mapping
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from build_tools import node_programs, warm_up, wheels
+from build_tools.node_programs import WEB
+from build_tools.project import ROOT
+
+CACHE = ROOT / ".cache" / "runtime"
+LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip")
+SNAPSHOT = "snapshot.bin.gz"
+MANIFEST = "manifest.json"
+FACTS = "worker-facts.json"
+MAKERS = (
+    "build_tools/*.py",
+    "build_tools/web/*.mjs",
+    "build_tools/web/*.py",
+    "build_tools/web/package-lock.json",
+    "build_tools/web/src/snapshot-file.js",
+    "build_tools/web/src/thaw.js",
+)
+KEPT = 4  # states kept in the cache: going back and forth between two branches costs nothing
+
+
+def build(site_assets_dir: Path, bundle: Mapping[str, Any]) -> None:
+    """Put the runtime and the scripts under a site's `assets` folder.
+
+    Args:
+        site_assets_dir: The folder `assets` of the site.
+        bundle: Records and words, as `build_tools.bundle.make` gives them.
+
+    Raises:
+        NodeStopped: The runtime answers otherwise than CPython, or a script can't be bundled.
+        WheelsMissing: Set-up has not fetched the wheels.
+    """
+    runtime = _kept("python", _python_key(bundle), lambda folder: _make_runtime(folder, bundle))
+    scripts = _kept("scripts", _scripts_key(runtime), lambda folder: _bundle(folder, runtime))
+    _bring(runtime, site_assets_dir / "runtime", leave={FACTS})
+    _bring(scripts, site_assets_dir / "handbook", leave=set())
+
+
+def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
+    for name in LOADER:
+        shutil.copy2(WEB / "node_modules" / "pyodide" / name, folder)
+    with TemporaryDirectory() as scratch:
+        # On its own: pyodide-build compiles every archive that it finds, the standard library too.
+        wheels.make(Path(scratch), bundle)
+        for path in Path(scratch).iterdir():
+            shutil.copy2(path, folder)
+    if said := wheels.notice():
+        print(said)
+    facts = _freeze(folder, bundle)
+    files = {path.name: _file(path) for path in sorted(folder.iterdir())}
+    manifest = {"edition": bundle["edition"], "pyodide": _pyodide_version(), "files": files}
+    _write(folder / MANIFEST, manifest)
+    _write(folder / FACTS, {"edition": bundle["edition"], **facts, "files": _for_worker(files)})
+
+
+def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
+    """Make the snapshot, which proves itself against CPython. Give what a worker knows it by."""
+    day = date.fromisoformat(bundle["edition"].split()[0])
+    with TemporaryDirectory() as scratch:
+        work = Path(scratch)
+        for wheel in sorted(folder.glob("*.whl")):
+            with zipfile.ZipFile(wheel) as archive:
+                archive.extractall(work / "wheels")
+        lines = [json.dumps(case, ensure_ascii=False) for case in warm_up.cases(bundle, day)]
+        (work / "cases").write_text("\n".join(lines), encoding="utf-8", newline="\n")
+        text = json.dumps(bundle, ensure_ascii=False)
+        (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
+        places = (work / "wheels", work / "bundle", work / "cases", work / "snapshot")
+        snapshot_id = node_programs.run("make_snapshot.mjs", folder, *places).strip()
+        raw = (work / "snapshot").read_bytes()
+    (folder / SNAPSHOT).write_bytes(gzip.compress(raw, 9, mtime=0))
+    return {"snapshot": snapshot_id, "unpacked": len(raw)}
+
+
+def _bundle(folder: Path, runtime: Path) -> None:
+    node_programs.run("bundle.mjs", folder, runtime / FACTS)
+
+
+def _for_worker(files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+    """The files that a worker checks by itself, with hashes as `fetch` takes them."""
+    return {
+        name: {
+            "name": name,
+            "size": files[name]["size"],
+            "sha256": base64.b64encode(bytes.fromhex(files[name]["sha256"])).decode(),
+        }
+        for name in ("pyodide.asm.wasm", SNAPSHOT)
+    }
+
+
+def _python_key(bundle: Mapping[str, Any]) -> str:
+    files = [path for pattern in MAKERS for path in ROOT.glob(pattern)]
+    sources = [*files, *ROOT.glob("calcs/**/*.py"), ROOT / "pyproject.toml", *wheels.fetched()]
+    return _hash(sources, json.dumps(bundle, sort_keys=True), str(wheels.can_compile()))
+
+
+def _scripts_key(runtime: Path) -> str:
+    sources = [*WEB.glob("src/**/*.js"), WEB / "bundle.mjs", WEB / "package-lock.json"]
+    return _hash([*sources, runtime / FACTS])
+
+
+def _hash(files: Iterable[Path], *also: str) -> str:
+    """A short name for exactly these files, whatever the line ends that git gave them."""
+    total = hashlib.sha256("\0".join(also).encode())
+    for file in sorted(set(files)):
+        content = file.read_bytes()
+        if file.suffix != ".whl":
+            content = content.replace(b"\r\n", b"\n")
+        total.update(file.name.encode() + b"\0" + hashlib.sha256(content).digest())
+    return total.hexdigest()[:16]
+
+
+def _kept(kind: str, key: str, make: Any) -> Path:
+    """The folder that has this key; made now if it isn't there, whole or not at all."""
+    home = CACHE / kind
+    folder = home / key
+    if not folder.is_dir():
+        home.mkdir(parents=True, exist_ok=True)
+        with TemporaryDirectory(dir=home, prefix="unfinished-") as scratch:
+            made = Path(scratch) / "made"
+            made.mkdir()
+            make(made)
+            if not folder.is_dir():  # another build may have been sooner
+                made.rename(folder)
+    folder.touch()
+    for old in sorted(_finished(home), key=lambda each: each.stat().st_mtime)[:-KEPT]:
+        shutil.rmtree(old, ignore_errors=True)
+    return folder
+
+
+def _finished(home: Path) -> list[Path]:
+    return [each for each in home.iterdir() if not each.name.startswith("unfinished-")]
+
+
+def _bring(made: Path, target: Path, leave: set[str]) -> None:
+    """Copy what differs; take away what an older build left in the runtime's folder."""
+    target.mkdir(parents=True, exist_ok=True)
+    names = {each.name for each in made.iterdir()} - leave
+    for name in names:
+        source, copy = made / name, target / name
+        if not copy.exists() or _stamp(copy) != _stamp(source):
+            shutil.copy2(source, copy)
+    if target.name == "runtime":
+        for stale in {each.name for each in target.iterdir()} - names:
+            (target / stale).unlink()
+
+
+def _stamp(file: Path) -> tuple[int, int]:
+    return file.stat().st_size, file.stat().st_mtime_ns
+
+
+def _file(path: Path) -> dict[str, Any]:
+    content = path.read_bytes()
+    return {"size": len(content), "sha256": hashlib.sha256(content).hexdigest()}
+
+
+def _pyodide_version() -> str:
+    package = WEB / "node_modules" / "pyodide" / "package.json"
+    return str(json.loads(package.read_text(encoding="utf-8"))["version"])
+
+
+def _write(file: Path, content: Mapping[str, Any]) -> None:
+    text = json.dumps(content, indent=1, sort_keys=True, ensure_ascii=False)
+    file.write_text(text + "\n", encoding="utf-8", newline="\n")

@@ -1,0 +1,42 @@
+/**
+ * Makes the snapshot: node make_snapshot.mjs RUNTIME WHEELS BUNDLE CASES OUT
+ *
+ * CASES has one JSON text a line: [request, reply], the reply as CPython gave it. Each is
+ * answered before freezing and again by the snapshot as a browser starts it. All must be the same,
+ * digit for digit, or nothing is written.
+ */
+
+import { createHash } from 'node:crypto';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+
+import { freeze } from './freeze.mjs';
+import { packSnapshot } from './src/snapshot-file.js';
+import { thaw } from './src/thaw.js';
+
+const [runtime = '', wheels = '', bundle = '', casesFile = '', out = ''] = process.argv.slice(2);
+
+/** @type {[string, string][]} */
+const cases = readFileSync(casesFile, 'utf8').split('\n').filter(Boolean).map((line) => JSON.parse(line));
+const requests = cases.map(([request]) => request);
+const { facts, memory, replies } = await freeze(runtime, wheels, readFileSync(bundle, 'utf8'), requests);
+compare(replies, 'before it is frozen');
+
+const id = createHash('sha256').update(JSON.stringify(facts)).update(memory).digest('hex');
+const file = packSnapshot({ id, ...facts }, memory);
+const wasm = new WebAssembly.Module(readFileSync(join(runtime, 'pyodide.asm.wasm')));
+const bridge = await thaw(wasm, file, id);
+compare(requests.map((request) => bridge.answer(request)), 'from the snapshot');
+writeFileSync(out, file);
+process.stdout.write(`${id}\n`);
+process.exit(0); // the runtime that was frozen keeps Node awake
+
+/** @param {string[]} found @param {string} when */
+function compare(found, when) {
+  const different = cases.flatMap(([request, expected], index) =>
+    found[index] === expected ? [] : [`${request}\n  CPython: ${expected}\n  here:    ${found[index]}`],
+  );
+  if (different.length === 0) return;
+  process.stderr.write(`Python ${when} answers otherwise than CPython:\n${different.join('\n')}\n`);
+  process.exit(1);
+}

@@ -1,0 +1,82 @@
+import { ordinaryStart } from './ordinary-start.js';
+import { SNAPSHOT, snapshotStart, WASM } from './snapshot-start.js';
+
+/** @typedef {import('./messages.js').Stage} Stage */
+/** @typedef {import('./runtime-files.js').RuntimeFiles} RuntimeFiles */
+/** @typedef {{answer: (request: string) => string}} Bridge */
+/** @typedef {(files: RuntimeFiles) => Promise<Bridge>} Start */
+
+/** What the loader and the frozen Python start with. Tests put others in their place. */
+const STARTS = { snapshot: snapshotStart, ordinary: ordinaryStart };
+
+/**
+ * The calculators in this worker. They start from the snapshot; where that can't be, or where a
+ * frozen Python is asked for more than it has, the ordinary start takes over with the same
+ * request.
+ */
+export class Python {
+  #files;
+  #tell;
+  #starts;
+  /** @type {'snapshot' | 'ordinary'} */ #way;
+  #mayFallBack;
+  /** @type {Promise<Bridge>} */ #bridge;
+
+  /**
+   * @param {RuntimeFiles} files
+   * @param {string | null} way `ordinary`, `snapshot` (and nothing else), or null for the best
+   * @param {(stage: Stage) => void} tell
+   * @param {{snapshot: Start, ordinary: Start}} [starts]
+   */
+  constructor(files, way, tell, starts = STARTS) {
+    this.#files = files;
+    this.#tell = tell;
+    this.#starts = starts;
+    this.#way = way === 'ordinary' ? 'ordinary' : 'snapshot';
+    this.#mayFallBack = way === null;
+    this.#bridge = this.#start();
+    this.#bridge.catch(() => {}); // told to each request that waits for it
+  }
+
+  /** @param {string} request @returns {Promise<string>} */
+  async answer(request) {
+    const bridge = await this.#bridge;
+    try {
+      return bridge.answer(request);
+    } catch (error) {
+      if (this.#way === 'ordinary' || !this.#mayFallBack) throw error;
+      // Another request may have met the same trouble and called for the ordinary start already.
+      this.#bridge = this.#startOrdinary(error);
+      return (await this.#bridge).answer(request);
+    }
+  }
+
+  /** Names of the files that the chosen start runs. */
+  get running() {
+    return this.#way === 'snapshot' ? [WASM, SNAPSHOT] : [WASM];
+  }
+
+  /** @returns {Promise<Bridge>} */
+  async #start() {
+    if (this.#way === 'ordinary') return this.#startOrdinary();
+    this.#tell({ stage: 'fetching', way: 'snapshot' });
+    try {
+      const bridge = await this.#starts.snapshot(this.#files);
+      this.#tell({ stage: 'ready', way: 'snapshot' });
+      return bridge;
+    } catch (error) {
+      if (!this.#mayFallBack) throw error;
+      return this.#startOrdinary(error);
+    }
+  }
+
+  /** @param {unknown} [because] what kept the snapshot from being used @returns {Promise<Bridge>} */
+  async #startOrdinary(because) {
+    this.#way = 'ordinary';
+    const why = because === undefined ? {} : { why: String(because) };
+    this.#tell({ stage: 'starting', way: 'ordinary', ...why });
+    const bridge = await this.#starts.ordinary(this.#files);
+    this.#tell({ stage: 'ready', way: 'ordinary', ...why });
+    return bridge;
+  }
+}

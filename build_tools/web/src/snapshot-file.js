@@ -1,0 +1,98 @@
+/**
+ * The form of a snapshot: MAGIC, length of the facts, facts as JSON, then the bytes of each run.
+ *
+ * The runs are the stretches of memory that differ from what the runtime itself lays down when
+ * it starts. The rest is either zero or already there, so a snapshot leaves it out.
+ *
+ * @typedef {object} Facts
+ * @property {string} id names this snapshot: a hash of all that went into it
+ * @property {number} pages WebAssembly pages of memory
+ * @property {number} table entries of the function table
+ * @property {number} memoryBase
+ * @property {number} tableBase
+ * @property {number} stackPointer
+ * @property {number[]} runs place and length of each run, by turns
+ */
+
+const MAGIC = 0x31534248; // "HBS1"
+const HEAD = 8;
+const GZIP = [0x1f, 0x8b];
+
+/** Runs are whole blocks: shorter ones would make more runs than they save bytes. */
+const BLOCK = 256;
+
+/**
+ * @param {Uint8Array} memory as it is now
+ * @param {Uint8Array} atStart as the runtime laid it down
+ * @returns {number[]} place and length of each stretch that differs, by turns
+ */
+export function differingRuns(memory, atStart) {
+  /** @type {number[]} */
+  const runs = [];
+  for (let place = 0; place < memory.length; place += BLOCK) {
+    let same = true;
+    for (let at = place; same && at < place + BLOCK; at += 1) same = memory[at] === (atStart[at] ?? 0);
+    if (same) continue;
+    const [from = -1, length = 0] = runs.slice(-2);
+    if (from + length === place) runs[runs.length - 1] = length + BLOCK;
+    else runs.push(place, BLOCK);
+  }
+  return runs;
+}
+
+/**
+ * @param {Facts} facts
+ * @param {Uint8Array} memory
+ * @returns {Uint8Array}
+ */
+export function packSnapshot(facts, memory) {
+  const words = new TextEncoder().encode(JSON.stringify(facts));
+  const total = facts.runs.reduce((sum, value, index) => sum + (index % 2 ? value : 0), 0);
+  const file = new Uint8Array(HEAD + words.length + total);
+  new Uint32Array(file.buffer, 0, 2).set([MAGIC, words.length]);
+  file.set(words, HEAD);
+  let at = HEAD + words.length;
+  for (const [place, length] of pairs(facts.runs)) {
+    file.set(memory.subarray(place, place + length), at);
+    at += length;
+  }
+  return file;
+}
+
+/**
+ * @param {Uint8Array} file
+ * @returns {{facts: Facts, body: Uint8Array}}
+ */
+export function readSnapshot(file) {
+  const view = new DataView(file.buffer, file.byteOffset, file.byteLength);
+  if (file.length < HEAD || view.getUint32(0, true) !== MAGIC) {
+    throw new Error('The snapshot does not begin as a snapshot does.');
+  }
+  const start = HEAD + view.getUint32(4, true);
+  const facts = JSON.parse(new TextDecoder().decode(file.subarray(HEAD, start)));
+  return { facts, body: file.subarray(start) };
+}
+
+/**
+ * @param {number[]} runs
+ * @param {Uint8Array} body
+ * @param {Uint8Array} memory
+ */
+export function layRuns(runs, body, memory) {
+  let at = 0;
+  for (const [place, length] of pairs(runs)) {
+    memory.set(body.subarray(at, at + length), place);
+    at += length;
+  }
+  if (at !== body.length) throw new Error('The snapshot is not as long as it says.');
+}
+
+/** @param {number[]} runs @returns {Generator<[number, number]>} */
+function* pairs(runs) {
+  for (let index = 0; index < runs.length; index += 2) {
+    yield [runs[index] ?? 0, runs[index + 1] ?? 0];
+  }
+}
+
+/** @param {Uint8Array} bytes @returns {boolean} */
+export const isGzip = (bytes) => GZIP.every((value, index) => bytes[index] === value);

@@ -1,0 +1,79 @@
+import { FileTrouble } from './runtime-files.js';
+import { isGzip } from './snapshot-file.js';
+import { thaw } from './thaw.js';
+
+/** @typedef {import('./runtime-files.js').RuntimeFiles} RuntimeFiles */
+
+export const WASM = 'pyodide.asm.wasm';
+export const SNAPSHOT = 'snapshot.bin.gz';
+
+/**
+ * Starts from the snapshot. The runtime is compiled as it comes in, from code that the browser
+ * kept where it can; the snapshot is unpacked meanwhile.
+ *
+ * @param {RuntimeFiles} files
+ * @returns {Promise<import('./thaw.js').Bridge>}
+ */
+export async function snapshotStart(files) {
+  const compiled = WebAssembly.compileStreaming(files.open(WASM));
+  const unpacked = files.open(SNAPSHOT).then((response) => unpack(response, files.facts.unpacked));
+  const [module, snapshot] = await Promise.all([compiled, unpacked]);
+  return thaw(module, snapshot, files.facts.snapshot);
+}
+
+/**
+ * A server may send the file as it lies, or say that it is packed so that the browser unpacks it.
+ *
+ * @param {Response} response
+ * @param {number} size of the unpacked file
+ * @returns {Promise<Uint8Array>}
+ */
+async function unpack(response, size) {
+  if (!response.body) throw new FileTrouble('The snapshot is empty.');
+  const incoming = response.body.getReader();
+  const first = await incoming.read();
+  const file = new Uint8Array(size);
+  if (!first.value || !isGzip(first.value)) {
+    await collect(incoming, file, first.value);
+    return file;
+  }
+  const { readable, writable } = new DecompressionStream('gzip');
+  const fed = feed(incoming, writable.getWriter(), /** @type {BufferSource} */ (first.value));
+  await Promise.all([collect(readable.getReader(), file), fed]);
+  return file;
+}
+
+/**
+ * @param {ReadableStreamDefaultReader<Uint8Array>} incoming
+ * @param {WritableStreamDefaultWriter<BufferSource>} packed
+ * @param {BufferSource} first
+ */
+async function feed(incoming, packed, first) {
+  void packed.write(first);
+  for (;;) {
+    const { done, value } = await incoming.read();
+    if (done) return packed.close();
+    await packed.write(/** @type {BufferSource} */ (value));
+  }
+}
+
+/**
+ * @param {ReadableStreamDefaultReader<Uint8Array>} incoming
+ * @param {Uint8Array} file filled to its end
+ * @param {Uint8Array} [first]
+ */
+async function collect(incoming, file, first) {
+  let at = 0;
+  const add = (/** @type {Uint8Array} */ part) => {
+    if (at + part.length > file.length) throw new FileTrouble('The snapshot is too long.');
+    file.set(part, at);
+    at += part.length;
+  };
+  if (first) add(first);
+  for (;;) {
+    const { done, value } = await incoming.read();
+    if (done) break;
+    add(value);
+  }
+  if (at !== file.length) throw new FileTrouble('The snapshot is cut short.');
+}

@@ -1,0 +1,56 @@
+/** The worker that the calculators run in. See messages.js for what it hears and says. */
+
+import { FILES_DAMAGED } from './messages.js';
+import { Python } from './python-start.js';
+import { RuntimeFiles } from './runtime-files.js';
+
+/** @typedef {import('./messages.js').FromWorker} FromWorker */
+/** @typedef {import('./messages.js').Question} Question */
+
+/** The reader's first answers come first; then there is time to look at the files' hashes. */
+const CHECK_AFTER_MS = 3000;
+
+const here = new URL(location.href);
+const files = new RuntimeFiles(HB_RUNTIME, new URL('../runtime/', here).href);
+const say = (/** @type {FromWorker} */ message) => postMessage(message);
+
+const python = new Python(files, here.searchParams.get('start'), (stage) => {
+  say(stage);
+  if (stage.stage === 'ready') setTimeout(checkFiles, CHECK_AFTER_MS);
+});
+
+addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
+  const { id, action, request } = data;
+  try {
+    const asked = JSON.stringify({ ...request, action }, wellFormed);
+    say({ id, result: JSON.parse(await python.answer(asked)) });
+  } catch (error) {
+    // Python may be in any state after this: the page starts another worker.
+    say({ stopped: failure('RuntimeStopped', 'The calculators could not start or go on.', error) });
+    close();
+  }
+});
+
+/** Half of a character can be typed by a script only; Python would refuse to write it. */
+function wellFormed(/** @type {string} */ _key, /** @type {unknown} */ value) {
+  return typeof value === 'string' ? value.replace(/\p{Surrogate}/gu, '\ufffd') : value;
+}
+
+/** No figure is shown for long that a damaged file may have had a part in. */
+async function checkFiles() {
+  for (const name of python.running) {
+    const found = await files.check(name);
+    if (found === 'refetched' || found === 'damaged') {
+      const kind = found === 'damaged' ? FILES_DAMAGED : 'FilesRefetched';
+      say({ stopped: failure(kind, `A file of this handbook is damaged: ${name}.`) });
+      close();
+      return;
+    }
+  }
+}
+
+/** @param {string} kind @param {string} words @param {unknown} [error] */
+function failure(kind, words, error) {
+  const cause = error instanceof Error ? ` (${error.message})` : '';
+  return { kind, field: null, message: `${words}${cause}` };
+}
