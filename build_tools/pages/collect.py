@@ -8,7 +8,9 @@ from typing import Any
 from build_tools import bundle as bundles
 from build_tools.pages import Handbook, make
 from build_tools.pages.shelf import Shelf
+from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT, load, stem_of
+from build_tools.rules import check_all
 from calcs import bridge
 
 
@@ -16,11 +18,13 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
     """Every page of the project at `root`, as it stands on a day.
 
     Raises:
-        ProblemsFound: A file can't be read, or names something that isn't there.
+        ProblemsFound: A file breaks a rule, or names something that isn't there.
     """
     day = day or bundles.build_day()
-    made = bundles.make(day, root)
     project = load(root)
+    if problems := check_all(project):
+        raise ProblemsFound(problems)
+    made = bundles.make(day, root)
     bridge.load(json.dumps(made, ensure_ascii=False))
     shelf = Shelf(
         bundle=made,

@@ -8,6 +8,8 @@ from build_tools.pages import Handbook, Page
 
 SKIPPED = {"form", "template", "svg", "script", "noscript", "nav", "label", "button", "summary"}
 HEADINGS = {"h1", "h2", "h3", "h4"}
+PASSED_OVER = {"hb-unseen", "hb-task__number"}  # words for the ear, and numbers of steps
+LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light
 PLACES = {"section", "li", "h3", "tr"}  # what may carry an id that a reader can be sent to
 VOID = {"input", "br", "hr", "img", "meta", "link", "wbr"}
 
@@ -32,7 +34,7 @@ def _entries(page: Page) -> list[dict[str, str]]:
             "url": f"{page.path}#{place['id']}" if place["id"] else page.path,
             "title": page.title,
             "heading": " ".join(place["heading"].split()),
-            "text": " ".join(place["text"].split()),
+            "text": " ".join(place["text"].split())[:LONGEST],
         }
         for place in reader.places
         if place["text"].strip() or place["heading"].strip()
@@ -53,8 +55,8 @@ class _Reader(HTMLParser):
         if tag in VOID:
             return
         given = dict(attrs)
-        unseen = "hb-unseen" in (given.get("class") or "").split()
-        if self.skipping or tag in SKIPPED or unseen:
+        passed_over = PASSED_OVER & set((given.get("class") or "").split())
+        if self.skipping or tag in SKIPPED or passed_over:
             self.skipping.append(tag)
             return
         if tag in PLACES and given.get("id"):

@@ -7,7 +7,7 @@ import { readPage, returnTo, showPage } from './page-swap.js';
 export function startMoving() {
   if (!location.protocol.startsWith('http')) return;
   history.scrollRestoration = 'manual';
-  for (const link of document.querySelectorAll('a[href]')) fixAddress(link);
+  for (const link of document.querySelectorAll('a[href], link[rel="icon"]')) fixAddress(link);
   let shown = location.pathname;
 
   document.addEventListener('click', (event) => {
@@ -51,7 +51,8 @@ export function startMoving() {
  * @param {Element} link
  */
 function fixAddress(link) {
-  if (!(link instanceof HTMLAnchorElement) || link.closest('main, nav')) return;
+  const holds = link instanceof HTMLAnchorElement || link instanceof HTMLLinkElement;
+  if (!holds || link.closest('main, nav')) return;
   if (!link.getAttribute('href')?.startsWith('#')) link.href = link.href.valueOf();
 }
 

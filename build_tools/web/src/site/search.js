@@ -1,49 +1,8 @@
-import MiniSearch from 'minisearch';
+import { loadWords, siteUrl } from './search-words.js';
 
-/** @typedef {{id: number, url: string, title: string, heading: string, text: string}} Entry */
-/** @typedef {{entries: Entry[], synonyms: Record<string, string>}} Index */
+/** @typedef {import('./search-words.js').Entry} Entry */
 
-const MOST = 12;
 const WORDS = 110; // letters of the text shown below a hit
-const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
-
-/** @type {Promise<{find: (words: string) => Entry[]}> | null} */
-let loading = null;
-
-/** Loads the list of words as a script: a page opened from a folder may not fetch. */
-function load() {
-  loading ??= new Promise((resolve, reject) => {
-    const script = document.createElement('script');
-    script.src = new URL('search-index.js', scriptUrl || location.href).href;
-    script.addEventListener('load', () => resolve(prepare()));
-    script.addEventListener('error', () => reject(new Error('The list of words did not load.')));
-    document.head.append(script);
-  });
-  return loading;
-}
-
-function prepare() {
-  const given = /** @type {{hbSearchIndex?: Index}} */ (window).hbSearchIndex;
-  const index = given ?? { entries: [], synonyms: {} };
-  /** @type {MiniSearch<Entry>} */
-  const search = new MiniSearch({
-    fields: ['title', 'heading', 'text'],
-    searchOptions: { boost: { title: 4, heading: 2 }, prefix: true, fuzzy: 0.2, combineWith: 'AND' },
-  });
-  search.addAll(index.entries);
-  return {
-    find(/** @type {string} */ words) {
-      const said = words.trim().toLowerCase();
-      const asked = index.synonyms[said] ?? said;
-      const strict = search.search(asked);
-      const hits = strict.length ? strict : search.search(asked, { combineWith: 'OR' });
-      return hits.slice(0, MOST).flatMap((hit) => index.entries[hit.id] ?? []);
-    },
-  };
-}
-
-/** The root of the site, from where this script lies: hits are written from there. */
-const siteUrl = () => new URL('../../', scriptUrl || location.href);
 
 /**
  * @param {Entry} entry
@@ -89,7 +48,7 @@ export function startSearch() {
     const asked = field.value;
     if (!asked.trim()) return close();
     try {
-      const hits = (await load()).find(asked);
+      const hits = (await loadWords()).find(asked);
       if (asked !== field.value) return;
       list.replaceChildren(...(hits.length ? hits.map(hit) : [nothing()]));
       list.hidden = false;
@@ -99,7 +58,7 @@ export function startSearch() {
       status.textContent = error instanceof Error ? error.message : String(error);
     }
   };
-  field.addEventListener('focus', () => void load().catch(() => {}));
+  field.addEventListener('focus', () => void loadWords().catch(() => {}));
   field.addEventListener('input', () => void show());
   form.addEventListener('submit', (event) => {
     event.preventDefault();

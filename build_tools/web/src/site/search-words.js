@@ -1,0 +1,63 @@
+import MiniSearch from 'minisearch';
+
+/** @typedef {{id: number, url: string, title: string, heading: string, text: string}} Entry */
+/** @typedef {{entries: Entry[], synonyms: Record<string, string>}} Index */
+
+const MOST = 12;
+const ENOUGH = 4; // letters typed before a synonym is guessed from its beginning
+
+/** Where this script lies: the list of words lies beside it. */
+const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
+
+/** The root of the site, from where this script lies: hits are written from there. */
+export const siteUrl = () => new URL('../../', scriptUrl || location.href);
+
+/** @type {Promise<{find: (words: string) => Entry[]}> | null} */
+let loading = null;
+
+/** Loads the list of words as a script: a page opened from a folder may not fetch. */
+export function loadWords() {
+  loading ??= new Promise((resolve, reject) => {
+    const script = document.createElement('script');
+    script.src = new URL('search-index.js', scriptUrl || location.href).href;
+    script.addEventListener('load', () => resolve(prepare()));
+    script.addEventListener('error', () => reject(new Error('The list of words did not load.')));
+    document.head.append(script);
+  });
+  return loading;
+}
+
+function prepare() {
+  const given = /** @type {{hbSearchIndex?: Index}} */ (window).hbSearchIndex;
+  const index = given ?? { entries: [], synonyms: {} };
+  /** @type {MiniSearch<Entry>} */
+  const search = new MiniSearch({
+    fields: ['title', 'heading', 'text'],
+    searchOptions: { boost: { title: 4, heading: 2 }, prefix: true, fuzzy: 0.2, combineWith: 'AND' },
+  });
+  search.addAll(index.entries);
+  const look = (/** @type {string} */ words) => {
+    const strict = search.search(words);
+    return strict.length ? strict : search.search(words, { combineWith: 'OR' });
+  };
+  return {
+    find(/** @type {string} */ words) {
+      const said = words.trim().toLowerCase();
+      const asked = [...inTheTrade(said, index.synonyms), said];
+      const ids = new Set(asked.flatMap(look).map((hit) => /** @type {number} */ (hit.id)));
+      return [...ids].slice(0, MOST).flatMap((id) => index.entries[id] ?? []);
+    },
+  };
+}
+
+/**
+ * The trade's words for what was typed, where the list of synonyms has it or begins with it.
+ *
+ * @param {string} said
+ * @param {Record<string, string>} synonyms
+ */
+function inTheTrade(said, synonyms) {
+  const typed = (/** @type {string} */ other) =>
+    ` ${said} `.includes(` ${other} `) || (said.length >= ENOUGH && other.startsWith(said));
+  return new Set(Object.keys(synonyms).filter(typed).map((other) => synonyms[other] ?? ''));
+}
