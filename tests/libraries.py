@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.units import Quantity, parse_quantity
+from tests.library_combustion import *  # noqa: F403
 from tests.library_water import *  # noqa: F403
 
 

@@ -1,0 +1,102 @@
+"""Answers from general-purpose libraries for gas, combustion and flues.
+
+The same rules hold as in `tests/libraries.py`: the `given` of a row in, quantities out, and nothing
+that `calcs` works out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.units import Quantity, parse_quantity
+
+__all__ = [
+    "burning_by_equilibrium_solver",
+    "density_of_pure_gas",
+    "heat_of_methane_by_enthalpies",
+    "heat_of_propane_by_heat_capacities",
+]
+
+# Dry air as ISO 6976 and the records have it, all that is neither oxygen nor argon as nitrogen.
+AIR = {"O2": 0.20946, "AR": 0.00934, "N2": 0.7812}
+GRI = {
+    "methane": "CH4",
+    "ethane": "C2H6",
+    "propane": "C3H8",
+    "nitrogen": "N2",
+    "carbon_dioxide": "CO2",
+}
+PURE = {"G20": "Methane", "G31": "Propane", "G32": "Propylene"}
+
+
+def density_of_pure_gas(given: Mapping[str, Any]) -> dict[str, Any]:
+    """CoolProp: reference equations of state of one gas and of air, at 15 °C and 1 atm."""
+    from CoolProp.CoolProp import PropsSI
+
+    density, air = (
+        PropsSI("D", "T", 288.15, "P", 101325, name) for name in (PURE[given["test_gas"]], "Air")
+    )
+    return {
+        "density": Quantity(density, "kg/m**3"),
+        "relative_density": Quantity(density / air, ""),
+    }
+
+
+def _typed_shares(given: Mapping[str, Any]) -> dict[str, float]:
+    """Shares by amount of a row's fuel, by the name that Cantera's GRI mechanism has for them."""
+    if pure := PURE.get(given.get("test_gas") or given.get("fuel", "")):
+        return {{"Methane": "CH4", "Propane": "C3H8"}[pure]: 1.0}
+    rows = given["components"]
+    return {GRI[row["component"]]: parse_quantity(row["share"]).to("").magnitude for row in rows}
+
+
+def burning_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera: air for no oxygen left, and the products that its solver finds at 400 K."""
+    import cantera
+
+    gas = cantera.Solution("gri30.yaml")
+    gas.TP = 400, cantera.one_atm
+    fuel = _typed_shares(given)
+    gas.set_equivalence_ratio(1.0, fuel, AIR)
+    unburnt = gas.mole_fraction_dict()
+    share_of_fuel = sum(unburnt[name] for name in fuel if name not in AIR)
+    share_of_fuel /= sum(share for name, share in fuel.items() if name not in AIR)
+    gas.equilibrate("TP")
+    dry = 1 - gas["H2O"].X[0]
+    return {
+        "air_need": Quantity((1 - share_of_fuel) / share_of_fuel, ""),
+        "carbon_dioxide_max": Quantity(100 * gas["CO2"].X[0] / dry, "percent"),
+    }
+
+
+def heat_of_methane_by_enthalpies(_given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera: enthalpies of formation in NASA's tables, the water liquid, at 25 °C."""
+    import cantera
+
+    gases = {one.name: one for one in cantera.Species.list_from_file("nasa_gas.yaml")}
+    liquids = {one.name: one for one in cantera.Species.list_from_file("nasa_condensed.yaml")}
+
+    def enthalpy(species: Any) -> float:
+        return float(species.thermo.h(298.15)) / 1e6  # J/kmol to kJ/mol
+
+    burnt = enthalpy(gases["CO2"]) + 2 * enthalpy(liquids["H2O(L)"])
+    heat = enthalpy(gases["CH4"]) + 2 * enthalpy(gases["O2"]) - burnt
+    return {"molar_heat_gross": Quantity(heat, "kJ/mol")}
+
+
+def heat_of_propane_by_heat_capacities(_given: Mapping[str, Any]) -> dict[str, Any]:
+    """CoolProp: from the published figure at 15 °C to 0 °C by the heat capacities of all five."""
+    from CoolProp.CoolProp import PropsSI
+    from scipy.integrate import quad
+
+    def change(kelvin: float) -> float:
+        def ideal(name: str) -> float:
+            return float(PropsSI("CP0MOLAR", "T", kelvin, "P", 1000, name))
+
+        liquid = float(PropsSI("CPMOLAR", "T", max(kelvin, 273.17), "P", 101325, "Water"))
+        products = 3 * ideal("CarbonDioxide") + 4 * liquid
+        return (products - ideal("Propane") - 5 * ideal("Oxygen")) / 1000
+
+    heat = 2221.10 + quad(change, 273.15, 288.15)[0]
+    return {"molar_heat_gross": Quantity(heat, "kJ/mol")}
