@@ -83,6 +83,21 @@ def test_no_python_that_will_do_is_told_with_what_each_lacks(
     assert "Fix: install Python 3.13" in str(stopped.value)
 
 
+def test_uv_fetches_a_python(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    program(tmp_path / "uv", "/far/python3.13")
+    monkeypatch.setenv("PATH", str(tmp_path))
+    assert uv.get_python(Places(tmp_path), (3, 13)) == "/far/python3.13"
+
+
+def test_what_uv_could_not_fetch_is_said_and_the_rest_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    program(tmp_path / "uv", "no server answered", status=2)
+    monkeypatch.setenv("PATH", str(tmp_path))
+    assert uv.get_python(Places(tmp_path), (3, 13)) is None
+    assert "uv could not fetch Python 3.13: no server answered" in capsys.readouterr().out
+
+
 def test_the_notice_says_what_an_older_python_costs(tmp_path: Path):
     mark = tmp_path / ".venv" / "set-up.json"
     mark.parent.mkdir()
