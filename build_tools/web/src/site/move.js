@@ -9,6 +9,7 @@ export function startMoving() {
   history.scrollRestoration = 'manual';
   for (const link of document.querySelectorAll('a[href], link[rel="icon"]')) fixAddress(link);
   let shown = location.pathname;
+  let latest = 0;
 
   document.addEventListener('click', (event) => {
     const url = followed(event);
@@ -19,13 +20,15 @@ export function startMoving() {
     void go(url, () => history.pushState(null, '', url));
   });
   window.addEventListener('popstate', () => {
-    if (location.pathname === shown) returnTo(location.hash);
-    else void go(new URL(location.href), () => {});
+    if (location.pathname === shown) {
+      // Back before the page that was asked for had come: it must not come any more.
+      latest += 1;
+      returnTo(location.hash);
+    } else void go(new URL(location.href), () => {});
   });
   window.addEventListener('pagehide', () => (history.scrollRestoration = 'auto'));
   window.addEventListener('pageshow', () => (history.scrollRestoration = 'manual'));
 
-  let latest = 0;
   /**
    * @param {URL} url
    * @param {() => void} enter puts the address in place, once the page is there
