@@ -10,7 +10,7 @@ from typing import Any
 from calcs.core import Choice, Day, Input, Instrument
 from calcs.errors import Missing, NotADate, NotAnOption, NotHeld, NotInForce, OutOfRange
 from calcs.reference import InForce
-from calcs.units import Q, join_unit, same_kind, short_number, unit_text
+from calcs.units import Q, join_unit, parse_unit, same_kind, short_number, unit_text
 
 
 def text_of(entered: Any) -> str:
@@ -66,7 +66,7 @@ def check_range(item: Input, name: str, value: Q) -> None:
     """
     # An accuracy in percent stands beside one in the reading's unit; its number has the same range.
     convertible = same_kind(value.units, item.unit) and not item.any_kind
-    in_unit = float((value.to(item.unit) if convertible else value).magnitude)
+    in_unit = float((value.to(parse_unit(item.unit)) if convertible else value).magnitude)
     # A hair for the last digits of a conversion: the bound itself is accepted in any unit.
     hair = 1e-12 * max(abs(item.low), abs(item.high))
     if item.low - hair <= in_unit <= item.high + hair:

@@ -155,7 +155,7 @@ class Impossible(Refusal):
 
     Args:
         field: The reading to look at first.
-        reason: Why; `{name}` stands for another input.
+        reason: Why; `{name}` stands for another input, `{this}` for the field itself.
     """
 
     kind = "impossible"
@@ -165,7 +165,7 @@ class Impossible(Refusal):
 
     def sentence(self, naming: Naming) -> str:
         """See `Refusal.sentence`."""
-        return str(self.facts["reason"]).format_map(_Named(naming))
+        return str(self.facts["reason"]).format_map(_Named(naming, self.field))
 
 
 class NotInForce(Refusal):
@@ -175,7 +175,7 @@ class NotInForce(Refusal):
 
     def sentence(self, naming: Naming) -> str:
         """See `Refusal.sentence`."""
-        return str(self.facts["reason"]).format_map(_Named(naming))
+        return str(self.facts["reason"]).format_map(_Named(naming, self.field))
 
 
 class NotHeld(Refusal):
@@ -192,7 +192,7 @@ class NotHeld(Refusal):
     def sentence(self, naming: Naming) -> str:
         """See `Refusal.sentence`."""
         if "reason" in self.facts:
-            return str(self.facts["reason"]).format_map(_Named(naming))
+            return str(self.facts["reason"]).format_map(_Named(naming, self.field))
         return (
             f"{naming(self.field or '')} is not held here. "
             f"Read it in {self.facts['source']} and enter it."
@@ -208,10 +208,10 @@ class Refused(Exception):
 
 
 class _Named(dict[str, str]):
-    """Turns `{name}` in a reason into the label or the name."""
+    """Turns `{name}` in a reason into the label or the name; `{this}` may be a cell of a table."""
 
-    def __init__(self, naming: Naming) -> None:
-        super().__init__()
+    def __init__(self, naming: Naming, this: str | None) -> None:
+        super().__init__({"this": naming(this)} if this else {})
         self._naming = naming
 
     def __missing__(self, name: str) -> str:

@@ -189,6 +189,16 @@ class InForce(Mapping[str, Any]):
         columns = self.reference.columns(table)
         return tuple(dict(zip(columns, row, strict=True)) for row in (self.entry(table).rows or ()))
 
+    def go_back(self, name: str) -> None:
+        """Use the value that stood before the one in force, as the reader chose; the oldest stays.
+
+        Raises:
+            NotInForce: The record has no value for that day.
+        """
+        history = self.reference.history(name)
+        place = history.index(self._find(name))
+        self.used[name] = history[max(0, place - 1)]
+
     def cell(self, table: str, text: str, label: str) -> Q:
         """A cell of a table as a quantity that the working names by `label`."""
         return named(parse_quantity(text), table, label, role="record")
