@@ -13,6 +13,7 @@ from typing import Any
 from build_tools.problems import Problem, ProblemsFound
 from build_tools.project import ROOT, Project, content_hash, kind_of, load, stem_of
 from build_tools.shapes import SHAPES, check_shape
+from build_tools.shapes.build import UNDATED
 
 # The kinds of file that go into the bundle. The others are the pages' own.
 BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
@@ -76,8 +77,14 @@ def build_day() -> date:
 def in_force(values: list[Mapping[str, Any]], day: date) -> Mapping[str, Any] | None:
     """The entry of a history that holds on a day. ISO dates order as text."""
     text = day.isoformat()
-    fits = [each for each in values if each["from"] <= text <= (each.get("until") or "9999")]
-    return max(fits, key=lambda each: str(each["from"]), default=None)
+    fits = [each for each in values if first_day(each) <= text <= (each.get("until") or "9999")]
+    return max(fits, key=first_day, default=None)
+
+
+def first_day(entry: Mapping[str, Any]) -> str:
+    """First day of an entry; empty, which orders before every day, where it is undated."""
+    start = str(entry.get("from") or "")
+    return "" if start == UNDATED else start
 
 
 def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:
@@ -91,6 +98,7 @@ def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
     keys = ("from", "until", "value", "edition", "standing")
     return {
         **{key: entry.get(key) for key in keys},
+        "from": first_day(entry),
         "source": _source(entry.get("source"), sources),
         "note": entry.get("note"),
     }

@@ -211,7 +211,7 @@ def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
         "standing": max(
             (*(entry.standing for entry in cited), own or STANDINGS[0]), key=STANDINGS.index
         ),
-        "in_force": chief.start.isoformat(),
+        "in_force": None if chief.start == date.min else chief.start.isoformat(),
         "edition": chief.edition,
     }
 

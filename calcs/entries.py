@@ -142,7 +142,7 @@ def _quantity(
         return default_value(item, name, {**given.values, **choices}, given.in_force)
     unit = entered.get("unit") if isinstance(entered, Mapping) else None
     unit = unit if isinstance(unit, str) and unit else item.unit
-    value = read_quantity(name, text, unit, () if item.any_kind else (item.unit, *item.also))
+    value = read_quantity(name, text, unit, (item.unit, *item.also))
     check_range(item, name, value)
     label = given.labels.get(item.name, item.name.replace("_", " "))
     row = f" {int(name.split('[')[1].partition(']')[0]) + 1}" if "[" in name else ""

@@ -28,7 +28,7 @@ TYPED = "typed-by-reader"  # standing of a figure the reader gave from their own
 
 @dataclass(frozen=True)
 class Entry:
-    """One dated value of a record.
+    """One dated value of a record. Practice without a first day starts on `date.min`.
 
     Args:
         value: Number, space, unit; None when the source has it and this handbook does not.
@@ -111,7 +111,7 @@ def _entry(name: str, label: str, value: Mapping[str, Any]) -> Entry:
         label=label,
         value=value.get("value"),
         rows=tuple(tuple(row) for row in rows) if rows else None,
-        start=date.fromisoformat(value["from"]),
+        start=date.fromisoformat(value["from"]) if value["from"] else date.min,
         until=date.fromisoformat(value["until"]) if value.get("until") else None,
         edition=value.get("edition"),
         standing=value["standing"],

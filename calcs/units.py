@@ -114,7 +114,7 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
         field: Name of the input, for the message.
         text: What was typed.
         unit: Unit chosen beside the text.
-        expected: Units of the kinds that are wanted, empty where any kind will do.
+        expected: Units of the kinds that are wanted, the chief one first.
 
     Raises:
         NotANumber: No plain number stands at the start of the text.
@@ -132,9 +132,8 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
     try:
         found = parse_unit(own_unit or unit)
     except ValueError:
-        wanted = expected or (unit,)
-        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(wanted[0])) from None
-    if expected and not any(same_kind(found, kind) for kind in expected):
+        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected[0])) from None
+    if not any(same_kind(found, kind) for kind in expected):
         raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected[0]))
     return Quantity(value, found)
 

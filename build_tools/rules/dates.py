@@ -8,6 +8,7 @@ from build_tools.problems import Problem
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
+from build_tools.shapes.build import UNDATED
 
 KEYS = ("from", "until", "published", "in_force_from", "in_force_until")
 SPANS = (("from", "until"), ("in_force_from", "in_force_until"))
@@ -17,7 +18,7 @@ def check(project: Project) -> Iterator[Problem]:
     """Look at each day, each span and each history."""
     for document in project.of_kind("limits", "gases", "table", "sources"):
         for way, text in document.texts():
-            if way[-1] in KEYS and _day(text) is None:
+            if way[-1] in KEYS and _day(text) is None and not _is_first_and_undated(way, text):
                 found, fix = f"'{text}' is no day of the calendar.", "write a day as in 2026-10-01"
                 yield document.problem(way, found, "", fix)
     for document in project.of_kind("sources"):
@@ -36,11 +37,11 @@ def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
     for number, entry in enumerate(values if isinstance(values, list) else ()):
         here = (*way, number)
         yield from _span(document, here, entry)
-        start, ended = _day(_get(entry, "from")), _day(_get(earlier, "until"))
-        if start is None:
+        start, ended = _start(entry), _day(_get(earlier, "until"))
+        if start is None or (number and start == date.min):
             continue
         place = (*here, "from")
-        before = _day(_get(earlier, "from"))
+        before = _start(earlier)
         if before is not None and start <= before:
             found = f"This entry starts on {start}, not after the one above it, {before}."
             yield document.problem(place, found, "", "put the oldest entry first")
@@ -60,6 +61,15 @@ def _span(document: Document, way: Way, holder: Any) -> Iterator[Problem]:
         if start is not None and end is not None and end < start:
             found = f"'{last}', {end}, is before '{first}', {start}."
             yield document.problem((*way, last), found, "", "put the two days right")
+
+
+def _is_first_and_undated(way: Way, text: str) -> bool:
+    return text == UNDATED and way[-1] == "from" and way[-2] == 0
+
+
+def _start(entry: Any) -> date | None:
+    text = _get(entry, "from")
+    return date.min if text == UNDATED else _day(text)
 
 
 def _get(holder: Any, key: str) -> str | None:

@@ -57,7 +57,12 @@ DOTTED = pattern(
     r"^[a-z][a-z0-9_]*(\.[A-Za-z0-9][A-Za-z0-9_]*)+$",
     "a name with dots, such as burner_pressure.tolerance",
 )
+UNDATED = "undated"
 DAY = pattern(r"^\d{4}-\d{2}-\d{2}$", "a day, such as 2026-10-01")
+# Practice has no first day: an entry may say so, and then no page claims one.
+FIRST_DAY = pattern(
+    rf"^(\d{{4}}-\d{{2}}-\d{{2}}|{UNDATED})$", "a day, such as 2026-10-01, or undated"
+)
 TEXTS = listing(TEXT)
 TEXT_OR_TEXTS = either(TEXT, TEXTS)
 CITE = mapping({"id": NAME, "where": TEXT})

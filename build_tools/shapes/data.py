@@ -5,6 +5,7 @@ from build_tools.shapes.build import (
     CITE,
     DAY,
     DOTTED,
+    FIRST_DAY,
     NAME,
     STANDING,
     TEXT,
@@ -18,7 +19,7 @@ from build_tools.shapes.build import (
 
 ENTRY = mapping(
     {
-        "from": DAY,
+        "from": FIRST_DAY,
         "until?": DAY,
         "value?": TEXT,
         "edition?": TEXT,
@@ -31,7 +32,7 @@ RECORDS = named(mapping({"label": TEXT, "meaning": TEXT, "values": listing(ENTRY
 
 TABLE_ENTRY = mapping(
     {
-        "from": DAY,
+        "from": FIRST_DAY,
         "until?": DAY,
         "edition?": TEXT,
         "source?": CITE,

@@ -11,7 +11,22 @@ from calcs.errors import Impossible, Missing, WrongUnit
 from calcs.traced import apply, square_root
 from calcs.units import Q, Quantity, same_kind, unit_text
 
-UNITS = ("Pa", "kPa", "bar", "inWG", "kW", "m**3/h", "ppm", "percent", "degC", "s", "litre/min", "")
+UNITS = (
+    *(
+        "Pa",
+        "kPa",
+        "bar",
+        "inWG",
+        "kW",
+        "Btu/h",
+        "m**3/h",
+        "litre/min",
+        "MJ/m**3",
+        "ppm",
+        "percent",
+    ),
+    *("degC", "s", "m**3", "mm", "cm**2", "ohm", "µA", ""),
+)
 
 
 def reading_verdict(
