@@ -131,14 +131,12 @@ def held_mixture(known: Mapping[str, Component], gas: str, ref: InForce) -> Mixt
     Raises:
         KeyError: No table has the gas.
     """
-    for table, basis in (("site_gases", "mole"), ("test_gases", "volume")):
-        if not ref.held(table) or (table == "test_gases") != gas.startswith("G"):
-            continue
-        for row in ref.rows(table):
-            if row["gas"] == gas:
-                parts = (part.split() for part in row["composition"].split(","))
-                shares = {name: (float(share) / 100, 0.0) for name, share in parts}
-                return _mixture(known, shares, basis, ref)
+    table, basis = ("test_gases", "volume") if gas.startswith("G") else ("site_gases", "mole")
+    for row in ref.rows(table):
+        if row["gas"] == gas:
+            parts = (part.split() for part in row["composition"].split(","))
+            shares = {name: (float(share) / 100, 0.0) for name, share in parts}
+            return _mixture(known, shares, basis, ref)
     raise KeyError(gas)
 
 

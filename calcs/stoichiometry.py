@@ -77,6 +77,19 @@ class Burning:
     dry_products: Q
     carbon_dioxide_max: Q
 
+    @property
+    def steps(self) -> dict[str, Q | None]:
+        """The amounts by the names under which the working shows them."""
+        return {
+            "carbon_formed": self.carbon_dioxide,
+            "water_formed": self.water,
+            "nitrogen_held": self.nitrogen,
+            "oxygen_need": self.oxygen_need,
+            "air_need": self.air_need,
+            "dry_products": self.dry_products,
+            "carbon_dioxide_max": self.carbon_dioxide_max,
+        }
+
 
 def burn(mixture: Mixture, ref: InForce) -> Burning:
     """Complete combustion of a mixture in dry air with no air to spare.

@@ -16,6 +16,7 @@ __all__ = [
     "density_of_pure_gas",
     "heat_of_methane_by_enthalpies",
     "heat_of_propane_by_heat_capacities",
+    "sample_by_equilibrium_solver",
 ]
 
 # Dry air as ISO 6976 and the records have it, all that is neither oxygen nor argon as nitrogen.
@@ -100,3 +101,34 @@ def heat_of_propane_by_heat_capacities(_given: Mapping[str, Any]) -> dict[str, A
 
     heat = 2221.10 + quad(change, 273.15, 288.15)[0]
     return {"molar_heat_gross": Quantity(heat, "kJ/mol")}
+
+
+def sample_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera and SciPy: the air for which the solver leaves the oxygen that was read."""
+    import cantera
+    from scipy.optimize import brentq
+
+    gas = cantera.Solution("gri30.yaml")
+    fuel = _typed_shares(given)
+    wanted = parse_quantity(given["oxygen"]).to("").magnitude
+
+    def burn(ratio: float) -> Any:
+        gas.TP = 400, cantera.one_atm
+        gas.set_equivalence_ratio(1 / ratio, fuel, AIR)
+        gas.equilibrate("TP")
+        return gas
+
+    def missed(ratio: float) -> float:
+        burnt = burn(ratio)
+        return float(burnt["O2"].X[0] / (1 - burnt["H2O"].X[0]) - wanted)
+
+    ratio = brentq(missed, 1.0001, 20, xtol=1e-13, rtol=1e-13)
+    burnt = burn(ratio)
+    dioxide, water, oxygen = (100 * burnt[name].X[0] for name in ("CO2", "H2O", "O2"))
+    return {
+        "air_ratio": Quantity(ratio, ""),
+        "carbon_dioxide_exact": Quantity(dioxide / (1 - water / 100), "percent"),
+        "carbon_dioxide_wet": Quantity(dioxide, "percent"),
+        "water_wet": Quantity(water, "percent"),
+        "oxygen_wet": Quantity(oxygen, "percent"),
+    }

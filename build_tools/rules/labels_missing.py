@@ -60,7 +60,8 @@ def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -
             yield from _shared_options(document, name, options, dig(shared, name, "options"))
     for table, columns in declared.columns.items():
         way = ("inputs", table, "columns")
-        yield from _compare(document, way, columns, "column", elsewhere=shared)
+        known = {*shared, *(dig(shared, table, "columns") or ())}
+        yield from _compare(document, way, columns, "column", elsewhere=known)
         for name, options in columns.items():
             if options and name in _at(document, way):
                 yield from _compare(document, (*way, name, "options"), options, "option")

@@ -1,0 +1,325 @@
+"""Combustion: ratio of carbon monoxide to carbon dioxide, spare air, and fit with the fuel."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Ruling,
+    TableShape,
+)
+from calcs.flue_findings import (
+    DIOXIDE_INSTRUCTIONS,
+    dilution_finding,
+    fuel_findings,
+    line_of_fuel,
+)
+from calcs.flue_gas import flue_gas
+from calcs.flue_sample import (
+    air_ratio,
+    by_instrument,
+    doubt_of_carbon_monoxide,
+    fit,
+    instrument_maximum,
+    wet_shares,
+)
+from calcs.reference import InForce
+from calcs.registry import OWN
+from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.units import Q
+
+
+def combustion(
+    *,
+    fuel: str,
+    basis: str | None = None,
+    components: tuple[Mapping[str, Any], ...] | None = None,
+    carbon_monoxide: Q,
+    oxygen: Q | None = None,
+    carbon_dioxide: Q | None = None,
+    carbon_dioxide_expected: Q | None = None,
+    monoxide_cell: str | None = None,
+    monoxide_cell_resolution: Q | None = None,
+    monoxide_cell_accuracy: Q | None = None,
+    ref: InForce,
+) -> dict[str, Q | None]:
+    """What one sample of dry flue gas says of the combustion.
+
+    Args:
+        fuel: Gas that burns, or "mixture".
+        basis: "mole" or "volume", for the shares of a mixture.
+        components: Rows of component and share. [percent]
+        carbon_monoxide: Read in the dry flue gas. [ppm]
+        oxygen: The same. [percent]
+        carbon_dioxide: The same. [percent]
+        carbon_dioxide_expected: What the instructions give at this rate. [percent]
+        monoxide_cell: Instrument that read the carbon monoxide.
+        monoxide_cell_resolution: Its smallest step. [ppm]
+        monoxide_cell_accuracy: Half-width of its error. [ppm]
+        ref: Uses the tables of gases and what analysers take for air and fuel.
+
+    Returns:
+        carbon_formed: Carbon dioxide from one part of gas, by amount.
+        water_formed: Water from one part of gas.
+        nitrogen_held: Nitrogen that one part of gas held.
+        oxygen_need: Oxygen that burns one part of gas.
+        air_need: Dry air that burns one part of gas.
+        dry_products: Dry flue gas from one part of gas with no spare air.
+        carbon_dioxide_max: Greatest carbon dioxide of the fuel, exact. [percent]
+        carbon_dioxide_instrument: Carbon dioxide that an analyser works out from oxygen. [percent]
+        carbon_dioxide_exact: Carbon dioxide that belongs to the oxygen, exact. [percent]
+        ratio: Carbon monoxide over carbon dioxide.
+        air_ratio: Air over the air needed, exact for the fuel.
+        oxygen_left: Oxygen that is left over.
+        argon_left: Argon from the air.
+        nitrogen_left: Nitrogen from the air and from the gas.
+        dry_flue_gas: All of the dry flue gas from one part of gas.
+        wet_flue_gas: The same with its water.
+        air_ratio_instrument: The same as an analyser works it out.
+        carbon_monoxide_undiluted: Carbon monoxide without the spare air, exact. [ppm]
+        carbon_monoxide_undiluted_instrument: The same as an analyser works it out. [ppm]
+        oxygen_expected: Oxygen that belongs to the carbon dioxide read. [percent]
+        oxygen_difference: Oxygen read less that. [percent]
+        implied_maximum: Greatest carbon dioxide of a fuel that the two readings fit. [percent]
+        leaked_air: Air in the sample beyond what the instructions give. [percent]
+        carbon_dioxide_wet: Part of the wet flue gas. [percent]
+        water_wet: Part of the wet flue gas. [percent]
+        oxygen_wet: Part of the wet flue gas. [percent]
+        nitrogen_wet: Part of the wet flue gas, argon with it. [percent]
+
+    Raises:
+        Missing: Neither oxygen nor carbon dioxide was read.
+        Impossible: The sample is air, or there is more carbon dioxide than the fuel can make.
+
+    Not covered: combustion that makes soot or more than traces of carbon monoxide, and the carbon
+    dioxide that air holds.
+
+    >>> from calcs.units import Quantity
+    >>> from calcs.worked_example import records
+    >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
+    >>> methane = {"component": "methane", "title": "Methane", **atoms}
+    >>> ref = records(
+    ...     {
+    ...         "combustion.air_oxygen_dry": "20 percent",
+    ...         "combustion.air_argon": "1 percent",
+    ...         "combustion.air_oxygen_instrument": "20 percent",
+    ...         "combustion.carbon_dioxide_max.natural_gas": "12 percent",
+    ...     },
+    ...     {
+    ...         "gas_components": [methane],
+    ...         "test_gases": [{"gas": "G20", "composition": "methane 100"}],
+    ...     },
+    ... )
+    >>> sample = combustion(
+    ...     fuel="G20",
+    ...     carbon_monoxide=Quantity(90, "ppm"),
+    ...     carbon_dioxide=Quantity(9, "percent"),
+    ...     ref=ref,
+    ... )
+    >>> round(sample["ratio"].magnitude, 12), sample["air_need"].magnitude
+    (0.001, 10.0)
+    """
+    doubt_of_carbon_monoxide(
+        carbon_monoxide,
+        monoxide_cell_resolution,
+        monoxide_cell_accuracy,
+        low_range=monoxide_cell != OWN,
+        ref=ref,
+    )
+    mixture = mixture_of(ref, fuel, components, basis)
+    burning = burn(mixture, ref)
+    ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
+    found = by_instrument(instrument_maximum(fuel, burning, ref), oxygen, carbon_dioxide, ref)
+    gas = flue_gas(burning, ratio, ref)
+    read = found["carbon_dioxide_instrument"] if carbon_dioxide is None else carbon_dioxide
+    results: dict[str, Q | None] = {
+        **burning.steps,
+        **found,
+        "air_ratio": ratio,
+        **gas.steps,
+        "ratio": (carbon_monoxide / read).to(""),
+        "carbon_monoxide_undiluted": (carbon_monoxide * gas.dry / burning.dry_products).to("ppm"),
+        "carbon_monoxide_undiluted_instrument": (
+            carbon_monoxide * found["air_ratio_instrument"]
+        ).to("ppm"),
+    }
+    if oxygen is not None:
+        results["carbon_dioxide_exact"] = (burning.carbon_dioxide / gas.dry).to("percent")
+    if oxygen is not None and carbon_dioxide is not None:
+        results |= fit(burning, fuel, (oxygen, carbon_dioxide), ref)
+    if carbon_dioxide_expected is not None:
+        results["leaked_air"] = (1 - read / carbon_dioxide_expected).to("percent")
+    return results | wet_shares(gas)
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
+    """The readings against the levels for the appliance, the fuel and the instructions."""
+    findings = _levels(given, answers, ref)
+    if "oxygen_difference" in answers:
+        findings += fuel_findings(answers)
+    if "leaked_air" in answers:
+        findings.append(dilution_finding(answers["leaked_air"]))
+    if given["carbon_dioxide"] is None:
+        findings.append(Note("dioxide_worked_out"))
+    return [*findings, line_of_fuel(answers, ref)]
+
+
+def _levels(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
+    """Instructions before action levels; where neither is held, nothing is judged."""
+    ratio, kind = answers["ratio"], KIND[given["appliance"]]
+    findings: list[Finding] = []
+    if given["ratio_limit"] is not None:
+        findings.append(_at_most("ratio", ratio, given["ratio_limit"], (RATIO_INSTRUCTIONS,)))
+    elif kind:
+        name = f"combustion.ratio_high.{kind}"
+        findings.append(_at_most("ratio", ratio, ref[name], (name,)))
+    else:
+        findings.append(Ruling("ratio", "not_judged", "no_level", (RATIO_INSTRUCTIONS,)))
+    if kind == "non_condensing":
+        findings.append(
+            _at_most("ratio_investigate", ratio, ref[INVESTIGATE], (INVESTIGATE, SERVICE))
+        )
+    if given["appliance"] in TYPE_TESTED:
+        findings.append(_at_most("type_test", ratio, ref[TYPE_TEST], (TYPE_TEST,)))
+    limit, records = given["carbon_monoxide_limit"], (MONOXIDE_INSTRUCTIONS,)
+    if limit is None and kind == "condensing":
+        limit, records = ref[MONOXIDE], (MONOXIDE,)
+    if limit is not None:
+        reading = given["carbon_monoxide"]
+        findings.append(Compare("carbon_monoxide", reading, None, limit, records, "ppm", 0))
+    return findings
+
+
+def _at_most(name: str, ratio: Q, limit: Q, records: tuple[str, ...]) -> Compare:
+    return Compare(name, ratio, None, limit, records, "", 4)
+
+
+APPLIANCES = ("condensing_boiler", "boiler", "water_heater", "gas_fire", "cooker", "other")
+KIND = {
+    "condensing_boiler": "condensing",
+    "boiler": "non_condensing",
+    "water_heater": "non_condensing",
+    **dict.fromkeys(("gas_fire", "cooker", "other"), ""),
+}
+TYPE_TESTED = ("gas_fire", "cooker")
+MONOXIDE = "combustion.carbon_monoxide_high.condensing"
+INVESTIGATE = "combustion.ratio_investigate.non_condensing"
+SERVICE = "combustion.ratio_service.non_condensing"
+TYPE_TEST = "combustion.ratio_type_test"
+RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
+MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
+
+CALCULATOR = Calculator(
+    formula=combustion,
+    inputs=(
+        Choice("appliance", APPLIANCES),
+        *FUEL_INPUTS,
+        Input(
+            "carbon_monoxide",
+            "ppm",
+            low=0,
+            high=40000,
+            also=("percent",),
+            read_with="monoxide_cell",
+        ),
+        Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
+        Input(
+            "carbon_dioxide",
+            "percent",
+            low=0.1,
+            high=20,
+            optional=True,
+            read_with="dioxide_cell",
+        ),
+        Input("carbon_dioxide_expected", "percent", low=0.5, high=20, optional=True),
+        Input("ratio_limit", "", low=0.0001, high=0.1, optional=True),
+        Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True),
+        Instrument(
+            "monoxide_cell",
+            "carbon_monoxide",
+            "ppm",
+            "analyser_carbon_monoxide",
+            40000,
+            ("percent",),
+        ),
+        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
+        Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+    ),
+    outputs=(
+        Output("ratio", "", places=5),
+        Output("air_ratio", "", places=3),
+        Output("air_ratio_instrument", "", places=3),
+        Output("carbon_monoxide_undiluted", "ppm", places=0),
+        Output("carbon_monoxide_undiluted_instrument", "ppm", places=0),
+        Output("carbon_dioxide_exact", "percent", places=2),
+        Output("carbon_dioxide_instrument", "percent", places=2),
+        Output("carbon_dioxide_max", "percent", places=2),
+        Output("oxygen_expected", "percent", places=2),
+        Output("oxygen_difference", "percent", places=2),
+        Output("implied_maximum", "percent", places=1),
+        Output("leaked_air", "percent", places=1),
+        Output("carbon_dioxide_wet", "percent", places=2),
+        Output("water_wet", "percent", places=2),
+        Output("oxygen_wet", "percent", places=2),
+        Output("nitrogen_wet", "percent", places=2),
+    ),
+    sources=(
+        Cite("analyser_manual", "formulas of excess air and undiluted carbon monoxide"),
+        Cite("iso_6976", "atoms of each component"),
+    ),
+    uses=(
+        *FUEL_USES,
+        "combustion.air_argon",
+        "combustion.air_oxygen_instrument",
+        "combustion.carbon_dioxide_max.*",
+        "combustion.ratio_high.*",
+        "carbon_monoxide.analyser_low_range",
+        "carbon_monoxide.analyser_low_accuracy",
+        MONOXIDE,
+        INVESTIGATE,
+        SERVICE,
+        TYPE_TEST,
+        RATIO_INSTRUCTIONS,
+        MONOXIDE_INSTRUCTIONS,
+        DIOXIDE_INSTRUCTIONS,
+    ),
+    judge=judge,
+    verdicts=(
+        "ratio",
+        "ratio_investigate",
+        "type_test",
+        "carbon_monoxide",
+        "fuel",
+        "dilution",
+    ),
+    notes=("dioxide_worked_out", "same_line"),
+    rulings=(
+        "no_level",
+        "fits",
+        "too_much",
+        "too_little",
+        "as_set",
+        "diluted",
+        "short_of_air",
+    ),
+    tables=(
+        TableShape(
+            "line",
+            (
+                Output("line_air_ratio", "", 1),
+                Output("line_oxygen", "percent", 2),
+                Output("line_carbon_dioxide", "percent", 2),
+            ),
+        ),
+    ),
+)
