@@ -11,6 +11,7 @@ from build_tools.read_yaml import Document
 from calcs.units import unit_text
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+CALENDAR = ("day", "week", "month", "year")  # "2 a" is no word for two years outside a laboratory
 Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to its reply
 
 
@@ -111,8 +112,12 @@ def measure(scalar: str) -> str:
 
     >>> measure("5 percent").replace(NO_BREAK_SPACE, " ")
     '5 %'
+    >>> measure("14 day").replace(NO_BREAK_SPACE, " ")
+    '14 days'
     """
     number, _, unit = scalar.strip().partition(" ")
+    if unit in CALENDAR:
+        return f"{number}{NO_BREAK_SPACE}{unit}{'' if number == '1' else 's'}"
     return f"{number}{NO_BREAK_SPACE}{_unit(unit)}" if unit else number
 
 
