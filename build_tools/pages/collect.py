@@ -9,7 +9,7 @@ from build_tools import bundle as bundles
 from build_tools.pages import Handbook, make
 from build_tools.pages.shelf import Shelf
 from build_tools.problems import ProblemsFound
-from build_tools.project import ROOT, load, stem_of
+from build_tools.project import ROOT, content_hash, load, stem_of
 from build_tools.rules import check_all
 from calcs import bridge
 
@@ -24,7 +24,10 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
     project = load(root)
     if problems := check_all(project):
         raise ProblemsFound(problems)
-    made = bundles.make(day, root)
+    made = {
+        "edition": f"{day.isoformat()} {content_hash(root)}",
+        **bundles.contents(project),
+    }
     bridge.load(json.dumps(made, ensure_ascii=False))
     shelf = Shelf(
         bundle=made,

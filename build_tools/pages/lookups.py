@@ -65,8 +65,10 @@ def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
     shelf = part.shelf
     if part.value is None:
         return None
-    given = part.value if isinstance(part.value, dict) else {"id": part.value}
-    if not part.known(given.get("id"), shelf.diagrams, "diagram"):
+    has_params = isinstance(part.value, dict)
+    given = part.value if has_params else {"id": part.value}
+    place = part["id"] if has_params else part
+    if not place.known(given.get("id"), shelf.diagrams, "diagram"):
         return None
     words = shelf.diagrams[given["id"]]
     params = {**words.get("params", {}), **{k: v for k, v in given.items() if k != "id"}}

@@ -67,12 +67,13 @@ class Part:
         if not self.known(name, self.shelf.records, "record"):
             return escape("{" + name + "}")
         limit = self.shelf.limit(name)
-        shown = limit.text or limit.label
         link = self.link(STANDINGS_PAGE, name)
-        mark = f"({limit.standing.replace('-', ' ')})"
-        return Markup(
-            '<a class="hb-value" href="{}">{}<span class="hb-value__standing"> {}</span></a>'
-        ).format(link, shown, "" if limit.standing == "published" else mark)
+        standing = Markup("")
+        if limit.standing != "published":
+            words = limit.standing.replace("-", " ")
+            standing = Markup('<span class="hb-value__standing"> ({})</span>').format(words)
+        value = Markup('<a class="hb-value" href="{}">{}{}</a>')
+        return value.format(link, limit.text or limit.label, standing)
 
     def known(self, name: str, names: Iterable[str], kind: str) -> bool:
         """Whether a name is one of those that exist. A problem is noted when it is not."""

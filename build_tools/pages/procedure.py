@@ -70,7 +70,7 @@ def _steps(part: Part) -> list[dict[str, Any]]:
         if name in shown:
             packed["calculator"] = {**shown[name], "at": shown[name]["step"]}
         elif name and (found := worked(step["calculator"], name)):
-            packed["calculator"] = shown[name] = {**found, "step": packed}
+            packed["calculator"] = shown[name] = {**found, "first": not shown, "step": packed}
         packed["diagram"] = _drawn_once(packed, drawings)
         packed["shown_before"] = frozenset(limits)
         limits.update(limit.name for limit in packed["expect"])

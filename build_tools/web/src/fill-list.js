@@ -29,7 +29,9 @@ function fillSlots(node, item) {
  * @returns {HTMLElement}
  */
 export function copyTemplate(root, name) {
-  const template = root.querySelector(`template[data-hb-template="${name}"]`);
+  // Several calculators on one page share the templates of the first.
+  const selector = `template[data-hb-template="${name}"]`;
+  const template = root.querySelector(selector) ?? document.querySelector(selector);
   if (!(template instanceof HTMLTemplateElement)) throw new Error(`No template ${name}.`);
   const item = template.content.querySelector('[data-hb-item], [data-hb-row]');
   if (!item) throw new Error(`The template ${name} holds no item.`);

@@ -4,6 +4,7 @@ import MiniSearch from 'minisearch';
 /** @typedef {{entries: Entry[], synonyms: Record<string, string>}} Index */
 
 const MOST = 12;
+const OF_A_PAGE = 3;
 const ENOUGH = 4; // letters typed before a synonym is guessed from its beginning
 
 /** Where this script lies: the list of words lies beside it. */
@@ -33,6 +34,9 @@ function prepare() {
   /** @type {MiniSearch<Entry>} */
   const search = new MiniSearch({
     fields: ['title', 'heading', 'text'],
+    // A page's title counts for its top alone, or each of its parts would crowd out other pages.
+    extractField: (entry, name) =>
+      name === 'title' && entry.heading ? '' : entry[/** @type {keyof Entry} */ (name)],
     searchOptions: { boost: { title: 4, heading: 2 }, prefix: true, fuzzy: 0.2, combineWith: 'AND' },
   });
   search.addAll(index.entries);
@@ -45,9 +49,24 @@ function prepare() {
       const said = words.trim().toLowerCase();
       const asked = [...inTheTrade(said, index.synonyms), said];
       const ids = new Set(asked.flatMap(look).map((hit) => /** @type {number} */ (hit.id)));
-      return [...ids].slice(0, MOST).flatMap((id) => index.entries[id] ?? []);
+      return fewOfEachPage([...ids].flatMap((id) => index.entries[id] ?? [])).slice(0, MOST);
     },
   };
+}
+
+/**
+ * A long procedure would fill the list by itself.
+ *
+ * @param {Entry[]} entries
+ */
+function fewOfEachPage(entries) {
+  /** @type {Map<string, number>} */
+  const shown = new Map();
+  return entries.filter(({ title }) => {
+    const count = (shown.get(title) ?? 0) + 1;
+    shown.set(title, count);
+    return count <= OF_A_PAGE;
+  });
 }
 
 /**

@@ -1,0 +1,126 @@
+"""The commands `build` and `serve`: everything that is read becomes one folder of files."""
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import NoReturn
+
+from build_tools import bundle, csp, notices, runtime, serving
+from build_tools.node_programs import NodeStopped
+from build_tools.problems import ProblemsFound
+from build_tools.project import ROOT
+from build_tools.wheels import WheelsMissing
+
+FONT = "@fontsource-variable/atkinson-hyperlegible-next/files"
+FONT_FILE = "atkinson-hyperlegible-next-latin-wght-normal.woff2"
+OURS = "assets/handbook"  # a folder that holds this was made by an earlier build
+SLOW_S = 1.0  # a step that takes longer says how long it took
+UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
+# What the person at the keyboard can put right: told in words, without a traceback.
+TO_PUT_RIGHT = (
+    ProblemsFound,
+    csp.UnsafePageError,
+    NodeStopped,
+    notices.NoLicenceTextError,
+    WheelsMissing,
+)
+
+
+def build(out: Path) -> None:
+    """Make the whole site in the folder `out`, or end with every problem listed."""
+    _refuse_strangers_folder(out)
+    os.environ.setdefault("SOURCE_DATE_EPOCH", _today())
+    out.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as scratch:
+        site = Path(scratch) / "site"
+        try:
+            _make(site)
+        except TO_PUT_RIGHT as problem:
+            _stop(str(problem))
+        _put(site, out, Path(scratch) / "before")
+
+
+def serve(port: int) -> None:
+    """Build where something changed, show the site at a local address, build again on a change."""
+    serving.serve(port)
+
+
+def _make(site: Path) -> None:
+    with _step("Checking data and words, making the pages"):
+        _bind(site)
+    with _step("Making the calculators' runtime"):
+        packed = json.loads(bundle.write().read_text(encoding="utf-8"))
+        runtime.build(site / "assets", packed)
+    with _step("Closing the site to other hosts"):
+        _add_font(site / "assets" / "fonts")
+        csp.apply(site)
+        notices.write(site)
+
+
+def _bind(site: Path) -> None:
+    """Let MkDocs make the pages, in a process of its own so that none of it is needed here."""
+    command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
+    made = subprocess.run(
+        [*command, "--config-file", str(ROOT / "mkdocs.yml"), "--site-dir", str(site)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    if made.returncode:
+        _stop((made.stdout + made.stderr).strip())
+    for name in UNWANTED:
+        (site / name).unlink(missing_ok=True)
+
+
+def _add_font(folder: Path) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    packages = ROOT / "build_tools" / "web" / "node_modules"
+    shutil.copyfile(packages / FONT / FONT_FILE, folder / "text.woff2")
+
+
+def _put(site: Path, out: Path, before: Path) -> None:
+    """Change the old folder for the new one in one move, so that no reader meets half of each."""
+    if out.exists():
+        out.rename(before)
+    site.rename(out)
+
+
+def _refuse_strangers_folder(out: Path) -> None:
+    """A build replaces its folder. One that holds something else is left alone."""
+    if out.exists() and any(out.iterdir()) and not (out / OURS).is_dir():
+        _stop(
+            f"The folder {out} holds files that no build made.\n"
+            "Fix: name a new or an empty folder with --out."
+        )
+
+
+def _today() -> str:
+    """The start of this day, so that two builds on one day are the same to the byte."""
+    now = datetime.now().astimezone()
+    return str(int(datetime(now.year, now.month, now.day, tzinfo=UTC).timestamp()))
+
+
+@contextmanager
+def _step(label: str) -> Iterator[None]:
+    """Say what is being done, and how long it took where it took long."""
+    print(f"{label} …", flush=True)
+    start = time.monotonic()
+    yield
+    taken = time.monotonic() - start
+    if taken > SLOW_S:
+        print(f"    done in {taken:.1f} s", flush=True)
+
+
+def _stop(text: str) -> NoReturn:
+    """End with a message, plainly."""
+    raise SystemExit(text)

@@ -1,0 +1,57 @@
+"""The policy of the pages: what may stand in one, and what it must name."""
+
+from __future__ import annotations
+
+import pytest
+
+from build_tools import csp
+
+# From the standard's own example of a hash: CSP Level 3, section 8.3, "alert('Hello, world.');".
+HELLO = "alert('Hello, world.');"
+HELLO_HASH = "sha256-qznLcsROx4GACP2dm0UCKCzCG+HiZ1guq6ZZDob/Tng="
+HEAD = '<!doctype html><html><head><meta charset="utf-8"><title>T</title></head><body>'
+
+
+def page(tmp_path, body: str, name: str = "index.html"):
+    path = tmp_path / name
+    path.write_text(HEAD + body, encoding="utf-8")
+    return path
+
+
+def test_hash_is_the_standards():
+    assert csp.digest(HELLO) == HELLO_HASH
+
+
+def test_an_inline_script_is_named_on_every_page(tmp_path):
+    first = page(tmp_path, f"<script>{HELLO}</script>")
+    second = page(tmp_path, "<p>None here.</p>", "second.html")
+    csp.apply(tmp_path)
+    for path in (first, second):
+        assert f"'{HELLO_HASH}'" in path.read_text("utf-8")
+
+
+def test_data_in_a_script_is_not_a_script(tmp_path):
+    path = page(tmp_path, '<script type="application/json">{"a": 1}</script>')
+    csp.apply(tmp_path)
+    assert "sha256" not in path.read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("body", "told"),
+    [
+        ('<p style="color: red">', "line 1: <p> has the attribute style"),
+        ("<style>p {}</style>", "line 1: <style> has a style element"),
+        ('<a onclick="go()">', "line 1: <a> has the attribute onclick"),
+        ('<a href=" JavaScript:go()">', "line 1: <a> has a script in href"),
+    ],
+)
+def test_what_would_need_an_unsafe_policy_is_refused_with_its_place(tmp_path, body, told):
+    page(tmp_path, body)
+    with pytest.raises(csp.UnsafePageError, match=f"index.html, {told}"):
+        csp.apply(tmp_path)
+
+
+def test_a_page_without_a_head_to_begin_is_refused(tmp_path):
+    (tmp_path / "index.html").write_text("<p>No head.</p>")
+    with pytest.raises(csp.UnsafePageError, match=r"index\.html has no <meta charset"):
+        csp.apply(tmp_path)

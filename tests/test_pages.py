@@ -1,0 +1,95 @@
+"""Pages from small files: YAML in, and what a reader reads, or what an author is told, out."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from build_tools import bundle
+from build_tools.pages import Handbook, make, search
+from build_tools.pages.shelf import Shelf
+from build_tools.problems import ProblemsFound
+from build_tools.project import from_texts, stem_of
+from tests.page_text import text_of
+
+HERE = Path(__file__).parent / "pages"
+DAY = date(2026, 11, 25)
+NOTHING = {"list": {"list": []}}
+
+
+def read(name: str) -> dict[str, Any]:
+    return yaml.safe_load((HERE / name).read_text("utf-8"))
+
+
+def cases() -> list[Any]:
+    found = []
+    for path in sorted(HERE.glob("[!_]*.yaml")):
+        golden = read(path.name)
+        for case in golden["cases"]:
+            whole = {
+                **case,
+                "files": {**golden.get("files", {}), **case.get("files", {})},
+                "replies": {**golden.get("replies", NOTHING), **case.get("replies", {})},
+            }
+            found.append(pytest.param(whole, id=f"{path.stem}:{case['id']}".replace(" ", "-")))
+    return found
+
+
+def handbook(case: dict[str, Any]) -> Handbook:
+    """The pages of a case, with the calculators' replies as it gives them."""
+    project = from_texts({**read("_shared.yaml")["files"], **case["files"]}, {}, DAY)
+    packed = {"edition": f"{DAY.isoformat()} 0000000", **bundle.contents(project)}
+    shelf = Shelf(
+        bundle=packed,
+        day=DAY,
+        # Through JSON, as from calcs.bridge: a page can't change what another is given.
+        ask=lambda request: json.loads(json.dumps(case["replies"][request["action"]])),
+        visit_record=project.one("visit_record"),
+        scenario=project.one("scenario").get("readings", {}),
+        calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
+        standings=project.one("words")["standings"],
+        emergency_contact=case.get("contact", "0000, the invented service"),
+    )
+    return make(project, shelf)
+
+
+@pytest.mark.parametrize("case", cases())
+def test_page_or_message(case):
+    if "message" in case:
+        with pytest.raises(ProblemsFound) as told:
+            handbook(case)
+        assert str(told.value) == case["message"].rstrip("\n")
+        return
+    page = next(page for page in handbook(case).pages if page.path == case["page"])
+    if "shows" in case:
+        assert text_of(page.html) == case["shows"]
+    html = page.html.replace("\N{NO-BREAK SPACE}", " ")
+    assert [part for part in case.get("has", []) if part not in html] == []
+    assert [part for part in case.get("lacks", []) if part in html] == []
+
+
+def test_head_of_a_page_survives_any_title():
+    case = next(each.values[0] for each in cases() if "whatever" in str(each.id))
+    page = handbook(case).pages[0]
+    head = yaml.safe_load(page.text.split("---")[1])
+    assert head == {
+        "title": "Less < more & <b>bold</b>",
+        "description": "<script>alert(1)</script>",
+        "kind": "reference",
+    }
+
+
+def test_search_finds_the_place_of_a_step_and_of_a_number():
+    case = next(each.values[0] for each in cases() if "every-part" in str(each.id))
+    text = search.script(handbook(case)).removeprefix("window.hbSearchIndex = ")
+    places = {each["url"]: each for each in json.loads(text.rstrip(";\n"))["entries"]}
+    step = places["procedures/rest.html#step-read"]
+    assert step["heading"] == "Read it."
+    assert "Now it holds." in step["text"]
+    assert "Hot." in step["text"]
+    assert places["procedures/rest.html"]["text"].startswith("Procedure Pressure Let it rest")

@@ -1,0 +1,254 @@
+"""The whole site as a reader gets it: every page, every link, nothing from elsewhere."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from html.parser import HTMLParser
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+import pytest
+
+from build_tools import csp, site
+
+HEAVIEST = 250_000  # bytes of a page, the shared files aside
+VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "wbr"}
+ADDRESSES = {"href", "src", "action", "data", "poster", "srcset"}
+# Names of standards and licences, read by no browser.
+NAMES = ("http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink")
+
+
+def without_names(text: str) -> str:
+    for name in NAMES:
+        text = text.replace(name, "")
+    return text
+
+
+class Page(HTMLParser):
+    """What the tests ask of a page."""
+
+    def __init__(self, path: Path, root: Path) -> None:
+        super().__init__()
+        self.name = path.relative_to(root).as_posix()
+        self.path = path
+        self.text = path.read_text("utf-8")
+        self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self.headings: list[tuple[int, str]] = []
+        self.heading = 0
+        self.title = ""
+        self.in_title = False
+        self.template = 0
+        self.feed(self.text)
+        self.close()
+
+    def handle_starttag(self, tag, attrs):
+        self.template += tag == "template"
+        if not self.template:
+            self.elements.append((tag, dict(attrs)))
+        if re.fullmatch(r"h[1-6]", tag):
+            self.heading = int(tag[1])
+            self.headings.append((self.heading, ""))
+        self.in_title = self.in_title or (tag == "title" and not self.title)
+
+    def handle_endtag(self, tag):
+        self.template -= tag == "template"
+        self.heading = 0 if re.fullmatch(r"h[1-6]", tag) else self.heading
+        self.in_title = self.in_title and tag != "title"
+
+    def handle_data(self, data):
+        if self.heading:
+            level, text = self.headings[-1]
+            self.headings[-1] = (level, text + data)
+        if self.in_title:
+            self.title += data
+
+    def all(self, *tags: str) -> list[dict[str, Any]]:
+        return [attrs for tag, attrs in self.elements if tag in tags]
+
+    @property
+    def ids(self) -> list[str]:
+        return [str(attrs["id"]) for _, attrs in self.elements if attrs.get("id")]
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory) -> Path:
+    folder = tmp_path_factory.mktemp("site") / "site"
+    site.build(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def pages(built) -> list[Page]:
+    return [Page(path, built) for path in sorted(built.rglob("*.html"))]
+
+
+@pytest.fixture(scope="module")
+def framed(pages) -> list[Page]:
+    """Every page but the one that stands in for a page that isn't there."""
+    return [page for page in pages if page.name != "404.html"]
+
+
+def test_every_kind_of_page_is_there(framed):
+    kinds = Counter(page.name.rpartition("/")[0] for page in framed)
+    assert kinds[""] == 1
+    assert {"procedures", "calculators", "reference"} <= set(kinds)
+    sources = Path("content").glob("[!_]*/*.yaml")
+    expected = {f"{path.parent.name}/{path.stem}.html" for path in sources}
+    expected = {name for name in expected if not name.startswith("diagrams/")}
+    assert {page.name for page in framed} == expected | {"index.html"}
+
+
+def test_headings_go_down_one_at_a_time(pages):
+    wrong = []
+    for page in pages:
+        levels = [level for level, _ in page.headings]
+        if levels.count(1) != 1 or levels[0] != 1:
+            wrong.append(f"{page.name}: {levels.count(1)} headings of the first level")
+        wrong += [f"{page.name}: h{a} then h{b}" for a, b in pairwise(levels) if b > a + 1]
+        wrong += [f"{page.name}: an empty heading" for _, text in page.headings if not text.strip()]
+    assert wrong == []
+
+
+def test_every_page_has_its_own_title_and_language(framed):
+    titles = [page.title for page in framed]
+    assert [title for title, count in Counter(titles).items() if count > 1 or not title] == []
+    assert {page.all("html")[0]["lang"] for page in framed} == {"en-GB"}
+    described = [page.name for page in framed if 'name="description" content=""' in page.text]
+    assert described == []
+
+
+def test_ids_are_unique(pages):
+    twice = {
+        page.name: [each for each, count in Counter(page.ids).items() if count > 1]
+        for page in pages
+    }
+    assert {name: ids for name, ids in twice.items() if ids} == {}
+
+
+def test_every_drawing_has_words_or_is_passed_over(framed):
+    wrong = []
+    for page in framed:
+        for picture in page.all("svg", "img"):
+            hidden = picture.get("aria-hidden") == "true"
+            named = str(picture.get("aria-labelledby") or "").split()
+            if (
+                not hidden
+                and not (named and set(named) <= set(page.ids))
+                and not picture.get("alt")
+            ):
+                wrong.append(f"{page.name}: {picture}")
+    assert wrong == []
+
+
+def test_no_dead_link(pages):
+    ids = {page.path: set(page.ids) for page in pages}
+    dead = []
+    for page in pages:
+        for _, attrs in page.elements:
+            for key in ADDRESSES & attrs.keys():
+                address = urlsplit(str(attrs[key]))
+                target = (page.path.parent / unquote(address.path)).resolve()
+                target = target if address.path else page.path
+                if not target.is_file():
+                    dead.append(f"{page.name}: {attrs[key]}")
+                elif address.fragment and address.fragment not in ids.get(target, set()):
+                    dead.append(f"{page.name}: {attrs[key]} has no such place")
+    assert dead == []
+
+
+def test_nothing_comes_from_another_host(built, pages):
+    away = [
+        f"{page.name}: {value}"
+        for page in pages
+        for _, attrs in page.elements
+        for key, value in attrs.items()
+        if key in ADDRESSES and (urlsplit(str(value)).netloc or str(value).startswith("//"))
+    ]
+    for sheet in built.rglob("*.css"):
+        text = without_names(sheet.read_text("utf-8"))
+        away += [
+            f"{sheet.name}: {url}" for url in re.findall(r"url\(([^)]*)\)", text) if "//" in url
+        ]
+        away += [f"{sheet.name}: @import" for _ in re.findall(r"@import", text)]
+    ours = [built / "assets" / "handbook" / name for name in ("handbook.js", "scheme.js")]
+    for script in ours:
+        found = re.findall(r"https?://[^\s\"'`]+", without_names(script.read_text("utf-8")))
+        away += [f"{script.name}: {url}" for url in found]
+    assert away == []
+
+
+def test_no_page_says_what_made_it(pages):
+    said = re.compile(r"mkdocs|generator", re.IGNORECASE)
+    assert [page.name for page in pages if said.search(page.text)] == []
+
+
+def test_every_page_is_light(pages):
+    heavy = {page.name: len(page.text.encode()) for page in pages}
+    assert {name: size for name, size in heavy.items() if size > HEAVIEST} == {}
+
+
+def test_every_page_is_closed_by_one_policy_that_covers_its_scripts(pages):
+    policies = set()
+    for page in pages:
+        metas = [m for m in page.all("meta") if m.get("http-equiv") == "Content-Security-Policy"]
+        assert len(metas) == 1, page.name
+        policies.add(metas[0]["content"])
+        scripts, forbidden = csp.inline(page.text)
+        assert forbidden == [], page.name
+        uncovered = [each for each in scripts if f"'{csp.digest(each)}'" not in metas[0]["content"]]
+        assert uncovered == [], page.name
+        # What comes before the policy is not held by it.
+        assert not re.search(r"<(script|link|style)", page.text.split("http-equiv")[0]), page.name
+    assert len(policies) == 1
+    assert not {"'unsafe-inline'", "'unsafe-eval'"} & set(policies.pop().replace(";", "").split())
+
+
+def test_every_page_leads_to_every_other(framed):
+    names = {page.name for page in framed}
+    for page in framed:
+        links = {
+            (page.path.parent / urlsplit(str(a["href"])).path).resolve()
+            for a in page.all("a")
+            if a.get("href")
+        }
+        root = page.path.parents[page.name.count("/")]
+        assert {path.relative_to(root).as_posix() for path in links if path != page.path} >= (
+            names - {page.name}
+        ), page.name
+
+
+def test_a_page_is_complete_without_script(framed):
+    for page in framed:
+        main = page.text.partition("<main")[2].partition("</main>")[0]
+        if page.name.startswith("calculators/"):
+            assert re.search(r'data-hb-answer="[^"]+"><span[^>]*>[−\d]', main), page.name
+            assert 'data-hb-list="working" role="list"><li' in main, page.name
+        if page.name.startswith("procedures/"):
+            assert 'class="hb-task"' in main, page.name
+        # Only a script's own parts may be hidden.
+        hidden = re.findall(r"<(\w[\w-]*)[^>]* hidden[ >]", main)
+        assert not {"section", "table", "ol", "figure"} & set(hidden), page.name
+
+
+def test_the_emergency_contact_is_the_hosts_to_set(framed):
+    home = next(page for page in framed if page.name == "index.html")
+    assert "not set by the host of this handbook" in home.text
+
+
+def test_same_source_same_bytes(built, tmp_path):
+    again = tmp_path / "again"
+    site.build(again)
+    first = {path.relative_to(built): path.read_bytes() for path in built.rglob("*.*")}
+    second = {path.relative_to(again): path.read_bytes() for path in again.rglob("*.*")}
+    assert first.keys() == second.keys()
+    assert [str(name) for name, data in first.items() if data != second[name]] == []
+
+
+def test_a_folder_that_no_build_made_is_left_alone(tmp_path):
+    (tmp_path / "letter.txt").write_text("Keep me.")
+    with pytest.raises(SystemExit, match="holds files that no build made"):
+        site.build(tmp_path)
+    assert (tmp_path / "letter.txt").read_text() == "Keep me."
