@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import subprocess
 import sys
 from datetime import date, datetime
 from pathlib import Path
@@ -12,12 +13,14 @@ from typing import Any
 from calcs.bridge import Bridge
 
 BUNDLE = Path(__file__).with_name("bundle.json")
+ROOT = BUNDLE.parent.parent  # of a clone; of nothing that matters once installed
 ANSWERED, REFUSED = 0, 2
 
 
 def main(words: list[str] | None = None) -> int:
     """Run one command. Returns 0 with an answer, 2 when an input is refused."""
-    arguments = _parser().parse_args(words)
+    arguments = _arguments(words)
+    _refresh()
     if not BUNDLE.exists():
         print(
             f"{BUNDLE} is not there: the calculators have no records yet.\n"
@@ -32,6 +35,38 @@ def main(words: list[str] | None = None) -> int:
         return REFUSED
     reply = json.loads(bridge.answer(json.dumps(request)))
     return _report(arguments, reply)
+
+
+def _refresh() -> None:
+    """In a clone, have the build write the bundle again when its sources are newer.
+
+    Somebody who has just changed a limit must not get an answer with the old one.
+    """
+    sources = [path for name in ("data", "content") for path in (ROOT / name).rglob("*.yaml")]
+    if not (ROOT / "build_tools").is_dir() or not sources:
+        return
+    written = BUNDLE.stat().st_mtime if BUNDLE.exists() else 0.0
+    if max(path.stat().st_mtime for path in sources) < written:
+        return
+    write = "from build_tools import bundle; bundle.write()"
+    done = subprocess.run(
+        [sys.executable, "-c", write], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    if done.returncode:
+        # The last line is the message; what stands before it is for the build's own authors.
+        print(f"The records could not be read: {done.stderr.strip()}", file=sys.stderr)
+
+
+def _arguments(words: list[str] | None) -> argparse.Namespace:
+    """The words read; inputs may stand before, between or after the options."""
+    parser = _parser()
+    arguments, rest = parser.parse_known_args(words)
+    strange = [word for word in rest if word.startswith("-") or arguments.command != "run"]
+    if strange:
+        parser.error(f"{strange[0]!r} is not known here")
+    if arguments.command == "run":
+        arguments.inputs = [*arguments.inputs, *rest]
+    return arguments
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -90,7 +125,9 @@ def _input(text: str) -> dict[str, Any]:
 def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
     refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
     if arguments.json:
-        print(json.dumps(reply, ensure_ascii=False, indent=2))
+        # The answer itself is printed: one shape at the command line, in the browser and on record.
+        told = reply if refused else next(iter(reply.values()))
+        print(json.dumps(told, ensure_ascii=False, indent=2))
     elif refused:
         print("\n".join(one.get("plain", one["message"]) for one in refused), file=sys.stderr)
     elif arguments.command == "list":

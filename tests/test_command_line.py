@@ -1,0 +1,109 @@
+"""The calculators at the command line: `python -m calcs`, as a person or a script calls it."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from calcs import __main__ as command
+
+ROOT = Path(__file__).resolve().parent.parent
+RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")
+CALORIFIC = "calorific_value_gross=36 MJ/m³"
+
+
+@pytest.fixture(autouse=True)
+def bundle_at_hand(tmp_path, monkeypatch, bundle_text):
+    path = tmp_path / "bundle.json"
+    path.write_text(bundle_text, encoding="utf-8")
+    monkeypatch.setattr(command, "BUNDLE", path)
+
+
+def test_an_answer_comes_with_its_working_and_status_0(capsys):
+    assert command.main([*RUN, CALORIFIC]) == 0
+    said = capsys.readouterr().out.replace("\N{NO-BREAK SPACE}", " ")
+    assert "Heat input, gross: 30.00 kW" in said
+    assert "Gas used ÷ Time taken = 0.1 m³ ÷ 120 s = 3.000 m³/h" in said
+    assert "not a certificate" in said
+
+
+def test_json_is_the_answer_in_the_one_shape(capsys):
+    assert command.main([*RUN, CALORIFIC, "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert set(answer) >= {
+        "calculator", "edition", "inputs", "answers", "verdicts", "working", "cautions", "sources",
+    }  # fmt: skip
+    values = {one["name"]: one["value"] for one in answer["answers"]}
+    assert values["heat_input_gross"] == pytest.approx(30)
+
+
+def test_every_refusal_is_told_at_once_with_status_2(capsys):
+    assert command.main(["run", "gas_rate", "volume=500 m³", "elapsed=soon"]) == 2
+    told = capsys.readouterr().err
+    assert (
+        "volume: got 500 m³, expected 0.0001 to 100 m**3. Check the reading and its unit." in told
+    )
+    assert "elapsed: must be a number. You entered “soon”." in told
+
+
+def test_a_refusal_as_json(capsys):
+    assert command.main(["run", "gas_rate", "volume=500 m³", "elapsed=60 s", "--json"]) == 2
+    (refusal,) = json.loads(capsys.readouterr().out)["refused"]
+    assert (refusal["field"], refusal["kind"]) == ("volume", "out_of_range")
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["run", "gas_rat"], "gas_rate"),
+        (["show", "nothing_of_ours"], "nothing_of_ours"),
+        (["run", "gas_rate", "0.1 m³"], 'expected name="value unit"'),
+        (["run", "gas_rate", "--date", "soon"], "--date: got 'soon'"),
+    ],
+)
+def test_what_cannot_be_asked_is_said_with_status_2(capsys, words, says):
+    assert command.main(words) == 2
+    assert says in capsys.readouterr().err
+
+
+def test_a_figure_from_the_readers_own_copy_is_used_and_named(capsys):
+    using = ["--using", "gas.natural_gas.gross_to_net=1.2"]
+    assert command.main([*RUN, CALORIFIC, *using, "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    values = {one["name"]: one["value"] for one in answer["answers"]}
+    assert values["heat_input_net"] == pytest.approx(25)
+    assert "typed-by-reader" in {source["standing"] for source in answer["sources"]}
+
+
+def test_list_and_show(capsys):
+    assert command.main(["list"]) == 0
+    assert "burner_pressure" in capsys.readouterr().out
+    assert command.main(["show", "gas_rate", "--json"]) == 0
+    shown = json.loads(capsys.readouterr().out)
+    assert shown["id"] == "gas_rate"
+    assert {"volume", "elapsed"} <= {item["name"] for item in shown["inputs"]}
+
+
+def test_a_changed_record_is_read_again_before_an_answer(tmp_path, monkeypatch):
+    """In a clone the bundle is written anew when a source is newer than it."""
+    stale = tmp_path / "none" / "bundle.json"
+    monkeypatch.setattr(command, "BUNDLE", stale)
+    asked = []
+    monkeypatch.setattr(
+        command.subprocess,
+        "run",
+        lambda words, **_: asked.append(words) or subprocess.CompletedProcess(words, 0, "", ""),
+    )
+    assert command.main(["list"]) == 2
+    assert len(asked) == 1
+
+
+def test_as_a_program():
+    words = [sys.executable, "-m", "calcs", *RUN, CALORIFIC, "--json"]
+    done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout)["calculator"] == "gas_rate"
