@@ -34,6 +34,8 @@ class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the clas
     role: str = "result"  # "input", "record" or "result"
     node: Node | None = None
     standard_uncertainty: Q | None = None
+    doubts: dict[int, float] | None = None  # kept by uncertainty.py
+    base: float | None = None  # kept by `si`
 
     def _made(self, result: Any, op: str, *operands: Any) -> Any:
         if result is NotImplemented:
@@ -169,20 +171,18 @@ def _pick(op: str, values: tuple[Q, ...], choose: Callable[..., Q]) -> Q:
 
 def si(value: Any) -> float:
     """Plain number in SI base units of a quantity or a pure number."""
-    if not isinstance(value, Quantity):
-        return float(value)
+    if isinstance(value, Traced):
+        if value.base is None:
+            value.base = _si(value)
+        return value.base
+    return _si(value) if isinstance(value, Quantity) else float(value)
+
+
+def _si(value: Q) -> float:
     factor = base_factor(value.units)
     if factor is None:
         return float(value.to_base_units().magnitude)
     return float(value.magnitude * factor)
-
-
-@dataclass(frozen=True)
-class _Operation:
-    """How one sign is computed on plain SI numbers, and its partial derivatives."""
-
-    value: Callable[[list[float]], float]
-    slopes: Callable[[list[float], float], list[float]]
 
 
 def _chosen(values: list[float], result: float) -> list[float]:
@@ -190,36 +190,29 @@ def _chosen(values: list[float], result: float) -> list[float]:
     return [1.0 if place == first else 0.0 for place in range(len(values))]
 
 
-_OPERATIONS = {
-    "+": _Operation(lambda v: v[0] + v[1], lambda _v, _r: [1.0, 1.0]),
-    "−": _Operation(lambda v: v[0] - v[1], lambda _v, _r: [1.0, -1.0]),
-    "×": _Operation(lambda v: v[0] * v[1], lambda v, _r: [v[1], v[0]]),
-    "÷": _Operation(lambda v: v[0] / v[1], lambda v, r: [1.0 / v[1], -r / v[1]]),
+# Partial derivatives of each sign, from the operands and the result.
+_SLOPES: dict[str, Callable[[list[float], float], list[float]]] = {
+    "+": lambda _v, _r: [1.0, 1.0],
+    "−": lambda _v, _r: [1.0, -1.0],
+    "×": lambda v, _r: [v[1], v[0]],
+    "÷": lambda v, r: [1.0 / v[1], -r / v[1]],
     # The exponent of a formula is a pure number without uncertainty.
-    "^": _Operation(
-        lambda v: float(v[0] ** v[1]), lambda v, r: [v[1] * r / v[0] if v[0] else 0.0, 0.0]
-    ),
-    "√": _Operation(lambda v: math.sqrt(v[0]), lambda _v, r: [0.5 / r if r else 0.0]),
-    "0−": _Operation(lambda v: -v[0], lambda _v, _r: [-1.0]),
-    "abs": _Operation(lambda v: abs(v[0]), lambda v, _r: [math.copysign(1.0, v[0])]),
-    "to": _Operation(lambda v: v[0], lambda _v, _r: [1.0]),
-    "the greater of": _Operation(max, _chosen),
-    "the smaller of": _Operation(min, _chosen),
+    "^": lambda v, r: [v[1] * r / v[0] if v[0] else 0.0, 0.0],
+    "√": lambda _v, r: [0.5 / r if r else 0.0],
+    "0−": lambda _v, _r: [-1.0],
+    "abs": lambda v, _r: [math.copysign(1.0, v[0])],
+    "to": lambda _v, _r: [1.0],
+    "the greater of": _chosen,
+    "the smaller of": _chosen,
 }
 
 
-def evaluate(node: Node, values: list[float]) -> float:
-    """Result of one operation on plain SI numbers."""
+def slopes(node: Node, values: list[float], result: float, places: list[int]) -> list[float]:
+    """Partial derivatives of one operation on plain SI numbers, for the operands at some places."""
     if node.function is not None:
-        return node.function(*values)
-    return _OPERATIONS[node.op].value(values)
-
-
-def slopes(node: Node, values: list[float], result: float) -> list[float]:
-    """Partial derivatives of one operation, operand by operand."""
-    if node.function is not None:
-        return [_slope(node.function, values, place) for place in range(len(values))]
-    return _OPERATIONS[node.op].slopes(values, result)
+        return [_slope(node.function, values, place) for place in places]
+    every = _SLOPES[node.op](values, result)
+    return [every[place] for place in places]
 
 
 def _slope(function: Callable[..., float], values: list[float], place: int) -> float:

@@ -6,7 +6,7 @@ import math
 from functools import lru_cache
 from typing import Any
 
-from calcs.traced import Traced, evaluate, si, slopes
+from calcs.traced import Traced, si, slopes
 from calcs.units import Q, Quantity, parse_unit
 
 COVERAGE = 2.0  # Expanded uncertainty U = 2u: about 95 % (JCGM 100, 6.3.3)
@@ -81,44 +81,35 @@ def standard_uncertainty(value: Q) -> float:
     """
     if not isinstance(value, Traced):
         return 0.0
-    order = _in_order(value)
-    results: dict[int, float] = {}
-    operands: dict[int, list[float]] = {}
-    for step in order:
-        if step.node is None:
-            results[id(step)] = si(step)
-            continue
-        operands[id(step)] = [
-            results[id(operand)] if isinstance(operand, Traced) else si(operand)
-            for operand in step.node.operands
-        ]
-        results[id(step)] = evaluate(step.node, operands[id(step)])
-    return math.sqrt(sum(term**2 for term in _terms(order, results, operands).values()))
+    for step in _in_order(value):
+        step.doubts = _doubts(step)
+    return math.sqrt(sum(term * term for term in (value.doubts or {}).values()))
 
 
-def _terms(
-    order: list[Traced], results: dict[int, float], operands: dict[int, list[float]]
-) -> dict[int, float]:
-    """Sensitivity × uncertainty of each reading, by one pass backwards from the result."""
-    weight = {id(order[-1]): 1.0}
+def _doubts(step: Traced) -> dict[int, float]:
+    """Sensitivity × uncertainty of each reading in one step, from those of its operands.
+
+    Each step keeps its own, so that the answers that share a step work it out once.
+    """
+    if step.standard_uncertainty is not None:
+        return {id(step): si(step.standard_uncertainty)}
+    if step.node is None:
+        return {}
+    operands = step.node.operands
+    doubtful = [
+        place for place, one in enumerate(operands) if isinstance(one, Traced) and one.doubts
+    ]
     terms: dict[int, float] = {}
-    for step in reversed(order):
-        share = weight.get(id(step), 0.0)
-        if step.node is None or step.standard_uncertainty is not None:
-            if step.standard_uncertainty is not None:
-                terms[id(step)] = share * si(step.standard_uncertainty)
-            continue
-        if not share:
-            continue  # below a step whose uncertainty is known as a whole
-        partial = slopes(step.node, operands[id(step)], results[id(step)])
-        for operand, slope in zip(step.node.operands, partial, strict=True):
-            if isinstance(operand, Traced):
-                weight[id(operand)] = weight.get(id(operand), 0.0) + share * slope
+    if doubtful:
+        partial = slopes(step.node, [si(one) for one in operands], si(step), doubtful)
+        for place, slope in zip(doubtful, partial, strict=True):
+            for reading, term in operands[place].doubts.items():
+                terms[reading] = terms.get(reading, 0.0) + slope * term
     return terms
 
 
 def _in_order(value: Traced) -> list[Traced]:
-    """Every step below `value`, each after its operands."""
+    """Every step below `value` that is not worked out yet, each after its operands."""
     order: list[Traced] = []
     seen: set[int] = set()
     stack: list[tuple[Traced, bool]] = [(value, False)]
@@ -126,7 +117,7 @@ def _in_order(value: Traced) -> list[Traced]:
         step, done = stack.pop()
         if done:
             order.append(step)
-        elif id(step) not in seen:
+        elif id(step) not in seen and step.doubts is None:
             seen.add(id(step))
             stack.append((step, True))
             below = step.node.operands if step.node else ()
