@@ -107,7 +107,7 @@ def _computed(
                 calculator.inputs[0].name, "These readings give no number. Check each one."
             )
         label = label_of(words, name)
-        if isinstance(value, Traced) and value.name is None:
+        if isinstance(value, Traced) and value.name in (None, name):
             value.name, value.label = name, label
             results[name] = value
         else:

@@ -85,7 +85,8 @@ def _field_labels(words: Mapping[str, str], refusals: list[Refusal]) -> dict[str
         if refusal.field and "[" in refusal.field:
             table, _, cell = refusal.field.partition("[")
             place, _, column = cell.partition("].")
-            label = words.get(column, column.replace("_", " "))
+            otherwise = words.get(column, column.replace("_", " "))
+            label = words.get(f"{table}[].{column}", otherwise)
             found[refusal.field] = f"{label}, row {int(place) + 1}"
             found.setdefault(table, table.replace("_", " "))
     return found

@@ -145,8 +145,11 @@ def _quantity(
     value = read_quantity(name, text, unit, (item.unit, *item.also))
     check_range(item, name, value)
     label = given.labels.get(item.name, item.name.replace("_", " "))
-    row = f" {int(name.split('[')[1].partition(']')[0]) + 1}" if "[" in name else ""
-    return named(value, name, label + row, role="input")
+    if "[" not in name:
+        return named(value, name, label, role="input")
+    table, _, place = name.partition("[")
+    label = given.labels.get(f"{table}[].{item.name}", label)
+    return named(value, name, f"{label} {int(place.partition(']')[0]) + 1}", role="input")
 
 
 def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:

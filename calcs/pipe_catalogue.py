@@ -119,7 +119,7 @@ class AddedLengths:
         return total
 
     def refusal(self, row: Mapping[str, Any], tube: Tube) -> NotHeld:
-        """What the reader is told about the first fitting that is not held."""
+        """What the reader is told about the first fitting that is not held in that tube."""
         place = row["row"] - 1
         for column, word in FITTINGS.items():
             if row.get(column) is None or not row[column].magnitude:
@@ -129,6 +129,7 @@ class AddedLengths:
         field = f"sections[{place}].{column}"
         return NotHeld(
             field,
-            reason=f"{{this}}: the added length in {tube.text} is not held here. Read it in "
-            f"{self._where}, leave this field empty and enter the total in {{added_length}}.",
+            reason=f"{{this}} cannot be counted in {tube.text}: its added length is not held here. "
+            f"Read it in {self._where}, leave this field empty and enter the total in "
+            "{added_length}.",
         )

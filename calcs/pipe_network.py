@@ -191,10 +191,10 @@ def share_at_limit(
         return 0.0
     low, high = 1.0, 1.0
     while excess(low) > 0:
-        low /= 2
+        low, high = low / 2, low
     while excess(high) <= 0:
-        high *= 2
-    return _crossing(excess, max(low, high / 2), high)
+        low, high = high, high * 2
+    return _crossing(excess, low, high)
 
 
 def _crossing(excess: Callable[[float], float], low: float, high: float) -> float:

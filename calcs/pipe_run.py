@@ -133,10 +133,10 @@ def _lift(gas: str, ref: Any) -> float:
     return lighter * si(ref["physics.gravity"])
 
 
-def length_of(row: Mapping[str, Any], fittings: float) -> float:
-    """Length of a section with its fittings, in metres."""
+def length_of(row: Mapping[str, Any]) -> float:
+    """Length of a section in metres, with what the reader adds but without counted fittings."""
     added = row.get("added_length")
-    return si(row["length"]) + fittings + (0.0 if added is None else si(added))
+    return si(row["length"]) + (0.0 if added is None else si(added))
 
 
 def lay(sections: Sequence[Mapping[str, Any]], by: str, ref: Any) -> list[tuple[Pipe, Tube]]:
@@ -155,7 +155,7 @@ def lay(sections: Sequence[Mapping[str, Any]], by: str, ref: Any) -> list[tuple[
         fittings = added.of(section, tube) if added else 0.0
         if added and fittings is None:
             raise added.refusal(section, tube)
-        laid.append((Pipe(length_of(section, fittings or 0.0), tube.bore, tube.roughness), tube))
+        laid.append((Pipe(length_of(section) + (fittings or 0.0), tube.bore, tube.roughness), tube))
     return laid
 
 

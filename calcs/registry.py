@@ -88,17 +88,27 @@ def labels(calculator: Calculator, reference: Reference) -> dict[str, str]:
     found: dict[str, str] = {}
     for group in ("outputs", "inputs"):
         found.update({name: text["label"] for name, text in words.get(group, {}).items()})
-    return {**words.get("steps", {}), **found}
+    columns = _column_labels(words.get("inputs", {}))
+    return {**columns, **words.get("steps", {}), **found}
 
 
-def label_of(words: Mapping[str, str], name: str) -> str:
+def _column_labels(inputs: Mapping[str, Any]) -> dict[str, str]:
+    """Labels of the columns of tables: by name, and as `table[].column` where names may clash."""
+    found: dict[str, str] = {}
+    for table, own in inputs.items():
+        for name, text in own.get("columns", {}).items():
+            found[name] = found[f"{table}[].{name}"] = text["label"]
+    return found
+
+
+def label_of(words: Mapping[str, str], name: str, otherwise: str | None = None) -> str:
     """Words for a name; `flow_2` is the words for `flow` and the number."""
     if name in words:
         return words[name]
     stem, _, number = name.rpartition("_")
     if number.isdigit() and stem in words:
         return f"{words[stem]} {number}"
-    return name.replace("_", " ")
+    return otherwise or name.replace("_", " ")
 
 
 def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str, Any]:

@@ -35,7 +35,9 @@ def steps(
         return show(value, shown.get(value.name or ""))
 
     def word(value: Traced) -> str:
-        return labels.get(value.name or "") or value.label or number(value)
+        if not value.name:
+            return value.label or number(value)
+        return label_of(labels, value.name, value.label)
 
     return [
         {

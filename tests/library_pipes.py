@@ -5,19 +5,24 @@ The tubes and the gases are typed here from their standards, not read from the p
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping
 from typing import Any
 
 from calcs.units import Quantity, parse_quantity
 
-__all__ = ["branched_run_by_fluids", "one_tube_by_fluids"]
+__all__ = ["branched_run_by_fluids", "every_set_by_fluids", "one_tube_by_fluids"]
 
 # EN 1057 R250, EN 10255 medium, EN 1555 SDR 11: bore and roughness in m.
 TUBES = {
+    ("copper", 8.0): (0.0068, 1.5e-6),
+    ("copper", 10.0): (0.0088, 1.5e-6),
+    ("copper", 12.0): (0.0108, 1.5e-6),
     ("copper", 15.0): (0.0136, 1.5e-6),
     ("copper", 22.0): (0.0202, 1.5e-6),
     ("copper", 28.0): (0.0262, 1.5e-6),
     ("copper", 35.0): (0.0326, 1.5e-6),
+    ("copper", 42.0): (0.0396, 1.5e-6),
     ("steel", 25.0): (0.0273, 46e-6),
     ("polyethylene", 32.0): (0.0260, 7e-6),
 }
@@ -65,14 +70,7 @@ def one_tube_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
 def branched_run_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
     """`fluids`: the loss of every path of a tree, each row joined to the one that it names."""
     rows, gas = given["sections"], given.get("gas", "natural_gas")
-    feeder = [
-        int(row["joins"]) - 1 if "joins" in row else place - 1 for place, row in enumerate(rows)
-    ]
-    flows = [parse_quantity(row.get("load", "0 m³/h")).to("m**3/s").magnitude for row in rows]
-    own = list(flows)
-    for place in range(len(rows) - 1, -1, -1):  # rows are written feeder first
-        if feeder[place] >= 0:
-            flows[feeder[place]] += flows[place]
+    own, feeder, flows = _tree(rows)
     lost: list[float] = []
     for place, row in enumerate(rows):
         before = lost[feeder[place]] if feeder[place] >= 0 else 0.0
@@ -83,3 +81,43 @@ def branched_run_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
         "worst_flow": Quantity(own[worst], "m**3/s"),
         "total_flow": Quantity(sum(own), "m**3/s"),
     }
+
+
+def every_set_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
+    """`fluids`: every set of copper tubes tried; the one with the least length times size."""
+    rows = given["sections"]
+    own, feeder, flows = _tree(rows)
+    sizes = sorted(size for material, size in TUBES if material == "copper")
+    lengths = [float(row["length"].partition(" ")[0]) for row in rows]
+    losses = [
+        {size: _loss({**row, "size": f"{size:g} mm"}, flow, "natural_gas") for size in sizes}
+        for row, flow in zip(rows, flows, strict=True)
+    ]
+    best: tuple[float, float, tuple[float, ...]] = (float("inf"), 0.0, ())
+    for chosen in itertools.product(sizes, repeat=len(rows)):
+        lost: list[float] = []
+        for place, size in enumerate(chosen):
+            before = lost[feeder[place]] if feeder[place] >= 0 else 0.0
+            lost.append(before + losses[place][size])
+        worst = max(loss for loss, load in zip(lost, own, strict=True) if load)
+        tube = sum(length * size for length, size in zip(lengths, chosen, strict=True))
+        if worst <= 100 and tube < best[0]:
+            best = (tube, worst, chosen)
+    return {
+        "worst_loss": Quantity(best[1], "Pa"),
+        "largest_size": Quantity(max(best[2]), "mm"),
+        "smallest_size": Quantity(min(best[2]), "mm"),
+    }
+
+
+def _tree(rows: list[Mapping[str, str]]) -> tuple[list[float], list[int], list[float]]:
+    """Own flow, feeder and carried flow of each row. Rows are written feeder first."""
+    feeder = [
+        int(row["joins"]) - 1 if "joins" in row else place - 1 for place, row in enumerate(rows)
+    ]
+    own = [parse_quantity(row.get("load", "0 m³/h")).to("m**3/s").magnitude for row in rows]
+    flows = list(own)
+    for place in range(len(rows) - 1, -1, -1):
+        if feeder[place] >= 0:
+            flows[feeder[place]] += flows[place]
+    return own, feeder, flows

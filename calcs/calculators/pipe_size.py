@@ -1,0 +1,332 @@
+"""Pipe size: the smallest tubes with which every appliance gets its gas."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows, Table, TableShape
+from calcs.errors import Impossible, Refusal
+from calcs.pipe_catalogue import MATERIALS, AddedLengths, Tube, tubes
+from calcs.pipe_flow import Pipe, friction_loss
+from calcs.pipe_run import (
+    ADDED_LENGTH,
+    COMMON,
+    COUNTS,
+    JOINS,
+    LENGTH,
+    LOAD,
+    RISE,
+    USES,
+    Run,
+    added_lengths,
+    length_of,
+    run_of,
+)
+from calcs.pipe_sizing import Offer, smallest_set, worst_of
+from calcs.pipe_steps import path_findings, worst_path_steps
+from calcs.pipe_tables import PASCALS, PATHS, SECTIONS
+from calcs.traced import si
+from calcs.units import Q, Quantity, parse_unit
+
+SMALLER = TableShape(
+    "one_size_smaller",
+    (
+        Output("section", "", places=0),
+        Output("tube", "", places=0),
+        Output("smaller", "", places=0),
+        Output("loss", "mbar", places=3),
+        Output("share", "percent", places=0),
+    ),
+)
+
+
+def pipe_size(
+    *,
+    sections: Sequence[Mapping[str, Any]],
+    material: str,
+    least_size: Q | None = None,
+    gas: str,
+    calorific_value: Q,
+    fittings_by: str,
+    permitted_loss: Q,
+    ref: Any,
+) -> dict[str, Q | None]:
+    """The set of tubes with the least length times size that keeps every path within its loss.
+
+    Args:
+        sections: Rows: row joined, length, fittings, rise and load of each section.
+        material: "copper", "steel" or "polyethylene".
+        least_size: Smallest tube to use. [mm]
+        gas: "natural_gas", "propane" or "butane".
+        calorific_value: On the same basis as the loads, net or gross. [MJ/m**3]
+        fittings_by: "edition_in_force" or "edition_before": whose added lengths count.
+        permitted_loss: From the meter to any appliance. [mbar]
+        ref: Uses the gas, tubes, roughness and added lengths in force.
+
+    Returns:
+        size: Size of a section, by row. [mm]
+        load: Load that a section of the worst path carries, by row. [kW]
+        flow: Flow in it, by row. [m**3/h]
+        length: Its length with fittings, by row. [m]
+        bore: Its bore, by row. [mm]
+        section_loss: Its loss by friction, by row. [mbar]
+        friction_loss: Loss by friction along the worst path. [mbar]
+        height_gain: Pressure gained by height along it. [mbar]
+        largest_size: Largest tube of the set. [mm]
+        smallest_size: Smallest tube of the set. [mm]
+        worst_loss: What the worst-off appliance is then short of the meter. [mbar]
+        loss_one_smaller: The same with every tube one size smaller. [mbar]
+        total_flow: Flow from the meter. [m**3/h]
+        flow_at_limit: Flow from the meter, all loads grown alike, with which the worst path just
+            loses what is permitted. [m**3/h]
+
+    Raises:
+        Impossible: No tube keeps the loss, or the rows do not lead from the meter to the loads.
+        NotHeld: The added length of a fitting is not held for the tubes that would be needed.
+
+    Not covered: tubes of several materials in one run, medium pressure, and room for appliances
+    that may come later.
+
+    >>> class Ref(dict):
+    ...     def rows(self, table):
+    ...         return ({"size": "15 mm", "bore": "10 mm"}, {"size": "22 mm", "bore": "20 mm"})
+    >>> ref = Ref(
+    ...     {
+    ...         "gas.natural_gas.density": Quantity(1.0, "kg/m**3"),
+    ...         "gas.natural_gas.viscosity": Quantity(1e-5, "Pa*s"),
+    ...         "pipe.transition_reynolds": Quantity(1600, ""),
+    ...         "pipe.roughness.copper": Quantity(0, "m"),
+    ...     }
+    ... )
+    >>> sized = pipe_size(
+    ...     sections=[{"length": Quantity(10, "m"), "load": Quantity(0.36, "m**3/h")}],
+    ...     material="copper",
+    ...     gas="natural_gas",
+    ...     calorific_value=Quantity(36, "MJ/m**3"),
+    ...     fittings_by="edition_in_force",
+    ...     permitted_loss=Quantity(0.3, "mbar"),
+    ...     ref=ref,
+    ... )
+    >>> sized["largest_size"].magnitude  # smooth flow: a bore of half the size loses 16 × 2.5465 Pa
+    22.0
+    >>> round(sized["loss_one_smaller"].to("Pa").magnitude, 4)
+    40.7437
+    """
+    run = run_of(sections, gas, calorific_value, ref)
+    plan = _plan(
+        run,
+        sections,
+        offered=_offered(material, least_size, ref),
+        by=fittings_by,
+        permitted=permitted_loss,
+        ref=ref,
+    )
+    chosen = smallest_set(run.tree, plan.offer)
+    if chosen is None:
+        raise plan.refusal()
+    unit = parse_unit("mm")
+    steps = worst_path_steps(
+        run,
+        plan.laid(chosen),
+        gas=gas,
+        value=calorific_value,
+        permitted=permitted_loss,
+        ref=ref,
+    )
+    del steps["worst_flow"]
+    sizes = [plan.tubes[size].size for size in chosen]
+    smaller = [max(0, size - 1) for size in chosen]
+    known = smaller != chosen and plan.able(smaller)
+    lost = worst_of(run.tree, plan.offer, smaller) if known else 0.0
+    return steps | {
+        **{
+            f"size_{row}": Quantity(size, unit)
+            for row, size in zip(run.tree.rows, sizes, strict=True)
+        },
+        "largest_size": Quantity(max(sizes), "mm"),
+        "smallest_size": Quantity(min(sizes), "mm"),
+        "loss_one_smaller": Quantity(lost / PASCALS, "mbar") if known else None,
+    }
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What each section may be made of.
+
+    Args:
+        sections: Rows as the reader filled them.
+        tubes: Those offered, smallest first.
+        pipes: Pipe of each section in each of them; None where its fittings are not held.
+        offer: Their losses.
+        added: Added lengths, if any row counts a fitting.
+    """
+
+    sections: Sequence[Mapping[str, Any]]
+    tubes: list[Tube]
+    pipes: list[list[Pipe | None]]
+    offer: Offer
+    added: AddedLengths | None
+
+    def able(self, sizes: Sequence[int]) -> bool:
+        """Whether every section can be worked out in these sizes."""
+        return all(self.pipes[place][size] is not None for place, size in enumerate(sizes))
+
+    def laid(self, sizes: Sequence[int]) -> list[tuple[Pipe, Tube]]:
+        """Pipe and tube of each section in these sizes."""
+        return [
+            (pipe, self.tubes[size])
+            for place, size in enumerate(sizes)
+            if (pipe := self.pipes[place][size]) is not None
+        ]
+
+    def refusal(self) -> Refusal:
+        """Why no set of tubes does."""
+        for section, pipes in zip(self.sections, self.pipes, strict=True):
+            for tube, pipe in zip(self.tubes, pipes, strict=True):
+                if self.added and pipe is None and tube.size > self.least_held:
+                    return self.added.refusal(section, tube)
+        return Impossible(
+            "permitted_loss",
+            "Even the largest tube offered loses more than {permitted_loss}. Check the loads and "
+            "the lengths, or divide the run.",
+        )
+
+    @property
+    def least_held(self) -> float:
+        """Smallest size whose fittings are held in every section that counts them."""
+        held = [
+            tube.size
+            for place, tube in enumerate(self.tubes)
+            if all(pipes[place] is not None for pipes in self.pipes)
+        ]
+        return min(held, default=0.0)
+
+
+def _offered(material: str, least: Q | None, ref: Any) -> list[Tube]:
+    smallest = 0.0 if least is None else round(si(least) * 1000, 6)
+    offered = [tube for size, tube in tubes(material, ref).items() if size >= smallest]
+    if not offered:
+        raise Impossible("least_size", "No tube of that material is as large as {this}.")
+    return offered
+
+
+def _plan(
+    run: Run,
+    sections: Sequence[Mapping[str, Any]],
+    *,
+    offered: list[Tube],
+    by: str,
+    permitted: Q,
+    ref: Any,
+    around: Sequence[int] | None = None,
+) -> Plan:
+    """The plan of a run; with `around`, losses only for those sizes and one size below."""
+    added = added_lengths(sections, by, ref)
+    pipes = [_in_each(section, offered, added) for section in sections]
+    wanted = {(place, size) for place, size in enumerate(around or ())}
+    wanted |= {(place, size - 1) for place, size in wanted}
+    offer = Offer(
+        friction=[
+            [
+                friction_loss(run.flows[place], pipe, run.gas)
+                if pipe is not None and (around is None or (place, size) in wanted)
+                else None
+                for size, pipe in enumerate(row)
+            ]
+            for place, row in enumerate(pipes)
+        ],
+        tube=[
+            [length * tube.size for tube in offered]
+            for length in (si(section["length"]) for section in sections)
+        ],
+        gain=[run.lift * rise for rise in run.tree.rises],
+        limit=si(permitted),
+    )
+    return Plan(sections, offered, pipes, offer, added)
+
+
+def _in_each(
+    section: Mapping[str, Any], offered: Sequence[Tube], added: AddedLengths | None
+) -> list[Pipe | None]:
+    """A section in each tube; None where its fittings are not held."""
+    length = length_of(section)
+    fittings = [added.of(section, tube) if added else 0.0 for tube in offered]
+    return [
+        None if more is None else Pipe(length + more, tube.bore, tube.roughness)
+        for tube, more in zip(offered, fittings, strict=True)
+    ]
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """The set against the permitted loss, and what each tube would do one size smaller."""
+    run = run_of(given["sections"], given["gas"], given["calorific_value"], ref)
+    sizes = [answers[f"size_{row}"].magnitude for row in run.tree.rows]
+    offered = _offered(given["material"], given["least_size"], ref)
+    places = {tube.size: place for place, tube in enumerate(offered)}
+    chosen = [places[size] for size in sizes]
+    plan = _plan(
+        run,
+        given["sections"],
+        offered=offered,
+        by=given["fittings_by"],
+        permitted=given["permitted_loss"],
+        ref=ref,
+        around=chosen,
+    )
+    return [
+        *path_findings(run, plan.laid(chosen), given=given, answers=answers, ref=ref),
+        _smaller(run, plan, chosen),
+    ]
+
+
+def _smaller(run: Run, plan: Plan, chosen: list[int]) -> Table:
+    """Each section one size smaller, the others left as they are."""
+    rows: list[dict[str, Any]] = []
+    for place, size in enumerate(chosen):
+        row: dict[str, Any] = {
+            "section": f"{run.tree.rows[place]}",
+            "tube": plan.tubes[size].text,
+        }
+        tried = [*chosen[:place], size - 1, *chosen[place + 1 :]]
+        if size and plan.able(tried):
+            lost = worst_of(run.tree, plan.offer, tried)
+            row |= {
+                "smaller": plan.tubes[size - 1].text,
+                "loss": lost / PASCALS,
+                "share": 100 * lost / plan.offer.limit,
+            }
+        rows.append(row)
+    return Table(SMALLER.name, tuple(rows))
+
+
+CALCULATOR = Calculator(
+    formula=pipe_size,
+    inputs=(
+        Rows("sections", (JOINS, LENGTH, *COUNTS, ADDED_LENGTH, RISE, LOAD)),
+        Choice("material", MATERIALS, default="copper"),
+        Input("least_size", "mm", low=4, high=400, optional=True),
+        *COMMON,
+    ),
+    outputs=(
+        Output("largest_size", "mm", places=0),
+        Output("smallest_size", "mm", places=0),
+        Output("worst_loss", "mbar", places=2),
+        Output("loss_one_smaller", "mbar", places=2),
+        Output("friction_loss", "mbar", places=2),
+        Output("height_gain", "mbar", places=2),
+        Output("total_flow", "m**3/h", places=3),
+        Output("flow_at_limit", "m**3/h", places=3),
+    ),
+    sources=(
+        Cite("fluid_mechanics", "Darcy–Weisbach; friction factor of Colebrook"),
+        Cite("en_1057", "sizes of copper tube"),
+        Cite("bs_6891_2015", "permitted loss, added lengths"),
+    ),
+    uses=USES,
+    judge=judge,
+    verdicts=("worst_path",),
+    notes=("teaching_rule", "unsettled_flow"),
+    tables=(SECTIONS, PATHS, SMALLER),
+)
