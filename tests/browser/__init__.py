@@ -1,0 +1,1 @@
+"""The handbook in a real browser."""

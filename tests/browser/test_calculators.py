@@ -1,0 +1,182 @@
+"""Every calculator's page answers as its worked example, and what the reader types."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from calcs.registry import calculators
+from tests.browser.calculator_page import CalculatorPage
+from tests.browser.conftest import NewPage
+
+# By hand: 0.1 m³ in 120 s is 3 m³ an hour. A cubic foot is 0.028316846592 m³ by definition,
+# so 0.1 m³ is 3.53146667 ft³.
+GAS_RATE = "3.000\u00a0m³/h"
+READINGS = {"volume": "0.1", "elapsed": "120"}
+
+# How many first answers were marked, once there is one.
+MARKS = """() => new Promise((resolve) => {
+    new PerformanceObserver((list) => {
+        const marks = list.getEntriesByName('hb:first-answer');
+        if (marks.length) resolve(marks.length);
+    }).observe({type: 'mark', buffered: true});
+})"""
+
+
+@pytest.fixture
+def gas_rate(new_page: NewPage) -> CalculatorPage:
+    return CalculatorPage(new_page("calculators/gas_rate.html"), "gas_rate")
+
+
+@pytest.mark.parametrize("calculator", list(calculators()))
+def test_live_answer_of_the_example_is_the_one_that_the_build_wrote(new_page, calculator):
+    shown = CalculatorPage(new_page(f"calculators/{calculator}.html"), calculator)
+    built = (shown.answers(), shown.outcomes(), shown.result())
+    assert built[0]
+    shown.press("data-hb-fill-example")
+    shown.expect_state("answered")
+    assert (shown.answers(), shown.outcomes(), shown.result()) == built
+    assert shown.root.locator("[data-hb-own]").count() == 1
+
+
+def test_answers_what_is_typed(gas_rate):
+    gas_rate.control("volume").press_sequentially("0.1")
+    gas_rate.control("elapsed").press_sequentially("120")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    gas_rate.expect_state("answered")
+    gas_rate.enter(elapsed="240")
+    gas_rate.expect_answer("flow_rate", "1.500\u00a0m³/h")
+    assert gas_rate.page.evaluate(MARKS) == 1
+
+
+def test_same_gas_in_another_unit_is_the_same_answer(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    gas_rate.choose("volume.unit", "ft**3")
+    gas_rate.expect_answer("flow_rate", "0.085\u00a0m³/h")  # 0.1 ft³: 0.0028317 m³ in 120 s
+    gas_rate.enter(volume="3.53146667")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    gas_rate.choose("elapsed.unit", "min")
+    gas_rate.enter(elapsed="2")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+
+
+def test_unit_typed_with_the_number_counts(gas_rate):
+    gas_rate.enter(volume="3.53146667 ft³", elapsed="2 min")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+
+
+def test_example_gives_way_to_the_answer_and_comes_back(gas_rate):
+    example = gas_rate.result()
+    gas_rate.enter(volume="0.1")
+    gas_rate.expect_state("refused")
+    expect(gas_rate.root.locator("[data-hb-result]")).to_be_hidden()
+    gas_rate.enter(elapsed="120")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    gas_rate.press("data-hb-clear")
+    gas_rate.expect_state("ready")
+    assert gas_rate.result() == example
+    expect(gas_rate.control("volume")).to_have_value("")
+
+
+def test_answer_goes_when_its_readings_do(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    gas_rate.enter(elapsed="")
+    gas_rate.expect_state("refused")
+    expect(gas_rate.root.locator("[data-hb-result]")).to_be_hidden()
+    expect(gas_rate.root.locator("[data-hb-waiting]")).to_contain_text("Time taken")
+
+
+def test_field_of_another_method_is_hidden_and_not_sent(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_state("answered")
+    gas_rate.choose("method", "index")
+    expect(gas_rate.control("volume")).to_be_hidden()
+    expect(gas_rate.control("first_reading")).to_be_visible()
+    gas_rate.enter(first_reading="1234.5", second_reading="1234.6")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+
+
+def test_own_instrument_asks_for_its_step_and_accuracy(gas_rate):
+    gas_rate.root.locator("[data-hb-more] summary").click()
+    expect(gas_rate.control("stopwatch_resolution")).to_be_hidden()
+    gas_rate.choose("stopwatch", "own")
+    expect(gas_rate.control("stopwatch_resolution")).to_be_visible()
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_state("refused")
+    gas_rate.enter(stopwatch_resolution="0.5", stopwatch_accuracy="0.1")
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+
+
+def test_enter_key_asks_for_the_answer_and_moves_to_it(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.control("elapsed").press("Enter")
+    gas_rate.expect_state("answered")
+    expect(gas_rate.root.locator("[data-hb-result-title]")).to_be_focused()
+
+
+def test_answer_is_said_to_a_screen_reader(gas_rate):
+    gas_rate.enter(**READINGS)
+    status = gas_rate.root.locator("[data-hb-status]")
+    expect(status).to_contain_text("3.000", timeout=60_000)
+    expect(status).to_have_attribute("role", "status")
+
+
+def test_latest_of_many_keystrokes_wins(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_state("answered")
+    gas_rate.page.evaluate(
+        """root => {
+            const control = root.querySelector('[name=elapsed]');
+            for (let elapsed = 60; elapsed <= 240; elapsed += 1) {
+                control.value = String(elapsed);
+                control.dispatchEvent(new Event('input', {bubbles: true}));
+            }
+        }""",
+        gas_rate.root.element_handle(),
+    )
+    gas_rate.expect_answer("flow_rate", "1.500\u00a0m³/h")  # 0.1 m³ in 240 s
+
+
+def test_prints_the_answer_with_its_readings(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_state("answered")
+    gas_rate.page.emulate_media(media="print")
+    expect(gas_rate.root.locator("[data-hb-form]")).to_be_hidden()
+    given = gas_rate.root.locator('[data-hb-list="given"]')
+    expect(given).to_be_visible()
+    expect(given).to_contain_text("0.1\u00a0m³")
+    expect(gas_rate.root.locator('[data-hb-answer="flow_rate"]')).to_be_visible()
+
+
+def test_two_calculators_on_one_page_keep_apart(new_page, procedure_with_calculators):
+    path, stems = procedure_with_calculators
+    page: Page = new_page(path)
+    ids = page.evaluate("[...document.querySelectorAll('[id]')].map(element => element.id)")
+    assert sorted(ids) == sorted(set(ids))
+    for fold in page.locator("details:has(hb-calculator)").all():
+        fold.evaluate("fold => { fold.open = true; }")
+    first, second = (CalculatorPage(page, stem) for stem in stems[:2])
+    for shown in (first, second):
+        shown.expect_state("ready")
+    before = second.result()
+    first.press("data-hb-fill-example")
+    first.expect_state("answered")
+    second.expect_state("ready")
+    assert second.result() == before
+    second.press("data-hb-fill-example")
+    second.expect_state("answered")
+    assert second.result() == before
+
+
+@pytest.fixture
+def procedure_with_calculators(site_folder) -> tuple[str, list[str]]:
+    """A procedure's page that holds two calculators or more."""
+    for path in sorted(site_folder.glob("procedures/*.html")):
+        stems = re.findall(r'<hb-calculator[^>]* calculator="(\w+)"', path.read_text("utf-8"))
+        if len(set(stems)) > 1:
+            return path.relative_to(site_folder).as_posix(), list(dict.fromkeys(stems))
+    raise AssertionError("No procedure holds two calculators.")

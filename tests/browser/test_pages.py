@@ -1,0 +1,119 @@
+"""Every page: readable without script, open to all, whole at every width, silent to the world."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import NewPage
+
+AXE = Path("build_tools/web/node_modules/axe-core/axe.min.js")
+WIDTHS = (390, 810, 1280)
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@pytest.fixture(scope="session")
+def paths(site_folder: Path) -> list[str]:
+    """Every page of the site."""
+    found = sorted(path.relative_to(site_folder).as_posix() for path in site_folder.rglob("*.html"))
+    assert "index.html" in found
+    return found
+
+
+def ready(page: Page) -> None:
+    """Wait for the form, where the page holds one: it is part of what is looked at."""
+    for form in page.locator("[data-hb-form]").all():
+        expect(form).not_to_have_attribute("hidden", "")
+
+
+def opened(page: Page, address: str) -> None:
+    """Go to a page and open all that is folded on it."""
+    page.goto(address)
+    ready(page)
+    page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
+
+
+def faults(page: Page, run_only: dict[str, Any] | None = None) -> list[str]:
+    """What axe finds, one line each."""
+    page.evaluate(AXE.read_text("utf-8"))
+    options = {"runOnly": run_only or {"type": "tag", "values": RULES}, "resultTypes": ["violations"]}
+    found: Any = page.evaluate("options => axe.run(document, options)", options)
+    return [
+        f"{fault['id']}: {node['html'][:160]} ({node['failureSummary']})"
+        for fault in found["violations"]
+        for node in fault["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(new_page: NewPage, paths, scheme):
+    # What is named, ordered and labelled is the same in both: only colours are looked at twice.
+    run_only = None if scheme == "light" else {"type": "rule", "values": ["color-contrast"]}
+    page = new_page("index.html", color_scheme=scheme, bypass_csp=True)
+    start = page.url.removesuffix("index.html")
+    found = {}
+    for path in paths:
+        opened(page, start + path)
+        if wrong := faults(page, run_only):
+            found[path] = wrong
+    assert found == {}
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_in_answers_and_refusals(new_page: NewPage, scheme):
+    page = new_page("calculators/gas_rate.html", color_scheme=scheme, bypass_csp=True)
+    page.locator("[name=volume]").fill("500")
+    page.locator("[type=submit]").click()
+    expect(page.locator("[data-hb-summary]")).to_be_focused(timeout=60_000)
+    assert faults(page) == []
+    page.locator("[data-hb-fill-example]").click()
+    expect(page.locator("[data-state=answered]")).to_be_visible()
+    assert faults(page) == []
+
+
+def test_nothing_runs_off_the_side(new_page: NewPage, paths):
+    page = new_page("index.html")
+    start = page.url.removesuffix("index.html")
+    found = []
+    for path in paths:
+        opened(page, start + path)
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 844})
+            wide = page.evaluate("document.documentElement.scrollWidth")
+            if wide > width:
+                found.append(f"{path} at {width}: {wide}")
+    assert found == []
+
+
+def test_everything_to_touch_is_large_enough(new_page: NewPage):
+    page = new_page("calculators/gas_rate.html", viewport={"width": 390, "height": 844})
+    ready(page)
+    small: Any = page.evaluate(
+        """() => [...document.querySelectorAll('[data-hb-form] :is(input, select, button, summary)')]
+            .map((element) => element.type === 'radio' ? element.labels[0] : element)
+            .filter((element) => element.offsetParent && element.offsetHeight < 44)
+            .map((element) => element.outerHTML)"""
+    )
+    assert small == []
+
+
+def test_calculator_without_script_shows_its_whole_example(new_page: NewPage):
+    page = new_page("calculators/gas_rate.html", java_script_enabled=False)
+    expect(page.locator("[data-hb-form]")).to_be_hidden()
+    expect(page.locator("hb-calculator")).to_have_attribute("data-state", "example")
+    for part in ("[data-hb-answer]", "[data-hb-verdict]", "[data-hb-working] li", "[data-hb-sources]"):
+        expect(page.locator(f"[data-hb-result] {part}").first).to_be_visible()
+
+
+def test_procedure_without_script_shows_its_steps_and_no_stopwatch(new_page: NewPage, paths):
+    procedures = [path for path in paths if path.startswith("procedures/")]
+    assert procedures
+    for path in procedures:
+        page = new_page(path, java_script_enabled=False)
+        for heading in ("Purpose", "Steps", "Sources"):
+            expect(page.get_by_role("heading", name=heading, exact=True)).to_be_visible()
+        for stopwatch in page.locator("[data-hb-stopwatch-body]").all():
+            expect(stopwatch).to_be_hidden()
