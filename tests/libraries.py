@@ -12,6 +12,7 @@ from typing import Any
 from calcs.units import Quantity, parse_quantity
 from tests.library_combustion import *  # noqa: F403
 from tests.library_pipes import *  # noqa: F403
+from tests.library_readings import *  # noqa: F403
 from tests.library_water import *  # noqa: F403
 
 

@@ -1,0 +1,242 @@
+"""Gauge check: a gauge against a reference gauge at several pressures."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Day,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Rows,
+    Ruling,
+    Table,
+    TableShape,
+    When,
+)
+from calcs.errors import Impossible
+from calcs.traced import named, si, square_root
+from calcs.uncertainty import COVERAGE, expanded, standard_uncertainty
+from calcs.units import Q, Quantity, at_most
+
+LIMIT, PERIOD = "gauge.error_number_limit", "gauge.calibration_period"
+Point = Mapping[str, Q]
+
+
+def gauge_check(
+    *,
+    points: tuple[Point, ...],
+    zero_reading: Q | None = None,
+    last_difference: Q | None = None,
+    expanded_gauge: Q | None = None,
+    expanded_reference: Q | None = None,
+) -> dict[str, Q | None]:
+    """Difference between two gauges on one pressure, weighed against the doubt about both.
+
+    Args:
+        points: `reference` and `gauge` read together. [mbar]
+        zero_reading: What the gauge shows open to the air. [mbar]
+        last_difference: Greatest difference written down at the last check. [mbar]
+        expanded_gauge: Expanded uncertainty (k = 2) of the gauge, from its certificate. [mbar]
+        expanded_reference: The same of the reference gauge. [mbar]
+
+    Returns:
+        greatest_difference: Gauge less reference where they differ most. [mbar]
+        uncertainty_gauge: Doubt about the gauge at the point that fits worst. [mbar]
+        uncertainty_reference: Doubt about the reference there. [mbar]
+        difference_there: Size of the difference there. [mbar]
+        error_number: Difference as a share of the joint doubt, where it fits worst. []
+        difference_beyond_zero: Greatest difference less the reading at zero. [mbar]
+        drift: Greatest difference less that of the last check. [mbar]
+
+    Not covered: pressures between the points, hysteresis, and temperature of the gauge.
+
+    >>> found = gauge_check(
+    ...     points=({"reference": Quantity(20, "mbar"), "gauge": Quantity(20.25, "mbar")},),
+    ...     expanded_gauge=Quantity(0.4, "mbar"),
+    ...     expanded_reference=Quantity(0.3, "mbar"),
+    ... )
+    >>> found["greatest_difference"].magnitude, round(found["error_number"].magnitude, 12)
+    (0.25, 0.5)
+    """
+    differences = [point["gauge"] - point["reference"] for point in points]
+    greatest = max(differences, key=abs)
+    found: dict[str, Q | None] = {"greatest_difference": greatest}
+    numbers = error_numbers(points, expanded_gauge, expanded_reference)
+    known = [number for number in numbers if number is not None]
+    if known:
+        worst = numbers.index(max(known))
+        doubts = _doubts(points[worst], expanded_gauge, expanded_reference)
+        found.update(_error_number(differences[worst], *doubts))
+    if zero_reading is not None:
+        found["difference_beyond_zero"] = greatest - zero_reading
+    if last_difference is not None:
+        found["drift"] = greatest - last_difference
+    return found
+
+
+def _doubts(point: Point, of_gauge: Q | None, of_reference: Q | None) -> tuple[float, float]:
+    """Expanded uncertainty of both: the certificate's, else the instrument's, in pascal."""
+    gauge, reference = (
+        COVERAGE * standard_uncertainty(point[name]) if wide is None else si(wide)
+        for name, wide in (("gauge", of_gauge), ("reference", of_reference))
+    )
+    return gauge, reference
+
+
+def error_numbers(
+    points: tuple[Point, ...], of_gauge: Q | None, of_reference: Q | None
+) -> list[float | None]:
+    """Error number of each point; None where nothing is known of the doubt."""
+    found: list[float | None] = []
+    for point in points:
+        gauge, reference = _doubts(point, of_gauge, of_reference)
+        joint = math.sqrt(gauge * gauge + reference * reference)
+        size = abs(si(point["gauge"]) - si(point["reference"]))
+        found.append(size / joint if joint else None)
+    return found
+
+
+def _error_number(difference: Q, of_gauge: float, of_reference: float) -> dict[str, Q]:
+    """The sum for the point that fits worst. The doubt is in it and adds no width of its own."""
+    size = named(abs(Quantity(difference.magnitude, difference.units)), "difference_there", "")
+    gauge, reference = (
+        named(Quantity(wide, "Pa").to("mbar"), f"uncertainty_{name}", "")
+        for name, wide in (("gauge", of_gauge), ("reference", of_reference))
+    )
+    joint = square_root(gauge * gauge + reference * reference)
+    return {
+        "uncertainty_gauge": gauge,
+        "uncertainty_reference": reference,
+        "difference_there": size,
+        "error_number": (size / joint).to(""),
+    }
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """The two gauges against each other, the zero, the limit typed in, and the last calibration."""
+    findings: list[Finding] = []
+    if "error_number" in answers:
+        number, none = answers["error_number"], Quantity(0.0, "")
+        findings.append(
+            Compare("agreement", number, high=ref[LIMIT], records=(LIMIT,), places=2, expanded=none)
+        )
+    else:
+        findings.append(Ruling("agreement", "not_judged", "no_doubt_known", (LIMIT,)))
+    greatest, accepted = answers["greatest_difference"], given["accepted_difference"]
+    if accepted is not None:
+        findings.append(Compare("difference", abs(greatest), high=accepted, unit="mbar", places=2))
+    findings.extend(_zero(given))
+    findings.extend(_calibration(given, ref))
+    drift = answers.get("drift")
+    if drift is not None and abs(drift) > expanded(greatest):
+        findings.append(Note("drifted"))
+    return [*findings, _table(given)]
+
+
+def _zero(given: Mapping[str, Any]) -> list[Finding]:
+    zero, step = given["zero_reading"], given["gauge_resolution"]
+    if zero is None:
+        return []
+    if step is not None and not at_most(abs(zero), step):
+        return [Ruling("zero", "does_not_meet", "zero_off")]
+    return [Ruling("zero", "meets", "zero_holds")]
+
+
+def _calibration(given: Mapping[str, Any], ref: Any) -> list[Finding]:
+    calibrated: date | None = given["calibrated_on"]
+    if calibrated is None:
+        return []
+    days = (given["test_date"] - calibrated).days
+    if days < 0:
+        raise Impossible("calibrated_on", "{calibrated_on} is after {test_date}.")
+    age = Quantity(float(days), "day")
+    return [Compare("calibration", age, high=ref[PERIOD], records=(PERIOD,), unit="day", places=0)]
+
+
+def _table(given: Mapping[str, Any]) -> Table:
+    points: tuple[Point, ...] = given["points"]
+    numbers = error_numbers(points, given["expanded_gauge"], given["expanded_reference"])
+    rows = []
+    for point, number in zip(points, numbers, strict=True):
+        reference, gauge = (_mbar(point[name]) for name in ("reference", "gauge"))
+        rows.append(
+            {
+                "reference": reference,
+                "gauge": gauge,
+                "difference": gauge - reference,
+                "error_number": number,
+            }
+        )
+    return Table("points", tuple(rows))
+
+
+def _mbar(value: Q) -> float:
+    return float(value.to("mbar").magnitude)
+
+
+UNITS = ("Pa", "kPa", "bar", "inWG", "mmWG")
+BY_U = When("uncertainty_from", ("certificate",))
+
+
+def _pressure(name: str, low: float = 0, high: float = 5000, **more: Any) -> Input:
+    return Input(name, "mbar", low, high, also=UNITS, **more)
+
+
+CALCULATOR = Calculator(
+    formula=gauge_check,
+    inputs=(
+        Rows(
+            "points",
+            (
+                _pressure("reference", -1000, read_with="reference_gauge"),
+                _pressure("gauge", -1000, read_with="gauge"),
+            ),
+            high=30,
+        ),
+        _pressure("zero_reading", -100, 100, optional=True),
+        Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
+        _pressure("expanded_gauge", high=100, when=BY_U),
+        _pressure("expanded_reference", high=100, when=BY_U),
+        _pressure("accepted_difference", high=100, optional=True),
+        _pressure("last_difference", -100, 100, optional=True),
+        Day("calibrated_on"),
+        Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", 100, (*UNITS, "percent")),
+        Instrument(
+            "reference_gauge", "pressure", "mbar", "digital_gauge_2dp", 100, (*UNITS, "percent")
+        ),
+    ),
+    outputs=(
+        Output("greatest_difference", "mbar", places=2),
+        Output("error_number", "", places=2),
+        Output("difference_beyond_zero", "mbar", places=2),
+        Output("drift", "mbar", places=2),
+    ),
+    sources=(Cite("iso_iec_17043", "error number"), Cite("jcgm_100", "4.3.7 and 5.1.2")),
+    uses=(LIMIT, PERIOD),
+    judge=judge,
+    verdicts=("agreement", "difference", "zero", "calibration"),
+    notes=("drifted",),
+    rulings=("no_doubt_known", "zero_off", "zero_holds"),
+    tables=(
+        TableShape(
+            "points",
+            columns=(
+                Output("reference", "mbar", places=2),
+                Output("gauge", "mbar", places=2),
+                Output("difference", "mbar", places=2),
+                Output("error_number", "", places=2),
+            ),
+        ),
+    ),
+)
