@@ -24,7 +24,7 @@ FONT_FILE = "atkinson-hyperlegible-next-latin-wght-normal.woff2"
 OURS = "assets/handbook"  # a folder that holds this was made by an earlier build
 SLOW_S = 1.0  # a step that takes longer says how long it took
 UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
-# What the person at the keyboard can put right: told in words, without a traceback.
+MADE_BY_RUNTIME = ("assets/runtime", "assets/handbook")
 TO_PUT_RIGHT = (
     ProblemsFound,
     csp.UnsafePageError,
@@ -36,16 +36,29 @@ TO_PUT_RIGHT = (
 
 def build(out: Path) -> None:
     """Make the whole site in the folder `out`, or end with every problem listed."""
-    _refuse_strangers_folder(out)
-    os.environ.setdefault("SOURCE_DATE_EPOCH", _today())
-    out.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as scratch:
-        site = Path(scratch) / "site"
-        try:
-            _make(site)
-        except TO_PUT_RIGHT as problem:
-            _stop(str(problem))
-        _put(site, out, Path(scratch) / "before")
+    with _fresh(out) as folder:
+        _make_pages(folder)
+        _make_runtime(folder)
+        _close(folder)
+
+
+def rebuild(out: Path) -> None:
+    """Make the pages anew and show them at once; the calculators' runtime follows.
+
+    For `serve`: an author sees an edit in seconds. Until the runtime has followed, the page counts
+    with the figures and formulas from before.
+    """
+    with _fresh(out) as folder:
+        _make_pages(folder)
+        for part in MADE_BY_RUNTIME:
+            for path in (out / part).glob("*"):
+                if not (folder / part / path.name).exists():
+                    (folder / part).mkdir(parents=True, exist_ok=True)
+                    shutil.copy2(path, folder / part)
+        _close(folder)
+    print("The pages are ready.", flush=True)
+    with _plainly():
+        _make_runtime(out)
 
 
 def serve(port: int) -> None:
@@ -53,16 +66,44 @@ def serve(port: int) -> None:
     serving.serve(port)
 
 
-def _make(site: Path) -> None:
+@contextmanager
+def _fresh(out: Path) -> Iterator[Path]:
+    """An empty folder that becomes `out` in one move, when all went well."""
+    _refuse_strangers_folder(out)
+    os.environ.setdefault("SOURCE_DATE_EPOCH", _today())
+    out.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as scratch:
+        folder = Path(scratch) / "site"
+        with _plainly():
+            yield folder
+        _put(folder, out, Path(scratch) / "before")
+
+
+@contextmanager
+def _plainly() -> Iterator[None]:
+    """Tell what the person at the keyboard can put right in words, without a traceback."""
+    try:
+        yield
+    except TO_PUT_RIGHT as problem:
+        _stop(str(problem))
+
+
+def _make_pages(folder: Path) -> None:
     with _step("Checking data and words, making the pages"):
-        _bind(site)
+        _bind(folder)
+
+
+def _make_runtime(folder: Path) -> None:
     with _step("Making the calculators' runtime"):
         packed = json.loads(bundle.write().read_text(encoding="utf-8"))
-        runtime.build(site / "assets", packed)
+        runtime.build(folder / "assets", packed)
+
+
+def _close(folder: Path) -> None:
     with _step("Closing the site to other hosts"):
-        _add_font(site / "assets" / "fonts")
-        csp.apply(site)
-        notices.write(site)
+        _add_font(folder / "assets" / "fonts")
+        csp.apply(folder)
+        notices.write(folder)
 
 
 def _bind(site: Path) -> None:
@@ -124,3 +165,10 @@ def _step(label: str) -> Iterator[None]:
 def _stop(text: str) -> NoReturn:
     """End with a message, plainly."""
     raise SystemExit(text)
+
+
+if __name__ == "__main__":
+    try:
+        rebuild(Path(sys.argv[1]))
+    except KeyboardInterrupt:
+        sys.exit(130)
