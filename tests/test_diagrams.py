@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from build_tools import bundle, diagrams
-from build_tools.diagrams import burner_curve
+from build_tools.diagrams import burner_curve, expansion_vessel
 from build_tools.diagrams.figures import DrawingProblem, Figures
 from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
 from build_tools.project import load, stem_of
@@ -139,6 +139,12 @@ def test_the_curve_gives_half_the_heat_at_a_quarter_of_the_pressure():
     plate = burner_curve.Plate(pressure_max=16, input_max=24)
     assert plate.heat_input(4) == pytest.approx(12, rel=1e-12)
     assert plate.heat_input(16) == pytest.approx(24, rel=1e-12)
+
+
+def test_a_vessel_at_twice_its_absolute_pre_charge_is_half_gas():
+    # Boyle: the same gas at one temperature takes half the room at twice the absolute pressure.
+    assert expansion_vessel.gas_share(1, 3, air=1) == pytest.approx(0.5, rel=1e-12)
+    assert expansion_vessel.gas_share(1, 1, air=1) == 1
 
 
 def test_a_u_gauge_shows_half_the_pressure_on_each_limb():
