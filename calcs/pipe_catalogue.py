@@ -48,7 +48,7 @@ def tubes(material: str, ref: Any) -> dict[float, Tube]:
     roughness = si(ref[f"pipe.roughness.{material}"])
     found: dict[float, Tube] = {}
     for row in ref.rows(TABLES[material]):
-        size, bore = _millimetres(row["size"]), cell(row["bore"])
+        size, bore = millimetres(row["size"]), cell(row["bore"])
         spread = _bore_uncertainty(row)
         found.setdefault(size, Tube(material, size, bore, roughness, spread))
     return dict(sorted(found.items()))
@@ -60,7 +60,8 @@ def cell(text: str) -> float:
     return si(parse_quantity(text))
 
 
-def _millimetres(text: str) -> float:
+def millimetres(text: str) -> float:
+    """Nominal size of a cell of a table, in mm."""
     return round(cell(text) * 1000, 6)
 
 
@@ -102,7 +103,7 @@ class AddedLengths:
         entry = ref.entry(LENGTHS)
         self._where = f"{entry.source_text}, {entry.edition}"
         self._lengths = {
-            (row["fitting"], _millimetres(row["size"])): cell(row["length"])
+            (row["fitting"], millimetres(row["size"])): cell(row["length"])
             for row in ref.rows(LENGTHS)
         }
 
