@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calcs.gas_mixture import plain
@@ -14,6 +13,7 @@ from calcs.units import Q
 
 GASES = ("carbon_dioxide", "water", "oxygen", "nitrogen", "argon")
 Saturation = tuple[float, ...]
+_FREEZING = 273.15
 
 
 @dataclass(frozen=True)
@@ -117,54 +117,18 @@ def damp_of_air(temperature: Q, humidity: Q, pressure: Q, ref: InForce) -> Q:
     return apply("water vapour in the air", ratio, temperature, humidity, pressure)
 
 
-def dew_point(gas: FlueGas, pressure: Q, ref: InForce) -> Q:
-    """Temperature below which the water in the flue gas begins to condense."""
+def dew_point(gas: FlueGas, pressure: Q, ref: InForce) -> Q | None:
+    """Temperature below which the water in the flue gas begins to condense; None below freezing."""
     coefficients = saturation(ref)
+    vapour = si(gas.water) / si(gas.wet) * si(pressure)
+    if vapour < saturation_pressure(coefficients, _FREEZING):
+        return None  # the equation ends there, and so does water
 
     def temperature(water: float, wet: float, total: float) -> float:
         return saturation_temperature(coefficients, water / wet * total)
 
     name = "dew point of the water vapour's part of the pressure"
     return apply(name, temperature, gas.water, gas.wet, pressure, unit="kelvin").to("degC")
-
-
-def condensed(gas: FlueGas, temperature: Q, pressure: Q, ref: InForce) -> Q:
-    """Water that has condensed when the flue gas leaves, for each mole of gas burnt."""
-    coefficients = saturation(ref)
-
-    def water(steam: float, dry: float, kelvin: float, total: float) -> float:
-        vapour = saturation_pressure(coefficients, kelvin)
-        # At the boiling point and above, no dry gas is needed to carry the vapour.
-        return max(0.0, steam - dry * vapour / (total - vapour)) if vapour < total else 0.0
-
-    return apply("water above saturation", water, gas.water, gas.dry, temperature, pressure)
-
-
-def sensible_heat(gas: FlueGas, hot: Q, cold: Q, ref: InForce) -> Q:
-    """Heat that the flue gas carries above a cold temperature, all its water as vapour."""
-    series = _series(ref)
-    constant = si(ref["physics.molar_gas_constant"])
-
-    def heat(*values: float) -> float:
-        *amounts, above, below = values
-        molar = (_enthalpy(one, above) - _enthalpy(one, below) for one in series)
-        return constant * sum(n * h for n, h in zip(amounts, molar, strict=True))
-
-    name = "heat of the flue gas above the air"
-    return apply(name, heat, *gas.amounts, hot, cold, unit="kJ/mol")
-
-
-def _series(ref: InForce) -> list[tuple[float, ...]]:
-    rows = {row["component"]: row for row in ref.rows("gas_enthalpies")}
-    columns = ("constant", "linear", "square", "cube", "fourth")
-    return [tuple(plain(rows[gas][column]) for column in columns) for gas in GASES]
-
-
-def _enthalpy(series: Sequence[float], kelvin: float) -> float:
-    """Enthalpy over the gas constant: the heat capacity's power series, integrated."""
-    a, b, c, d, e = series
-    power = e / 5 * kelvin + d / 4
-    return (((power * kelvin + c / 3) * kelvin + b / 2) * kelvin + a) * kelvin
 
 
 def molar_mass(gas: FlueGas, ref: InForce) -> Q:

@@ -34,8 +34,13 @@ def air_ratio(burning: Burning, oxygen: Q | None, carbon_dioxide: Q | None, ref:
 
     Raises:
         Missing: Neither was read.
+        Impossible: There is as much oxygen as an analyser takes for air.
     """
     if oxygen is not None:
+        if oxygen >= ref[INSTRUMENT_OXYGEN]:
+            raise Impossible(
+                "oxygen", "{oxygen} is that of air or more: there is no flue gas in the sample."
+            )
         return air_ratio_by_oxygen(burning, oxygen, ref)
     if carbon_dioxide is not None:
         return air_ratio_by_carbon_dioxide(burning, carbon_dioxide)
@@ -51,20 +56,12 @@ def instrument_maximum(fuel: str, burning: Burning, ref: InForce) -> Q:
 def by_instrument(
     maximum: Q, oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce
 ) -> dict[str, Q]:
-    """Excess air and, from oxygen, carbon dioxide as an analyser works them out.
-
-    Raises:
-        Impossible: There is as much oxygen as an analyser takes for air.
-    """
+    """Excess air and, from oxygen, carbon dioxide as an analyser works them out."""
     air = ref[INSTRUMENT_OXYGEN]
     found: dict[str, Q] = {}
     if oxygen is None:
         found["air_ratio_instrument"] = (maximum / carbon_dioxide).to("")
         return found
-    if oxygen >= air:
-        raise Impossible(
-            "oxygen", "{oxygen} is that of air or more: there is no flue gas in the sample."
-        )
     found["carbon_dioxide_instrument"] = (maximum * (air - oxygen) / air).to("percent")
     found["air_ratio_instrument"] = (air / (air - oxygen)).to("")
     return found

@@ -122,17 +122,8 @@ def _oxygen(component: Component) -> float:
 
 
 def air_ratio_by_oxygen(burning: Burning, oxygen_dry: Q, ref: InForce) -> Q:
-    """Air over the air needed, from the oxygen in the dry flue gas.
-
-    Raises:
-        Impossible: There is as much oxygen as in air.
-    """
-    air_oxygen = ref[AIR_OXYGEN]
-    if oxygen_dry >= air_oxygen:
-        whole = join_unit(round_half_up(air_oxygen.to("percent").magnitude, 2), "percent")
-        reason = f"{{oxygen}} is that of air ({whole}) or more: there is no flue gas in the sample."
-        raise Impossible("oxygen", reason)
-    spare = oxygen_dry * burning.dry_products / (air_oxygen - oxygen_dry)
+    """Air over the air needed, from oxygen in the dry flue gas, which is less than that of air."""
+    spare = oxygen_dry * burning.dry_products / (ref[AIR_OXYGEN] - oxygen_dry)
     return (1 + spare / burning.air_need).to("")
 
 

@@ -14,6 +14,7 @@ from calcs.units import Quantity, parse_quantity
 __all__ = [
     "burning_by_equilibrium_solver",
     "density_of_pure_gas",
+    "flue_loss_by_reference_equations",
     "heat_of_methane_by_enthalpies",
     "heat_of_propane_by_heat_capacities",
     "sample_by_equilibrium_solver",
@@ -105,6 +106,19 @@ def heat_of_propane_by_heat_capacities(_given: Mapping[str, Any]) -> dict[str, A
 
 def sample_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
     """Cantera and SciPy: the air for which the solver leaves the oxygen that was read."""
+    ratio, burnt = _burnt(given)
+    dioxide, water, oxygen = (100 * burnt[name].X[0] for name in ("CO2", "H2O", "O2"))
+    return {
+        "air_ratio": Quantity(ratio, ""),
+        "carbon_dioxide_exact": Quantity(dioxide / (1 - water / 100), "percent"),
+        "carbon_dioxide_wet": Quantity(dioxide, "percent"),
+        "water_wet": Quantity(water, "percent"),
+        "oxygen_wet": Quantity(oxygen, "percent"),
+    }
+
+
+def _burnt(given: Mapping[str, Any]) -> tuple[float, Any]:
+    """Air ratio and burnt gas for which Cantera leaves the oxygen that was read."""
     import cantera
     from scipy.optimize import brentq
 
@@ -123,12 +137,41 @@ def sample_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
         return float(burnt["O2"].X[0] / (1 - burnt["H2O"].X[0]) - wanted)
 
     ratio = brentq(missed, 1.0001, 20, xtol=1e-13, rtol=1e-13)
-    burnt = burn(ratio)
-    dioxide, water, oxygen = (100 * burnt[name].X[0] for name in ("CO2", "H2O", "O2"))
+    return ratio, burn(ratio)
+
+
+def flue_loss_by_reference_equations(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera's burnt gas, its heat by CoolProp, its dew point and condensate by iapws.
+
+    The heat of the gas is the published one of ISO 6976 for methane or propane, net at 15 °C.
+    """
+    from CoolProp.CoolProp import PropsSI
+    from iapws.iapws97 import _PSat_T, _TSat_P
+
+    carbon, net = {"G20": (1, 802.648e3), "G31": (3, 2043.376e3)}[given["fuel"]]
+    _, burnt = _burnt(given)
+    total = carbon / burnt["CO2"].X[0]
+    amounts = {name: total * burnt[name].X[0] for name in ("CO2", "H2O", "O2", "N2", "AR")}
+    hot, cold = (
+        parse_quantity(given[name].replace("°C", "degC")).to("kelvin").magnitude
+        for name in ("flue_temperature", "air_temperature")
+    )
+    fluids = dict(
+        zip(amounts, ("CarbonDioxide", "Water", "Oxygen", "Nitrogen", "Argon"), strict=True)
+    )
+
+    def molar(name: str, kelvin: float) -> float:
+        return float(PropsSI("HMOLAR", "T|gas", kelvin, "P", 100, fluids[name]))
+
+    heat = sum(n * (molar(name, hot) - molar(name, cold)) for name, n in amounts.items())
+    vapour = _PSat_T(hot) / 0.101325 if hot < 373.15 else 1.0
+    dry = sum(amounts.values()) - amounts["H2O"]
+    water = max(0.0, amounts["H2O"] - dry * vapour / (1 - vapour)) if vapour < 1 else 0.0
+    liquid = float(PropsSI("HMOLAR", "T", hot, "P", 101325, "Water")) if water else 0.0
+    loss = heat - water * (molar("H2O", hot) - liquid if water else 0.0)
     return {
-        "air_ratio": Quantity(ratio, ""),
-        "carbon_dioxide_exact": Quantity(dioxide / (1 - water / 100), "percent"),
-        "carbon_dioxide_wet": Quantity(dioxide, "percent"),
-        "water_wet": Quantity(water, "percent"),
-        "oxygen_wet": Quantity(oxygen, "percent"),
+        "loss_net": Quantity(100 * loss / net, "percent"),
+        "efficiency_net": Quantity(100 - 100 * loss / net, "percent"),
+        "dew_point": Quantity(_TSat_P(0.101325 * burnt["H2O"].X[0]) - 273.15, "degC"),
+        "condensate": Quantity(water * 18.01528 / net, "g/J").to("g/kWh"),
     }

@@ -1,0 +1,242 @@
+"""Combustion efficiency: flue loss by rules and by heat balance, condensing and dew point."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import Calculator, Cite, Finding, Input, Instrument, Note, Output
+from calcs.errors import Impossible
+from calcs.flue_gas import damp_of_air, flue_gas
+from calcs.flue_heat import heat_balance, molar_heats
+from calcs.flue_loss import analyser_allowance, dry_loss_constants, loss_by_constants, siegert
+from calcs.flue_sample import air_ratio
+from calcs.reference import InForce
+from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.units import Q, join_unit, round_half_up
+
+PRESSURE = "reference_state.pressure"
+
+
+def combustion_efficiency(
+    *,
+    fuel: str,
+    basis: str | None = None,
+    components: tuple[Mapping[str, Any], ...] | None = None,
+    flue_temperature: Q,
+    air_temperature: Q,
+    oxygen: Q | None = None,
+    carbon_dioxide: Q | None = None,
+    air_humidity: Q | None = None,
+    pressure: Q,
+    heat_input_net: Q | None = None,
+    ref: InForce,
+) -> dict[str, Q | None]:
+    """Share of the heat in the gas that does not leave in the flue gas.
+
+    Args:
+        fuel: Gas that burns, or "mixture".
+        basis: "mole" or "volume", for the shares of a mixture.
+        components: Rows of component and share. [percent]
+        flue_temperature: Flue gas as it leaves. [degC]
+        air_temperature: Air that the burner takes in. [degC]
+        oxygen: Read in the dry flue gas. [percent]
+        carbon_dioxide: The same. [percent]
+        air_humidity: Relative humidity of that air; None counts it as dry. [percent]
+        pressure: Pressure of the air, absolute. [mbar]
+        heat_input_net: Heat input, net; None leaves out the flow of condensate. [kW]
+        ref: Uses the tables of gases, of their heat and of saturation, and the rules' constants.
+
+    Returns:
+        carbon_formed: Carbon dioxide from one part of gas, by amount.
+        water_formed: Water from one part of gas.
+        nitrogen_held: Nitrogen that one part of gas held.
+        oxygen_need: Oxygen that burns one part of gas.
+        air_need: Dry air that burns one part of gas.
+        dry_products: Dry flue gas from one part of gas with no spare air.
+        carbon_dioxide_max: Greatest carbon dioxide of the fuel. [percent]
+        air_ratio: Air over the air needed, exact for the fuel.
+        damp: Water vapour for each part of dry air.
+        oxygen_left: Oxygen that is left over.
+        argon_left: Argon from the air.
+        nitrogen_left: Nitrogen from the air and from the gas.
+        dry_flue_gas: All of the dry flue gas from one part of gas.
+        wet_flue_gas: The same with its water.
+        temperature_rise: Flue gas above the air. [K]
+        molar_heat_gross: Heat of a mole of gas, gross. [kJ/mol]
+        molar_heat_net: The same, net. [kJ/mol]
+        flue_heat: Heat that the flue gas carries above the air, its water as vapour. [kJ/mol]
+        water_condensed: Water that has condensed, for one part of gas.
+        heat_of_condensing: Heat that a mole of water gives up as it condenses. [kJ/mol]
+        heat_recovered: Heat that the condensed water has given up. [kJ/mol]
+        dew_point: Temperature below which the flue gas begins to condense. [degC]
+        loss_net: Flue loss by heat balance, net. [percent]
+        loss_gross: The same, gross. [percent]
+        efficiency_net: What is left of the net heat. [percent]
+        efficiency_gross: What is left of the gross heat. [percent]
+        condensate: Water condensed for the net heat of the gas. [g/kWh]
+        condensate_flow: The same for the heat input. [kg/h]
+        loss_siegert: Net flue loss by Siegert's rule, air with 21 parts of oxygen. [percent]
+        loss_siegert_instrument: The same, air as analysers have it. [percent]
+        loss_siegert_dioxide: The same from carbon dioxide. [percent]
+        allowance: What one analyser adds for condensing. [percent]
+        efficiency_analyser: Efficiency that such an analyser shows, net. [percent]
+        molar_mass: Mass of a mole of gas. [kg/kmol]
+        carbon_share: Carbon in the gas, by mass. [percent]
+        mass_heat_gross: Heat in a mass of gas, gross. [kJ/kg]
+        mass_heat_net: The same, net. [kJ/kg]
+        k1_gross: Constant of the dry loss, gross. [percent**2/K]
+        k1_net: The same, net. [percent**2/K]
+        loss_dry_net: Dry loss by that constant, net. [percent]
+        loss_dry_gross: The same, gross. [percent]
+        loss_wet: Wet loss by the rule, gross. [percent]
+        efficiency_gross_rule: What the rule leaves of the gross heat. [percent]
+
+    Raises:
+        Missing: Neither oxygen nor carbon dioxide was read.
+        Impossible: The flue gas is no warmer than the air, or its readings fit no fuel.
+
+    Not covered: heat lost through the casing, unburnt gas, and the electricity that it uses.
+
+    >>> from calcs.units import Quantity
+    >>> combustion_efficiency(  # doctest: +ELLIPSIS
+    ...     fuel="G20",
+    ...     flue_temperature=Quantity(20, "degC"),
+    ...     air_temperature=Quantity(20, "degC"),
+    ...     pressure=Quantity(1, "bar"),
+    ...     ref=None,
+    ... )
+    Traceback (most recent call last):
+    calcs.errors.Impossible: ('flue_temperature', ...)
+    """
+    if flue_temperature <= air_temperature:
+        raise Impossible(
+            "flue_temperature",
+            "{flue_temperature} is not above {air_temperature}. Check which probe is which.",
+        )
+    mixture = mixture_of(ref, fuel, components, basis)
+    burning = burn(mixture, ref)
+    ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
+    flue, air = flue_temperature.to("kelvin"), air_temperature.to("kelvin")
+    damp = None if air_humidity is None else damp_of_air(air, air_humidity, pressure, ref)
+    gas = flue_gas(burning, ratio, ref, damp)
+    heats = molar_heats(mixture, ref)
+    rise = flue - air
+    if carbon_dioxide is None:
+        carbon_dioxide_dry = (burning.carbon_dioxide / gas.dry).to("percent")
+    else:
+        carbon_dioxide_dry = carbon_dioxide
+    balance = heat_balance(gas, (flue, air), heats, pressure, ref)
+    constants = dry_loss_constants(mixture, heats, ref)
+    results: dict[str, Q | None] = {
+        **burning.steps,
+        "air_ratio": ratio,
+        "damp": damp,
+        **gas.steps,
+        "temperature_rise": rise,
+        "molar_heat_gross": heats[0],
+        "molar_heat_net": heats[1],
+        **balance,
+        **siegert(fuel=fuel, rise=rise, oxygen=oxygen, carbon_dioxide=carbon_dioxide, ref=ref),
+        **constants,
+        **loss_by_constants(
+            constants, fuel=fuel, rise=rise, carbon_dioxide=carbon_dioxide_dry, ref=ref
+        ),
+    }
+    if (loss := results.get("loss_siegert_instrument")) is not None:
+        allowance = analyser_allowance(fuel=fuel, flue_temperature=flue, oxygen=oxygen, ref=ref)
+        shown = 1 - loss if allowance is None else 1 - loss + allowance
+        results |= {"allowance": allowance, "efficiency_analyser": shown.to("percent")}
+    if heat_input_net is not None:
+        results["condensate_flow"] = (heat_input_net * balance["condensate"]).to("kg/h")
+    return results
+
+
+def judge(
+    *,
+    given: Mapping[str, Any],
+    answers: Mapping[str, Q],
+    ref: InForce,  # noqa: ARG001  every judge is given the records
+) -> list[Finding]:
+    """Whether the flue gas condenses, and what the rules then leave out."""
+    flue, dew = given["flue_temperature"], answers.get("dew_point")
+    if dew is None:
+        return []
+    values = {
+        "dew_point": join_unit(round_half_up(dew.to("degC").magnitude, 1), "degC"),
+        "net": join_unit(round_half_up(answers["efficiency_net"].magnitude, 1), "percent"),
+    }
+    if flue.to("kelvin") >= dew.to("kelvin"):
+        return [Note("dry_flue", values)]
+    return [Note("condensing", values), Note("rules_leave_out")]
+
+
+CALCULATOR = Calculator(
+    formula=combustion_efficiency,
+    inputs=(
+        *FUEL_INPUTS,
+        Input("flue_temperature", "degC", low=0, high=600, also=("degF",), read_with="probe"),
+        Input("air_temperature", "degC", low=-20, high=60, also=("degF",), read_with="probe"),
+        Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
+        Input(
+            "carbon_dioxide",
+            "percent",
+            low=0.1,
+            high=20,
+            optional=True,
+            read_with="dioxide_cell",
+        ),
+        Input("air_humidity", "percent", low=0, high=100, optional=True),
+        Input("pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE),
+        Input("heat_input_net", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True),
+        Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
+        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
+        Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+    ),
+    outputs=(
+        Output("efficiency_net", "percent", places=1),
+        Output("efficiency_gross", "percent", places=1),
+        Output("loss_net", "percent", places=2),
+        Output("loss_gross", "percent", places=2),
+        Output("dew_point", "degC", places=1),
+        Output("condensate", "g/kWh", places=1),
+        Output("condensate_flow", "kg/h", places=2),
+        Output("loss_siegert", "percent", places=2),
+        Output("loss_siegert_instrument", "percent", places=2),
+        Output("loss_siegert_dioxide", "percent", places=2),
+        Output("efficiency_analyser", "percent", places=1),
+        Output("k1_net", "percent**2/K", places=3),
+        Output("k1_gross", "percent**2/K", places=3),
+        Output("loss_dry_net", "percent", places=2),
+        Output("loss_dry_gross", "percent", places=2),
+        Output("loss_wet", "percent", places=2),
+        Output("efficiency_gross_rule", "percent", places=1),
+        Output("air_ratio", "", places=3),
+    ),
+    sources=(
+        Cite("analyser_manual", "flue loss by oxygen and the constant K1"),
+        Cite("bs_845", "dry and wet loss"),
+        Cite("nasa_polynomials", "heat of the flue gas"),
+        Cite("iapws", "IF97, equations 30 and 31: saturation"),
+        Cite("iso_6976", "heat of combustion"),
+    ),
+    uses=(
+        *FUEL_USES,
+        PRESSURE,
+        "combustion.air_argon",
+        "combustion.air_oxygen_instrument",
+        "combustion.air_oxygen_siegert",
+        "combustion.siegert_a1.*",
+        "combustion.siegert_a2.*",
+        "combustion.siegert_b.*",
+        "combustion.condensing_slope",
+        "combustion.condensing_threshold.*",
+        "combustion.condensing_gain.*",
+        "combustion.bs_845_factor",
+        "combustion.k3.*",
+        "combustion.wet_loss_slope",
+        "physics.molar_gas_constant",
+    ),
+    judge=judge,
+    notes=("dry_flue", "condensing", "rules_leave_out"),
+)
