@@ -20,9 +20,7 @@ STAYS_HOME = {
 }
 # The npm package names the MPL 2.0 and carries no text. This one carries that licence whole.
 TEXT_FROM = {"pyodide": "pathspec"}
-THEME = "mkdocs-material"
 SOURCE_LABELS = ("source", "source code", "repository", "homepage")
-ICONS_ALWAYS = "material"  # the theme's own buttons
 
 
 class NoLicenceTextError(Exception):
@@ -44,8 +42,6 @@ def parts() -> Iterator[Part]:
     """Every part that is shipped, found from locks and packages."""
     yield from from_npm(WEB)
     yield from from_python_lock(ROOT / "build_tools" / "setup" / "locks" / "browser.txt")
-    yield _distribution(THEME, extra=theme_scripts())
-    yield from icons()
     yield _python_itself()
     yield from runtime_parts(WEB)
 
@@ -81,27 +77,6 @@ def from_python_lock(lock: Path) -> Iterator[Part]:
         yield part
 
 
-def theme_scripts() -> str:
-    """The notices that stand inside the theme's scripts."""
-    found: dict[str, None] = {}
-    for script in sorted(_theme_folder().glob("assets/javascripts/**/*.js")):
-        for comment in re.findall(
-            r"/\*!(.*?)\*/", script.read_text(encoding="utf-8"), flags=re.DOTALL
-        ):
-            found["\n".join(line.strip(" *") for line in comment.strip().splitlines())] = None
-    return "\n\n".join(["Its scripts hold these works:", *found]) if found else ""
-
-
-def icons() -> Iterator[Part]:
-    """The icon sets that the theme or our pages draw from."""
-    settings = ROOT / "mkdocs.yml"
-    used = settings.read_text(encoding="utf-8") if settings.exists() else ""
-    for folder in sorted((_theme_folder() / ".icons").iterdir()):
-        if folder.name == ICONS_ALWAYS or f"{folder.name}/" in used:
-            text = _texts(folder.iterdir())
-            yield Part(f"icons: {folder.name}", "", "see below", "", text)
-
-
 def runtime_parts(web: Path) -> Iterator[Part]:
     """The libraries inside the browser runtime, written down for one release of it."""
     file = ROOT / "build_tools" / "licences" / "runtime_parts.txt"
@@ -121,7 +96,7 @@ def runtime_parts(web: Path) -> Iterator[Part]:
         yield Part(f"in pyodide: {name}", "", licence, "", text.strip())
 
 
-def _distribution(name: str, *, extra: str = "") -> Part:
+def _distribution(name: str) -> Part:
     found = importlib.metadata.distribution(name)
     about = found.metadata
     own = [found.locate_file(file) for file in found.files or () if ".dist-info" in str(file)]
@@ -133,7 +108,7 @@ def _distribution(name: str, *, extra: str = "") -> Part:
         found.version,
         about.get("License-Expression") or about.get("License") or "see below",
         next(filter(None, map(links.get, SOURCE_LABELS)), about.get("Home-page", "")),
-        f"{text}\n\n{extra}".strip() if text else "",
+        text,
     )
 
 
@@ -142,10 +117,6 @@ def _python_itself() -> Part:
     folders = [Path(sysconfig.get_path("stdlib")), Path(sys.base_prefix)]
     text = _texts(folder / "LICENSE.txt" for folder in folders)
     return Part("CPython and its standard library", "", "PSF-2.0", "https://www.python.org", text)
-
-
-def _theme_folder() -> Path:
-    return Path(str(importlib.metadata.distribution(THEME).locate_file("material/templates")))
 
 
 def _texts(files: Iterator[Path]) -> str:

@@ -23,7 +23,7 @@ def text(tmp_path_factory: pytest.TempPathFactory) -> str:
         ("pyodide 0.29.5", "Mozilla Public License Version 2.0"),
         ("pint 0.25.3", "by Hernan E. Grecco and contributors"),
         ("CPython and its standard library", "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2"),
-        ("mkdocs-material 9.8.2", "Permission is hereby granted, free of charge"),
+        ("minisearch 7.2.0", "Permission is hereby granted, free of charge"),
         ("in pyodide: libmpdec", "Redistributions in binary form must reproduce"),
     ],
 )

@@ -150,6 +150,8 @@ def test_no_dead_link(pages):
         for _, attrs in page.elements:
             for key in ADDRESSES & attrs.keys():
                 address = urlsplit(str(attrs[key]))
+                if address.scheme == "data":
+                    continue
                 target = (page.path.parent / unquote(address.path)).resolve()
                 target = target if address.path else page.path
                 if not target.is_file():
