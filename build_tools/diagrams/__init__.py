@@ -17,7 +17,7 @@ from build_tools.diagrams.figures import DrawingProblem, Figures, read, unknown
 from build_tools.diagrams.kit import Sheet
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
-PARTS = ("kit", "figures")  # of the drawing kit: the modules here that are no drawing
+PARTS = ("kit", "figures", "flue_parts")  # of the drawing kit: the modules here that are no drawing
 
 __all__ = ["DrawingProblem", "draw", "names", "sheet"]
 
