@@ -52,7 +52,8 @@ def worked(part: Part, prefix: str, stem: str | None = None) -> dict[str, Any] |
         )
         return None
     request = {"calculator": stem, "today": shelf.day.isoformat()}
-    example = Part(shelf.calculator_files[stem], shelf, part.path)["example"]
+    words = Part(shelf.calculator_files[stem], shelf, part.path)
+    example = words["example"]
     given = {name: _given(example["given"][name]) for name in example["given"].value or {}}
     show = _reply(shelf.ask({"action": "show", **request}), "show", example, stem)
     answer = _reply(
@@ -62,13 +63,21 @@ def worked(part: Part, prefix: str, stem: str | None = None) -> dict[str, Any] |
         return None
     title = example["title"].value
     return {
-        "show": show,
+        "show": {**show, "inputs": [_filled(each, words) for each in show["inputs"]]},
         "given": given,
         "answer": answer,
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),
         "link": part.link(f"calculators/{stem}.html"),
     }
+
+
+def _filled(described: dict[str, Any], words: Part) -> dict[str, Any]:
+    """An input, or a column of a table of rows, with the records in its help text filled in."""
+    filled = {**described, "help": words.fill(described["help"])}
+    if "columns" in described:
+        filled["columns"] = [_filled(each, words) for each in described["columns"]]
+    return filled
 
 
 def _given(part: Part) -> Any:

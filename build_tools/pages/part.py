@@ -1,5 +1,6 @@
 """One place of one YAML file, that can turn itself into text for a page."""
 
+import posixpath
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -48,7 +49,11 @@ class Part:
 
     def text(self) -> Markup:
         """The text here, safe to stand in a page, with its records filled in."""
-        pieces = PLACEHOLDER.split(str(self.value or ""))
+        return self.fill(str(self.value or ""))
+
+    def fill(self, words: str) -> Markup:
+        """Words that reach this place from elsewhere, filled in and made safe in the same way."""
+        pieces = PLACEHOLDER.split(words)
         filled = [
             self._filled(piece) if index % 2 else escape(piece)
             for index, piece in enumerate(pieces)
@@ -93,8 +98,8 @@ class Part:
 
     def link(self, target: str, fragment: str = "") -> str:
         """Address of another page of the site, from this one."""
-        up = "../" * self.path.count("/")
-        return f"{up}{target}#{fragment}" if fragment else f"{up}{target}"
+        address = posixpath.relpath(target, posixpath.dirname(self.path) or ".")
+        return f"{address}#{fragment}" if fragment else address
 
 
 def _placeholders(value: Any) -> list[str]:
