@@ -87,7 +87,7 @@ class Watch:
 
 @pytest.fixture
 def new_page(browser: Browser, address: str) -> Iterator[NewPage]:
-    """Opens a page of the site in a fresh context: `new_page("index.html", color_scheme="dark")`."""
+    """Opens a page in a fresh context: `new_page("index.html", color_scheme="dark")`."""
     watches: list[tuple[BrowserContext, Watch]] = []
 
     def opened(path: str, **options: Any) -> Page:

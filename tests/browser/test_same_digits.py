@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import json
 
-import pytest
-
 from tests.browser.calculator_page import CalculatorPage
 from tests.rows import Row, rows
 
@@ -24,14 +22,9 @@ def sample() -> list[Row]:
     return [row for each in found.values() for row in each[:: max(1, len(each) // EACH)][:EACH]]
 
 
-@pytest.fixture(scope="module")
-def asked(request: pytest.FixtureRequest) -> list[Row]:
-    picked = sample()
-    assert picked
-    return picked
-
-
-def test_rows_are_answered_as_by_cpython(new_page, bridge, asked):
+def test_rows_are_answered_as_by_cpython(new_page, bridge):
+    asked = sample()
+    assert asked
     page = new_page("calculators/gas_rate.html")
     CalculatorPage(page, "gas_rate").expect_state("ready")
     replies = page.evaluate(

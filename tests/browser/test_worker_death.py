@@ -60,9 +60,7 @@ def test_page_says_why_when_no_worker_answers_and_starts_again(new_page: NewPage
     page = new_page("index.html")
     broken = "self.addEventListener('message', () => { throw new Error('killed by a test'); });"
     kind = "text/javascript"
-    page.context.route(
-        "**/worker.js*", lambda route: route.fulfill(body=broken, content_type=kind)
-    )
+    page.context.route("**/worker.js*", lambda route: route.fulfill(body=broken, content_type=kind))
     page.goto(page.url.replace("index.html", "calculators/gas_rate.html"))
     shown = CalculatorPage(page, "gas_rate")
     shown.enter(volume="0.1", elapsed="120")

@@ -1,12 +1,14 @@
 /** Cells copied from a spreadsheet: a line for a row, a tab between cells. */
 
+import { cellsOf, useCells } from './row-cells.js';
+
 /** @typedef {import('./rows-element.js').RowsElement} RowsElement */
 
 /** @param {string} text one cell alone is pasted by the browser itself */
 export const isTable = (text) => /[\t\n]/.test(text.trimEnd());
 
 /** @param {string} text @returns {string[][]} */
-const cellsOf = (text) =>
+const linesOf = (text) =>
   text
     .trimEnd()
     .split(/\r?\n/)
@@ -23,17 +25,32 @@ const cellsOf = (text) =>
 export function pasteInto(table, start, text) {
   const row = start.closest('[data-hb-row]');
   const first = Math.max(0, table.rows.findIndex((one) => one === row));
-  const cells = row ? [...row.querySelectorAll('[data-hb-cell]')] : [];
-  const column = Math.max(0, cells.findIndex((one) => one.contains(start)));
-  const lines = cellsOf(text);
+  const column = row ? Math.max(0, cellsOf(row).findIndex((one) => one.contains(start))) : 0;
+  const lines = linesOf(text);
   table.setRows(Math.max(table.rowCount, first + lines.length));
   lines.forEach((line, down) => {
-    const places = table.rows[first + down]?.querySelectorAll('[data-hb-cell]') ?? [];
-    line.forEach((value, right) => {
-      const control = places[column + right]?.querySelector('[data-hb-control]');
-      if (control) enter(/** @type {HTMLInputElement | HTMLSelectElement} */ (control), value);
-    });
+    const filled = table.rows[first + down];
+    if (filled) fillRow(filled, column, line);
   });
+}
+
+/**
+ * A choice may take later cells of its row out of use: those are passed over.
+ *
+ * @param {HTMLElement} row
+ * @param {number} column the first to fill
+ * @param {string[]} values
+ */
+function fillRow(row, column, values) {
+  const left = [...values];
+  for (const place of cellsOf(row).slice(column)) {
+    useCells(row);
+    if (place.matches('[data-hb-unused]')) continue;
+    const value = left.shift();
+    if (value === undefined) return;
+    const control = place.querySelector('[data-hb-control]');
+    if (control) enter(/** @type {HTMLInputElement | HTMLSelectElement} */ (control), value);
+  }
 }
 
 /**

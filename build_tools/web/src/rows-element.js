@@ -1,6 +1,6 @@
 import { copyTemplate } from './fill-list.js';
 import { find } from './find.js';
-import { cell } from './form-reader.js';
+import { cellsOf, readCell, useCells } from './row-cells.js';
 import { isTable, pasteInto } from './pasted-table.js';
 
 /** @typedef {import('./types.js').Cell} Cell */
@@ -13,6 +13,7 @@ export class RowsElement extends HTMLElement {
     if (this.#body) return;
     this.#body = find(this, '[data-hb-rows-body]');
     this.setRows(this.#low);
+    this.addEventListener('input', () => this.rows.forEach(useCells));
     this.addEventListener('click', (event) => this.#clicked(event));
     this.addEventListener('paste', (event) => this.#pasted(event));
   }
@@ -45,8 +46,8 @@ export class RowsElement extends HTMLElement {
   /** @returns {Record<string, Cell>[]} each row by column, without its empty cells */
   read() {
     return this.rows.map((row) => {
-      const cells = /** @type {HTMLElement[]} */ ([...row.querySelectorAll('[data-hb-cell]')]);
-      const filled = cells.map((place) => [place.dataset.hbCell, readCell(place)]);
+      useCells(row);
+      const filled = cellsOf(row).map((place) => [place.dataset.hbCell, readCell(place)]);
       return Object.fromEntries(filled.filter(([, value]) => value));
     });
   }
@@ -54,11 +55,10 @@ export class RowsElement extends HTMLElement {
   /** Gives every control its name, its id and a label with the number of its row. */
   #renumber() {
     this.rows.forEach((row, number) => {
+      useCells(row);
       find(row, '[data-hb-row-number]').textContent = String(number + 1);
       find(row, '[data-hb-remove]').setAttribute('aria-label', `Remove row ${number + 1}`);
-      for (const place of row.querySelectorAll('[data-hb-cell]')) {
-        this.#nameCell(/** @type {HTMLElement} */ (place), number);
-      }
+      for (const place of cellsOf(row)) this.#nameCell(place, number);
     });
     const add = /** @type {HTMLButtonElement} */ (find(this, '[data-hb-add]'));
     add.disabled = this.rowCount >= this.#high;
@@ -122,13 +122,4 @@ export class RowsElement extends HTMLElement {
   #changed() {
     this.dispatchEvent(new Event('input', { bubbles: true }));
   }
-}
-
-/** @param {HTMLElement} place @returns {Cell | undefined} */
-function readCell(place) {
-  const [value, unit] = [...place.querySelectorAll('[data-hb-control]')].map((control) =>
-    /** @type {HTMLInputElement} */ (control).value.trim(),
-  );
-  if (!value) return undefined;
-  return cell(value, place.dataset.hbKind === 'quantity' ? unit || place.dataset.hbUnit : undefined);
 }

@@ -1,0 +1,83 @@
+"""A table of readings: rows are added, taken out, pasted, kept, and refused cell by cell."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.calculator_page import CalculatorPage
+from tests.browser.conftest import NewPage
+
+# What a spreadsheet puts on the clipboard: two sections of copper tube, from Tube to Length.
+PASTED = "Copper\\t28\\t6\\nCopper\\t22\\t10.5"
+PASTE = f"""control => {{
+    const clipboardData = new DataTransfer();
+    clipboardData.setData('text/plain', '{PASTED}');
+    const paste = {{clipboardData, bubbles: true, cancelable: true}};
+    control.dispatchEvent(new ClipboardEvent('paste', paste));
+}}"""
+
+
+@pytest.fixture
+def pipe(new_page: NewPage) -> CalculatorPage:
+    shown = CalculatorPage(new_page("calculators/pipe_pressure_loss.html"), "pipe_pressure_loss")
+    shown.expect_state("ready")
+    return shown
+
+
+def rows(pipe: CalculatorPage) -> Locator:
+    return pipe.root.locator("[data-hb-row]")
+
+
+def test_rows_are_added_numbered_and_taken_out(pipe):
+    expect(rows(pipe)).to_have_count(1)
+    pipe.press("data-hb-add")
+    pipe.press("data-hb-add")
+    pipe.enter(**{"sections[0].length": "1", "sections[1].length": "2", "sections[2].length": "3"})
+    rows(pipe).nth(1).locator("[data-hb-remove]").click()
+    expect(rows(pipe)).to_have_count(2)
+    expect(pipe.control("sections[0].length")).to_have_value("1")
+    expect(pipe.control("sections[1].length")).to_have_value("3")
+    expect(pipe.control("sections[1].length")).to_have_accessible_name("Length, row 2")
+    expect(rows(pipe).nth(1).locator("[data-hb-remove]")).to_be_focused()
+
+
+def test_last_row_is_emptied_by_nothing_but_the_reader(pipe):
+    rows(pipe).nth(0).locator("[data-hb-remove]").click()
+    expect(rows(pipe)).to_have_count(1)
+
+
+def test_cells_of_a_spreadsheet_are_pasted(pipe):
+    pipe.control("sections[0].material").evaluate(PASTE)
+    expect(rows(pipe)).to_have_count(2)
+    for row, size, length in ((0, "28", "6"), (1, "22", "10.5")):
+        expect(pipe.control(f"sections[{row}].material")).to_have_value("copper")
+        expect(pipe.control(f"sections[{row}].size")).to_have_value(size)
+        expect(pipe.control(f"sections[{row}].length")).to_have_value(length)
+
+
+def test_choice_of_a_row_switches_its_own_cells(pipe):
+    pipe.press("data-hb-add")
+    pipe.choose("sections[1].material", "other")
+    expect(pipe.control("sections[0].size")).to_be_visible()
+    expect(pipe.control("sections[0].bore")).to_be_hidden()
+    expect(pipe.control("sections[1].size")).to_be_hidden()
+    expect(pipe.control("sections[1].bore")).to_be_visible()
+
+
+def test_cell_is_refused_beside_it(pipe):
+    pipe.press("data-hb-fill-example")
+    pipe.expect_state("answered")
+    pipe.enter(**{"sections[0].length": "abc"})
+    pipe.submit()
+    pipe.expect_state("refused")
+    expect(pipe.refusal("sections[0].length")).to_contain_text("Length, row 1")
+    pipe.root.locator("[data-hb-summary] a").first.click()
+    expect(pipe.control("sections[0].length")).to_be_focused()
+
+
+def test_rows_survive_a_reload(pipe):
+    pipe.control("sections[0].material").evaluate(PASTE)
+    pipe.page.reload()
+    expect(rows(pipe)).to_have_count(2)
+    expect(pipe.control("sections[1].length")).to_have_value("10.5")
