@@ -1,7 +1,10 @@
 """Reference pages: their own words, and the lists that the build makes from the data."""
 
+from collections.abc import Callable
 from typing import Any
 
+from build_tools.pages import instruments as instruments_of
+from build_tools.pages import tables as tables_of
 from build_tools.pages.part import Part
 from build_tools.pages.shelf import Limit, Shelf
 
@@ -20,27 +23,23 @@ STANDINGS = (
 def context(part: Part) -> dict[str, Any]:
     """Values for the template of a reference page."""
     made = part["generate"].value
-    sources = _sources(part.shelf) if made == "sources" else []
-    standings = _standings(part.shelf) if made == "standings" else []
-    contents = [(group["standing"], group["title"]) for group in standings]
+    if made is not None:
+        part["generate"].known(made, MADE, "list")
+    parts = MADE[made](part.shelf) if made in MADE else []
     return {
         "body": part["body"].texts(),
-        "generated_sources": sources,
-        "generated_standings": standings,
-        "contents": contents,
+        "generate": made,
+        "generated": parts,
+        "contents": [(each["id"], each["title"]) for each in parts],
     }
-
-
-def _all_limits(shelf: Shelf) -> list[Limit]:
-    return sorted(shelf.limits(shelf.records), key=lambda limit: limit.name)
 
 
 def _sources(shelf: Shelf) -> list[dict[str, Any]]:
     """Every source by title, with the numbers that were taken from it."""
-    limits = _all_limits(shelf)
+    numbers = _all_numbers(shelf)
     ordered = sorted(shelf.sources.items(), key=lambda item: str(item[1]["title"]).casefold())
     return [
-        {"id": name, **source, "limits": [each for each in limits if _from(each, name)]}
+        {**source, "id": name, "limits": [each for each in numbers if _from(each, name)]}
         for name, source in ordered
     ]
 
@@ -50,14 +49,37 @@ def _from(limit: Limit, source: str) -> bool:
 
 
 def _standings(shelf: Shelf) -> list[dict[str, Any]]:
-    """Every record under its standing; a standing that no record has is left out."""
-    limits = _all_limits(shelf)
+    """Every number under its standing; a standing that no number has is left out."""
+    numbers = _all_numbers(shelf)
     groups = [
         {
-            "standing": standing,
+            "id": standing,
             "title": standing.replace("-", " ").capitalize(),
-            "limits": [each for each in limits if each.standing == standing],
+            "limits": [each for each in numbers if each.standing == standing],
         }
         for standing in STANDINGS
     ]
     return [group for group in groups if group["limits"]]
+
+
+def _tables(shelf: Shelf) -> list[dict[str, Any]]:
+    """Every data table by title, as it stands on the day."""
+    tables = [{**tables_of.shown(shelf, stem), "id": stem} for stem in shelf.bundle["tables"]]
+    return sorted(tables, key=lambda table: str(table["title"]).casefold())
+
+
+def _all_numbers(shelf: Shelf) -> list[Limit]:
+    """Every record, every table and every instrument's figures, by name."""
+    found = [
+        *shelf.limits(shelf.records),
+        *(tables_of.as_limit(shelf, stem) for stem in shelf.bundle["tables"]),
+        *instruments_of.as_limits(shelf.bundle["instruments"]),
+    ]
+    return sorted(found, key=lambda limit: limit.name)
+
+
+MADE: dict[str, Callable[[Shelf], list[dict[str, Any]]]] = {
+    "sources": _sources,
+    "standings": _standings,
+    "tables": _tables,
+}

@@ -1,0 +1,25 @@
+"""What an instrument adds to the doubt about a reading, as the pages show it."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from build_tools.pages.shelf import Limit, measure
+
+FIGURES = {"resolution": "smallest step", "accuracy": "accuracy, either way"}
+
+
+def as_limits(instruments: Mapping[str, Any]) -> Iterator[Limit]:
+    """The figures of every instrument, each with its own standing."""
+    for name, instrument in instruments.items():
+        for figure, words in FIGURES.items():
+            part = instrument[figure]
+            yield Limit(
+                name=f"instrument.{name}.{figure}",
+                label=f"{instrument['title']}, {words}",
+                meaning="",
+                text=measure(part["value"]) if part.get("value") else "",
+                standing=part["standing"],
+                since="",
+                source=part.get("source"),
+                note=instrument.get("note") if figure == "accuracy" else None,
+            )

@@ -1,0 +1,57 @@
+"""Data tables as the pages show them."""
+
+import re
+from typing import Any
+
+from build_tools.bundle import in_force
+from build_tools.pages.shelf import Limit, Shelf, measure
+
+PAGE = "reference/tables.html"
+NAME = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)+")  # a word that formulas look a row up by
+
+
+def shown(shelf: Shelf, stem: str) -> dict[str, Any]:
+    """A table's words, the rows that hold on the day, and where they come from."""
+    table = shelf.bundle["tables"][stem]
+    entry = _entry(shelf, table)
+    rows = [[_cell(cell) for cell in row] for row in entry["rows"] or []]
+    return {
+        "title": table["title"],
+        "meaning": table["meaning"],
+        "columns": [column["label"] for column in table["columns"]],
+        "rows": rows,
+        "limit": as_limit(shelf, stem),
+    }
+
+
+def as_limit(shelf: Shelf, stem: str) -> Limit:
+    """A table as one line among the numbers: how many rows it has, and its standing."""
+    table = shelf.bundle["tables"][stem]
+    entry = _entry(shelf, table)
+    count = len(entry["rows"] or [])
+    return Limit(
+        name=f"table.{stem}",
+        label=table["title"],
+        meaning=table["meaning"] or "",
+        text=f"{count} rows" if count else "",
+        standing=entry["standing"],
+        since=entry["from"],
+        until=entry["until"],
+        edition=entry["edition"],
+        source=entry["source"],
+        note=entry["note"],
+    )
+
+
+def _entry(shelf: Shelf, table: dict[str, Any]) -> dict[str, Any]:
+    """The rows in force; the last ones that were, where none is."""
+    values = table["values"]
+    found: dict[str, Any] = dict(in_force(values, shelf.day) or values[-1])
+    return found
+
+
+def _cell(text: str | None) -> str:
+    """A measure as the trade writes it, a name as words."""
+    if not text:
+        return ""
+    return text.replace("_", " ") if NAME.fullmatch(text) else measure(text)
