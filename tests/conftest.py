@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from pathlib import Path
 
 import pytest
 
@@ -16,6 +17,16 @@ from tests.rows import TODAY
 def bundle_text() -> str:
     """The records and words of the tree as it stands, dated as the rows are."""
     return json.dumps(bundle.make(date.fromisoformat(TODAY)), ensure_ascii=False)
+
+
+@pytest.fixture(scope="session")
+def assets(bundle_text: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The runtime and the scripts with those records, as a site has them."""
+    from build_tools import runtime
+
+    folder = tmp_path_factory.mktemp("runtime") / "assets"
+    runtime.build(folder, json.loads(bundle_text))
+    return folder
 
 
 @pytest.fixture(scope="session")

@@ -14,6 +14,9 @@ import { freeze } from './freeze.mjs';
 import { packSnapshot } from './src/snapshot-file.js';
 import { thaw } from './src/thaw.js';
 
+/** Letters shown on each side of a difference. */
+const AROUND = 60;
+
 const [runtime = '', wheels = '', bundle = '', casesFile = '', out = ''] = process.argv.slice(2);
 
 /** @type {[string, string][]} */
@@ -34,9 +37,17 @@ process.exit(0); // the runtime that was frozen keeps Node awake
 /** @param {string[]} found @param {string} when */
 function compare(found, when) {
   const different = cases.flatMap(([request, expected], index) =>
-    found[index] === expected ? [] : [`${request}\n  CPython: ${expected}\n  here:    ${found[index]}`],
+    found[index] === expected ? [] : [`${request}\n${difference(expected, found[index] ?? '')}`],
   );
   if (different.length === 0) return;
   process.stderr.write(`Python ${when} answers otherwise than CPython:\n${different.join('\n')}\n`);
   process.exit(1);
+}
+
+/** @param {string} expected @param {string} found @returns {string} where they part */
+function difference(expected, found) {
+  let at = 0;
+  while (expected[at] === found[at]) at += 1;
+  const [from, to] = [Math.max(0, at - AROUND), at + AROUND];
+  return `  CPython: …${expected.slice(from, to)}…\n  here:    …${found.slice(from, to)}…`;
 }

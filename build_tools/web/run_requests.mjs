@@ -7,6 +7,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
+import { text } from 'node:stream/consumers';
 import { gunzipSync } from 'node:zlib';
 
 import { openBridge } from './src/ordinary-start.js';
@@ -16,8 +17,8 @@ import { thaw } from './src/thaw.js';
 const [folder = '', way = 'snapshot'] = process.argv.slice(2);
 const runtime = resolve(folder);
 
+const requests = (await text(process.stdin)).split('\n').filter(Boolean);
 const bridge = await (way === 'ordinary' ? ordinary() : fromSnapshot());
-const requests = readFileSync(0, 'utf8').split('\n').filter(Boolean);
 process.stdout.write(requests.map((request) => `${bridge.answer(request)}\n`).join(''), () =>
   process.exit(0),
 );

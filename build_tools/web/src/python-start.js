@@ -21,6 +21,7 @@ export class Python {
   /** @type {'snapshot' | 'ordinary'} */ #way;
   #mayFallBack;
   /** @type {Promise<Bridge>} */ #bridge;
+  /** @type {Bridge | null} what the snapshot gave */ #frozen = null;
 
   /**
    * @param {RuntimeFiles} files
@@ -44,9 +45,9 @@ export class Python {
     try {
       return bridge.answer(request);
     } catch (error) {
-      if (this.#way === 'ordinary' || !this.#mayFallBack) throw error;
+      if (bridge !== this.#frozen || !this.#mayFallBack) throw error;
       // Another request may have met the same trouble and called for the ordinary start already.
-      this.#bridge = this.#startOrdinary(error);
+      if (this.#way === 'snapshot') this.#bridge = this.#startOrdinary(error);
       return (await this.#bridge).answer(request);
     }
   }
@@ -61,9 +62,9 @@ export class Python {
     if (this.#way === 'ordinary') return this.#startOrdinary();
     this.#tell({ stage: 'fetching', way: 'snapshot' });
     try {
-      const bridge = await this.#starts.snapshot(this.#files);
+      this.#frozen = await this.#starts.snapshot(this.#files);
       this.#tell({ stage: 'ready', way: 'snapshot' });
-      return bridge;
+      return this.#frozen;
     } catch (error) {
       if (!this.#mayFallBack) throw error;
       return this.#startOrdinary(error);

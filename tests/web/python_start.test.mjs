@@ -1,0 +1,78 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+
+import { Python } from '../../build_tools/web/src/python-start.js';
+
+const answering = (name) => async () => ({ answer: (request) => `${name}: ${request}` });
+const refusing = (words) => async () => {
+  throw new Error(words);
+};
+/** A frozen Python that is asked for more than it has. */
+const beyond = async () => ({
+  answer() {
+    throw new Error('asked for a file');
+  },
+});
+
+function started(way, starts) {
+  const stages = [];
+  const all = { snapshot: answering('snapshot'), ordinary: answering('ordinary'), ...starts };
+  return { python: new Python({}, way, (stage) => stages.push(stage), all), stages };
+}
+
+const told = (stages) => stages.map(({ stage, way }) => `${stage} ${way}`);
+
+test('the snapshot is the way to start', async () => {
+  const { python, stages } = started(null);
+  assert.equal(await python.answer('a'), 'snapshot: a');
+  assert.deepEqual(told(stages), ['fetching snapshot', 'ready snapshot']);
+});
+
+test('the ordinary start can be asked for', async () => {
+  const { python, stages } = started('ordinary');
+  assert.equal(await python.answer('a'), 'ordinary: a');
+  assert.deepEqual(told(stages), ['starting ordinary', 'ready ordinary']);
+});
+
+test('a snapshot that is refused gives way to the ordinary start, and the reason is told', async () => {
+  const { python, stages } = started(null, { snapshot: refusing('it is cut short') });
+  assert.equal(await python.answer('a'), 'ordinary: a');
+  assert.match(stages.at(-1).why, /cut short/);
+  assert.equal(stages.at(-1).stage, 'ready');
+});
+
+test('a request that the snapshot can not answer is answered after the ordinary start', async () => {
+  const { python, stages } = started(null, { snapshot: beyond });
+  assert.equal(await python.answer('a'), 'ordinary: a');
+  assert.equal(await python.answer('b'), 'ordinary: b');
+  assert.deepEqual(told(stages).slice(2), ['starting ordinary', 'ready ordinary']);
+});
+
+test('several requests in that trouble start it once', async () => {
+  const { python, stages } = started(null, { snapshot: beyond });
+  const answers = await Promise.all(['a', 'b', 'c'].map((request) => python.answer(request)));
+  assert.deepEqual(answers, ['ordinary: a', 'ordinary: b', 'ordinary: c']);
+  assert.equal(told(stages).filter((each) => each === 'starting ordinary').length, 1);
+});
+
+test('with the snapshot alone allowed, its trouble is told to each request', async () => {
+  const { python } = started('snapshot', { snapshot: refusing('it is cut short') });
+  await assert.rejects(python.answer('a'), /cut short/);
+  await assert.rejects(python.answer('b'), /cut short/);
+  const { python: other } = started('snapshot', { snapshot: beyond });
+  await assert.rejects(other.answer('a'), /asked for a file/);
+});
+
+test('when neither way works, each request is told', async () => {
+  const ways = { snapshot: refusing('it is cut short'), ordinary: refusing('no wheel') };
+  const { python } = started(null, ways);
+  await assert.rejects(python.answer('a'), /no wheel/);
+  await assert.rejects(python.answer('b'), /no wheel/);
+});
+
+test('the files to look at are those that run', async () => {
+  const { python } = started(null, { snapshot: refusing('it is cut short') });
+  assert.deepEqual(python.running, ['pyodide.asm.wasm', 'snapshot.bin.gz']);
+  await python.answer('a');
+  assert.deepEqual(python.running, ['pyodide.asm.wasm']);
+});
