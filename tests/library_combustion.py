@@ -14,9 +14,11 @@ from calcs.units import Quantity, parse_quantity
 __all__ = [
     "burning_by_equilibrium_solver",
     "density_of_pure_gas",
+    "draught_by_equations_of_state",
     "flue_loss_by_reference_equations",
     "heat_of_methane_by_enthalpies",
     "heat_of_propane_by_heat_capacities",
+    "height_with_the_same_flow",
     "sample_by_equilibrium_solver",
 ]
 
@@ -175,3 +177,71 @@ def flue_loss_by_reference_equations(given: Mapping[str, Any]) -> dict[str, Any]
         "dew_point": Quantity(_TSat_P(0.101325 * burnt["H2O"].X[0]) - 273.15, "degC"),
         "condensate": Quantity(water * 18.01528 / net, "g/J").to("g/kWh"),
     }
+
+
+def draught_by_equations_of_state(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera's burnt gas with each part's density by CoolProp, and CoolProp's air outside."""
+    from CoolProp.CoolProp import PropsSI
+
+    _, burnt = _burnt(given)
+    fluids = {
+        "CO2": "CarbonDioxide",
+        "H2O": "Water",
+        "O2": "Oxygen",
+        "N2": "Nitrogen",
+        "AR": "Argon",
+    }
+    hot, cold = (
+        parse_quantity(given[name]).to("kelvin").magnitude
+        for name in ("flue_temperature", "outside_temperature")
+    )
+    total = parse_quantity(given.get("pressure", "1013.25 mbar")).to("Pa").magnitude
+    inside = sum(
+        PropsSI("D", "T|gas", hot, "P", total * burnt[name].X[0], fluid)
+        for name, fluid in fluids.items()
+    )
+    outside = PropsSI("D", "T", cold, "P", total, "Air")
+    rise = parse_quantity(given["height"]).to("m").magnitude
+    return {
+        "flue_density": Quantity(inside, "kg/m**3"),
+        "outside_density": Quantity(outside, "kg/m**3"),
+        "draught": Quantity(9.80665 * rise * (outside - inside), "Pa"),
+    }
+
+
+# Resistances as makers print them from BS 5440-1: of a metre, or of one piece.
+RESISTANCES = {
+    "pipe": {"100": 0.78, "125": 0.25, "150": 0.12},
+    "block": {"197_67": 0.85},
+    "bend_90": {"100": 1.22, "125": 0.50},
+    "bend_45": {"100": 0.61, "125": 0.25},
+    "ridge_terminal": {"100": 2.5, "125": 1.0},
+    "gc1_terminal": {"100": 0.6, "125": 0.25},
+    "raking_block": {"": 0.30},
+    "adaptor_block": {"": 0.50},
+}
+END = {"100": 2.5, "125": 1.0, "150": 0.48}
+
+
+def height_with_the_same_flow(given: Mapping[str, Any]) -> dict[str, Any]:
+    """SciPy: the height of straight pipe through which the same pull drives the same flow.
+
+    Flow squared goes with height over resistance, for the flue and for the pipe alike.
+    """
+    from scipy.optimize import brentq
+
+    def bore(name: str) -> str:
+        return str(given.get(name, given["equivalent_size"])).partition("_")[2]
+
+    flue = END[bore("inlet_size")] + END[bore("outlet_size")]
+    for part in given["parts"]:
+        figure = RESISTANCES[part["component"]][part.get("size", "").partition("_")[2]]
+        amount = parse_quantity(part.get("length") or part.get("count") or "1").magnitude
+        flue += figure * amount
+    height = parse_quantity(given["height"]).to("m").magnitude
+    size = bore("equivalent_size")
+
+    def missed(tall: float) -> float:
+        return tall / (2 * END[size] + RESISTANCES["pipe"][size] * tall) - height / flue
+
+    return {"equivalent_height": Quantity(brentq(missed, 1e-6, 1000, xtol=1e-12), "m")}

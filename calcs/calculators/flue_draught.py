@@ -1,0 +1,212 @@
+"""Flue draught: how hard the warm flue gas pulls, by the weight of real flue gas."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from calcs.core import Calculator, Cite, Compare, Finding, Input, Instrument, Note, Output, Ruling
+from calcs.flue_gas import FlueGas, flue_gas, molar_mass
+from calcs.flue_heat import condensed
+from calcs.flue_sample import air_ratio
+from calcs.reference import InForce
+from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.traced import si
+from calcs.uncertainty import expanded
+from calcs.units import Q, join_unit, round_half_up
+
+PRESSURE = "reference_state.pressure"
+
+
+def flue_draught(
+    *,
+    fuel: str,
+    basis: str | None = None,
+    components: tuple[Mapping[str, Any], ...] | None = None,
+    flue_temperature: Q,
+    outside_temperature: Q,
+    height: Q,
+    oxygen: Q | None = None,
+    carbon_dioxide: Q | None = None,
+    pressure: Q,
+    ref: InForce,
+) -> dict[str, Q | None]:
+    """Pull of a flue from the difference in weight between the air outside and what is in it.
+
+    Args:
+        fuel: Gas that burns, or "mixture".
+        basis: "mole" or "volume", for the shares of a mixture.
+        components: Rows of component and share. [percent]
+        flue_temperature: Mean of the flue gas over the height. [degC]
+        outside_temperature: Air outside. [degC]
+        height: From the appliance's outlet to the terminal, straight up. [m]
+        oxygen: Read in the dry flue gas where it rises. [percent]
+        carbon_dioxide: The same. [percent]
+        pressure: Of the air, absolute. [mbar]
+        ref: Uses the tables of gases and of saturation, and `flue.draught_constant`.
+
+    Returns:
+        carbon_formed: Carbon dioxide from one part of gas, by amount.
+        water_formed: Water from one part of gas.
+        nitrogen_held: Nitrogen that one part of gas held.
+        oxygen_need: Oxygen that burns one part of gas.
+        air_need: Dry air that burns one part of gas.
+        dry_products: Dry flue gas from one part of gas with no spare air.
+        carbon_dioxide_max: Greatest carbon dioxide of the fuel. [percent]
+        air_ratio: Air over the air needed.
+        oxygen_left: Oxygen that is left over.
+        argon_left: Argon from the air.
+        nitrogen_left: Nitrogen from the air and from the gas.
+        dry_flue_gas: All of the dry flue gas from one part of gas.
+        wet_flue_gas: The same with its water.
+        water_condensed: Water that has condensed at that temperature.
+        flue_molar_mass: Mass of a mole of the flue gas that rises. [kg/kmol]
+        flue_density: Density of the flue gas. [kg/m**3]
+        outside_density: Density of the air outside. [kg/m**3]
+        draught: Pull at rest, by those densities. [Pa]
+        draught_rule: Pull by the rule that takes flue gas for air. [Pa]
+        rule_difference: The rule's less that by densities. [Pa]
+
+    Raises:
+        Missing: Neither oxygen nor carbon dioxide was read.
+        Impossible: The sample is air, or there is more carbon dioxide than the fuel can make.
+
+    Not covered: resistance of the flue, wind at the terminal, fans, cooling on the way up, and
+    damp in the air outside.
+
+    >>> from calcs.units import Quantity
+    >>> from calcs.worked_example import records
+    >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
+    >>> methane = {"component": "methane", "title": "Methane", **atoms}
+    >>> ref = records(
+    ...     {"combustion.air_oxygen_dry": "20 percent"},
+    ...     {
+    ...         "gas_components": [methane],
+    ...         "test_gases": [{"gas": "G20", "composition": "methane 100"}],
+    ...     },
+    ... )
+    >>> flue_draught(  # doctest: +ELLIPSIS
+    ...     fuel="G20",
+    ...     flue_temperature=Quantity(100, "degC"),
+    ...     outside_temperature=Quantity(10, "degC"),
+    ...     height=Quantity(5, "m"),
+    ...     pressure=Quantity(1, "bar"),
+    ...     ref=ref,
+    ... )
+    Traceback (most recent call last):
+    calcs.errors.Missing: ('oxygen', ...)
+    """
+    burning = burn(mixture_of(ref, fuel, components, basis), ref)
+    ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
+    gas = flue_gas(burning, ratio, ref)
+    flue, outside = flue_temperature.to("kelvin"), outside_temperature.to("kelvin")
+    water_condensed = condensed(gas, flue, pressure, ref)
+    flue_mass = molar_mass(_rising(gas, water_condensed), ref)
+    constant, gravity = ref["physics.molar_gas_constant"], ref["physics.gravity"]
+    flue_density = (pressure * flue_mass / (constant * flue)).to("kg/m**3")
+    warmer = ref["reference_state.temperature"].to("kelvin") / outside
+    outside_density = (ref["air.density"] * warmer * pressure / ref[PRESSURE]).to("kg/m**3")
+    draught = (gravity * height * (outside_density - flue_density)).to("Pa")
+    rule = ref["flue.draught_constant"] * gravity * height * (1 / outside - 1 / flue)
+    draught_rule = rule.to("Pa")
+    return {
+        **burning.steps,
+        "air_ratio": ratio,
+        **gas.steps,
+        "water_condensed": water_condensed,
+        "flue_molar_mass": flue_mass,
+        "flue_density": flue_density,
+        "outside_density": outside_density,
+        "draught": draught,
+        "draught_rule": draught_rule,
+        "rule_difference": draught_rule - draught,
+    }
+
+
+def _rising(gas: FlueGas, water_condensed: Q) -> FlueGas:
+    """The flue gas less the water that runs down the flue."""
+    return replace(gas, water=gas.water - water_condensed, wet=gas.wet - water_condensed)
+
+
+def judge(
+    *,
+    given: Mapping[str, Any],
+    answers: Mapping[str, Q],
+    ref: InForce,  # noqa: ARG001  every judge is given the records
+) -> list[Finding]:
+    """Whether it pulls at all, and as hard as it must."""
+    draught = answers["draught"]
+    wide = si(expanded(draught))
+    values = {"draught": join_unit(round_half_up(si(draught), 1), "Pa")}
+    if abs(si(draught)) <= wide:
+        findings: list[Finding] = [Ruling("pull", "cannot_tell", "still", (), values)]
+    elif si(draught) < 0:
+        findings = [Ruling("pull", "does_not_meet", "down", (), values)]
+    else:
+        findings = [Ruling("pull", "meets", "up", (), values)]
+    if (needed := given["draught_needed"]) is not None:
+        findings.append(Compare("needed", draught, needed, None, (NEEDED,), "Pa", 1))
+    if answers["water_condensed"].magnitude > 0:
+        findings.append(Note("wet_flue"))
+    return findings
+
+
+NEEDED = "flue.draught_needed"
+
+CALCULATOR = Calculator(
+    formula=flue_draught,
+    inputs=(
+        *FUEL_INPUTS,
+        Input("flue_temperature", "degC", low=-20, high=600, also=("degF",), read_with="probe"),
+        Input("outside_temperature", "degC", low=-40, high=50, also=("degF",), read_with="probe"),
+        Input("height", "m", low=0.1, high=200, also=("ft", "mm")),
+        Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
+        Input(
+            "carbon_dioxide",
+            "percent",
+            low=0.1,
+            high=20,
+            optional=True,
+            read_with="dioxide_cell",
+        ),
+        Input("pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE),
+        Input(
+            "draught_needed", "Pa", low=0.1, high=500, also=("mbar", "mmWG", "inWG"), optional=True
+        ),
+        Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
+        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
+        Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+    ),
+    outputs=(
+        Output("draught", "Pa", places=2),
+        Output("draught_rule", "Pa", places=2),
+        Output("rule_difference", "Pa", places=2),
+        Output("flue_density", "kg/m**3", places=4),
+        Output("outside_density", "kg/m**3", places=4),
+        Output("flue_molar_mass", "kg/kmol", places=3),
+        Output("air_ratio", "", places=3),
+        Output("water_condensed", "", places=3),
+    ),
+    sources=(
+        Cite("fluid_mechanics", "columns of two densities"),
+        Cite("iso_6976", "molar masses and dry air"),
+    ),
+    uses=(
+        *FUEL_USES,
+        PRESSURE,
+        NEEDED,
+        "combustion.air_argon",
+        "combustion.air_oxygen_instrument",
+        "air.density",
+        "reference_state.temperature",
+        "air.argon_molar_mass",
+        "flue.draught_constant",
+        "physics.gravity",
+        "physics.molar_gas_constant",
+    ),
+    judge=judge,
+    verdicts=("pull", "needed"),
+    notes=("wet_flue",),
+    rulings=("still", "down", "up"),
+)
