@@ -199,6 +199,17 @@ class InForce(Mapping[str, Any]):
         place = history.index(self._find(name))
         self.used[name] = history[max(0, place - 1)]
 
+    def go_ahead(self, name: str) -> None:
+        """Use the newest value, as where a new edition may be used before the old one ends."""
+        self.used[name] = self.reference.history(name)[-1]
+
+    def take(self, name: str, value: str) -> None:
+        """Use a figure that the reader typed from their own copy in place of a record or table."""
+        known = self.reference.history(name)[-1]
+        self.used[name] = Entry(
+            name, known.label, value, None, self.on, None, known.edition, TYPED, None
+        )
+
     def cell(self, table: str, text: str, label: str) -> Q:
         """A cell of a table as a quantity that the working names by `label`."""
         return named(parse_quantity(text), table, label, role="record")

@@ -11,7 +11,12 @@ from typing import Any
 
 from calcs.units import Quantity, parse_quantity
 
-__all__ = ["branched_run_by_fluids", "every_set_by_fluids", "one_tube_by_fluids"]
+__all__ = [
+    "branched_run_by_fluids",
+    "cooling_of_a_closed_pipe",
+    "every_set_by_fluids",
+    "one_tube_by_fluids",
+]
 
 # EN 1057 R250, EN 10255 medium, EN 1555 SDR 11: bore and roughness in m.
 TUBES = {
@@ -121,3 +126,15 @@ def _tree(rows: list[Mapping[str, str]]) -> tuple[list[float], list[int], list[f
         if feeder[place] >= 0:
             flows[feeder[place]] += flows[place]
     return own, feeder, flows
+
+
+def cooling_of_a_closed_pipe(given: Mapping[str, str]) -> dict[str, Any]:
+    """CoolProp: methane at constant density; the temperature at which the pressure has fallen."""
+    from CoolProp.CoolProp import PropsSI
+
+    warm = parse_quantity(given["gas_temperature"]).to("kelvin").magnitude
+    start = 101325 + parse_quantity(given["test_start"]).to("Pa").magnitude
+    end = 101325 + parse_quantity(given["test_end"]).to("Pa").magnitude
+    density = PropsSI("D", "T", warm, "P", start, "Methane")
+    cold = PropsSI("T", "D", density, "P", end, "Methane")
+    return {"temperature_change": Quantity(warm - cold, "kelvin")}

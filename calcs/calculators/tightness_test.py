@@ -1,0 +1,341 @@
+"""Tightness test: let-by and test verdict, leak rate, and what temperature alone would do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Ruling,
+    When,
+)
+from calcs.errors import Impossible, Missing
+from calcs.industrial_test import (
+    GAUGES,
+    TEST_GASES,
+    duration_of,
+    in_minutes,
+    industrial_findings,
+)
+from calcs.installation import GASES, METERS, USES, pipe_rows, volumes
+from calcs.tightness import (
+    BY_METER,
+    BY_VOLUME,
+    edition_of,
+    in_mbar,
+    let_by_findings,
+    pressure_findings,
+    tightness_ruling,
+)
+from calcs.traced import si
+from calcs.uncertainty import difference_of_readings
+from calcs.units import Q, join_unit, round_half_up
+
+
+def tightness_test(
+    *,
+    procedure: str,
+    gas: str,
+    volume_from: str,
+    meter: str | None = None,
+    sections: Sequence[Mapping[str, Any]] | None = None,
+    installation_volume: Q | None = None,
+    let_by_start: Q | None = None,
+    let_by_end: Q | None = None,
+    test_start: Q | None = None,
+    test_end: Q | None = None,
+    elapsed: Q | None = None,
+    gas_temperature: Q,
+    atmospheric_pressure: Q,
+    gauge_resolution: Q | None = None,
+    gauge_accuracy: Q | None = None,
+    test_gauge: str | None = None,
+    test_medium: str | None = None,
+    ref: Any,
+) -> dict[str, Q | None]:
+    """Fall of pressure, the leak that it means, and the cooling that alone would cause it.
+
+    Args:
+        procedure: "small", or "industrial_new" for new industrial pipework.
+        gas: "natural_gas", "lpg_air", "propane" or "butane".
+        volume_from: "figure" or "pipework".
+        meter: Kind of meter.
+        sections: Rows: material, size and length of each pipe.
+        installation_volume: Volume of meter, pipes and fittings. [m**3]
+        let_by_start: Pressure as the let-by test begins. [mbar]
+        let_by_end: Pressure as it ends. [mbar]
+        test_start: Pressure as the test begins. All pressures are gauge. [mbar]
+        test_end: Pressure as it ends. [mbar]
+        elapsed: Length of the test. [min]
+        gas_temperature: Temperature of the gas in the pipes. [degC]
+        atmospheric_pressure: Absolute pressure of the air. [mbar]
+        gauge_resolution: Smallest step of the gauge. [mbar]
+        gauge_accuracy: Half-width of its error. [mbar] or [percent]
+        test_gauge: Kind of gauge in the industrial table.
+        test_medium: "fuel_gas" or "air" in the industrial test.
+        ref: Uses `tightness.*`, the tables of volumes, `reference_state.*`, `industrial.*`.
+
+    Returns:
+        per_metre: Volume of a metre of the pipe of a row. [litre/m]
+        meter_volume: Volume of the meter. [m**3]
+        pipe_volume: Volume of the pipes. [m**3]
+        fittings_volume: What the fittings count as. [m**3]
+        tested_volume: Installation volume. [m**3]
+        let_by_rise: Pressure at the end of the let-by test less that at its start. [mbar]
+        fall: Pressure at the start of the test less that at its end. [mbar]
+        leak_rate: Gas lost, at the reference state. [litre/h]
+        pressure_per_kelvin: Change of pressure for each kelvin in a closed volume. [mbar/K]
+        temperature_change: Cooling that alone gives the same fall. [K]
+        readable_movement: Movement that counts on the gauge of the industrial test. [mbar]
+        needed_duration: Movement times volume times the factor of the gas. [min]
+        test_duration: How long the industrial test must last. [min]
+        factor_by_leak: Test time factor that follows from the leak limit. [min/(mbar*m**3)]
+
+    Raises:
+        Missing: A reading that the procedure needs was left empty.
+        NotInForce: The edition may not be used for a test on that day.
+        Impossible: The gas is not in the industrial procedure.
+
+    Not covered: existing industrial pipework, medium-pressure pipework, strength tests, and the
+    test of a caravan or a boat.
+
+    >>> from calcs.units import Quantity
+    >>> ref = {"reference_state.pressure": Quantity(1000, "mbar")}
+    >>> ref["reference_state.temperature"] = Quantity(15, "degC")
+    >>> found = tightness_test(
+    ...     procedure="small",
+    ...     gas="natural_gas",
+    ...     volume_from="figure",
+    ...     installation_volume=Quantity(0.01, "m**3"),
+    ...     test_start=Quantity(20, "mbar"),
+    ...     test_end=Quantity(16, "mbar"),
+    ...     elapsed=Quantity(2, "min"),
+    ...     gas_temperature=Quantity(15, "degC"),
+    ...     atmospheric_pressure=Quantity(1000, "mbar"),
+    ...     ref=ref,
+    ... )
+    >>> round(found["leak_rate"].magnitude, 9)  # 10 litre × 4 ÷ 1000 in two minutes
+    1.2
+    """
+    industrial = procedure == "industrial_new"
+    if industrial and gas not in TEST_GASES:
+        raise Impossible("gas", "{this}: the industrial procedure has no figures for this gas.")
+    found: dict[str, Q | None] = {}
+    if volume_from == "pipework":
+        if meter is None:
+            raise Missing("meter", fix="It counts in the volume. Choose none where there is none.")
+        found |= volumes([meter], sections or (), ref)
+        found["tested_volume"] = found.pop("installation_volume")
+    else:
+        found["tested_volume"] = installation_volume
+    volume = found["tested_volume"]
+    if industrial:
+        found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
+    elif test_start is None or test_end is None:
+        raise Missing("test_start" if test_start is None else "test_end")
+    if let_by_start is not None and let_by_end is not None:
+        rise = let_by_end - let_by_start
+        found["let_by_rise"] = difference_of_readings(rise, gauge_resolution, gauge_accuracy)
+    if test_start is None or test_end is None:
+        return found
+    fall = difference_of_readings(test_start - test_end, gauge_resolution, gauge_accuracy)
+    period = elapsed if elapsed is not None else _period(procedure, gas, ref)
+    temperature = gas_temperature.to("kelvin")
+    per_kelvin = ((atmospheric_pressure + test_start) / temperature).to("mbar/kelvin")
+    found |= {
+        "fall": fall,
+        "pressure_per_kelvin": per_kelvin,
+        "temperature_change": (fall / per_kelvin).to("kelvin"),
+    }
+    if volume is not None and period is not None and si(fall) > 0:
+        found["leak_rate"] = _leak(volume, fall, period, temperature, ref)
+    return found
+
+
+def _period(procedure: str, gas: str, ref: Any) -> Q | None:
+    """Length of the test by the procedure, where it is held and none was typed."""
+    name = f"tightness.test_period.{gas}"
+    return ref[name] if procedure == "small" and ref.held(name) else None
+
+
+def _leak(volume: Q, fall: Q, period: Q, temperature: Q, ref: Any) -> Q:
+    """What the fall means as gas at the reference state: an ideal gas in a closed volume."""
+    colder = ref["reference_state.temperature"].to("kelvin") / temperature
+    lost = volume * fall / ref["reference_state.pressure"] * colder
+    return (lost / period).to("litre/h")
+
+
+def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
+    """The verdict of the procedure chosen, and what else explains the movement."""
+    if given["procedure"] == "industrial_new":
+        return [*industrial_findings(given, answers, ref), *_temperature(answers)]
+    edition = edition_of(given["edition"], ref)
+    fall, volume = answers["fall"], answers.get("tested_volume")
+    findings: list[Finding] = [
+        tightness_ruling(given, edition, fall, volume, ref),
+        *let_by_findings(given, edition, ref),
+        *pressure_findings(given, ref),
+    ]
+    if volume is not None:
+        limit = "tightness.scope_volume"
+        findings.append(Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5))
+    findings += _temperature(answers)
+    findings += _leak_at_limit(answers, findings[0])
+    if edition == "4" and _judged_by_drop(findings[0]):
+        findings.append(Note("confirm_movement"))
+    period = f"tightness.test_period.{given['gas']}"
+    if given["elapsed"] is not None and ref.held(period) and given["elapsed"] < ref[period]:
+        findings.append(Note("short_test", {"period": in_minutes(ref[period])}))
+    return findings
+
+
+def _judged_by_drop(verdict: Finding) -> bool:
+    """The gauge moved, and a permitted drop decides or would decide."""
+    if isinstance(verdict, Ruling):
+        return verdict.reason.startswith("drop_not_held")
+    return isinstance(verdict, Compare)
+
+
+def _temperature(answers: Mapping[str, Q]) -> list[Finding]:
+    """What would have to happen to the temperature to give the same movement."""
+    if "temperature_change" not in answers or not answers["fall"].magnitude:
+        return []
+    change = float(answers["temperature_change"].magnitude)
+    values = {
+        "change": join_unit(round_half_up(abs(change), 2), "kelvin"),
+        "per_kelvin": join_unit(
+            round_half_up(float(answers["pressure_per_kelvin"].magnitude), 2), "mbar/kelvin"
+        ),
+    }
+    return [Note("cooling" if change > 0 else "warming", values)]
+
+
+def _leak_at_limit(answers: Mapping[str, Q], verdict: Finding) -> list[Finding]:
+    """The permitted drop told as a leak: for information, never as the rule."""
+    if not isinstance(verdict, Compare) or "leak_rate" not in answers or verdict.high is None:
+        return []
+    share = si(verdict.high) / si(answers["fall"])
+    leak = float(answers["leak_rate"].magnitude) * share
+    values = {
+        "drop": in_mbar(verdict.high),
+        "leak": join_unit(round_half_up(leak, 2), "litre/hour"),
+    }
+    return [Note("leak_at_limit", values)]
+
+
+SMALL, INDUSTRIAL = When("procedure", ("small",)), When("procedure", ("industrial_new",))
+TYPED, LISTED = When("volume_from", ("figure",)), When("volume_from", ("pipework",))
+PRESSURES = ("kPa", "inWG")
+
+
+def _reading(name: str) -> Input:
+    return Input(name, "mbar", 0, 200, PRESSURES, optional=True, read_with="gauge")
+
+
+CALCULATOR = Calculator(
+    formula=tightness_test,
+    inputs=(
+        Choice("smell_of_gas", ("no", "yes")),
+        Choice("procedure", ("small", "industrial_new"), default="small"),
+        Choice("edition", ("in_force", "edition_3", "edition_4"), default="in_force", when=SMALL),
+        Choice("gas", GASES, default="natural_gas"),
+        Choice("pipework", ("existing", "new"), default="existing", when=SMALL),
+        Choice("appliances", ("connected", "not_connected"), default="connected", when=SMALL),
+        Choice("volume_from", ("figure", "pipework"), default="figure"),
+        Choice("meter", METERS, optional=True),
+        Input("installation_volume", "m**3", 1e-5, 100, ("litre",), optional=True, when=TYPED),
+        pipe_rows(when=LISTED, low=1),
+        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL),
+        Choice("test_gauge", GAUGES, default="water", when=INDUSTRIAL),
+        Choice("test_medium", ("fuel_gas", "air"), default="fuel_gas", when=INDUSTRIAL),
+        _reading("let_by_start"),
+        _reading("let_by_end"),
+        _reading("test_start"),
+        _reading("test_end"),
+        Input("elapsed", "min", low=0.1, high=1440, also=("s", "h"), optional=True),
+        Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
+        Input("permitted_drop", "mbar", 0, 50, PRESSURES, optional=True, when=SMALL),
+        Input("perceptible_movement", "mbar", 0, 5, PRESSURES, optional=True, when=SMALL),
+        Input("gas_temperature", "degC", -30, 60, default="reference_state.temperature"),
+        Input(
+            "atmospheric_pressure",
+            "mbar",
+            low=600,
+            high=1100,
+            also=("kPa",),
+            default="reference_state.pressure",
+        ),
+    ),
+    outputs=(
+        Output("fall", "mbar", places=2),
+        Output("let_by_rise", "mbar", places=2),
+        Output("leak_rate", "litre/hour", places=2),
+        Output("tested_volume", "m**3", places=5),
+        Output("temperature_change", "kelvin", places=2),
+        Output("pressure_per_kelvin", "mbar/kelvin", places=2),
+        Output("test_duration", "min", places=1),
+        Output("factor_by_leak", "min/(mbar*m**3)", places=1),
+    ),
+    sources=(
+        Cite("igem_up_1b_edition_4", "test procedure"),
+        Cite("industry_standard_update_133", "which edition from when"),
+        Cite("igem_up_1", "test duration of new pipework"),
+    ),
+    uses=(
+        *USES,
+        "tightness.*",
+        "tightness.test_period.*",
+        "tightness.test_pressure.*",
+        "tightness.test_pressure_low.*",
+        "tightness.test_pressure_high.*",
+        "tightness.test_pressure_least.*",
+        "tightness.perceptible.*",
+        BY_METER,
+        *sorted(set(BY_VOLUME.values())),
+        "industrial_gauges",
+        "industrial.test_factor.*",
+        "industrial.air_test_factor.*",
+        "industrial.leak_limit.*",
+        "industrial.test_period_least",
+        "reference_state.*",
+    ),
+    judge=judge,
+    verdicts=("tightness", "let_by", "let_by_pressure", "test_pressure", "scope"),
+    notes=(
+        "cooling",
+        "warming",
+        "leak_at_limit",
+        "confirm_movement",
+        "short_test",
+        "low_supply",
+        "let_by_fall",
+        "too_long_for_gauge",
+    ),
+    rulings=(
+        "smell",
+        "rose",
+        "no_movement",
+        "no_perceptible_fall",
+        "perceptible_fall",
+        "perceptible_not_held",
+        "drop_not_held",
+        "drop_not_held_no_volume",
+        "no_rise",
+        "let_by_rise",
+        "let_by_not_held",
+        "operating_pressure",
+        "test_to_come",
+        "too_short",
+        "readable_fall",
+        "no_readable_fall",
+    ),
+)

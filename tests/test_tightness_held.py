@@ -1,0 +1,86 @@
+"""Edition 4's table, once an overlay of the reader's own holds it: the volume finds its drop.
+
+The figures here are made up. They are no figures of the edition.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from calcs.bridge import Bridge
+from tests.rows import TODAY
+
+TABLE = "permissible_drop_natural_gas"
+MADE_UP = [["0.010 m³", "3 mbar"], ["0.035 m³", "1.5 mbar"]]
+
+
+@pytest.fixture(scope="module")
+def with_table(bundle_text: str) -> Bridge:
+    bundle = json.loads(bundle_text)
+    entry = bundle["tables"][TABLE]["values"][-1]
+    entry |= {"rows": MADE_UP, "standing": "published"}
+    return Bridge(json.dumps(bundle))
+
+
+def ask(bridge: Bridge, using: dict[str, str] | None = None, **typed: str) -> dict[str, Any]:
+    readings = {"smell_of_gas": "no", "test_start": "20.5 mbar", "test_end": "18.5 mbar"}
+    inputs = {name: {"value": value} for name, value in (readings | typed).items()}
+    request = {
+        "action": "run",
+        "calculator": "tightness_test",
+        "today": TODAY,
+        "inputs": inputs,
+        "using": using or {},
+    }
+    reply: dict[str, Any] = json.loads(bridge.answer(json.dumps(request)))
+    return reply
+
+
+def verdict(reply: dict[str, Any]) -> dict[str, Any]:
+    found = {one["name"]: one for one in reply["answer"]["verdicts"]}
+    return found["tightness"]
+
+
+@pytest.mark.parametrize(
+    ("volume", "outcome", "limit"),
+    [
+        ("0.0099 m³", "meets", "3.00"),
+        ("0.010 m³", "meets", "3.00"),
+        ("0.0101 m³", "does_not_meet", "1.50"),
+        ("0.035 m³", "does_not_meet", "1.50"),
+    ],
+)
+def test_the_volume_finds_its_drop(with_table, volume, outcome, limit):
+    found = verdict(ask(with_table, installation_volume=volume))
+    assert found["outcome"] == outcome
+    assert limit in found["limit"]
+    assert found["standing"] == "published"
+
+
+def test_a_volume_beyond_the_table_is_refused_by_name(with_table):
+    refused = ask(with_table, installation_volume="0.05 m³")["refused"]
+    assert [one["field"] for one in refused] == ["installation_volume"]
+
+
+def test_the_table_needs_a_volume(with_table):
+    refused = ask(with_table)["refused"]
+    assert [(one["field"], one["kind"]) for one in refused] == [("installation_volume", "missing")]
+
+
+def test_the_reader_s_own_figure_goes_before_the_table(with_table):
+    found = verdict(ask(with_table, installation_volume="0.02 m³", permitted_drop="2.5 mbar"))
+    assert (found["outcome"], found["standing"]) == ("meets", "typed-by-reader")
+
+
+def test_a_figure_in_place_of_the_table_decides(bridge):
+    found = verdict(ask(bridge, using={TABLE: "2.5 mbar"}))
+    assert (found["outcome"], found["standing"]) == ("meets", "typed-by-reader")
+
+
+def test_edition_4_used_early_does_not_borrow_from_edition_3(bridge):
+    new = {"pipework": "new", "test_end": "20.4 mbar", "edition": "edition_4"}
+    early = verdict(ask(bridge, test_date="2026-05-01", **new))
+    assert (early["outcome"], early["standing"]) == ("not_judged", "not-held")
