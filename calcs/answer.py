@@ -18,6 +18,14 @@ from calcs.traced import Traced, named
 from calcs.uncertainty import decide, expanded
 from calcs.units import join_unit, round_half_up, short_number
 
+# The width of a temperature is a difference: no offset may come into it.
+DIFFERENCES = {
+    "degC": "delta_degC",
+    "degree_Celsius": "delta_degC",
+    "degF": "delta_degF",
+    "degree_Fahrenheit": "delta_degF",
+}
+
 
 def run(
     calculator: Calculator,
@@ -136,15 +144,14 @@ def _findings(
 def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, Any]:
     wide = expanded(value)
     number = float(value.to(output.unit).magnitude)
-    celsius = output.unit in ("degC", "degree_Celsius")
-    difference = "delta_degC" if celsius else output.unit
+    difference = DIFFERENCES.get(output.unit, output.unit)
     width = float(wide.to(difference).magnitude)
     return {
         "name": output.name,
         "label": words.get(output.name, output.name.replace("_", " ")),
         "value": number,
         "unit": output.unit,
-        "text": join_unit(round_half_up(number, output.places), output.unit),
+        "text": join_unit(output.shown(number), output.unit),
         "uncertainty": width if width > 0 else None,
         "uncertainty_text": f"± {short_number(width, 2)}" if width > 0 else "",
     }
@@ -166,7 +173,7 @@ def _cell(value: Cell, column: Output) -> dict[str, Any]:
     """A number keeps its full value for a chart; its unit stands in the head of the column."""
     if value is None or isinstance(value, str):
         return {"value": None, "text": value or ""}
-    return {"value": value, "text": round_half_up(value, column.places)}
+    return {"value": value, "text": column.shown(value)}
 
 
 def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str, str]:
@@ -233,7 +240,7 @@ def _sentence(finding: Compare, outcome: str, wide: Any, limit: str) -> str:
     value = float(finding.reading.to(unit).magnitude)
     reading = join_unit(round_half_up(value, finding.places), unit)
     if wide.magnitude:
-        difference = "delta_degC" if str(unit) in ("degC", "degree_Celsius") else unit
+        difference = DIFFERENCES.get(str(unit), unit)
         width = short_number(float(wide.to(difference).magnitude), 2)
         reading = f"{reading} ± {join_unit(width, difference)}"
     match outcome:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
-from calcs.units import Q
+from calcs.units import Q, round_half_up, short_number
 
 
 @dataclass(frozen=True)
@@ -126,11 +126,19 @@ class Output:
         name: Key of what the formula returns.
         unit: Unit it is shown in; `{reading}` is the unit that the input of that name was typed in.
         places: Decimal places shown.
+        significant: `places` counts the digits that matter instead, for a wide range of sizes.
     """
 
     name: str
     unit: str
     places: int
+    significant: bool = False
+
+    def shown(self, number: float) -> str:
+        """A number in the output's unit, as the reader sees it."""
+        if self.significant:
+            return short_number(number, self.places)
+        return round_half_up(number, self.places)
 
 
 @dataclass(frozen=True)

@@ -30,6 +30,9 @@ _SHOWN = {
     "mmWG": "mm w.g.",
     "Δ°C": "°C",
     "delta_degC": "°C",
+    "Δ°F": "°F",
+    "imperial_gal": "UK gal",
+    "thm": "therm",
     "Btu": "Btu",
 }
 
@@ -65,7 +68,7 @@ def parse_unit(text: str) -> pint.Unit:
     """
     spelled = _SPELLINGS.get(text.strip(), text.strip())
     for name, shown in _SHOWN.items():
-        if spelled == shown and name != "Δ°C":
+        if spelled == shown and not name.startswith("Δ"):
             spelled = {"°C": "degC"}.get(shown, name)
     if spelled in ("", "1"):
         return ureg.Unit("dimensionless")

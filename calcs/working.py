@@ -8,7 +8,7 @@ from typing import Any
 from calcs.core import Output
 from calcs.registry import label_of
 from calcs.traced import Traced
-from calcs.units import Quantity, join_unit, round_half_up, short_number
+from calcs.units import Quantity, join_unit, short_number
 
 Render = Callable[[Traced], str]
 _STRENGTH = {"+": 1, "−": 1, "0−": 2, "×": 2, "÷": 2, "^": 3}
@@ -57,9 +57,7 @@ def show(value: Any, output: Output | None = None) -> str:
     if output is None:
         digits = 5 if isinstance(value, Traced) and value.role == "result" else 9
         return join_unit(short_number(float(value.magnitude), digits), value.units)
-    return join_unit(
-        round_half_up(float(value.to(output.unit).magnitude), output.places), output.unit
-    )
+    return join_unit(output.shown(float(value.to(output.unit).magnitude)), output.unit)
 
 
 def _only_a_name(value: Traced) -> bool:

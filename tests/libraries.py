@@ -13,6 +13,7 @@ from calcs.units import Quantity, parse_quantity
 from tests.library_combustion import *  # noqa: F403
 from tests.library_pipes import *  # noqa: F403
 from tests.library_readings import *  # noqa: F403
+from tests.library_units import *  # noqa: F403
 from tests.library_water import *  # noqa: F403
 
 
