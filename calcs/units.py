@@ -23,7 +23,8 @@ Q: TypeAlias = Any
 
 # No underscore, comma or letter outside ASCII: float() would take "1_000" and full-width digits.
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
-_UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._ ()-]{0,39}")
+# No space inside: "2 m m" is a slip for mm, and pint would take it for an area.
+_UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._()-]{0,39}")
 _SPELLINGS = {"m3": "m**3", "ft3": "ft**3", "m³": "m**3", "ft³": "ft**3", "l": "litre"}
 _SHOWN = {
     "inWG": "in w.g.",
@@ -70,6 +71,7 @@ def parse_unit(text: str) -> pint.Unit:
     for name, shown in _SHOWN.items():
         if spelled == shown and not name.startswith("Δ"):
             spelled = {"°C": "degC"}.get(shown, name)
+    spelled = re.sub(r"\s*(\*\*|\*|/)\s*", r"\1", spelled)  # pint writes "meter ** 3"
     if spelled in ("", "1"):
         return ureg.Unit("dimensionless")
     if not _UNIT.fullmatch(spelled) or re.search(r"[0-9]{3}", spelled):
@@ -127,7 +129,7 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
     number = _NUMBER.match(typed.replace("\N{MINUS SIGN}", "-"))
     rest = typed[number.end() :] if number else ""
     own_unit = rest.strip()
-    if own_unit and _UNIT.fullmatch(own_unit):
+    if own_unit in _SHOWN.values() or _UNIT.fullmatch(own_unit):
         typed = typed[: len(typed) - len(rest)]
     else:
         own_unit = ""
