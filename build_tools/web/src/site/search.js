@@ -67,7 +67,8 @@ export function startSearch() {
   });
   form.addEventListener('keydown', (event) => step(event, field, list, close));
   document.addEventListener('click', (event) => {
-    if (event.target instanceof Node && !form.contains(event.target)) close();
+    const target = event.target;
+    if (target instanceof Node && (!form.contains(target) || list.contains(target))) close();
   });
   document.addEventListener('hb:page', () => {
     field.value = '';
