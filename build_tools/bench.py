@@ -1,0 +1,66 @@
+"""The command `bench`: what the handbook is held to, measured in one run on one machine.
+
+Usage: python3 build_tools/start.py bench [--repeats 9] [--json FILE] [--site FOLDER]
+"""
+
+import argparse
+import json
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from build_tools.benchmark import edition_size, first_answer, keystrokes
+from build_tools.benchmark.browser import NoChromium, chromium
+from build_tools.benchmark.figures import Figure, table
+from build_tools.project import ROOT
+
+REPEATS = 9
+SITE = ROOT / ".cache" / "bench" / "site"
+
+
+def main() -> int:
+    """Build the site, measure, print side by side. Status 1 where a figure is not reached."""
+    options = _options()
+    site = options.site or _built()
+    try:
+        figures = measure(site, options.repeats)
+    except NoChromium as missing:
+        print(missing, file=sys.stderr)
+        return 1
+    print("\n".join(table(figures)))
+    if options.json:
+        text = json.dumps(as_json(figures), indent=1, ensure_ascii=False) + "\n"
+        options.json.write_text(text, encoding="utf-8", newline="\n")
+        print(f"\nWritten to {options.json}.")
+    return 0 if all(figure.is_reached for figure in figures) else 1
+
+
+def measure(site: Path, repeats: int) -> list[Figure]:
+    """Every figure of a built site."""
+    with chromium(site) as browser:
+        return [
+            *first_answer.measure(browser, repeats),
+            *keystrokes.measure(browser, site),
+            *edition_size.measure(site),
+        ]
+
+
+def as_json(figures: list[Figure]) -> Mapping[str, Any]:
+    """The figures for a program to read."""
+    return {"figures": [figure.as_json() for figure in figures]}
+
+
+def _built() -> Path:
+    from build_tools import site  # noqa: PLC0415  a site that is given needs no build
+
+    site.build(SITE)
+    return SITE
+
+
+def _options() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="start.py bench", description=main.__doc__)
+    parser.add_argument("--repeats", type=int, default=REPEATS, help=f"default {REPEATS}")
+    parser.add_argument("--json", type=Path, metavar="FILE", help="write the figures to a file")
+    parser.add_argument("--site", type=Path, metavar="FOLDER", help="measure a site built before")
+    return parser.parse_args()

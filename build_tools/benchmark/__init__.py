@@ -1,0 +1,1 @@
+"""The parts of the command `bench`, one for each kind of figure."""

@@ -1,0 +1,85 @@
+"""First live answer of a fresh worker: from the snapshot against the ordinary start.
+
+Both start the same pinned runtime with the same calculators from the browser's cache, by turns in
+one run. The time runs from the making of the worker until a frame has been drawn after its first
+answer.
+"""
+
+import statistics
+
+from build_tools.benchmark.browser import Browser
+from build_tools.benchmark.figures import Figure, spread
+
+ASKED = 6.0
+WAYS = ("snapshot", "ordinary")
+# Files and compiled code come into the browser's cache; Chromium keeps code after a second use.
+WARM_UP = 3
+REST_MS = 400
+PAGE = "404.html"  # it holds no calculator, so no other worker runs
+
+ASK = """async ([way, request]) => {
+    const began = performance.now();
+    const worker = new Worker(`assets/handbook/worker.js?start=${way}`);
+    const reply = await new Promise((resolve, reject) => {
+        worker.onerror = (event) => reject(new Error(event.message));
+        worker.onmessage = ({data}) => {
+            if (data.stopped) reject(new Error(data.stopped.message));
+            if (data.id) resolve(data.result);
+        };
+        worker.postMessage({id: 1, action: 'run', request});
+    });
+    document.body.dataset.first = JSON.stringify(reply).length;
+    await new Promise(requestAnimationFrame);
+    await new Promise((resolve) => {
+        const {port1, port2} = new MessageChannel();
+        port1.onmessage = resolve;
+        port2.postMessage(null);
+    });
+    const took = performance.now() - began;
+    worker.terminate();
+    return [took, Boolean(reply.answer)];
+}"""
+
+REQUEST = {
+    "action": "run",
+    "calculator": "gas_rate",
+    "today": "2026-11-25",
+    "inputs": {
+        "method": {"value": "volume"},
+        "volume": {"value": "0.088", "unit": "m**3"},
+        "elapsed": {"value": "122", "unit": "s"},
+    },
+}
+
+
+def measure(browser: Browser, repeats: int) -> list[Figure]:
+    """How many times sooner the snapshot answers."""
+    times: dict[str, list[float]] = {way: [] for way in WAYS}
+    for turn in range(WARM_UP + repeats):
+        for way in WAYS:
+            took = _once(browser, way)
+            if turn >= WARM_UP:
+                times[way].append(took)
+    ratio = statistics.median(times["ordinary"]) / statistics.median(times["snapshot"])
+    return [
+        Figure(
+            name=f"First live answer, Chromium {browser.version}",
+            value=ratio,
+            unit="times",
+            asked=ASKED,
+            better="more",
+            detail=tuple(f"{way:<10}{spread(times[way])}" for way in WAYS),
+            samples=times,
+        )
+    ]
+
+
+def _once(browser: Browser, way: str) -> float:
+    page = browser.page(PAGE)
+    page.wait_for_timeout(REST_MS)
+    took, answered = page.evaluate(ASK, [way, REQUEST])
+    page.close()
+    if not answered:
+        message = "The calculator refused the readings that the benchmark asks with."
+        raise RuntimeError(message)
+    return float(took)

@@ -1,0 +1,69 @@
+"""From a key pressed in a form to the answer drawn, with the calculators running."""
+
+from pathlib import Path
+
+from playwright.sync_api import Page
+
+from build_tools.benchmark.browser import Browser
+from build_tools.benchmark.figures import Figure, percentile, spread
+
+ASKED_MS = 16.0
+ASKED_SLOW_MS = 50.0
+SLOW = {"cross_check", "pipe_size"}  # they search or reconcile: the design allows them more
+KEYS = 40
+WARM_UP = 10
+START_MS = 60_000
+
+# The time runs from the browser's own stamp on the key's event, to a task after the frame in
+# which the reply was shown.
+WATCH = """() => {
+    const root = document.querySelector('hb-calculator');
+    window.took = [];
+    let pressed = null;
+    root.addEventListener('input', (event) => { pressed = event.timeStamp; }, true);
+    new MutationObserver(() => {
+        if (pressed === null || !/answered|refused/.test(root.dataset.state)) return;
+        const since = pressed;
+        pressed = null;
+        requestAnimationFrame(() => {
+            const {port1, port2} = new MessageChannel();
+            port1.onmessage = () => window.took.push(performance.now() - since);
+            port2.postMessage(null);
+        });
+    }).observe(root, {subtree: true, childList: true, characterData: true, attributes: true});
+}"""
+
+
+def measure(browser: Browser, site: Path) -> list[Figure]:
+    """The 95th percentile of each calculator that has a page."""
+    stems = sorted(file.stem for file in (site / "calculators").glob("*.html"))
+    return [_figure(browser, stem) for stem in stems if stem != "index"]
+
+
+def _figure(browser: Browser, stem: str) -> Figure:
+    page = browser.page(f"calculators/{stem}.html")
+    took = _press_keys(page)
+    page.close()
+    return Figure(
+        name=f"Key to painted answer, {stem}",
+        value=percentile(took),
+        unit="ms",
+        asked=ASKED_SLOW_MS if stem in SLOW else ASKED_MS,
+        detail=(spread(took),),
+        samples={"took": took},
+    )
+
+
+def _press_keys(page: Page) -> list[float]:
+    """Fill in the example, then add a digit to a reading and take it away, over and over."""
+    root = page.locator("hb-calculator").first
+    root.locator("[data-hb-fill-example]").click()
+    page.wait_for_selector("hb-calculator[data-state=answered]", timeout=START_MS)
+    field = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").first
+    field.press("End")
+    page.evaluate(WATCH)
+    for key in range(KEYS + WARM_UP):
+        field.press("Backspace" if key % 2 else "1")
+        page.wait_for_function("count => window.took.length > count", arg=key, timeout=START_MS)
+    took: list[float] = page.evaluate("() => window.took")
+    return took[WARM_UP:]
