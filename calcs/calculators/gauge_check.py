@@ -129,7 +129,15 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     if "error_number" in answers:
         number, none = answers["error_number"], Quantity(0.0, "")
         findings.append(
-            Compare("agreement", number, high=ref[LIMIT], records=(LIMIT,), places=2, expanded=none)
+            Compare(
+                "agreement",
+                number,
+                high=ref[LIMIT],
+                records=(LIMIT,),
+                places=2,
+                expanded=none,
+                strict=True,
+            )
         )
     else:
         findings.append(Ruling("agreement", "not_judged", "no_doubt_known", (LIMIT,)))
@@ -222,7 +230,11 @@ CALCULATOR = Calculator(
         Output("difference_beyond_zero", "mbar", places=2),
         Output("drift", "mbar", places=2),
     ),
-    sources=(Cite("iso_iec_17043", "error number"), Cite("jcgm_100", "4.3.7 and 5.1.2")),
+    sources=(
+        Cite("iso_13528", "9.7"),
+        Cite("iso_iec_17043", "error number"),
+        Cite("jcgm_100", "4.3.7 and 5.1.2"),
+    ),
     uses=(LIMIT, PERIOD),
     judge=judge,
     verdicts=("agreement", "difference", "zero", "calibration"),
