@@ -3,14 +3,70 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
-from calcs.core import Cell, Finding, Note, Ruling, Table
+from calcs.core import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.reference import InForce
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
 
+KIND = {
+    "condensing_boiler": "condensing",
+    "boiler": "non_condensing",
+    "water_heater": "non_condensing",
+    **dict.fromkeys(("gas_fire", "cooker", "other"), ""),
+}
+TYPE_TESTED = ("gas_fire", "cooker")
+MONOXIDE = "combustion.carbon_monoxide_high.condensing"
+INVESTIGATE = "combustion.ratio_investigate.non_condensing"
+SERVICE = "combustion.ratio_service.non_condensing"
+TYPE_TEST = "combustion.ratio_type_test"
+RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
+MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
 DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
+LEVELS = (
+    "combustion.ratio_high.*",
+    MONOXIDE,
+    INVESTIGATE,
+    SERVICE,
+    TYPE_TEST,
+    RATIO_INSTRUCTIONS,
+    MONOXIDE_INSTRUCTIONS,
+    DIOXIDE_INSTRUCTIONS,
+)
+
+
+def level_findings(
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
+) -> list[Finding]:
+    """Instructions before action levels; where neither is held, nothing is judged."""
+    ratio, kind = answers["ratio"], KIND[given["appliance"]]
+    findings: list[Finding] = []
+    if given["ratio_limit"] is not None:
+        findings.append(_at_most("ratio", ratio, given["ratio_limit"], (RATIO_INSTRUCTIONS,)))
+    elif kind:
+        name = f"combustion.ratio_high.{kind}"
+        findings.append(_at_most("ratio", ratio, ref[name], (name,)))
+    else:
+        findings.append(Ruling("ratio", "not_judged", "no_level", (RATIO_INSTRUCTIONS,)))
+    if kind == "non_condensing":
+        findings.append(
+            _at_most("ratio_investigate", ratio, ref[INVESTIGATE], (INVESTIGATE, SERVICE))
+        )
+    if given["appliance"] in TYPE_TESTED:
+        findings.append(_at_most("type_test", ratio, ref[TYPE_TEST], (TYPE_TEST,)))
+    limit, records = given["carbon_monoxide_limit"], (MONOXIDE_INSTRUCTIONS,)
+    if limit is None and kind == "condensing":
+        limit, records = ref[MONOXIDE], (MONOXIDE,)
+    if limit is not None:
+        reading = given["carbon_monoxide"]
+        findings.append(Compare("carbon_monoxide", reading, None, limit, records, "ppm", 0))
+    return findings
+
+
+def _at_most(name: str, ratio: Q, limit: Q, records: tuple[str, ...]) -> Compare:
+    return Compare(name, ratio, None, limit, records, "", 4)
 
 
 def fuel_findings(answers: Mapping[str, Q]) -> list[Finding]:

@@ -38,7 +38,6 @@ def siegert(
     ...     "combustion.siegert_a2.natural_gas": Quantity(0.6, "percent**2/K"),
     ...     "combustion.siegert_b.natural_gas": Quantity(0.01, "percent/K"),
     ...     "combustion.air_oxygen_siegert": Quantity(21, "percent"),
-    ...     "combustion.air_oxygen_instrument": Quantity(21, "percent"),
     ... }
     >>> rise, oxygen = Quantity(100, "K"), Quantity(6, "percent")
     >>> loss = siegert(fuel="G20", rise=rise, oxygen=oxygen, carbon_dioxide=None, ref=ref)
@@ -48,32 +47,49 @@ def siegert(
     kind = SIEGERT_FUEL.get(fuel)
     if kind is None:
         return {}
-    by_temperature = ref[f"combustion.siegert_b.{kind}"]
     found: dict[str, Q] = {}
     if oxygen is not None:
-        by_oxygen = ref[f"combustion.siegert_a2.{kind}"]
-        for name, air in (
-            ("loss_siegert", ref["combustion.air_oxygen_siegert"]),
-            ("loss_siegert_instrument", ref["combustion.air_oxygen_instrument"]),
-        ):
-            found[name] = (rise * (by_oxygen / (air - oxygen) + by_temperature)).to("percent")
+        air = ref["combustion.air_oxygen_siegert"]
+        found["loss_siegert"] = _by_oxygen(kind, rise, air - oxygen, ref)
     if carbon_dioxide is not None:
-        by_dioxide = ref[f"combustion.siegert_a1.{kind}"]
-        share = rise * (by_dioxide / carbon_dioxide + by_temperature)
+        by_dioxide, steady = (ref[f"combustion.siegert_{name}.{kind}"] for name in ("a1", "b"))
+        share = rise * (by_dioxide / carbon_dioxide + steady)
         found["loss_siegert_dioxide"] = share.to("percent")
     return found
 
 
-def analyser_allowance(
-    *, fuel: str, flue_temperature: Q, oxygen: Q | None, ref: Mapping[str, Q]
-) -> Q | None:
-    """What one analyser adds to the efficiency below its threshold; None where it adds nothing."""
-    kind = ALLOWANCE_FUEL.get(fuel)
+def as_analysers_show(
+    *, fuel: str, rise: Q, flue: Q, oxygen: Q | None, ref: Mapping[str, Q]
+) -> dict[str, Q]:
+    """Net flue loss and efficiency with the air's oxygen and the allowance that analysers take.
+
+    Args:
+        fuel: Gas that burns.
+        rise: Flue gas above combustion air. [K]
+        flue: Temperature of the flue gas. [K]
+        oxygen: In the dry flue gas. [percent]
+        ref: Uses the constants A2 and B and those of one analyser's allowance for condensing.
+    """
+    kind = SIEGERT_FUEL.get(fuel)
     if kind is None or oxygen is None:
-        return None
-    fall = (ref["combustion.condensing_slope"] * oxygen).to("kelvin")
-    threshold = ref[f"combustion.condensing_threshold.{kind}"].to("kelvin") - fall
-    return ref[f"combustion.condensing_gain.{kind}"] if flue_temperature < threshold else None
+        return {}
+    air = ref["combustion.air_oxygen_instrument"]
+    loss = _by_oxygen(kind, rise, air - oxygen, ref)
+    found = {"loss_siegert_instrument": loss}
+    allowance_kind = ALLOWANCE_FUEL.get(fuel)
+    shown = 1 - loss
+    if allowance_kind:
+        fall = (ref["combustion.condensing_slope"] * oxygen).to("kelvin")
+        threshold = ref[f"combustion.condensing_threshold.{allowance_kind}"].to("kelvin") - fall
+        if flue < threshold:
+            found["allowance"] = ref[f"combustion.condensing_gain.{allowance_kind}"]
+            shown += found["allowance"]
+    return {**found, "efficiency_analyser": shown.to("percent")}
+
+
+def _by_oxygen(kind: str, rise: Q, left: Q, ref: Mapping[str, Q]) -> Q:
+    by_oxygen, steady = (ref[f"combustion.siegert_{name}.{kind}"] for name in ("a2", "b"))
+    return (rise * (by_oxygen / left + steady)).to("percent")
 
 
 def dry_loss_constants(mixture: Mixture, heats: tuple[Q, Q], ref: InForce) -> dict[str, Q]:

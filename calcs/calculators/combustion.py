@@ -9,19 +9,18 @@ from calcs.core import (
     Calculator,
     Choice,
     Cite,
-    Compare,
     Finding,
     Input,
     Instrument,
     Note,
     Output,
-    Ruling,
     TableShape,
 )
 from calcs.flue_findings import (
-    DIOXIDE_INSTRUCTIONS,
+    LEVELS,
     dilution_finding,
     fuel_findings,
+    level_findings,
     line_of_fuel,
 )
 from calcs.flue_gas import flue_gas
@@ -164,7 +163,7 @@ def combustion(
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
     """The readings against the levels for the appliance, the fuel and the instructions."""
-    findings = _levels(given, answers, ref)
+    findings = level_findings(given, answers, ref)
     if "oxygen_difference" in answers:
         findings += fuel_findings(answers)
     if "leaked_air" in answers:
@@ -174,51 +173,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     return [*findings, line_of_fuel(answers, ref)]
 
 
-def _levels(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
-    """Instructions before action levels; where neither is held, nothing is judged."""
-    ratio, kind = answers["ratio"], KIND[given["appliance"]]
-    findings: list[Finding] = []
-    if given["ratio_limit"] is not None:
-        findings.append(_at_most("ratio", ratio, given["ratio_limit"], (RATIO_INSTRUCTIONS,)))
-    elif kind:
-        name = f"combustion.ratio_high.{kind}"
-        findings.append(_at_most("ratio", ratio, ref[name], (name,)))
-    else:
-        findings.append(Ruling("ratio", "not_judged", "no_level", (RATIO_INSTRUCTIONS,)))
-    if kind == "non_condensing":
-        findings.append(
-            _at_most("ratio_investigate", ratio, ref[INVESTIGATE], (INVESTIGATE, SERVICE))
-        )
-    if given["appliance"] in TYPE_TESTED:
-        findings.append(_at_most("type_test", ratio, ref[TYPE_TEST], (TYPE_TEST,)))
-    limit, records = given["carbon_monoxide_limit"], (MONOXIDE_INSTRUCTIONS,)
-    if limit is None and kind == "condensing":
-        limit, records = ref[MONOXIDE], (MONOXIDE,)
-    if limit is not None:
-        reading = given["carbon_monoxide"]
-        findings.append(Compare("carbon_monoxide", reading, None, limit, records, "ppm", 0))
-    return findings
-
-
-def _at_most(name: str, ratio: Q, limit: Q, records: tuple[str, ...]) -> Compare:
-    return Compare(name, ratio, None, limit, records, "", 4)
-
-
 APPLIANCES = ("condensing_boiler", "boiler", "water_heater", "gas_fire", "cooker", "other")
-KIND = {
-    "condensing_boiler": "condensing",
-    "boiler": "non_condensing",
-    "water_heater": "non_condensing",
-    **dict.fromkeys(("gas_fire", "cooker", "other"), ""),
-}
-TYPE_TESTED = ("gas_fire", "cooker")
-MONOXIDE = "combustion.carbon_monoxide_high.condensing"
-INVESTIGATE = "combustion.ratio_investigate.non_condensing"
-SERVICE = "combustion.ratio_service.non_condensing"
-TYPE_TEST = "combustion.ratio_type_test"
-RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
-MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
-
 CALCULATOR = Calculator(
     formula=combustion,
     inputs=(
@@ -282,16 +237,9 @@ CALCULATOR = Calculator(
         "combustion.air_argon",
         "combustion.air_oxygen_instrument",
         "combustion.carbon_dioxide_max.*",
-        "combustion.ratio_high.*",
         "carbon_monoxide.analyser_low_range",
         "carbon_monoxide.analyser_low_accuracy",
-        MONOXIDE,
-        INVESTIGATE,
-        SERVICE,
-        TYPE_TEST,
-        RATIO_INSTRUCTIONS,
-        MONOXIDE_INSTRUCTIONS,
-        DIOXIDE_INSTRUCTIONS,
+        *LEVELS,
     ),
     judge=judge,
     verdicts=(

@@ -9,7 +9,7 @@ from calcs.core import Calculator, Cite, Finding, Input, Instrument, Note, Outpu
 from calcs.errors import Impossible
 from calcs.flue_gas import damp_of_air, flue_gas
 from calcs.flue_heat import heat_balance, molar_heats
-from calcs.flue_loss import analyser_allowance, dry_loss_constants, loss_by_constants, siegert
+from calcs.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
 from calcs.flue_sample import air_ratio
 from calcs.reference import InForce
 from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
@@ -122,13 +122,11 @@ def combustion_efficiency(
     gas = flue_gas(burning, ratio, ref, damp)
     heats = molar_heats(mixture, ref)
     rise = flue - air
-    if carbon_dioxide is None:
-        carbon_dioxide_dry = (burning.carbon_dioxide / gas.dry).to("percent")
-    else:
-        carbon_dioxide_dry = carbon_dioxide
     balance = heat_balance(gas, (flue, air), heats, pressure, ref)
+    flow = None if heat_input_net is None else heat_input_net * balance["condensate"]
     constants = dry_loss_constants(mixture, heats, ref)
-    results: dict[str, Q | None] = {
+    dioxide = burning.carbon_dioxide / gas.dry if carbon_dioxide is None else carbon_dioxide
+    return {
         **burning.steps,
         "air_ratio": ratio,
         "damp": damp,
@@ -137,19 +135,12 @@ def combustion_efficiency(
         "molar_heat_gross": heats[0],
         "molar_heat_net": heats[1],
         **balance,
+        "condensate_flow": None if flow is None else flow.to("kg/h"),
         **siegert(fuel=fuel, rise=rise, oxygen=oxygen, carbon_dioxide=carbon_dioxide, ref=ref),
+        **as_analysers_show(fuel=fuel, rise=rise, flue=flue, oxygen=oxygen, ref=ref),
         **constants,
-        **loss_by_constants(
-            constants, fuel=fuel, rise=rise, carbon_dioxide=carbon_dioxide_dry, ref=ref
-        ),
+        **loss_by_constants(constants, fuel=fuel, rise=rise, carbon_dioxide=dioxide, ref=ref),
     }
-    if (loss := results.get("loss_siegert_instrument")) is not None:
-        allowance = analyser_allowance(fuel=fuel, flue_temperature=flue, oxygen=oxygen, ref=ref)
-        shown = 1 - loss if allowance is None else 1 - loss + allowance
-        results |= {"allowance": allowance, "efficiency_analyser": shown.to("percent")}
-    if heat_input_net is not None:
-        results["condensate_flow"] = (heat_input_net * balance["condensate"]).to("kg/h")
-    return results
 
 
 def judge(
