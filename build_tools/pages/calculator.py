@@ -14,8 +14,8 @@ TEXTS = ("use_when", "does_not_cover", "cautions", "stop", "method")
 def context(part: Part, stem: str) -> dict[str, Any]:
     """Values for the template of a calculator."""
     found = worked(part, stem, stem)
-    uses = found["show"].get("uses", []) if found else []
-    limits = part.shelf.limits([*_matching(uses, part), *part.records()])
+    uses = _matching(found["show"], part) if found else []
+    limits = part.shelf.limits([*uses, *part.records()])
     sources = found["show"].get("sources", []) if found else []
     related = lookups.related(part["related"])
     titles = (
@@ -111,10 +111,17 @@ def _reply(reply: dict[str, Any], key: str, example: Part, stem: str) -> dict[st
     return reply.get(key)
 
 
-def _matching(uses: list[str], part: Part) -> list[str]:
-    """Records that a calculator may look up: `*` stands for any word between two dots."""
+def _matching(show: dict[str, Any], part: Part) -> list[str]:
+    """Records that a calculator may look up.
+
+    `*` in a name stands for any word between two dots. Where it stands for a choice of the form,
+    such as the gas, only the choices that the form offers count.
+    """
+    options = {option["value"] for each in show["inputs"] for option in each.get("options") or ()}
     names = []
-    for use in uses:
-        pattern = re.compile(re.escape(use).replace(r"\*", r"[^.]+"))
-        names += [name for name in part.shelf.records if pattern.fullmatch(name)]
+    for use in show.get("uses", []):
+        pattern = re.compile(re.escape(use).replace(r"\*", r"([^.]+)"))
+        found = {name: each for name in part.shelf.records if (each := pattern.fullmatch(name))}
+        chosen = [name for name, each in found.items() if options.issuperset(each.groups())]
+        names += chosen or found
     return names

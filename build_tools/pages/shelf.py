@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from build_tools.bundle import in_force
@@ -59,9 +60,32 @@ class Shelf:
         """Every source of the bundle, by id."""
         return self.bundle["sources"]
 
+    @cached_property
+    def labels(self) -> dict[str, str]:
+        """A label for every record. Records with one label are told apart by their names."""
+        alike: dict[str, list[str]] = {}
+        for name, record in self.records.items():
+            alike.setdefault(record["label"] or name, []).append(name)
+        return {
+            name: self._told_apart(label, name, each)
+            for label, each in alike.items()
+            for name in each
+        }
+
+    def _told_apart(self, label: str, name: str, alike: list[str]) -> str:
+        """`Density, propane`: the label, with the words of the name that the others lack."""
+        shared = set.intersection(*(set(each.split(".")) for each in alike))
+        own = [word for word in name.split(".") if word not in shared] if len(alike) > 1 else []
+        instruments = self.bundle["instruments"]
+        words = [
+            instruments[word]["title"].lower() if word in instruments else word.replace("_", " ")
+            for word in own
+        ]
+        return ", ".join([label, *words])
+
     def limit(self, name: str) -> Limit:
         """The record of that name, as it stands on the day of the build."""
-        record = self.records[name]
+        record = {**self.records[name], "label": self.labels[name]}
         entries = sorted(record["values"], key=lambda entry: str(entry["from"]))
         now = in_force(entries, self.day)
         if now is None:
@@ -93,7 +117,7 @@ def _limit(
 ) -> Limit:
     return Limit(
         name=name,
-        label=record["label"] or name,
+        label=record["label"],
         meaning=record["meaning"] or "",
         text=measure(entry["value"]) if entry.get("value") else "",
         standing=entry["standing"],
