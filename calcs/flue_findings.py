@@ -99,6 +99,24 @@ def _percent(share: float) -> str:
     return join_unit(round_half_up(100 * share, 1), "percent")
 
 
+def make_up(answers: Mapping[str, Q], ref: InForce) -> Table:
+    """Parts of the flue gas of the sample, dry as analysers read it and wet as it leaves."""
+    titles = {row["component"]: row["title"] for row in ref.rows("gas_components")}
+    dry, wet = si(answers["dry_flue_gas"]), si(answers["wet_flue_gas"])
+    parts = {
+        "carbon_dioxide": si(answers["carbon_formed"]),
+        "oxygen": si(answers["oxygen_left"]),
+        "nitrogen": si(answers["nitrogen_left"]) + si(answers["argon_left"]),
+    }
+    rows: list[Mapping[str, Cell]] = [
+        {"part": titles[name], "dry": 100 * amount / dry, "wet": 100 * amount / wet}
+        for name, amount in parts.items()
+    ]
+    water = 100 * si(answers["water_formed"]) / wet
+    rows.append({"part": titles["water"], "dry": None, "wet": water})
+    return Table("make_up", tuple(rows))
+
+
 def line_of_fuel(answers: Mapping[str, Q], ref: InForce) -> Table:
     """Oxygen and carbon dioxide of the fuel from no spare air to three times the air needed."""
     need, dry = si(answers["air_need"]), si(answers["dry_products"])

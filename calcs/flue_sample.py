@@ -6,7 +6,6 @@ import math
 from collections.abc import Mapping
 
 from calcs.errors import Impossible, Missing
-from calcs.flue_gas import FlueGas
 from calcs.gas_mixture import components, held_mixture
 from calcs.reference import InForce
 from calcs.stoichiometry import (
@@ -98,17 +97,6 @@ def _spread(burning: Burning, fuel: str, ref: InForce) -> Traced:
     spread = named(Quantity(0.0, "percent"), "spread", "spread of natural gas", role="record")
     spread.standard_uncertainty = Quantity(width / math.sqrt(3), "")
     return spread
-
-
-def wet_shares(gas: FlueGas) -> dict[str, Q]:
-    """Make-up of the flue gas as it leaves, its water with it."""
-    parts = {
-        "carbon_dioxide_wet": gas.carbon_dioxide,
-        "water_wet": gas.water,
-        "oxygen_wet": gas.oxygen,
-        "nitrogen_wet": gas.nitrogen + gas.argon,
-    }
-    return {name: (part / gas.wet).to("percent") for name, part in parts.items()}
 
 
 def doubt_of_carbon_monoxide(

@@ -110,13 +110,10 @@ def heat_of_propane_by_heat_capacities(_given: Mapping[str, Any]) -> dict[str, A
 def sample_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
     """Cantera and SciPy: the air for which the solver leaves the oxygen that was read."""
     ratio, burnt = _burnt(given)
-    dioxide, water, oxygen = (100 * burnt[name].X[0] for name in ("CO2", "H2O", "O2"))
+    dioxide, water = (100 * burnt[name].X[0] for name in ("CO2", "H2O"))
     return {
         "air_ratio": Quantity(ratio, ""),
         "carbon_dioxide_exact": Quantity(dioxide / (1 - water / 100), "percent"),
-        "carbon_dioxide_wet": Quantity(dioxide, "percent"),
-        "water_wet": Quantity(water, "percent"),
-        "oxygen_wet": Quantity(oxygen, "percent"),
     }
 
 

@@ -22,6 +22,7 @@ from calcs.flue_findings import (
     fuel_findings,
     level_findings,
     line_of_fuel,
+    make_up,
 )
 from calcs.flue_gas import flue_gas
 from calcs.flue_sample import (
@@ -30,7 +31,6 @@ from calcs.flue_sample import (
     doubt_of_carbon_monoxide,
     fit,
     instrument_maximum,
-    wet_shares,
 )
 from calcs.reference import InForce
 from calcs.registry import OWN
@@ -91,10 +91,6 @@ def combustion(
         oxygen_difference: Oxygen read less that. [percent]
         implied_maximum: Greatest carbon dioxide of a fuel that the two readings fit. [percent]
         leaked_air: Air in the sample beyond what the instructions give. [percent]
-        carbon_dioxide_wet: Part of the wet flue gas. [percent]
-        water_wet: Part of the wet flue gas. [percent]
-        oxygen_wet: Part of the wet flue gas. [percent]
-        nitrogen_wet: Part of the wet flue gas, argon with it. [percent]
 
     Raises:
         Missing: Neither oxygen nor carbon dioxide was read.
@@ -158,7 +154,7 @@ def combustion(
         results |= fit(burning, fuel, (oxygen, carbon_dioxide), ref)
     if carbon_dioxide_expected is not None:
         results["leaked_air"] = (1 - read / carbon_dioxide_expected).to("percent")
-    return results | wet_shares(gas)
+    return results
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
@@ -170,7 +166,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         findings.append(dilution_finding(answers["leaked_air"]))
     if given["carbon_dioxide"] is None:
         findings.append(Note("dioxide_worked_out"))
-    return [*findings, line_of_fuel(answers, ref)]
+    return [*findings, make_up(answers, ref), line_of_fuel(answers, ref)]
 
 
 APPLIANCES = ("condensing_boiler", "boiler", "water_heater", "gas_fire", "cooker", "other")
@@ -219,14 +215,9 @@ CALCULATOR = Calculator(
         Output("carbon_dioxide_exact", "percent", places=2),
         Output("carbon_dioxide_instrument", "percent", places=2),
         Output("carbon_dioxide_max", "percent", places=2),
-        Output("oxygen_expected", "percent", places=2),
         Output("oxygen_difference", "percent", places=2),
         Output("implied_maximum", "percent", places=1),
         Output("leaked_air", "percent", places=1),
-        Output("carbon_dioxide_wet", "percent", places=2),
-        Output("water_wet", "percent", places=2),
-        Output("oxygen_wet", "percent", places=2),
-        Output("nitrogen_wet", "percent", places=2),
     ),
     sources=(
         Cite("analyser_manual", "formulas of excess air and undiluted carbon monoxide"),
@@ -261,6 +252,10 @@ CALCULATOR = Calculator(
         "short_of_air",
     ),
     tables=(
+        TableShape(
+            "make_up",
+            (Output("part", "", 0), Output("dry", "percent", 2), Output("wet", "percent", 2)),
+        ),
         TableShape(
             "line",
             (

@@ -198,11 +198,7 @@ CALCULATOR = Calculator(
         Output("efficiency_analyser", "percent", places=1),
         Output("k1_net", "percent**2/K", places=3),
         Output("k1_gross", "percent**2/K", places=3),
-        Output("loss_dry_net", "percent", places=2),
-        Output("loss_dry_gross", "percent", places=2),
-        Output("loss_wet", "percent", places=2),
         Output("efficiency_gross_rule", "percent", places=1),
-        Output("air_ratio", "", places=3),
     ),
     sources=(
         Cite("analyser_manual", "flue loss by oxygen and the constant K1"),

@@ -186,7 +186,6 @@ CALCULATOR = Calculator(
         Output("outside_density", "kg/m**3", places=4),
         Output("flue_molar_mass", "kg/kmol", places=3),
         Output("air_ratio", "", places=3),
-        Output("water_condensed", "", places=3),
     ),
     sources=(
         Cite("fluid_mechanics", "columns of two densities"),
