@@ -9,6 +9,7 @@ import gzip
 import hashlib
 import json
 import shutil
+import sys
 import zipfile
 from collections.abc import Iterable, Mapping
 from datetime import date
@@ -21,7 +22,8 @@ from build_tools.node_programs import WEB
 from build_tools.project import ROOT
 
 CACHE = ROOT / ".cache" / "runtime"
-LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip")
+LIBRARY = "python_stdlib.zip"
+LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", LIBRARY)
 SNAPSHOT = "snapshot.bin.gz"
 MANIFEST = "manifest.json"
 FACTS = "worker-facts.json"
@@ -75,18 +77,44 @@ def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
     day = date.fromisoformat(bundle["edition"].split()[0])
     with TemporaryDirectory() as scratch:
         work = Path(scratch)
-        for wheel in sorted(folder.glob("*.whl")):
-            with zipfile.ZipFile(wheel) as archive:
-                archive.extractall(work / "wheels")
+        library = _lay_out(folder, work)
         lines = [json.dumps(case, ensure_ascii=False) for case in warm_up.cases(bundle, day)]
         (work / "cases").write_text("\n".join(lines), encoding="utf-8", newline="\n")
         text = json.dumps(bundle, ensure_ascii=False)
         (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
-        places = (work / "wheels", work / "bundle", work / "cases", work / "snapshot")
-        snapshot_id = node_programs.run("make_snapshot.mjs", folder, *places).strip()
+        places = [work / name for name in ("wheels", "bundle", "cases", "snapshot")]
+        snapshot_id = node_programs.run("make_snapshot.mjs", folder, library, *places).strip()
         raw = (work / "snapshot").read_bytes()
     (folder / SNAPSHOT).write_bytes(gzip.compress(raw, 9, mtime=0))
     return {"snapshot": snapshot_id, "unpacked": len(raw)}
+
+
+def _lay_out(folder: Path, work: Path) -> Path:
+    """Unpack the wheels for the frozen Python. Give the standard library that it starts with."""
+    library = folder / LIBRARY
+    if not wheels.can_compile():
+        _extract(folder.glob("*.whl"), work / "wheels")
+        return library
+    shorn = _kept("shorn", _shorn_key(library), lambda made: _shear(library, made))
+    shutil.copytree(shorn / "wheels", work / "wheels")
+    _extract(folder.glob("calcs-*.whl"), work / "wheels")
+    return shorn / LIBRARY
+
+
+def _shear(library: Path, made: Path) -> None:
+    """Other people's modules without docstrings: the same until a lock changes."""
+    wheels.run_python("build_tools.without_docstrings", library, made, *wheels.fetched(), cwd=ROOT)
+
+
+def _shorn_key(library: Path) -> str:
+    maker = ROOT / "build_tools" / "without_docstrings.py"
+    return _hash([library, maker, *wheels.fetched()], sys.version)
+
+
+def _extract(archives: Iterable[Path], folder: Path) -> None:
+    for each in sorted(archives):
+        with zipfile.ZipFile(each) as archive:
+            archive.extractall(folder)
 
 
 def _bundle(folder: Path, runtime: Path) -> None:
@@ -121,7 +149,7 @@ def _hash(files: Iterable[Path], *also: str) -> str:
     total = hashlib.sha256("\0".join(also).encode())
     for file in sorted(set(files)):
         content = file.read_bytes()
-        if file.suffix != ".whl":
+        if file.suffix not in {".whl", ".zip"}:
             content = content.replace(b"\r\n", b"\n")
         total.update(file.name.encode() + b"\0" + hashlib.sha256(content).digest())
     return total.hexdigest()[:16]

@@ -28,6 +28,7 @@ RUNTIME_PYTHON = (3, 13)
 LOCK = "pyodide-lock.json"
 # Any moment would do; this is the earliest that a zip file can hold.
 MOMENT = (1980, 1, 1, 0, 0, 0)
+TESTS = "/testsuite/"  # pint's own: a third of its wheel, and nothing that runs
 MOMENT_EPOCH = "315532800"
 NOTICE = (
     "The wheels are not compiled: pyodide-build compiles on Python {wanted}, and this is {found}. "
@@ -91,7 +92,7 @@ def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
         shutil.copy2(ROOT / name, staged)
     text = json.dumps(bundle, ensure_ascii=False, separators=(",", ":"))
     (staged / "calcs" / "bundle.json").write_text(text, encoding="utf-8", newline="\n")
-    _python("hatchling", "build", "--target", "wheel", "--directory", folder, cwd=staged)
+    run_python("hatchling", "build", "--target", "wheel", "--directory", folder, cwd=staged)
     shutil.rmtree(staged)
 
 
@@ -99,9 +100,11 @@ def _lock_and_compile(folder: Path, wheels: Iterable[Path], empty: Mapping[str, 
     lock = folder / LOCK
     _write(folder / "empty.json", empty)
     places = ["--input", "empty.json", "--output", LOCK, "--base-path", "."]
-    _python("pyodide_cli", "lockfile", "add-wheels", *places, *[w.name for w in wheels], cwd=folder)
+    run_python(
+        "pyodide_cli", "lockfile", "add-wheels", *places, *[w.name for w in wheels], cwd=folder
+    )
     (folder / "empty.json").unlink()
-    _python("pyodide_cli", "py-compile", "--silent", ".", cwd=folder)
+    run_python("pyodide_cli", "py-compile", "--silent", ".", cwd=folder)
     found = json.loads(lock.read_text(encoding="utf-8"))
     for entry in found["packages"].values():
         _restamp(folder / entry["file_name"])
@@ -110,9 +113,10 @@ def _lock_and_compile(folder: Path, wheels: Iterable[Path], empty: Mapping[str, 
 
 
 def _restamp(wheel: Path) -> None:
-    """Write a wheel again in order and with one fixed time: py-compile puts in the time of day."""
+    """Write a wheel again in order, with one fixed time for the time of day, and without tests."""
     with zipfile.ZipFile(wheel) as old:
-        parts = {name: old.read(name) for name in sorted(old.namelist())}
+        names = sorted(name for name in old.namelist() if TESTS not in name)
+        parts = {name: old.read(name) for name in names}
     with zipfile.ZipFile(wheel, "w") as new:
         for name, content in parts.items():
             new.writestr(zipfile.ZipInfo(name, MOMENT), content, zipfile.ZIP_DEFLATED, 9)
@@ -147,7 +151,7 @@ def _always(requirement: Requirement) -> bool:
     return requirement.marker is None or requirement.marker.evaluate(runtime)
 
 
-def _python(module: str, *arguments: object, cwd: Path) -> None:
+def run_python(module: str, *arguments: object, cwd: Path) -> None:
     """Run a module of the environment; what it says matters only when it fails."""
     ended = subprocess.run(
         [sys.executable, "-m", module, *map(str, arguments)],

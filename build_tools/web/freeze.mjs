@@ -28,14 +28,20 @@ const PYTHON = {
 };
 
 /**
- * @param {string} runtime folder of the runtime's own files
- * @param {string} wheels folder of the wheels, unpacked
- * @param {string} bundle records and words, for `calcs.bridge.load`
+ * @typedef {object} Parts
+ * @property {string} runtime folder of the runtime's own files
+ * @property {string} library zip file of the standard library
+ * @property {string} wheels folder of the wheels, unpacked
+ * @property {string} bundle records and words, for `calcs.bridge.load`
+ */
+
+/**
+ * @param {Parts} parts
  * @param {string[]} requests each is answered once, so that nothing is left to be imported
  */
-export async function freeze(runtime, wheels, bundle, requests) {
+export async function freeze({ runtime, library, wheels, bundle }, requests) {
   standStill();
-  const { module, python, memory, tableAtStart, globals, atStart } = await start(runtime);
+  const { module, python, memory, tableAtStart, globals, atStart } = await start(runtime, library);
   const run = (/** @type {string} */ source) => {
     const place = module.stringToNewUTF8(source);
     if (python.PyRun_SimpleString(place)) throw new Error('Python stopped: its words are above.');
@@ -75,8 +81,9 @@ function standStill() {
  * Starts Python and no more: neither the loader's bridge to the page nor its event loop.
  *
  * @param {string} runtime
+ * @param {string} library
  */
-async function start(runtime) {
+async function start(runtime, library) {
   /** @type {any} */
   const scope = globalThis;
   Object.assign(scope, { require: createRequire(import.meta.url), __dirname: runtime });
@@ -90,9 +97,8 @@ async function start(runtime) {
       return new Promise(() => {}); // the loader goes no further
     };
     const lockFileContents = readFileSync(join(runtime, 'pyodide-lock.json'), 'utf8');
-    loadPyodide({ ...PYTHON, indexURL: runtime, lockFileContents, packageBaseUrl: runtime }).catch(
-      reject,
-    );
+    const places = { indexURL: runtime, packageBaseUrl: runtime, stdLibURL: library };
+    loadPyodide({ ...PYTHON, ...places, lockFileContents }).catch(reject);
   });
   return { module, ...seen.found() };
 }

@@ -1,5 +1,5 @@
 /**
- * Makes the snapshot: node make_snapshot.mjs RUNTIME WHEELS BUNDLE CASES OUT
+ * Makes the snapshot: node make_snapshot.mjs RUNTIME LIBRARY WHEELS BUNDLE CASES OUT
  *
  * CASES has one JSON text a line: [request, reply], the reply as CPython gave it. Each is
  * answered before freezing and again by the snapshot as a browser starts it. All must be the same,
@@ -17,12 +17,16 @@ import { thaw } from './src/thaw.js';
 /** Letters shown on each side of a difference. */
 const AROUND = 60;
 
-const [runtime = '', wheels = '', bundle = '', casesFile = '', out = ''] = process.argv.slice(2);
+const [runtime = '', library = '', wheels = '', bundle = '', casesFile = '', out = ''] =
+  process.argv.slice(2);
 
 /** @type {[string, string][]} */
 const cases = readFileSync(casesFile, 'utf8').split('\n').filter(Boolean).map((line) => JSON.parse(line));
 const requests = cases.map(([request]) => request);
-const { facts, memory, replies } = await freeze(runtime, wheels, readFileSync(bundle, 'utf8'), requests);
+const { facts, memory, replies } = await freeze(
+  { runtime, library, wheels, bundle: readFileSync(bundle, 'utf8') },
+  requests,
+);
 compare(replies, 'before it is frozen');
 
 const id = createHash('sha256').update(JSON.stringify(facts)).update(memory).digest('hex');
