@@ -65,8 +65,9 @@ def check_range(item: Input, name: str, value: Q) -> None:
         OutOfRange: It is outside.
     """
     # An accuracy in percent stands beside one in the reading's unit; its number has the same range.
-    convertible = same_kind(value.units, item.unit) and not item.any_kind
-    in_unit = float((value.to(parse_unit(item.unit)) if convertible else value).magnitude)
+    own = parse_unit(item.unit)
+    as_it_is = item.any_kind or value.units == own or not same_kind(value.units, own)
+    in_unit = float((value if as_it_is else value.to(own)).magnitude)
     # A hair for the last digits of a conversion: the bound itself is accepted in any unit.
     hair = 1e-12 * max(abs(item.low), abs(item.high))
     if item.low - hair <= in_unit <= item.high + hair:

@@ -15,7 +15,14 @@ from calcs.reference import InForce
 from calcs.registry import DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.traced import Traced, named
 from calcs.uncertainty import reading_uncertainty
-from calcs.units import Q, join_unit, parse_quantity, read_quantity, short_number
+from calcs.units import (
+    Q,
+    join_unit,
+    parse_quantity,
+    read_quantity,
+    short_number,
+    unit_code,
+)
 
 Typed = Mapping[str, Any]
 
@@ -210,7 +217,7 @@ def _as_typed(value: Any) -> dict[str, Any]:
         return {"value": value, "unit": None, "text": value}
     number = float(value.magnitude)
     text = join_unit(short_number(number, 12), value.units)
-    return {"value": number, "unit": f"{value.units:~C}", "text": text}
+    return {"value": number, "unit": unit_code(value.units), "text": text}
 
 
 def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:

@@ -5,6 +5,7 @@ Plain numbers in SI base units throughout, as in `pipe_flow`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -189,7 +190,9 @@ def share_at_limit(
 
     if allowed <= 0:
         return 0.0
-    low, high = 1.0, 1.0
+    # The loss goes with the flow to a power between one and two, where it does not jump.
+    ratio = 1 / (excess(1.0) + 1)
+    low, high = sorted((ratio, math.sqrt(ratio)))
     while excess(low) > 0:
         low, high = low / 2, low
     while excess(high) <= 0:
@@ -207,7 +210,7 @@ def _crossing(excess: Callable[[float], float], low: float, high: float) -> floa
         if turn % 3 == 2 or not low < middle < high:
             middle = (low + high) / 2
         found = excess(middle)
-        if abs(found) < 1e-14:
+        if abs(found) < 1e-13:
             return middle
         if found > 0:
             below = below / 2 if side > 0 else below

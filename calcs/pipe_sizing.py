@@ -13,7 +13,7 @@ from typing import Any
 
 from calcs.pipe_network import METER, Branches
 
-KEPT = 48  # choices kept of a section; more make no difference that a tube can show
+KEPT = 32  # choices kept of a section; more make no difference that a tube can show
 STEPS = 6  # sizes tried above the smallest that could do; the last loses a five-hundredth
 
 

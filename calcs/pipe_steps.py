@@ -13,7 +13,7 @@ from calcs.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.pipe_network import losses, share_at_limit
 from calcs.pipe_run import LIMIT, Run, lift_of, path_uncertainty, teaching_rule
 from calcs.pipe_tables import HOUR, path_table, section_table
-from calcs.traced import apply, named, si
+from calcs.traced import Traced, apply, si
 from calcs.units import Q, Quantity, parse_unit
 
 
@@ -55,13 +55,16 @@ def worst_path_steps(
 def _section(place: int, run: Run, pipe: Pipe, calorific_value: Q) -> dict[str, Q | None]:
     """Load, flow and loss of one section, as the working shows them."""
     row, heat, volume = run.tree.rows[place], run.heat[place], run.volume[place]
-    typed = _quantity(volume * HOUR, "m**3/h")
-    load = _shown("load", row, _quantity(heat / 1000, "kW")) if heat else None
-    flow = _shown("flow", row, typed) if load is None else (load / calorific_value).to("m**3/h")
-    if load is not None and volume:
-        flow = flow + typed
-    length = _shown("length", row, _quantity(pipe.length, "m"))
-    bore = _shown("bore", row, _quantity(pipe.bore * 1000, "mm"))
+    typed = volume * HOUR
+    if heat:
+        load = _shown("load", row, heat / 1000, "kW")
+        flow = (load / calorific_value).to("m**3/h")
+        if volume:
+            flow = flow + Quantity(typed, parse_unit("m**3/h"))
+    else:
+        load, flow = None, _shown("flow", row, typed, "m**3/h")
+    length = _shown("length", row, pipe.length, "m")
+    bore = _shown("bore", row, pipe.bore * 1000, "mm")
 
     def lost(flow: float, length: float, bore: float) -> float:
         return friction_loss(flow, Pipe(length, bore, pipe.roughness), run.gas)
@@ -71,12 +74,10 @@ def _section(place: int, run: Run, pipe: Pipe, calorific_value: Q) -> dict[str, 
     return {f"{name}_{row}": value for name, value in steps.items()}
 
 
-def _quantity(value: float, unit: str) -> Q:
-    return Quantity(value, parse_unit(unit))
-
-
-def _shown(name: str, row: int, value: Q) -> Q:
-    return named(value, f"{name}_{row}", f"{name} {row}", role="input")
+def _shown(name: str, row: int, value: float, unit: str) -> Q:
+    shown = Traced(value, parse_unit(unit))
+    shown.name, shown.label, shown.role = f"{name}_{row}", f"{name} {row}", "input"
+    return shown
 
 
 def _at_limit(

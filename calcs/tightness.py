@@ -36,12 +36,12 @@ def edition_of(chosen: str, ref: Any) -> str:
         if ref.held("tightness.edition_early"):
             return wanted
         raise NotInForce(
-            "edition", reason="{this}: Edition 4 was not yet published on the date of the test."
+            "edition", reason="{this} cannot be Edition 4: it was not yet published on that day."
         )
     last = ref.reference.history("tightness.edition")[0].until
     raise NotInForce(
         "edition",
-        reason=f"{{this}}: Edition 3 may be used for tests up to {last:%-d %B %Y}. "
+        reason=f"{{this}} cannot be Edition 3: it may be used for tests up to {last:%-d %B %Y}. "
         "Check {test_date}, or choose the edition in force.",
     )
 

@@ -176,6 +176,12 @@ def unit_text(unit: Any) -> str:
     return text
 
 
+@lru_cache(maxsize=512)
+def unit_code(unit: pint.Unit) -> str:
+    """Unit in the spelling that the command line and the data files use."""
+    return f"{unit:~C}"
+
+
 def round_half_up(value: float, places: int) -> str:
     """Number with a fixed count of places, 0.5 upwards as in the trade's sheets.
 

@@ -106,7 +106,8 @@ def purge(
         volume = _industrial(meter, pipe_volume, ref)
     else:
         volume = _small(edition or "", meter, largest_pipe, installation_volume, ref)
-    found: dict[str, Q | None] = {"purge_volume": volume.to("m**3")}
+    volume = volume.to("m**3")
+    found: dict[str, Q | None] = {"purge_volume": volume}
     if flow is not None:
         found["purge_time"] = (volume / flow).to("s")
     if first_reading is not None:
@@ -147,8 +148,8 @@ def _small(
     if current != "3" or not ref.held(FIXED):
         raise NotHeld(
             "own_purge_volume",
-            reason="{this}: the purge rule of Edition 4 is not held here. Read it in your own copy "
-            "and enter it.",
+            reason="{this} is needed: the purge rule of Edition 4 is not held here. Read it in "
+            "your own copy and enter it.",
         )
     if meter is None:
         raise Missing("meter", fix="Edition 3 gives the purge by meter and pipe size.")
@@ -157,8 +158,8 @@ def _small(
     if meter not in SMALL_METERS:
         raise Impossible(
             "meter",
-            "{this}: the small procedure has no purge volume for it. Read your own copy and enter "
-            "it in {own_purge_volume}, or use the industrial procedure.",
+            "{this} has no purge volume in the small procedure. Read your own copy and enter it "
+            "in {own_purge_volume}, or use the industrial procedure.",
         )
     if meter in FIXED_METERS and si(largest_pipe) <= si(ref[FIXED_BORE]) + HAIR:
         return ref[FIXED]

@@ -128,7 +128,7 @@ def tightness_test(
     """
     industrial = procedure == "industrial_new"
     if industrial and gas not in TEST_GASES:
-        raise Impossible("gas", "{this}: the industrial procedure has no figures for this gas.")
+        raise Impossible("gas", "{this} has no figures in the industrial procedure.")
     found: dict[str, Q | None] = {}
     if volume_from == "pipework":
         if meter is None:
