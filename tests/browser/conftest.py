@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright
 
 from build_tools.setup import chromium
 from tests.browser.served import served
@@ -42,17 +42,16 @@ def address(site_folder: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def browser(playwright: Playwright) -> Iterator[Browser]:
     program = chromium.find()
     assert program, "No Chromium. Run the tests with: python3 build_tools/start.py test"
     # Chromium's sandbox does not start for the root user of a container.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    with sync_playwright() as started:
-        opened = started.chromium.launch(
-            executable_path=program, args=["--no-sandbox"] if is_root else []
-        )
-        yield opened
-        opened.close()
+    opened = playwright.chromium.launch(
+        executable_path=program, args=["--no-sandbox"] if is_root else []
+    )
+    yield opened
+    opened.close()
 
 
 class Watch:

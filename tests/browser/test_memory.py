@@ -69,3 +69,15 @@ def test_page_works_where_storage_is_refused(new_page):
     shown = CalculatorPage(page, "gas_rate")
     shown.enter(volume="0.1", elapsed="120")
     shown.expect_answer("flow_rate", GAS_RATE)
+
+
+def test_worker_goes_on_when_the_reader_moves_to_another_page(new_page):
+    page = new_page("calculators/gas_rate.html")
+    CalculatorPage(page, "gas_rate").expect_state("ready")
+    (worker,) = page.workers
+    page.locator("main a[href='burner_pressure.html']").first.click()
+    page.wait_for_url("**/calculators/burner_pressure.html")
+    shown = CalculatorPage(page, "burner_pressure")
+    shown.press("data-hb-fill-example")
+    shown.expect_state("answered")
+    assert page.workers == [worker]

@@ -9,6 +9,9 @@ import { writtenDay } from './written-day.js';
 /** @param {string | number | null | undefined} standing */
 const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
 
+/** What calcs.units.join_unit puts between number and unit: a space that cannot break. */
+const SPACE = '\u00a0';
+
 /**
  * "2.597 m³/h" as its number and its unit, so that numbers line up.
  *
@@ -16,10 +19,7 @@ const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
  * @returns {Item}
  */
 function splitText(item) {
-  const text = String(item.text ?? '');
-  // The space before a unit is one that cannot break over a line.
-  const space = Math.max(text.lastIndexOf(' '), text.lastIndexOf('\u00a0'));
-  const [number, unit] = space < 0 ? [text, ''] : [text.slice(0, space), text.slice(space + 1)];
+  const [number = '', unit = ''] = String(item.text ?? '').split(SPACE);
   return { label: item.label, number, unit, uncertainty: item.uncertainty_text };
 }
 

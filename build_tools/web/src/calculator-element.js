@@ -6,7 +6,6 @@ import { onReady, run } from './shared-client.js';
 import { today } from './written-day.js';
 
 /** @typedef {import('./calculator-parts.js').Parts} Parts */
-/** @typedef {import('./types.js').Given} Given */
 /** @typedef {import('./types.js').Reply} Reply */
 /** @typedef {import('./types.js').Request} Request */
 
@@ -44,16 +43,11 @@ export class CalculatorElement extends HTMLElement {
     return this.#made;
   }
 
-  /** @returns {Record<string, Given>} the readings of the worked example */
-  get #example() {
-    return JSON.parse(this.dataset.hbGiven ?? '{}');
-  }
-
   #open() {
-    const { form, memory, conditions, outcome } = this.#parts;
+    const { form, example, memory, conditions, outcome } = this.#parts;
     memory.restore();
     conditions.apply();
-    find(form, '[data-hb-fill-example]').hidden = Object.keys(this.#example).length === 0;
+    find(form, '[data-hb-fill-example]').hidden = Object.keys(example).length === 0;
     form.hidden = false;
     outcome.state = 'starting';
     onReady(() => {
@@ -136,10 +130,10 @@ export class CalculatorElement extends HTMLElement {
   }
 
   #filledExample() {
-    const { form, memory, refusals } = this.#parts;
+    const { form, example, memory, refusals } = this.#parts;
     form.reset();
     refusals.clear();
-    const { values, rows } = controlValues(form, this.#example);
+    const { values, rows } = controlValues(form, example);
     memory.fill(values, rows);
     this.#changed();
   }

@@ -5,13 +5,17 @@ import { FormReader } from './form-reader.js';
 import { OutcomeView } from './outcome-view.js';
 import { RefusalView } from './refusal-view.js';
 
+/** @typedef {import('./types.js').Given} Given */
 /** @typedef {ReturnType<typeof partsOf>} Parts */
 
 /** @param {HTMLElement} root the calculator, as the page was built */
 export function partsOf(root) {
   const form = /** @type {HTMLFormElement} */ (find(root, '[data-hb-form]'));
+  /** @type {Record<string, Given>} the readings of the worked example */
+  const example = JSON.parse(root.dataset.hbGiven ?? '{}');
   return {
     form,
+    example,
     reader: new FormReader(form),
     conditions: new ConditionalFields(form),
     memory: new FormMemory(form, root),

@@ -1,5 +1,6 @@
 import { keep, keyOf, recall } from './device-memory.js';
 import { find, setText } from './find.js';
+import { nearestCalculator } from './nearest-calculator.js';
 import { clockText, RunningTime } from './running-time.js';
 import { WakeLock } from './wake-lock.js';
 
@@ -54,17 +55,6 @@ export class StopwatchElement extends HTMLElement {
     return (Math.floor(this.#time.elapsed / 100) / 10).toFixed(1);
   }
 
-  /** The nearest calculator that takes the time: in the same step, else on the page. */
-  get #calculator() {
-    const [calculator] = (this.dataset.hbFor ?? '').split('.');
-    const wanted = `hb-calculator[calculator="${calculator}"]`;
-    for (let place = this.parentElement; place; place = place.parentElement) {
-      const found = place.querySelector(wanted);
-      if (found) return found;
-    }
-    return null;
-  }
-
   /**
    * @param {string} name
    * @param {() => void} act
@@ -100,11 +90,17 @@ export class StopwatchElement extends HTMLElement {
     this.#time.reset();
   }
 
+  /** Looked up each time: a calculator may move to another step. */
+  get #target() {
+    const [calculator = '', name = ''] = (this.dataset.hbFor ?? '').split('.');
+    return { name, calculator: nearestCalculator(this, calculator) };
+  }
+
   #use() {
-    const [, name] = (this.dataset.hbFor ?? '').split('.');
+    const { name, calculator } = this.#target;
     const detail = { name, value: this.#seconds, unit: 's' };
     const reading = new CustomEvent('hb:reading', { bubbles: true, detail });
-    (this.#calculator ?? this).dispatchEvent(reading);
+    (calculator ?? this).dispatchEvent(reading);
     this.#say(find(this, '[data-hb-said]').dataset.hbText ?? '');
   }
 
@@ -135,7 +131,7 @@ export class StopwatchElement extends HTMLElement {
     setText(find(this, '[data-hb-used-time]'), `${this.#seconds} s`);
     const offered = /** @type {readonly string[]} */ (BUTTONS[this.#state]);
     for (const name of Object.values(BUTTONS).flat()) {
-      const useless = name === 'use' && !this.#calculator;
+      const useless = name === 'use' && !this.#target.calculator;
       find(this, `[data-hb-${name}]`).hidden = useless || !offered.includes(name);
     }
   }
