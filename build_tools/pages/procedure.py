@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from build_tools.pages import lookups
+from build_tools.pages import checks, lookups
 from build_tools.pages.calculator import worked
 from build_tools.pages.part import Part
 
@@ -15,6 +15,7 @@ SECTIONS = (
     ("cautions", "Cautions"),
     ("stop", "Stop at once if"),
     ("steps", "Steps"),
+    ("checks", "Checks, in working order"),
     ("finish", "Finish"),
     ("record", "Record"),
 )
@@ -32,6 +33,7 @@ def context(part: Part, stem: str) -> dict[str, Any]:
         **{name: part[name].texts() for name in lists},
         "instruments": [_instrument(each) for each in part["instruments"].parts()],
         "step_parts": _by_part(steps),
+        "checks": checks.rows(part),
         "record": [lookups.reading_or_text(each) for each in part["record"].parts()],
         "limits": limits,
         "sources": sources,

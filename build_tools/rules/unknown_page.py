@@ -49,7 +49,7 @@ def _named(
             yield Naming(way, text, "section", _sections(project))
         elif way[0] == "related":
             yield Naming(way, text, "page", stems)
-        elif way[0] == "tasks" and way[-1] == "page":
+        elif way[0] in {"tasks", "checks"} and way[-1] == "page":
             yield Naming(way, text, "page", pages)
         elif in_step and way[2] == "calculator":
             calculators = {page[12:] for page in pages if page.startswith("calculators/")}

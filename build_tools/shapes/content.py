@@ -80,6 +80,19 @@ STEP = mapping(
         "stop?": TEXT_OR_TEXTS,
     }
 )
+# For a procedure that finds out which checks apply: what to ask, and each check with the answers
+# that call for it. Of one question any answer will do; of several questions each must fit.
+QUESTION = mapping({"label": TEXT, "options": OPTIONS})
+CHECK = mapping(
+    {
+        "id": NAME,
+        "do": TEXT,
+        "page?": PAGE,
+        "when?": named(TEXT_OR_TEXTS, NAME),
+        "why": TEXT,
+        "law?": TEXT,
+    }
+)
 # Which parts a procedure must have is the rule procedure-has-every-part: it says why.
 PROCEDURE = mapping(
     {
@@ -95,6 +108,8 @@ PROCEDURE = mapping(
         "cautions?": TEXTS,
         "stop?": TEXTS,
         "steps?": listing(STEP),
+        "questions?": named(QUESTION, NAME),
+        "checks?": listing(CHECK),
         "finish?": TEXTS,
         "record?": TEXTS,
         "sources?": listing(CITE),
