@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from calcs.flue_gas import (
     GASES,
@@ -16,6 +16,8 @@ from calcs.gas_mixture import TABLE, Mixture, components, plain, weighted
 from calcs.reference import InForce
 from calcs.traced import apply, named, si
 from calcs.units import Q, Quantity
+
+Plain = Callable[..., float]  # a function of plain SI numbers
 
 
 def molar_heats(mixture: Mixture, ref: InForce) -> tuple[Q, Q]:
@@ -66,13 +68,17 @@ def heat_balance(
 
 def latent_heat(temperature: Q, ref: InForce) -> Q:
     """Heat that a mole of water gives up as it condenses, on the line of the two table figures."""
+    return apply("heat of condensing at", _latent(ref), temperature, unit="kJ/mol")
+
+
+def _latent(ref: InForce) -> Plain:
     water = next(row for row in ref.rows(TABLE) if row["component"] == "water")
     warm, cool = plain(water["heat_gross_25"]), plain(water["heat_gross_15"])
 
     def heat(kelvin: float) -> float:
         return cool + (warm - cool) * (kelvin - _COOL) / (_WARM - _COOL)
 
-    return apply("heat of condensing at", heat, temperature, unit="kJ/mol")
+    return heat
 
 
 # The temperatures in the names of the table's columns, heat_gross_15 and heat_gross_25.
@@ -81,6 +87,11 @@ _COOL, _WARM = 288.15, 298.15
 
 def condensed(gas: FlueGas, temperature: Q, pressure: Q, ref: InForce) -> Q:
     """Water that has condensed when the flue gas leaves, for each mole of gas burnt."""
+    name = "water above saturation"
+    return apply(name, _condensed(ref), gas.water, gas.dry, temperature, pressure)
+
+
+def _condensed(ref: InForce) -> Plain:
     coefficients = saturation(ref)
 
     def water(steam: float, dry: float, kelvin: float, total: float) -> float:
@@ -90,11 +101,16 @@ def condensed(gas: FlueGas, temperature: Q, pressure: Q, ref: InForce) -> Q:
         vapour = saturation_pressure(coefficients, kelvin)
         return max(0.0, steam - dry * vapour / (total - vapour))
 
-    return apply("water above saturation", water, gas.water, gas.dry, temperature, pressure)
+    return water
 
 
 def sensible_heat(gas: FlueGas, hot: Q, cold: Q, ref: InForce) -> Q:
     """Heat that the flue gas carries above a cold temperature, all its water as vapour."""
+    name = "heat of the flue gas above the air"
+    return apply(name, _sensible(ref), *gas.amounts, hot, cold, unit="kJ/mol")
+
+
+def _sensible(ref: InForce) -> Plain:
     series = _series(ref)
     constant = si(ref["physics.molar_gas_constant"])
 
@@ -103,8 +119,43 @@ def sensible_heat(gas: FlueGas, hot: Q, cold: Q, ref: InForce) -> Q:
         molar = (_enthalpy(one, above) - _enthalpy(one, below) for one in series)
         return constant * sum(n * h for n, h in zip(amounts, molar, strict=True))
 
-    name = "heat of the flue gas above the air"
-    return apply(name, heat, *gas.amounts, hot, cold, unit="kJ/mol")
+    return heat
+
+
+def efficiency_by_temperature(
+    answers: Mapping[str, Q], air: Q, pressure: Q, ref: InForce
+) -> list[tuple[float, float, float]]:
+    """Flue temperature with net and gross efficiency, all else as it was answered.
+
+    Args:
+        answers: Amounts and heats by the names under which the working shows them.
+        air: Temperature of the air. [degC]
+        pressure: Of the air, absolute. [mbar]
+        ref: Tables of heat and of saturation.
+
+    Returns:
+        Degrees Celsius, percent and percent, from cold to hot.
+    """
+    latent, condensing, sensible = _latent(ref), _condensed(ref), _sensible(ref)
+    dry, wet = si(answers["dry_flue_gas"]), si(answers["wet_flue_gas"])
+    names = ("carbon_formed", None, "oxygen_left", "nitrogen_left", "argon_left")
+    amounts = [wet - dry if name is None else si(answers[name]) for name in names]
+    gross, net = si(answers["molar_heat_gross"]), si(answers["molar_heat_net"])
+    cold, total = si(air), si(pressure)
+    found = []
+    for degrees in _SHOWN:
+        kelvin = si(Quantity(degrees, "degC"))
+        if kelvin <= cold:
+            continue
+        water = condensing(wet - dry, dry, kelvin, total)
+        carried = sensible(*amounts, kelvin, cold) - water * latent(kelvin)
+        gained = net - carried
+        found.append((degrees, 100 * gained / net, 100 * gained / gross))
+    return found
+
+
+# Flue temperatures of the table, in degrees Celsius: closer where water condenses.
+_SHOWN = (25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 80.0, 100.0, 120.0, 150.0, 200.0)
 
 
 def _series(ref: InForce) -> list[tuple[float, ...]]:

@@ -83,7 +83,7 @@ def as_analysers_show(
         threshold = ref[f"combustion.condensing_threshold.{allowance_kind}"].to("kelvin") - fall
         if flue < threshold:
             found["allowance"] = ref[f"combustion.condensing_gain.{allowance_kind}"]
-            shown += found["allowance"]
+            shown = shown + found["allowance"]  # in place, a quantity would lose its trace
     return {**found, "efficiency_analyser": shown.to("percent")}
 
 

@@ -21,7 +21,7 @@ SETTINGS = settings(
 FUELS = st.sampled_from(["natural_gas", "propane", "butane", "G20", "G222", "G25"])
 
 
-def answers(bridge: Bridge, calculator: str, **typed: Any) -> dict[str, float]:
+def answered(bridge: Bridge, calculator: str, **typed: Any) -> dict[str, Any]:
     inputs = {
         name: {"rows": value} if isinstance(value, list) else {"value": value}
         for name, value in typed.items()
@@ -29,7 +29,13 @@ def answers(bridge: Bridge, calculator: str, **typed: Any) -> dict[str, float]:
     request = {"action": "run", "calculator": calculator, "today": TODAY, "inputs": inputs}
     reply = json.loads(bridge.answer(json.dumps(request)))
     assert "answer" in reply, reply
-    return {one["name"]: one["value"] for one in reply["answer"]["answers"]}
+    found: dict[str, Any] = reply["answer"]
+    return found
+
+
+def answers(bridge: Bridge, calculator: str, **typed: Any) -> dict[str, float]:
+    found = answered(bridge, calculator, **typed)
+    return {one["name"]: one["value"] for one in found["answers"]}
 
 
 @SETTINGS
@@ -81,6 +87,17 @@ def test_hotter_flue_gas_carries_more_heat(bridge, fuel, oxygen, flue, more):
     assert hot["condensate"] <= cool["condensate"]
     assert cool["efficiency_gross"] < 100
     assert math.isclose(cool["dew_point"], hot["dew_point"], rel_tol=1e-12)
+
+
+@SETTINGS
+@given(fuel=FUELS, oxygen=st.floats(0, 15), place=st.integers(0, 12))
+def test_the_table_of_efficiency_holds_the_answer(bridge, fuel, oxygen, place):
+    common = {"fuel": fuel, "oxygen": f"{oxygen!r} %", "air_temperature": "15 °C"}
+    table = answered(bridge, "combustion_efficiency", flue_temperature="90 °C", **common)["tables"]
+    degrees, net, gross = (cell["value"] for cell in table[0]["rows"][place])
+    found = answers(bridge, "combustion_efficiency", flue_temperature=f"{degrees!r} °C", **common)
+    assert math.isclose(found["efficiency_net"], net, rel_tol=1e-12)
+    assert math.isclose(found["efficiency_gross"], gross, rel_tol=1e-12)
 
 
 @SETTINGS

@@ -5,10 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Calculator, Cite, Finding, Input, Instrument, Note, Output
+from calcs.core import (
+    Calculator,
+    Cell,
+    Cite,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Table,
+    TableShape,
+)
 from calcs.errors import Impossible
 from calcs.flue_gas import damp_of_air, flue_gas
-from calcs.flue_heat import heat_balance, molar_heats
+from calcs.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
 from calcs.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
 from calcs.flue_sample import air_ratio
 from calcs.reference import InForce
@@ -147,10 +158,19 @@ def judge(
     *,
     given: Mapping[str, Any],
     answers: Mapping[str, Q],
-    ref: InForce,  # noqa: ARG001  every judge is given the records
+    ref: InForce,
 ) -> list[Finding]:
-    """Whether the flue gas condenses, and what the rules then leave out."""
-    flue, dew = given["flue_temperature"], answers.get("dew_point")
+    """Whether the flue gas condenses, and what it would be at other temperatures."""
+    curve = efficiency_by_temperature(answers, given["air_temperature"], given["pressure"], ref)
+    columns = ("at_temperature", "at_net", "at_gross")
+    rows: tuple[Mapping[str, Cell], ...] = tuple(
+        dict(zip(columns, row, strict=True)) for row in curve
+    )
+    return [*_condensing(given["flue_temperature"], answers), Table("by_temperature", rows)]
+
+
+def _condensing(flue: Q, answers: Mapping[str, Q]) -> list[Finding]:
+    dew = answers.get("dew_point")
     if dew is None:
         return []
     values = {
@@ -226,4 +246,14 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     notes=("dry_flue", "condensing", "rules_leave_out"),
+    tables=(
+        TableShape(
+            "by_temperature",
+            (
+                Output("at_temperature", "degC", 0),
+                Output("at_net", "percent", 1),
+                Output("at_gross", "percent", 1),
+            ),
+        ),
+    ),
 )
