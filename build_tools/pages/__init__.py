@@ -1,10 +1,10 @@
 """Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from build_tools.pages import calculator, home, procedure, reference
+from build_tools.pages import calculator, glossary, home, procedure, reference
 from build_tools.pages.navigation import Group, groups, section_title
 from build_tools.pages.part import Part
 from build_tools.pages.render import render
@@ -68,8 +68,20 @@ def make(project: Project, shelf: Shelf) -> Handbook:
         raise ProblemsFound(shelf.problems)
     nav = project.one("nav")
     pages = [_page(kind, part, values, nav) for kind, part, values in drafts]
+    pages = [
+        _with_terms(page, part, opened) for page, (_, part, _) in zip(pages, drafts, strict=True)
+    ]
     synonyms = project.one("words").get("synonyms", {})
     return Handbook(pages, sections, shelf.bundle["edition"], synonyms)
+
+
+def _with_terms(page: Page, part: Part, opened: list[Part]) -> Page:
+    """The page with its first use of each term of the glossary linked to it."""
+    for each in opened:
+        if each["terms"].value and each.path != page.path and page.kind != "home":
+            html = glossary.linked(page.html, each["terms"].value, part.link(each.path))
+            page = replace(page, html=html)
+    return page
 
 
 def _path(document: Document) -> str:

@@ -1,8 +1,9 @@
 """Reference pages: their own words, and the lists that the build makes from the data."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
+from build_tools.pages import glossary, lookups
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.part import Part
@@ -26,12 +27,39 @@ def context(part: Part) -> dict[str, Any]:
     if made is not None:
         part["generate"].known(made, MADE, "list")
     parts = MADE[made](part.shelf) if made in MADE else []
+    sections = [_section(each, number) for number, each in enumerate(part["sections"].parts())]
+    letters = glossary.by_letter(part["terms"])
     return {
         "body": part["body"].texts(),
+        "sections": sections,
+        "letters": letters,
         "generate": made,
         "generated": parts,
-        "contents": [(each["id"], each["title"]) for each in parts],
+        "contents": [(each["id"], each["title"]) for each in (*sections, *letters, *parts)],
     }
+
+
+def _section(part: Part, number: int) -> dict[str, Any]:
+    """Words of the page's own, with the numbers, instruments, tables and drawing they are about."""
+    instruments, tables = part.shelf.bundle["instruments"], part.shelf.bundle["tables"]
+    measuring = _known(part["instruments"], instruments, "instrument")
+    figures = instruments_of.as_limits({name: instruments[name] for name in measuring})
+    return {
+        "id": str(part["id"].value).replace("_", "-"),
+        "title": part["title"].text(),
+        "body": part["body"].texts(),
+        "points": part["points"].texts(),
+        "limits": [*lookups.limits(part["limits"]), *figures],
+        "tables": [
+            {"title": tables[name]["title"], "link": part.link(tables_of.PAGE, name)}
+            for name in _known(part["tables"], tables, "table")
+        ],
+        "diagram": lookups.diagram(part["diagram"], f"drawing-{number}"),
+    }
+
+
+def _known(part: Part, names: Iterable[str], kind: str) -> list[str]:
+    return [each.value for each in part.parts() if each.known(each.value, names, kind)]
 
 
 def _sources(shelf: Shelf) -> list[dict[str, Any]]:

@@ -7,10 +7,10 @@ from typing import Any
 from build_tools.pages import Handbook, Page
 
 SKIPPED = {"form", "template", "svg", "script", "noscript", "nav", "label", "button", "summary"}
-HEADINGS = {"h1", "h2", "h3", "h4"}
+HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
 PASSED_OVER = {"hb-unseen", "hb-task__number"}  # words for the ear, and numbers of steps
 LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light
-PLACES = {"section", "li", "h3", "tr"}  # what may carry an id that a reader can be sent to
+PLACES = {"section", "li", "h3", "tr", "dt"}  # what may carry an id that a reader can be sent to
 VOID = {"input", "br", "hr", "img", "meta", "link", "wbr"}
 
 

@@ -8,7 +8,7 @@ from build_tools.project import Project
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 from build_tools.rules.placeholder_known import PLACEHOLDER
-from build_tools.rules.unknown_record import named_in_steps
+from build_tools.rules.unknown_record import named_in_page
 
 FIX = "add an entry that holds today, or stop showing the record"
 
@@ -25,8 +25,8 @@ def check(project: Project) -> Iterator[Problem]:
 
 
 def _shown(project: Project) -> Iterator[tuple[Document, Way, str]]:
-    for document in project.of_kind("procedure"):
-        for way, name in named_in_steps(document):
+    for document in project.of_kind("procedure", "reference"):
+        for way, name in named_in_page(document):
             yield document, way, name
     for document, way, text in project.texts():
         for name in PLACEHOLDER.findall(text):

@@ -1,4 +1,4 @@
-"""Every page, section, calculator, diagram and instrument that a page names is there."""
+"""Every page, section, calculator, diagram, table and instrument that a page names is there."""
 
 from collections.abc import Iterator
 from typing import NamedTuple
@@ -45,6 +45,7 @@ def _named(
     stems = {page.split("/")[1] for page in pages}
     for way, text in document.texts():
         in_step = way[0] == "steps" and len(way) > 2
+        part = way[2] if way[0] == "sections" and len(way) > 2 else None
         if way == ("group",):
             yield Naming(way, text, "section", _sections(project))
         elif way[0] == "related":
@@ -54,9 +55,11 @@ def _named(
         elif in_step and way[2] == "calculator":
             calculators = {page[12:] for page in pages if page.startswith("calculators/")}
             yield Naming(way, text, "calculator", calculators)
-        elif in_step and way[2:] in {("diagram",), ("diagram", "id")}:
+        elif part == "diagram" or (in_step and way[2:] in {("diagram",), ("diagram", "id")}):
             yield Naming(way, text, "diagram", diagrams)
-        elif way[0] == "instruments" and way[-1] == "id":
+        elif part == "tables":
+            yield Naming(way, text, "table", set(project.tables))
+        elif part == "instruments" or (way[0] == "instruments" and way[-1] == "id"):
             yield Naming(way, text, "instrument", set(project.one("instruments")))
 
 

@@ -12,9 +12,9 @@ MANY = "Records stand in data/limits/ and data/gases.yaml."
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Look up each name in the steps of the procedures and in the formulas."""
-    for document in project.of_kind("procedure"):
-        for way, name in named_in_steps(document):
+    """Look up each name in the procedures, the reference pages and the formulas."""
+    for document in project.of_kind("procedure", "reference"):
+        for way, name in named_in_page(document):
             if name not in project.records:
                 close = nearest(name, project.records)
                 fix = f"rename it to '{close}'" if close else f"add the record '{name}'"
@@ -30,10 +30,12 @@ def check(project: Project) -> Iterator[Problem]:
                 yield Problem(file, found.line, found.column, "", message, MANY, fix)
 
 
-def named_in_steps(document: Document) -> Iterator[tuple[Way, str]]:
-    """Records that the steps of a procedure expect or time by."""
+def named_in_page(document: Document) -> Iterator[tuple[Way, str]]:
+    """Records that the steps of a procedure expect or time by, and those that a section lists."""
     for way, text in document.texts():
-        if way[0] == "steps" and len(way) > 2 and way[2] in {"expect", "timer"}:
+        in_step = way[0] == "steps" and len(way) > 2 and way[2] in {"expect", "timer"}
+        in_section = way[0] == "sections" and len(way) > 2 and way[2] == "limits"
+        if in_step or in_section:
             yield way, text
 
 

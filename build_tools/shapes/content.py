@@ -117,6 +117,19 @@ PROCEDURE = mapping(
     }
 )
 
+# A part of a reference page: words, then the numbers, instruments and tables that it is about.
+REFERENCE_SECTION = mapping(
+    {
+        "id": NAME,
+        "title": TEXT,
+        "body?": TEXTS,
+        "points?": TEXTS,
+        "diagram?": NAME,
+        "instruments?": listing(NAME),
+        "limits?": TEXTS,
+        "tables?": listing(NAME),
+    }
+)
 REFERENCE = mapping(
     {
         "kind": one_of("reference"),
@@ -124,6 +137,8 @@ REFERENCE = mapping(
         "group": NAME,
         "summary": TEXT,
         "body?": TEXTS,
+        "sections?": listing(REFERENCE_SECTION),
+        "terms?": named(TEXT, TEXT),
         "generate?": NAME,
     }
 )

@@ -1,0 +1,105 @@
+"""The glossary: its terms by letter, and a link to a term where a page first uses it."""
+
+import re
+from collections.abc import Iterable
+from itertools import groupby
+from typing import Any
+
+from build_tools.pages.part import Part
+
+PIECES = re.compile(r"(<[^>]*>)")
+TAG = re.compile(r"<(/?)([a-z][a-z0-9-]*)")
+# Words in these are names, titles, links or input, and never explained where they stand.
+NAMES = {"caption", "dt", "figcaption", "h1", "h2", "h3", "h4", "h5", "h6", "header", "th", "title"}
+DOINGS = {"a", "button", "form", "hb-calculator", "label", "nav", "option", "select", "summary"}
+NO_WORDS = {"script", "style", "svg", "template"}
+LEFT_ALONE = NAMES | DOINGS | NO_WORDS
+VOID = {"br", "hr", "img", "input", "link", "meta", "path", "use", "wbr"}
+
+
+def term_id(term: str) -> str:
+    """Where a term stands on its page.
+
+    >>> term_id("Wobbe index")
+    'term-wobbe-index'
+    """
+    return "term-" + re.sub(r"[^a-z0-9]+", "-", term.lower()).strip("-")
+
+
+def pattern(terms: Iterable[str]) -> re.Pattern[str]:
+    """Finds any of the terms as whole words, one or many of it, the longest first.
+
+    A term with a capital is a name and is found as it is written. Any other may start a sentence.
+
+    >>> pattern(["flue", "flue gas", "LPG"]).findall("Flues, flue gases, lpg and refluence")
+    ['Flues', 'flue gases']
+    """
+    ordered = sorted(terms, key=lambda term: (-len(term), term))
+    spelled = "|".join(_spelled(term) for term in ordered)
+    return re.compile(rf"(?<![\w-])(?:{spelled})(?:e?s)?(?![\w-])")
+
+
+def _spelled(term: str) -> str:
+    if term != term.lower():
+        return re.escape(term)
+    return f"[{term[0].upper()}{term[0]}]{re.escape(term[1:])}" if term[0].isalpha() else term
+
+
+def by_letter(part: Part) -> list[dict[str, Any]]:
+    """The terms of a page under their first letters."""
+    names = sorted(part.value or {}, key=str.casefold)
+    return [
+        {
+            "id": f"letter-{letter.lower()}",
+            "title": letter,
+            "terms": [
+                {"id": term_id(name), "name": name, "meaning": part[name].text()} for name in group
+            ],
+        }
+        for letter, group in groupby(names, key=lambda name: name[0].upper())
+    ]
+
+
+def linked(html: str, terms: Iterable[str], page: str) -> str:
+    """The page with a link at the first use of each term.
+
+    Args:
+        html: The body of a page.
+        terms: Every term of the glossary.
+        page: Address of the glossary from this page.
+
+    >>> linked("<h2>Flue</h2><p>The flue. Two flues.</p>", ["flue"], "g.html")
+    '<h2>Flue</h2><p>The <a class="hb-term" href="g.html#term-flue">flue</a>. Two flues.</p>'
+    """
+    known = {term.lower(): term for term in terms}
+    if not known:
+        return html
+    find, used = pattern(known.values()), set[str]()
+
+    def link(found: re.Match[str]) -> str:
+        words = found[0].lower()
+        term = next(known[each] for each in (words, words[:-1], words[:-2]) if each in known)
+        if term in used:
+            return found[0]
+        used.add(term)
+        return f'<a class="hb-term" href="{page}#{term_id(term)}">{found[0]}</a>'
+
+    pieces, inside = PIECES.split(html), list[str]()
+    for number, piece in enumerate(pieces):
+        if number % 2:
+            _follow(piece, inside)
+        elif not inside:
+            pieces[number] = find.sub(link, piece)
+    return "".join(pieces)
+
+
+def _follow(tag: str, inside: list[str]) -> None:
+    """Keep count of the parts that are left alone, and of what is open within them."""
+    read = TAG.match(tag)
+    if read is None or read[2] in VOID or tag.endswith("/>"):
+        return
+    closes, name = bool(read[1]), read[2]
+    if not closes and (inside or name in LEFT_ALONE):
+        inside.append(name)
+    elif closes and inside:
+        inside.pop()

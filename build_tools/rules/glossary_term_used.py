@@ -1,0 +1,25 @@
+"""The glossary explains words that the handbook uses, and no others."""
+
+from collections.abc import Iterator
+
+from build_tools.pages.glossary import pattern
+from build_tools.problems import Problem
+from build_tools.project import Project
+from build_tools.rules import Rule
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look for each term in the words of every other page."""
+    for document in project.of_kind("reference"):
+        terms = document.value.get("terms")
+        if not isinstance(terms, dict):
+            continue
+        words = "\n".join(text for other, _, text in project.texts() if other is not document)
+        for term in terms:
+            if not pattern([term]).search(words):
+                found = f"No page uses the term '{term}'."
+                fix = "delete it, or write it as the pages do"
+                yield document.problem(("terms", term), found, "", fix, key=True)
+
+
+RULE = Rule("glossary-term-used", "Every term of the glossary is used on a page.", check)
