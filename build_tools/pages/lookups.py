@@ -7,6 +7,7 @@ from markupsafe import Markup
 from build_tools.diagrams import DrawingProblem, draw
 from build_tools.pages.part import Part
 from build_tools.pages.shelf import Limit
+from calcs.units import unit_text
 
 KINDS = {"procedures": "Procedure", "calculators": "Calculator", "reference": "Reference"}
 
@@ -50,7 +51,7 @@ def reading(part: Part) -> dict[str, str]:
     if not part.known(name, part.shelf.visit_record, "reading in data/visit_record.yaml"):
         return {"name": name, "label": name, "unit": ""}
     entry = part.shelf.visit_record[name]
-    return {"name": name, "label": entry["label"], "unit": entry.get("unit", "")}
+    return {"name": name, "label": entry["label"], "unit": unit_text(entry.get("unit", ""))}
 
 
 def reading_or_text(part: Part) -> dict[str, Any]:
