@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Playwright, sync_playwright
 
 from build_tools import bundle
 from calcs.bridge import Bridge
@@ -33,3 +35,10 @@ def assets(bundle_text: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def bridge(bundle_text: str) -> Bridge:
     """The calculators with those records."""
     return Bridge(bundle_text)
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """What drives browsers. A process can have one at a time, so every test shares it."""
+    with sync_playwright() as started:
+        yield started

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserType, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserType, Page
 
 from build_tools.setup import chromium
 from tests.rows import rows
@@ -50,15 +50,14 @@ def site(assets) -> Iterator[Site]:
 
 
 @pytest.fixture(scope="module")
-def program() -> Iterator[tuple[BrowserType, dict[str, Any]]]:
+def program(playwright) -> tuple[BrowserType, dict[str, Any]]:
     """Chromium, and how to launch it here."""
     path = chromium.find()
     assert path, "No Chromium. Run the tests with: python3 build_tools/start.py test"
     # Chromium's sandbox does not start for the root user of a container.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    with sync_playwright() as started:
-        launch = {"executable_path": path, "args": ["--no-sandbox"] if is_root else []}
-        yield started.chromium, launch
+    launch = {"executable_path": path, "args": ["--no-sandbox"] if is_root else []}
+    return playwright.chromium, launch
 
 
 @pytest.fixture(scope="module")

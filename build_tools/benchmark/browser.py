@@ -3,7 +3,7 @@
 import os
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -11,7 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import ClassVar
 
-from playwright.sync_api import BrowserContext, Page, sync_playwright
+from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwright
 
 from build_tools.setup import chromium as finding
 
@@ -59,8 +59,12 @@ class _Server(ThreadingHTTPServer):
 
 
 @contextmanager
-def chromium(site: Path) -> Iterator[Browser]:
+def chromium(site: Path, playwright: Playwright | None = None) -> Iterator[Browser]:
     """The browser with the site, as long as it is needed.
+
+    Args:
+        site: A built site.
+        playwright: One that has been started; a process can have one at a time.
 
     Raises:
         NoChromium: None was found.
@@ -73,7 +77,9 @@ def chromium(site: Path) -> Iterator[Browser]:
     options = {"executable_path": program, "args": ["--no-sandbox"] if is_root else []}
     server = _Server(("127.0.0.1", 0), partial(_Handler, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    with TemporaryDirectory(ignore_cleanup_errors=True) as profile, sync_playwright() as started:
+    with ExitStack() as closing:
+        profile = closing.enter_context(TemporaryDirectory(ignore_cleanup_errors=True))
+        started = playwright or closing.enter_context(sync_playwright())
         # A passing profile has a cache in memory that is too small for the runtime.
         context = started.chromium.launch_persistent_context(profile, **options)
         version = context.browser.version if context.browser else "Chromium"

@@ -1,0 +1,70 @@
+"""The benchmark measures what it says, and the figures that a test can hold are held."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from build_tools import bench
+from build_tools.bench import as_json
+from build_tools.benchmark import edition_size, first_answer
+from build_tools.benchmark.browser import chromium
+from build_tools.benchmark.figures import Figure, percentile, table
+
+
+def test_a_percentile_is_a_value_that_95_of_100_do_not_exceed():
+    assert percentile(range(1, 101)) == 95
+    assert percentile([3.0]) == 3.0
+
+
+@pytest.mark.parametrize(
+    ("better", "value", "reached"),
+    [("more", 6.0, True), ("more", 5.9, False), ("less", 6.0, True), ("less", 6.1, False)],
+)
+def test_a_figure_knows_whether_it_is_reached(better, value, reached):
+    assert Figure("A figure", value, "times", asked=6, better=better).is_reached is reached
+
+
+def test_a_figure_that_nothing_is_asked_of_is_reached():
+    assert Figure("A figure", 1, "ms").is_reached
+
+
+def test_the_table_shows_what_was_asked_and_what_is_missed():
+    first, second = table([Figure("Sooner", 5.0, "times", 6.0, "more", ("snapshot  1 ms",))])
+    assert " ".join(first.split()) == "Sooner 5.0 times asked: at least 6 times NOT REACHED"
+    assert second == "    snapshot  1 ms"
+
+
+def test_json_holds_every_sample():
+    [said] = as_json([Figure("Sooner", 7.0, "times", samples={"snapshot": [1.0]})])["figures"]
+    assert said["samples"] == {"snapshot": [1.0]}
+    assert said["reached"] is True
+
+
+def test_size_counts_text_as_it_is_sent(tmp_path):
+    (tmp_path / "page.html").write_text("a" * 1_000_000)
+    (tmp_path / "snapshot.bin.gz").write_bytes(b"a" * 1_000_000)
+    [figure] = edition_size.measure(tmp_path)
+    assert 1.0 < figure.value < 1.01
+    assert "2 files, 2.0 MB on disk" in figure.detail[0]
+
+
+@pytest.mark.browser
+def test_the_snapshot_answers_at_least_six_times_sooner_than_the_ordinary_start(assets, playwright):
+    (assets.parent / "404.html").write_text("<!doctype html><title>Empty</title><body>")
+    with chromium(assets.parent, playwright) as browser:
+        [figure] = first_answer.measure(browser, repeats=3)
+    assert figure.is_reached, figure
+
+
+def test_figures_are_written_for_a_program_and_the_status_tells_of_a_miss(
+    monkeypatch, tmp_path, capsys
+):
+    missed = Figure("Sooner", 5.0, "times", 6.0, "more")
+    monkeypatch.setattr(bench, "measure", lambda *_: [missed])
+    file = tmp_path / "figures.json"
+    monkeypatch.setattr("sys.argv", ["bench", "--site", str(tmp_path), "--json", str(file)])
+    assert bench.main() == 1
+    assert "NOT REACHED" in capsys.readouterr().out
+    assert json.loads(file.read_text())["figures"][0]["value"] == 5.0
