@@ -40,7 +40,9 @@ class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the clas
     def _made(self, result: Any, op: str, *operands: Any) -> Any:
         if result is NotImplemented:
             return result
-        traced = Traced(result.magnitude, result.units)
+        # pint makes its result of the class of `self`: a fresh one needs no copy.
+        fresh = type(result) is Traced and result.node is None and result is not self
+        traced = result if fresh else Traced(result.magnitude, result.units)
         traced.node = Node(op, operands)
         return traced
 
