@@ -86,8 +86,6 @@ def labels(calculator: Calculator, reference: Reference) -> dict[str, str]:
     """Words for every input, output and step. Those of a column give way to the others."""
     words = reference.words(calculator.id)
     found: dict[str, str] = {}
-    for text in words.get("inputs", {}).values():
-        found.update({name: own["label"] for name, own in text.get("columns", {}).items()})
     for group in ("outputs", "inputs"):
         found.update({name: text["label"] for name, text in words.get(group, {}).items()})
     columns = _column_labels(words.get("inputs", {}))

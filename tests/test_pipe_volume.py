@@ -1,0 +1,86 @@
+"""What holds of volumes and leaks whatever the numbers."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calcs.bridge import Bridge
+from tests.rows import TODAY
+
+SETTINGS = settings(max_examples=25, deadline=None, derandomize=True)
+SIZES = ("15 mm", "22 mm", "28 mm", "35 mm")
+QUIET = {"smell_of_gas": "no"}
+more = st.floats(1.01, 3)
+
+
+def ask(bridge: Bridge, calculator: str, typed: dict[str, Any]) -> dict[str, float]:
+    inputs = {
+        name: {"rows": [{key: {"value": cell} for key, cell in row.items()} for row in value]}
+        if isinstance(value, list)
+        else {"value": value}
+        for name, value in typed.items()
+    }
+    request = {"action": "run", "calculator": calculator, "today": TODAY, "inputs": inputs}
+    reply = json.loads(bridge.answer(json.dumps(request)))
+    return {one["name"]: one["value"] for one in reply["answer"]["answers"]}
+
+
+def leak(bridge: Bridge, *, volume: float, fall: float, minutes: float) -> dict[str, float]:
+    readings = {
+        "installation_volume": f"{volume!r} m³",
+        "test_start": "20.5 mbar",
+        "test_end": f"{20.5 - fall!r} mbar",
+        "elapsed": f"{minutes!r} min",
+    }
+    return ask(bridge, "tightness_test", QUIET | readings)
+
+
+@SETTINGS
+@given(size=st.sampled_from(SIZES), metres=st.floats(0.1, 100), more=more)
+def test_more_pipe_holds_more_in_proportion(bridge, size, metres, more):
+    found = [
+        ask(
+            bridge,
+            "installation_volume",
+            {"sections": [{"size": size, "length": f"{length!r} m"}]},
+        )["installation_volume"]
+        for length in (metres, metres * more)
+    ]
+    assert math.isclose(found[1] / found[0], more, rel_tol=1e-9)
+
+
+@SETTINGS
+@given(sizes=st.lists(st.sampled_from(SIZES), min_size=2, max_size=8))
+def test_the_order_of_the_pipes_does_not_matter(bridge, sizes):
+    rows = [{"size": size, "length": f"{place + 1} m"} for place, size in enumerate(sizes)]
+    one, other = (
+        ask(bridge, "installation_volume", {"sections": order})["installation_volume"]
+        for order in (rows, rows[::-1])
+    )
+    assert math.isclose(one, other, rel_tol=1e-12)
+
+
+@SETTINGS
+@given(volume=st.floats(0.001, 0.03), fall=st.floats(0.1, 5), minutes=st.floats(1, 10), more=more)
+def test_a_leak_goes_with_volume_and_fall_and_against_time(bridge, volume, fall, minutes, more):
+    before = leak(bridge, volume=volume, fall=fall, minutes=minutes)["leak_rate"]
+    larger = leak(bridge, volume=volume * more, fall=fall, minutes=minutes)["leak_rate"]
+    longer = leak(bridge, volume=volume, fall=fall, minutes=minutes * more)["leak_rate"]
+    deeper = leak(bridge, volume=volume, fall=fall * more, minutes=minutes)["leak_rate"]
+    assert math.isclose(larger, before * more, rel_tol=1e-9)
+    assert math.isclose(longer, before / more, rel_tol=1e-9)
+    assert math.isclose(deeper, before * more, rel_tol=1e-9)
+
+
+@SETTINGS
+@given(fall=st.floats(0.1, 5))
+def test_the_cooling_gives_the_fall_back(bridge, fall):
+    """Gay-Lussac: in a closed volume the absolute pressure goes with the absolute temperature."""
+    change = leak(bridge, volume=0.01, fall=fall, minutes=2)["temperature_change"]
+    warm, pressure = 288.15, 1013.25 + 20.5
+    assert math.isclose(pressure - pressure * (warm - change) / warm, fall, rel_tol=1e-9)
