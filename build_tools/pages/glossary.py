@@ -10,10 +10,12 @@ from build_tools.pages.part import Part
 PIECES = re.compile(r"(<[^>]*>)")
 TAG = re.compile(r"<(/?)([a-z][a-z0-9-]*)")
 # Words in these are names, titles, links or input, and never explained where they stand.
-NAMES = {"caption", "dt", "figcaption", "h1", "h2", "h3", "h4", "h5", "h6", "header", "th", "title"}
+HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
+NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}
 DOINGS = {"a", "button", "form", "hb-calculator", "label", "nav", "option", "select", "summary"}
 NO_WORDS = {"script", "style", "svg", "template"}
-LEFT_ALONE = NAMES | DOINGS | NO_WORDS
+LIMIT = 'class="hb-limit"'  # the box of a limit beside a reading: a name and a figure
+LEFT_ALONE = HEADINGS | NAMES | DOINGS | NO_WORDS
 VOID = {"br", "hr", "img", "input", "link", "meta", "path", "use", "wbr"}
 
 
@@ -70,6 +72,8 @@ def linked(html: str, terms: Iterable[str], page: str) -> str:
 
     >>> linked("<h2>Flue</h2><p>The flue. Two flues.</p>", ["flue"], "g.html")
     '<h2>Flue</h2><p>The <a class="hb-term" href="g.html#term-flue">flue</a>. Two flues.</p>'
+    >>> linked('<div class="hb-limit"><p>Flue</p></div><p><b>Flue</b><br></p>', ["flue"], "g.html")
+    '<div class="hb-limit"><p>Flue</p></div><p><b>Flue</b><br></p>'
     """
     known = {term.lower(): term for term in terms}
     if not known:
@@ -99,7 +103,7 @@ def _follow(tag: str, inside: list[str]) -> None:
     if read is None or read[2] in VOID or tag.endswith("/>"):
         return
     closes, name = bool(read[1]), read[2]
-    if not closes and (inside or name in LEFT_ALONE):
+    if not closes and (inside or name in LEFT_ALONE or LIMIT in tag):
         inside.append(name)
     elif closes and inside:
         inside.pop()

@@ -35,6 +35,7 @@ def context(part: Part) -> dict[str, Any]:
         "letters": letters,
         "generate": made,
         "generated": parts,
+        "related": lookups.related(part["related"]),
         "contents": [(each["id"], each["title"]) for each in (*sections, *letters, *parts)],
     }
 

@@ -123,8 +123,8 @@ REFERENCE_SECTION = mapping(
         "id": NAME,
         "title": TEXT,
         "body?": TEXTS,
-        "points?": TEXTS,
         "diagram?": NAME,
+        "points?": TEXTS,
         "instruments?": listing(NAME),
         "limits?": TEXTS,
         "tables?": listing(NAME),
@@ -140,6 +140,7 @@ REFERENCE = mapping(
         "sections?": listing(REFERENCE_SECTION),
         "terms?": named(TEXT, TEXT),
         "generate?": NAME,
+        "related?": listing(NAME),
     }
 )
 DIAGRAM = mapping(
