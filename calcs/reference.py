@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -202,6 +202,12 @@ class InForce(Mapping[str, Any]):
     def go_ahead(self, name: str) -> None:
         """Use the newest value, as where a new edition may be used before the old one ends."""
         self.used[name] = self.reference.history(name)[-1]
+
+    def weaken(self, name: str, standing: str) -> None:
+        """Note that the cell used of a table has a weaker standing than the table as a whole."""
+        entry = self.entry(name)
+        weaker = max((entry.standing, standing), key=STANDINGS.index)
+        self.used[name] = replace(entry, standing=weaker)
 
     def take(self, name: str, value: str) -> None:
         """Use a figure that the reader typed from their own copy in place of a record or table."""

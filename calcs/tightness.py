@@ -80,11 +80,14 @@ def permitted_drop(
     if entry.value is not None:
         return parse_quantity(entry.value), (table,)
     rows = ref.rows(table)
-    found = _by_meter(given, rows) if by_meter else _by_volume(volume, rows)
-    return found, (table,)
+    if by_meter:
+        row = _by_meter(given, rows)
+        ref.weaken(table, row["standing"])
+        return parse_quantity(row["drop"]), (table,)
+    return _by_volume(volume, rows), (table,)
 
 
-def _by_meter(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> Q:
+def _by_meter(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> Mapping[str, str]:
     meter, pipe = given["meter"], largest_pipe(given)
     if meter is None:
         raise Missing("meter", fix="Edition 3 permits a drop by meter and pipe size.")
@@ -92,7 +95,7 @@ def _by_meter(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> Q:
         raise Missing("largest_pipe", fix="Edition 3 permits a drop by meter and pipe size.")
     for row in rows:
         if row["meter"] == meter and pipe <= cell(row["pipe"]) + HAIR:
-            return parse_quantity(row["drop"])
+            return row
     field = "meter" if meter not in {row["meter"] for row in rows} else "largest_pipe"
     raise Impossible(
         field, "{this} is beyond the procedure for small installations. Use the industrial one."
@@ -145,13 +148,16 @@ def tightness_ruling(
         return Ruling("tightness", "cannot_tell", "rose", records, values)
     if si(fall) <= HAIR:
         return Ruling("tightness", "meets", "no_movement", records, values)
-    if none is not None and si(fall) <= si(none) + HAIR:
-        return Ruling("tightness", "meets", "no_perceptible_fall", records, values)
+    perceived = none is None or si(fall) > si(none) + HAIR
     if given["pipework"] == "new" or given["appliances"] == "not_connected":
+        if not perceived:
+            return Ruling("tightness", "meets", "no_perceptible_fall", records, values)
         if none is None:
             return Ruling("tightness", "not_judged", "perceptible_not_held", records, values)
         return Ruling("tightness", "does_not_meet", "perceptible_fall", records, values)
     drop, table = permitted_drop(given, edition, volume, ref)
+    if drop is None and not perceived:
+        return Ruling("tightness", "meets", "no_perceptible_fall", records, values)
     if drop is None:
         shown = "" if volume is None else in_litres(volume)
         reason = "drop_not_held" if shown else "drop_not_held_no_volume"

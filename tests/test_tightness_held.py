@@ -84,3 +84,16 @@ def test_edition_4_used_early_does_not_borrow_from_edition_3(bridge):
     new = {"pipework": "new", "test_end": "20.4 mbar", "edition": "edition_4"}
     early = verdict(ask(bridge, test_date="2026-05-01", **new))
     assert (early["outcome"], early["standing"]) == ("not_judged", "not-held")
+
+
+@pytest.mark.parametrize(("pipe", "standing"), [("28 mm", "secondary"), ("35 mm", "from-memory")])
+def test_a_cell_from_memory_says_so(bridge, pipe, standing):
+    house = {"meter": "diaphragm_u6_g4", "largest_pipe": pipe, "test_end": "19.5 mbar"}
+    found = verdict(ask(bridge, test_date="2026-09-01", **house))
+    assert (found["outcome"], found["standing"]) == ("meets", standing)
+
+
+def test_a_small_fall_is_judged_by_the_table_rather_than_by_what_can_be_seen(bridge):
+    house = {"meter": "diaphragm_u6_g4", "largest_pipe": "22 mm", "test_end": "20.4 mbar"}
+    found = verdict(ask(bridge, test_date="2026-09-01", **house))
+    assert (found["outcome"], found["limit"]) == ("meets", "at most 4.00\N{NO-BREAK SPACE}mbar")

@@ -123,7 +123,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             record = f"tightness.scope_{name}" + (f".{given['gas']}" if name == "pressure" else "")
             shown = places.get(name, 0 if name != "pressure" else 1)
             limit = ref[record]
-            parts.append(Compare(name, reading, None, limit, (record,), str(limit.units), shown))
+            records = (record, "meter_badges") if name == "meter_badge" else (record,)
+            parts.append(Compare(name, reading, None, limit, records, str(limit.units), shown))
     findings: list[Finding] = [_procedure(parts), *parts, _table(pipes)]
     if any(not pipe.by_table and pipe.geometric is not None for pipe in pipes):
         rows = ", ".join(f"{pipe.row}" for pipe in pipes if not pipe.by_table and pipe.geometric)
