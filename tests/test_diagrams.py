@@ -14,22 +14,31 @@ from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
 from build_tools.project import load, stem_of
 
 PROJECT = load()
-RECORDS: dict[str, Any] = bundle.contents(PROJECT)["records"]
+BUNDLE = bundle.contents(PROJECT)
+RECORDS: dict[str, Any] = BUNDLE["records"]
+TABLES: dict[str, Any] = BUNDLE["tables"]
 READINGS: dict[str, Any] = PROJECT.one("scenario")["readings"]
 FILES = {stem_of(each.file): each.value for each in PROJECT.of_kind("diagram")}
 SVG = "{http://www.w3.org/2000/svg}"
-WITH_UNIT = re.compile(r"\d[\d.]*\s(?:mbar|kW|m³|s)\b")
+WITH_UNIT = re.compile(r"\d[\d.]*\s(?:mbar|kW|m³|mm|s)\b")
 
 every_file = pytest.mark.parametrize("stem", sorted(FILES))
 
 
-def drawn(stem: str, prefix: str = "one", readings: Any = READINGS, records: Any = RECORDS) -> str:
+def drawn(
+    stem: str,
+    prefix: str = "one",
+    readings: Any = READINGS,
+    records: Any = RECORDS,
+    tables: Any = TABLES,
+) -> str:
     words = FILES[stem]
     return diagrams.draw(
         words["draw"],
         words.get("params", {}),
         records=records,
         readings=readings,
+        tables=tables,
         prefix=prefix,
         title=words["title"],
         alt=words["alt"],
@@ -38,7 +47,7 @@ def drawn(stem: str, prefix: str = "one", readings: Any = READINGS, records: Any
 
 def sheet_of(stem: str) -> Sheet:
     words = FILES[stem]
-    figures = Figures(RECORDS, READINGS)
+    figures = Figures(RECORDS, READINGS, tables=TABLES)
     return diagrams.sheet(words["draw"], words.get("params", {}), figures, Sheet("one", "", ""))
 
 
@@ -98,19 +107,19 @@ def test_nothing_is_fetched_and_no_style_is_set(stem: str):
 @every_file
 def test_every_number_with_a_unit_comes_from_a_record_or_a_reading(stem: str):
     """Move every figure that it names: no number with a unit may stay as it was."""
-    before = WITH_UNIT.findall(_words(stem, READINGS, RECORDS))
+    before = WITH_UNIT.findall(_words(stem, READINGS, RECORDS, TABLES))
     after = WITH_UNIT.findall(_words(stem, *_moved()))
     assert len(before) == len(after)
     assert not [pair for pair in zip(before, after, strict=True) if pair[0] == pair[1]]
 
 
-def _words(stem: str, readings: Any, records: Any) -> str:
-    text = drawn(stem, readings=readings, records=records)
+def _words(stem: str, readings: Any, records: Any, tables: Any) -> str:
+    text = drawn(stem, readings=readings, records=records, tables=tables)
     return " | ".join(ET.fromstring(text).itertext())  # noqa: S314 - our own drawing
 
 
-def _moved() -> tuple[Any, Any]:
-    """Every reading and record with a figure, each a third larger."""
+def _moved() -> tuple[Any, Any, Any]:
+    """Every reading, record and distance with a figure, each a third larger."""
 
     def larger(scalar: str) -> str:
         number, _, unit = scalar.partition(" ")
@@ -127,7 +136,19 @@ def _moved() -> tuple[Any, Any]:
         }
         for name, record in RECORDS.items()
     }
-    return readings, records
+    distances = TABLES["terminal_distances"]
+    place = [column["name"] for column in distances["columns"]].index("distance")
+    values = [
+        {
+            **entry,
+            "rows": [
+                [larger(cell) if number == place else cell for number, cell in enumerate(row)]
+                for row in entry["rows"]
+            ],
+        }
+        for entry in distances["values"]
+    ]
+    return readings, records, {**TABLES, "terminal_distances": {**distances, "values": values}}
 
 
 def test_every_drawing_is_used_by_a_file():
@@ -196,3 +217,33 @@ def test_words_take_more_room_when_longer_larger_or_bolder():
     assert plain < text_width("Gas valves", 15)
     assert plain < text_width("Gas valve", 16)
     assert plain < text_width("Gas valve", 15, bold=True)
+
+
+def test_strips_round_a_terminal_are_as_wide_as_the_table_says_to_scale():
+    # A fanned balanced flue: 300 mm from a corner, 150 mm from a pipe (Approved Document J).
+    sheet = sheet_of("terminal_distances")
+    strips = [each for each in sheet.parts if each.get("fill-opacity") == "0.25"]
+    tall = [float(each.get("width", 0)) for each in strips if float(each.get("height", 0)) > 250]
+    assert tall == pytest.approx([300 * 0.16, 150 * 0.16])
+    assert "from a corner 300\N{NO-BREAK SPACE}mm" in sheet.alt
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ({"position": "Z"}, "no row with position Z on 2026-11-25.*that are held"),
+        ({"position": "H", "flue": "fanned_balanced"}, None),
+    ],
+)
+def test_a_cell_of_a_table_is_found_by_its_row(row: dict[str, str], said: str | None):
+    figures = Figures({}, day=bundle.date(2026, 11, 25), tables=TABLES)
+    if said is None:
+        assert figures.cell("terminal_distances", "distance", **row) == "300 mm"
+        return
+    with pytest.raises(DrawingProblem, match=said):
+        figures.cell("terminal_distances", "distance", **row)
+
+
+def test_a_table_misspelt_is_named():
+    with pytest.raises(DrawingProblem, match=r"no table 'terminal_distance'.*terminal_distances'"):
+        Figures({}, tables=TABLES).cell("terminal_distance", "distance")

@@ -37,6 +37,7 @@ def draw(
     title: str,
     alt: str,
     readings: Mapping[str, Any] | None = None,
+    tables: Mapping[str, Any] | None = None,
     day: date | None = None,
 ) -> str:
     """One drawing as SVG text, ready to stand in a page.
@@ -49,12 +50,13 @@ def draw(
         title: Its name.
         alt: What it shows, in words. `{name}` in it stands for the figure of that name.
         readings: Readings of the invented visit, for the drawings that show some.
+        tables: Tables as the bundle holds them, for the drawings that show some of one.
         day: The day whose records it shows; the day of the build where none is given.
 
     Raises:
         DrawingProblem: There is no such drawing, param, record or reading.
     """
-    figures = Figures(records, readings or {}, day or build_day())
+    figures = Figures(records, readings or {}, day or build_day(), tables or {})
     return sheet(name, params, figures, Sheet(prefix, title, filled(alt, figures))).svg()
 
 

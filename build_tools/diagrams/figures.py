@@ -51,6 +51,7 @@ class Figures:
     records: Mapping[str, Any]
     readings: Mapping[str, Any] = field(default_factory=dict)
     day: date = field(default_factory=build_day)
+    tables: Mapping[str, Any] = field(default_factory=dict)
 
     def scalar(self, name: str) -> str:
         """A figure as its file writes it, `21 mbar`.
@@ -73,12 +74,38 @@ class Figures:
 
     def text(self, name: str) -> str:
         """A figure as the trade writes it, kept on one line."""
-        number, _, unit = self.scalar(name).partition(" ")
-        return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
+        return as_written(self.scalar(name))
+
+    def cell(self, table: str, column: str, **row: str) -> str:
+        """A cell of a table as it stands on the day, by what else is in its row: `300 mm`.
+
+        Raises:
+            DrawingProblem: There is no such table, or no row of it has that.
+        """
+        if table not in self.tables:
+            raise unknown("table", table, self.tables)
+        names = [each["name"] for each in self.tables[table]["columns"]]
+        entry = in_force(self.tables[table]["values"], self.day) or {}
+        rows = [dict(zip(names, cells, strict=True)) for cells in entry.get("rows") or ()]
+        for each in rows:
+            if all(each[name] == value for name, value in row.items()):
+                return str(each[column])
+        asked = ", ".join(f"{name} {value}" for name, value in row.items())
+        raise DrawingProblem(
+            f"The table '{table}' has no row with {asked} on {self.day.isoformat()}.",
+            "A drawing shows only figures that are held.",
+            "name a row that it has",
+        )
 
     def number(self, name: str, unit: str) -> float:
         """A figure as a plain number of one unit, to draw by."""
         return float(parse_quantity(self.scalar(name)).to(unit).magnitude)
+
+
+def as_written(scalar: str) -> str:
+    """A measurement as the trade writes it, kept on one line."""
+    number, _, unit = scalar.partition(" ")
+    return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
 
 
 def read(params: Mapping[str, Any], declared: Declared) -> dict[str, Any]:

@@ -79,6 +79,7 @@ def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
             params,
             records=shelf.records,
             readings=shelf.scenario,
+            tables=shelf.bundle["tables"],
             day=shelf.day,
             prefix=prefix,
             title=words["title"],
