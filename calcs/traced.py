@@ -75,6 +75,10 @@ class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the clas
     def __pow__(self, other: Any) -> Any:
         return self._made(super().__pow__(other), "^", self, other)
 
+    # pint's own in-place forms would change the quantity and lose where it came from.
+    __iadd__, __isub__ = __add__, __sub__
+    __imul__, __itruediv__, __ipow__ = __mul__, __truediv__, __pow__
+
     def __neg__(self) -> Any:
         return self._made(super().__neg__(), "0−", self)
 

@@ -74,7 +74,7 @@ def parse_unit(text: str) -> pint.Unit:
     spelled = re.sub(r"\s*(\*\*|\*|/)\s*", r"\1", spelled)  # pint writes "meter ** 3"
     if spelled in ("", "1"):
         return ureg.Unit("dimensionless")
-    if not _UNIT.fullmatch(spelled) or re.search(r"[0-9]{3}", spelled):
+    if not _UNIT.fullmatch(spelled.removeprefix("1/")) or re.search(r"[0-9]{3}", spelled):
         raise ValueError(text)
     try:
         return ureg.parse_units(spelled)

@@ -1,0 +1,94 @@
+"""Traced quantities: what the working says and what the uncertainty counts is what was computed."""
+
+from __future__ import annotations
+
+import math
+import operator
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calcs.core import Output
+from calcs.traced import Traced, apply, largest, named, square_root
+from calcs.uncertainty import standard_uncertainty
+from calcs.units import Quantity
+from calcs.working import steps
+
+QUICK = settings(max_examples=50, deadline=None, derandomize=True)
+POSITIVE = st.floats(0.1, 100)
+
+
+def reading(name: str, value: float, unit: str = "mbar", doubt: float = 0.0) -> Traced:
+    made = named(Quantity(value, unit), name, name.capitalize(), role="input")
+    made.standard_uncertainty = Quantity(doubt, unit)
+    return made
+
+
+def symbols(value: Traced) -> str:
+    answer = named(value, "answer", "Answer")
+    (step,) = steps({"answer": answer}, (Output("answer", str(value.units), 3),), {})
+    return step["symbols"]
+
+
+@pytest.mark.parametrize(
+    ("formula", "written"),
+    [
+        (lambda a, b, c: a - (b - c), "A − (B − C)"),
+        (lambda a, b, c: a - b - c, "A − B − C"),
+        (lambda a, b, c: a + b + c, "A + B + C"),
+        (lambda a, b, c: (a + b) * c, "(A + B) × C"),
+        (lambda a, b, c: a / (b * c), "A ÷ (B × C)"),
+        (lambda a, b, c: a / b / c, "A ÷ B ÷ C"),
+        (lambda a, b, c: a / (b / c), "A ÷ (B ÷ C)"),
+        (lambda a, b, c: a * square_root(b / c), "A × √(B ÷ C)"),
+        (lambda a, b, c: (a + b) ** 2 / c, "(A + B) ^ 2 ÷ C"),
+        (lambda a, b, c: -(a + b) / c, "−(A + B) ÷ C"),
+        (lambda a, b, c: largest(a, b) - c, "the greater of (A, B) − C"),
+        (lambda a, b, c: (a.to("Pa") + b) / c.to("kPa"), "(A + B) ÷ C"),
+        (lambda a, b, c: 2 * a - b / c * a, "2 × A − B ÷ C × A"),
+    ],
+)
+def test_symbols_keep_the_brackets_that_count_and_no_others(formula, written):
+    a, b, c = (reading(name, value) for name, value in (("a", 9.0), ("b", 5.0), ("c", 2.0)))
+    assert symbols(formula(a, b, c)) == written
+
+
+@pytest.mark.parametrize(
+    "in_place", [operator.iadd, operator.isub, operator.imul, operator.itruediv]
+)
+def test_an_in_place_operation_keeps_the_trace_and_leaves_the_operand(in_place):
+    a, b = reading("a", 9.0, doubt=0.3), reading("b", 5.0, doubt=0.4)
+    result = in_place(a, b)
+    assert result is not a
+    assert a.magnitude == 9.0
+    assert standard_uncertainty(result) > 0
+
+
+@QUICK
+@given(POSITIVE, POSITIVE, POSITIVE, st.floats(0, 1), st.floats(0, 1), st.floats(0, 1))
+def test_uncertainty_is_the_law_of_propagation(x, y, z, dx, dy, dz):
+    """JCGM 100, 5.1.2, with the partial derivatives of a·√(b ÷ c) + b worked out by hand."""
+    a, b, c = reading("a", x, doubt=dx), reading("b", y, doubt=dy), reading("c", z, doubt=dz)
+    root = math.sqrt(y / z)
+    by_hand = math.hypot(root * dx, (x / (2 * root * z) + 1) * dy, x * root / (2 * z) * dz)
+    found = standard_uncertainty(a * square_root(b / c) + b)
+    assert math.isclose(found, 100 * by_hand, rel_tol=1e-9, abs_tol=1e-12)  # in pascal
+
+
+@QUICK
+@given(POSITIVE, st.floats(0.01, 1))
+def test_a_function_outside_symbols_is_differentiated_too(x, doubt):
+    share = reading("share", x, unit="", doubt=doubt)
+    found = standard_uncertainty(apply("ln", math.log, share))
+    assert math.isclose(found, doubt / x, rel_tol=1e-6)
+
+
+def test_a_reading_used_twice_counts_once():
+    a = reading("a", 9.0, doubt=0.3)
+    assert standard_uncertainty(a - a) == pytest.approx(0)
+    assert standard_uncertainty(a + a) == pytest.approx(60)  # 2 × 0.3 mbar, in pascal
+
+
+def test_a_plain_number_has_no_doubt():
+    assert standard_uncertainty(Quantity(3, "mbar")) == 0
