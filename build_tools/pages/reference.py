@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from build_tools.pages import glossary, lookups
+from build_tools.pages import changes, glossary, lookups
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.part import Part
@@ -111,4 +111,5 @@ MADE: dict[str, Callable[[Shelf], list[dict[str, Any]]]] = {
     "sources": _sources,
     "standings": _standings,
     "tables": _tables,
+    "changes": changes.by_day,
 }
