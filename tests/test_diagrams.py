@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from build_tools import bundle, diagrams
-from build_tools.diagrams import burner_curve, expansion_vessel
+from build_tools.diagrams import burner_curve, expansion_vessel, thermistor_curve
 from build_tools.diagrams.figures import DrawingProblem, Figures
 from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
 from build_tools.project import load, stem_of
@@ -166,6 +166,15 @@ def test_a_vessel_at_twice_its_absolute_pre_charge_is_half_gas():
     # Boyle: the same gas at one temperature takes half the room at twice the absolute pressure.
     assert expansion_vessel.gas_share(1, 3, air=1) == pytest.approx(0.5, rel=1e-12)
     assert expansion_vessel.gas_share(1, 1, air=1) == 1
+
+
+def test_the_sensor_curve_goes_by_its_constant():
+    # By hand: 10 kΩ × exp(3977 × (1 ÷ 323.15 − 1 ÷ 298.15)) = 10 kΩ × exp(−1.03195) = 3.563 kΩ.
+    names = ("sensor.resistance_nominal", "sensor.temperature_nominal", "sensor.beta_first")
+    params = dict(zip(("nominal_resistance", "nominal_temperature", "beta"), names, strict=True))
+    sensor = thermistor_curve.Sensor(Figures(RECORDS), params, "beta")
+    assert sensor.resistance(50) == pytest.approx(3563, rel=1e-4)
+    assert sensor.temperature(3563) == pytest.approx(50, abs=0.01)
 
 
 def test_a_u_gauge_shows_half_the_pressure_on_each_limb():
