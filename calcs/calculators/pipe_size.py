@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows, Table, TableShape
-from calcs.errors import Impossible, Refusal
-from calcs.pipe_catalogue import MATERIALS, AddedLengths, Tube, tubes
-from calcs.pipe_flow import Pipe, friction_loss
+from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows
+from calcs.pipe_catalogue import MATERIALS
+from calcs.pipe_plan import SMALLER, Plan, offered_tubes, plan_of, smaller_table
 from calcs.pipe_run import (
     ADDED_LENGTH,
     COMMON,
@@ -20,26 +18,12 @@ from calcs.pipe_run import (
     RISE,
     USES,
     Run,
-    added_lengths,
-    length_of,
     run_of,
 )
-from calcs.pipe_sizing import Offer, smallest_set, worst_of
+from calcs.pipe_sizing import smallest_set, worst_of
 from calcs.pipe_steps import path_findings, worst_path_steps
 from calcs.pipe_tables import PASCALS, PATHS, SECTIONS
-from calcs.traced import si
 from calcs.units import Q, Quantity, parse_unit
-
-SMALLER = TableShape(
-    "one_size_smaller",
-    (
-        Output("section", "", places=0),
-        Output("tube", "", places=0),
-        Output("smaller", "", places=0),
-        Output("loss", "mbar", places=3),
-        Output("share", "percent", places=0),
-    ),
-)
 
 
 def pipe_size(
@@ -115,10 +99,10 @@ def pipe_size(
     40.7437
     """
     run = run_of(sections, gas, calorific_value, ref)
-    plan = _plan(
+    plan = plan_of(
         run,
         sections,
-        offered=_offered(material, least_size, ref),
+        offered=offered_tubes(material, least_size, ref),
         by=fittings_by,
         permitted=permitted_loss,
         ref=ref,
@@ -126,7 +110,6 @@ def pipe_size(
     chosen = smallest_set(run.tree, plan.offer)
     if chosen is None:
         raise plan.refusal()
-    unit = parse_unit("mm")
     steps = worst_path_steps(
         run,
         plan.laid(chosen),
@@ -136,137 +119,32 @@ def pipe_size(
         ref=ref,
     )
     del steps["worst_flow"]
-    sizes = [plan.tubes[size].size for size in chosen]
+    return steps | _sizes(run, plan, chosen)
+
+
+def _sizes(run: Run, plan: Plan, chosen: list[int]) -> dict[str, Q | None]:
+    """Size of each section, and what the run would lose with every tube one size smaller."""
+    unit = parse_unit("mm")
+    sizes = [Quantity(plan.tubes[size].size, unit) for size in chosen]
     smaller = [max(0, size - 1) for size in chosen]
     known = smaller != chosen and plan.able(smaller)
     lost = worst_of(run.tree, plan.offer, smaller) if known else 0.0
-    return steps | {
-        **{
-            f"size_{row}": Quantity(size, unit)
-            for row, size in zip(run.tree.rows, sizes, strict=True)
-        },
-        "largest_size": Quantity(max(sizes), "mm"),
-        "smallest_size": Quantity(min(sizes), "mm"),
+    return {
+        **{f"size_{row}": size for row, size in zip(run.tree.rows, sizes, strict=True)},
+        "largest_size": max(sizes),
+        "smallest_size": min(sizes),
         "loss_one_smaller": Quantity(lost / PASCALS, "mbar") if known else None,
     }
-
-
-@dataclass(frozen=True)
-class Plan:
-    """What each section may be made of.
-
-    Args:
-        sections: Rows as the reader filled them.
-        tubes: Those offered, smallest first.
-        pipes: Pipe of each section in each of them; None where its fittings are not held.
-        offer: Their losses.
-        added: Added lengths, if any row counts a fitting.
-    """
-
-    sections: Sequence[Mapping[str, Any]]
-    tubes: list[Tube]
-    pipes: list[list[Pipe | None]]
-    offer: Offer
-    added: AddedLengths | None
-
-    def able(self, sizes: Sequence[int]) -> bool:
-        """Whether every section can be worked out in these sizes."""
-        return all(self.pipes[place][size] is not None for place, size in enumerate(sizes))
-
-    def laid(self, sizes: Sequence[int]) -> list[tuple[Pipe, Tube]]:
-        """Pipe and tube of each section in these sizes."""
-        return [
-            (pipe, self.tubes[size])
-            for place, size in enumerate(sizes)
-            if (pipe := self.pipes[place][size]) is not None
-        ]
-
-    def refusal(self) -> Refusal:
-        """Why no set of tubes does."""
-        for section, pipes in zip(self.sections, self.pipes, strict=True):
-            for tube, pipe in zip(self.tubes, pipes, strict=True):
-                if self.added and pipe is None and tube.size > self.least_held:
-                    return self.added.refusal(section, tube)
-        return Impossible(
-            "permitted_loss",
-            "Even the largest tube offered loses more than {permitted_loss}. Check the loads and "
-            "the lengths, or divide the run.",
-        )
-
-    @property
-    def least_held(self) -> float:
-        """Smallest size whose fittings are held in every section that counts them."""
-        held = [
-            tube.size
-            for place, tube in enumerate(self.tubes)
-            if all(pipes[place] is not None for pipes in self.pipes)
-        ]
-        return min(held, default=0.0)
-
-
-def _offered(material: str, least: Q | None, ref: Any) -> list[Tube]:
-    smallest = 0.0 if least is None else round(si(least) * 1000, 6)
-    offered = [tube for size, tube in tubes(material, ref).items() if size >= smallest]
-    if not offered:
-        raise Impossible("least_size", "No tube of that material is as large as {this}.")
-    return offered
-
-
-def _plan(
-    run: Run,
-    sections: Sequence[Mapping[str, Any]],
-    *,
-    offered: list[Tube],
-    by: str,
-    permitted: Q,
-    ref: Any,
-    around: Sequence[int] | None = None,
-) -> Plan:
-    """The plan of a run; with `around`, losses only for those sizes and one size below."""
-    added = added_lengths(sections, by, ref)
-    pipes = [_in_each(section, offered, added) for section in sections]
-    wanted = {(place, size) for place, size in enumerate(around or ())}
-    wanted |= {(place, size - 1) for place, size in wanted}
-    offer = Offer(
-        friction=[
-            [
-                friction_loss(run.flows[place], pipe, run.gas)
-                if pipe is not None and (around is None or (place, size) in wanted)
-                else None
-                for size, pipe in enumerate(row)
-            ]
-            for place, row in enumerate(pipes)
-        ],
-        tube=[
-            [length * tube.size for tube in offered]
-            for length in (si(section["length"]) for section in sections)
-        ],
-        gain=[run.lift * rise for rise in run.tree.rises],
-        limit=si(permitted),
-    )
-    return Plan(sections, offered, pipes, offer, added)
-
-
-def _in_each(
-    section: Mapping[str, Any], offered: Sequence[Tube], added: AddedLengths | None
-) -> list[Pipe | None]:
-    """A section in each tube; None where its fittings are not held."""
-    length = length_of(section)
-    fittings = [added.of(section, tube) if added else 0.0 for tube in offered]
-    return [
-        None if more is None else Pipe(length + more, tube.bore, tube.roughness)
-        for tube, more in zip(offered, fittings, strict=True)
-    ]
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The set against the permitted loss, and what each tube would do one size smaller."""
     run = run_of(given["sections"], given["gas"], given["calorific_value"], ref)
     sizes = [answers[f"size_{row}"].magnitude for row in run.tree.rows]
-    offered = _offered(given["material"], given["least_size"], ref)
+    offered = offered_tubes(given["material"], given["least_size"], ref)
     places = {tube.size: place for place, tube in enumerate(offered)}
     chosen = [places[size] for size in sizes]
-    plan = _plan(
+    plan = plan_of(
         run,
         given["sections"],
         offered=offered,
@@ -277,28 +155,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     )
     return [
         *path_findings(run, plan.laid(chosen), given=given, answers=answers, ref=ref),
-        _smaller(run, plan, chosen),
+        smaller_table(run, plan, chosen),
     ]
-
-
-def _smaller(run: Run, plan: Plan, chosen: list[int]) -> Table:
-    """Each section one size smaller, the others left as they are."""
-    rows: list[dict[str, Any]] = []
-    for place, size in enumerate(chosen):
-        row: dict[str, Any] = {
-            "section": f"{run.tree.rows[place]}",
-            "tube": plan.tubes[size].text,
-        }
-        tried = [*chosen[:place], size - 1, *chosen[place + 1 :]]
-        if size and plan.able(tried):
-            lost = worst_of(run.tree, plan.offer, tried)
-            row |= {
-                "smaller": plan.tubes[size - 1].text,
-                "loss": lost / PASCALS,
-                "share": 100 * lost / plan.offer.limit,
-            }
-        rows.append(row)
-    return Table(SMALLER.name, tuple(rows))
 
 
 CALCULATOR = Calculator(

@@ -5,40 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.core import (
-    Calculator,
-    Choice,
-    Cite,
-    Compare,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    Ruling,
-    When,
-)
+from calcs.core import Calculator, Choice, Cite, Input, Instrument, Output, When
 from calcs.errors import Impossible, Missing
-from calcs.industrial_test import (
-    GAUGES,
-    TEST_GASES,
-    duration_of,
-    in_minutes,
-    industrial_findings,
-)
+from calcs.industrial_test import GAUGES, TEST_GASES, duration_of
 from calcs.installation import GASES, METERS, USES, pipe_rows, volumes
-from calcs.tightness import (
-    BY_METER,
-    BY_VOLUME,
-    edition_of,
-    in_mbar,
-    let_by_findings,
-    pressure_findings,
-    tightness_ruling,
-)
+from calcs.tightness import BY_METER, BY_VOLUME
+from calcs.tightness_verdict import tightness_findings
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
-from calcs.units import Q, join_unit, round_half_up
+from calcs.units import Q
 
 
 def tightness_test(
@@ -129,14 +104,7 @@ def tightness_test(
     industrial = procedure == "industrial_new"
     if industrial and gas not in TEST_GASES:
         raise Impossible("gas", "{this} has no figures in the industrial procedure.")
-    found: dict[str, Q | None] = {}
-    if volume_from == "pipework":
-        if meter is None:
-            raise Missing("meter", fix="It counts in the volume. Choose none where there is none.")
-        found |= volumes([meter], sections or (), ref)
-        found["tested_volume"] = found.pop("installation_volume")
-    else:
-        found["tested_volume"] = installation_volume
+    found = _volume(volume_from, meter, sections or (), installation_volume, ref)
     volume = found["tested_volume"]
     if industrial:
         found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
@@ -161,6 +129,22 @@ def tightness_test(
     return found
 
 
+def _volume(
+    volume_from: str,
+    meter: str | None,
+    sections: Sequence[Mapping[str, Any]],
+    typed: Q | None,
+    ref: Any,
+) -> dict[str, Q | None]:
+    """The volume that was typed, or worked out from meter and pipes."""
+    if volume_from != "pipework":
+        return {"tested_volume": typed}
+    if meter is None:
+        raise Missing("meter", fix="It counts in the volume. Choose none where there is none.")
+    found = volumes([meter], sections, ref)
+    return {**found, "tested_volume": found.pop("installation_volume")}
+
+
 def _period(procedure: str, gas: str, ref: Any) -> Q | None:
     """Length of the test by the procedure, where it is held and none was typed."""
     name = f"tightness.test_period.{gas}"
@@ -172,64 +156,6 @@ def _leak(volume: Q, fall: Q, period: Q, temperature: Q, ref: Any) -> Q:
     colder = ref["reference_state.temperature"].to("kelvin") / temperature
     lost = volume * fall / ref["reference_state.pressure"] * colder
     return (lost / period).to("litre/h")
-
-
-def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
-    """The verdict of the procedure chosen, and what else explains the movement."""
-    if given["procedure"] == "industrial_new":
-        return [*industrial_findings(given, answers, ref), *_temperature(answers)]
-    edition = edition_of(given["edition"], ref)
-    fall, volume = answers["fall"], answers.get("tested_volume")
-    findings: list[Finding] = [
-        tightness_ruling(given, edition, fall, volume, ref),
-        *let_by_findings(given, edition, ref),
-        *pressure_findings(given, ref),
-    ]
-    if volume is not None:
-        limit = "tightness.scope_volume"
-        findings.append(Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5))
-    findings += _temperature(answers)
-    findings += _leak_at_limit(answers, findings[0])
-    if edition == "4" and _judged_by_drop(findings[0]):
-        findings.append(Note("confirm_movement"))
-    period = f"tightness.test_period.{given['gas']}"
-    if given["elapsed"] is not None and ref.held(period) and given["elapsed"] < ref[period]:
-        findings.append(Note("short_test", {"period": in_minutes(ref[period])}))
-    return findings
-
-
-def _judged_by_drop(verdict: Finding) -> bool:
-    """The gauge moved, and a permitted drop decides or would decide."""
-    if isinstance(verdict, Ruling):
-        return verdict.reason.startswith("drop_not_held")
-    return isinstance(verdict, Compare)
-
-
-def _temperature(answers: Mapping[str, Q]) -> list[Finding]:
-    """What would have to happen to the temperature to give the same movement."""
-    if "temperature_change" not in answers or not answers["fall"].magnitude:
-        return []
-    change = float(answers["temperature_change"].magnitude)
-    values = {
-        "change": join_unit(round_half_up(abs(change), 2), "kelvin"),
-        "per_kelvin": join_unit(
-            round_half_up(float(answers["pressure_per_kelvin"].magnitude), 2), "mbar/kelvin"
-        ),
-    }
-    return [Note("cooling" if change > 0 else "warming", values)]
-
-
-def _leak_at_limit(answers: Mapping[str, Q], verdict: Finding) -> list[Finding]:
-    """The permitted drop told as a leak: for information, never as the rule."""
-    if not isinstance(verdict, Compare) or "leak_rate" not in answers or verdict.high is None:
-        return []
-    share = si(verdict.high) / si(answers["fall"])
-    leak = float(answers["leak_rate"].magnitude) * share
-    values = {
-        "drop": in_mbar(verdict.high),
-        "leak": join_unit(round_half_up(leak, 2), "litre/hour"),
-    }
-    return [Note("leak_at_limit", values)]
 
 
 SMALL, INDUSTRIAL = When("procedure", ("small",)), When("procedure", ("industrial_new",))
@@ -308,7 +234,7 @@ CALCULATOR = Calculator(
         "industrial.test_period_least",
         "reference_state.*",
     ),
-    judge=judge,
+    judge=tightness_findings,
     verdicts=("tightness", "let_by", "let_by_pressure", "test_pressure", "scope"),
     notes=(
         "cooling",
