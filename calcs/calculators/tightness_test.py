@@ -142,7 +142,8 @@ def _volume(
     if meter is None:
         raise Missing("meter", fix="It counts in the volume. Choose none where there is none.")
     found = volumes([meter], sections, ref)
-    return {**found, "tested_volume": found.pop("installation_volume")}
+    found["tested_volume"] = found.pop("installation_volume")
+    return found
 
 
 def _period(procedure: str, gas: str, ref: Any) -> Q | None:
