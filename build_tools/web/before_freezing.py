@@ -48,6 +48,15 @@ def let_go() -> None:
     gc.collect()
 
 
+def settle() -> None:
+    """Set aside all that lives, so that no later sweep of the garbage collector goes through it.
+
+    A sweep of everything takes longer than a frame of the screen, and would fall on a keystroke.
+    """
+    gc.collect()
+    gc.freeze()
+
+
 def _goes(name: str) -> bool:
     return any(name == each or name.startswith(f"{each}.") for each in ONLY_FOR_IMPORTS)
 

@@ -55,7 +55,7 @@ export async function freeze({ runtime, library, wheels, bundle }, requests) {
   for (const request of requests) bridge.answer(request);
   run('let_go()');
   const replies = requests.map((request) => bridge.answer(request));
-  run('gc.collect()');
+  run('settle()');
   forgetArgumentCounter(python, memory, globals.__memory_base.value);
   clearGaps(python, memory);
   const kept = new Uint8Array(memory.buffer);
