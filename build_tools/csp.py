@@ -5,6 +5,8 @@ import hashlib
 from html.parser import HTMLParser
 from pathlib import Path
 
+from build_tools.remembered import Work
+
 CHARSET = '<meta charset="utf-8">'
 RUNNING = {"", "text/javascript", "module"}  # kinds of <script> that run; JSON does not
 
@@ -50,15 +52,19 @@ class _Inline(HTMLParser):
         self.forbidden.append(f"line {line}: <{tag}> has {what}")
 
 
-def apply(site: Path) -> None:
+def apply(site: Path, look: Work | None = None) -> None:
     """Put one policy on every page. It covers them all: a page may be shown inside another's.
+
+    Args:
+        site: Folder of the pages.
+        look: `inline`, or the same with a memory.
 
     Raises:
         UnsafePageError: A page holds a style, a handler or a script in an address.
     """
     pages = sorted(site.rglob("*.html"))
     texts = {page: page.read_text(encoding="utf-8") for page in pages}
-    found = {page: inline(text) for page, text in texts.items()}
+    found = {page: (look or inline)(text) for page, text in texts.items()}
     forbidden = [
         f"{page.relative_to(site).as_posix()}, {where}"
         for page, (_, places) in found.items()

@@ -3,12 +3,15 @@
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort
 from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
 
 from build_tools.pages import Handbook, search
 from build_tools.pages.collect import handbook
 from build_tools.problems import ProblemsFound
+from build_tools.remembered import remembering
 
 SEARCH_WORDS = "assets/handbook/search-index.js"
+_bodies: dict[str, str] = {}  # of pages that are being bound, by the name of their file
 
 
 def on_files(files: Files, *, config: MkDocsConfig) -> Files:
@@ -19,10 +22,23 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         raise Abort(f"\n{found}") from None
     for page in made.pages:
         files.append(File.generated(config, page.source, content=page.text))
-    files.append(File.generated(config, SEARCH_WORDS, content=search.script(made)))
+    with remembering(search.places_of, search.__file__) as places:
+        words = search.script(made, places)
+    files.append(File.generated(config, SEARCH_WORDS, content=words))
     config.nav = _nav(made)
     config.extra["edition"] = made.edition
     return files
+
+
+def on_page_markdown(markdown: str, *, page: Page, **_: object) -> str:
+    """Pages are whole HTML: read as Markdown they would cost a third of the build."""
+    _bodies[page.file.src_uri] = markdown
+    return ""
+
+
+def on_page_content(_html: str, *, page: Page, **_: object) -> str:
+    """The page as it was made."""
+    return _bodies.pop(page.file.src_uri).rstrip()
 
 
 def _nav(made: Handbook) -> list[object]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from fnmatch import fnmatch
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +33,7 @@ KINDS = {
 }
 
 
+@cache
 def kind_of(file: str) -> str | None:
     """The kind of a file, or nothing where no kind has that place."""
     return next((kind for kind, pattern in KINDS.items() if fnmatch(file, pattern)), None)

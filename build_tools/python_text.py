@@ -2,8 +2,9 @@
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
 RECORD = re.compile(r"[a-z][a-z0-9_]*(\.([A-Za-z0-9][A-Za-z0-9_]*|\*|\{[a-z_]+\}|[a-z0-9_]+\*))+")
 
@@ -18,25 +19,38 @@ class Found:
     docstring_of: str | None = None  # what it is the docstring of, "" for the file
 
 
-def tree_of(text: str) -> ast.Module | None:
-    """The file as Python reads it; nothing when it can't."""
+@cache
+def nodes_of(text: str) -> tuple[ast.AST, ...] | None:
+    """The file as Python reads it, walked once for all rules; nothing when it can't be read."""
     try:
-        return ast.parse(text)
+        return tuple(ast.walk(ast.parse(text)))
     except SyntaxError:
         return None
 
 
-def texts(tree: ast.Module) -> Iterator[Found]:
+def calls(nodes: Iterable[ast.AST], name: str) -> Iterator[ast.Call]:
+    """Every call of a plain name, such as `Cite`."""
+    for node in nodes:
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == name:
+            yield node
+
+
+@cache
+def texts(nodes: tuple[ast.AST, ...]) -> tuple[Found, ...]:
     """Every text in a file. An f-string is one text with `*` for each value put in."""
-    docstrings = dict(_docstrings(tree))
+    return tuple(_texts(nodes))
+
+
+def _texts(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
+    docstrings = dict(_docstrings(nodes))
     inside = {
         id(part)
-        for node in ast.walk(tree)
+        for node in nodes
         if isinstance(node, ast.JoinedStr)
         for part in ast.walk(node)
         if part is not node
     }
-    for node in ast.walk(tree):
+    for node in nodes:
         if id(node) in inside:
             continue
         if isinstance(node, ast.JoinedStr):
@@ -46,13 +60,14 @@ def texts(tree: ast.Module) -> Iterator[Found]:
             yield Found(node.value, node.lineno, node.col_offset + 1, owner)
 
 
-def record_names(tree: ast.Module) -> Iterator[Found]:
+def record_names(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
     """Every text that has the form of a record's name, or of a pattern of names."""
-    for found in texts(tree):
+    for found in texts(nodes):
         if found.docstring_of is None and RECORD.fullmatch(found.text):
             yield found
 
 
+@cache
 def matching(pattern: str) -> re.Pattern[str]:
     """The names that a pattern such as `gas.*.density` or `gas.{gas}.density` stands for."""
     parts = re.split(r"\*|\{[a-z_]+\}", pattern)
@@ -65,9 +80,9 @@ def _joined(node: ast.JoinedStr) -> str:
     )
 
 
-def _docstrings(tree: ast.Module) -> Iterator[tuple[int, str]]:
-    for node in ast.walk(tree):
-        holders = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
+def _docstrings(nodes: Iterable[ast.AST]) -> Iterator[tuple[int, str]]:
+    holders = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
+    for node in nodes:
         if isinstance(node, holders) and node.body:
             first = node.body[0]
             if isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant):

@@ -17,6 +17,7 @@ from build_tools import bundle, csp, notices, runtime, serving
 from build_tools.node_programs import NodeStopped
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
+from build_tools.remembered import remembering
 from build_tools.wheels import WheelsMissing
 
 FONT = "@fontsource-variable/atkinson-hyperlegible-next/files"
@@ -102,7 +103,8 @@ def _make_runtime(folder: Path) -> None:
 def _close(folder: Path) -> None:
     with _step("Closing the site to other hosts"):
         _add_font(folder / "assets" / "fonts")
-        csp.apply(folder)
+        with remembering(csp.inline, csp.__file__) as look:
+            csp.apply(folder, look)
         notices.write(folder)
 
 

@@ -4,7 +4,8 @@ import json
 from html.parser import HTMLParser
 from typing import Any
 
-from build_tools.pages import Handbook, Page
+from build_tools.pages import Handbook
+from build_tools.remembered import Work
 
 SKIPPED = {"form", "template", "svg", "script", "noscript", "nav", "label", "button", "summary"}
 HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
@@ -14,25 +15,32 @@ PLACES = {"section", "li", "h3", "tr", "dt"}  # what may carry an id that a read
 VOID = {"input", "br", "hr", "img", "meta", "link", "wbr"}
 
 
-def script(handbook: Handbook) -> str:
-    """A script that sets the list. A page opened from a folder can load a script, not a file."""
+def script(handbook: Handbook, places: Work) -> str:
+    """A script that sets the list. A page opened from a folder can load a script, not a file.
+
+    Args:
+        handbook: The pages.
+        places: `places_of`, or the same with a memory.
+    """
     entries: list[dict[str, Any]] = []
     for page in handbook.pages:
-        for entry in _entries(page):
-            entries.append({"id": len(entries), **entry})
+        for place in places(page.html):
+            url = f"{page.path}#{place['id']}" if place["id"] else page.path
+            words = {"heading": place["heading"], "text": place["text"]}
+            entries.append({"id": len(entries), "url": url, "title": page.title, **words})
     said = {each.lower(): word for word, others in handbook.synonyms.items() for each in others}
     index = {"entries": entries, "synonyms": said}
     return f"window.hbSearchIndex = {json.dumps(index, ensure_ascii=False)};\n"
 
 
-def _entries(page: Page) -> list[dict[str, str]]:
+def places_of(html: str) -> list[dict[str, str]]:
+    """The places of a page that a reader can be sent to, each with its heading and its words."""
     reader = _Reader()
-    reader.feed(page.html)
+    reader.feed(html)
     reader.close()
     return [
         {
-            "url": f"{page.path}#{place['id']}" if place["id"] else page.path,
-            "title": page.title,
+            "id": place["id"],
             "heading": " ".join(place["heading"].split()),
             "text": " ".join(place["text"].split())[:LONGEST],
         }

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from build_tools.problems import Problem
 from build_tools.project import Project
-from build_tools.python_text import tree_of
+from build_tools.python_text import nodes_of
 from build_tools.rules import Rule
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Name the file that Python can't read, else say what loading ran into."""
-    broken = [file for file, text in project.python.items() if tree_of(text) is None]
+    broken = [file for file, text in project.python.items() if nodes_of(text) is None]
     for file in broken:
         line, message = _where(project.python[file])
         fix = "look at this line and the one above it"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from build_tools.figures import figures
 from build_tools.problems import Problem
 from build_tools.project import Project
-from build_tools.python_text import texts, tree_of
+from build_tools.python_text import calls, nodes_of, texts
 from build_tools.rules import Rule
 
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
@@ -24,20 +24,19 @@ def check(project: Project) -> Iterator[Problem]:
         for figure in figures(text):
             yield document.problem(way, f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
     for file, text in project.python.items():
-        tree = tree_of(text) if file != COMMAND_LINE else None
-        if tree is not None:
-            yield from _in_python(file, tree)
+        nodes = nodes_of(text) if file != COMMAND_LINE else None
+        if nodes is not None:
+            yield from _in_python(file, nodes)
 
 
-def _in_python(file: str, tree: ast.Module) -> Iterator[Problem]:
-    cited = {id(part) for call in _calls(tree, "Cite") for part in ast.walk(call)}
+def _in_python(file: str, nodes: tuple[ast.AST, ...]) -> Iterator[Problem]:
     kept = {
         (part.lineno, part.col_offset + 1)
-        for part in ast.walk(tree)
-        if id(part) in cited
+        for call in calls(nodes, "Cite")
+        for part in ast.walk(call)
         if isinstance(part, ast.Constant)
     }
-    for found in texts(tree):
+    for found in texts(nodes):
         if (found.line, found.column) in kept:
             continue  # "Table 8: an hour is 3600 s" says where in a source
         owner = found.docstring_of
@@ -47,7 +46,7 @@ def _in_python(file: str, tree: ast.Module) -> Iterator[Problem]:
         for figure in figures(shown):
             line = found.line + shown[: shown.index(figure)].count("\n")
             yield _problem(file, line, found.column, figure)
-    for call in _calls(tree, "Quantity"):
+    for call in calls(nodes, "Quantity"):
         if (figure := _literal(call)) is not None:
             yield _problem(file, call.lineno, call.col_offset + 1, figure)
 
@@ -59,12 +58,6 @@ def _blank(found: re.Match[str]) -> str:
 
 def _problem(file: str, line: int, column: int, figure: str) -> Problem:
     return Problem(file, line, column, "", f"'{figure}' stands here.", EXPECTED, IN_CALCS)
-
-
-def _calls(tree: ast.Module, name: str) -> Iterator[ast.Call]:
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == name:
-            yield node
 
 
 def _literal(call: ast.Call) -> str | None:

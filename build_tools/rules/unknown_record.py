@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from build_tools.problems import Problem, nearest
 from build_tools.project import Project
-from build_tools.python_text import matching, record_names, tree_of
+from build_tools.python_text import matching, nodes_of, record_names
 from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
 
@@ -21,9 +21,11 @@ def check(project: Project) -> Iterator[Problem]:
                 yield document.problem(way, f"There is no record '{name}'.", MANY, fix)
     known = [*project.records, *project.tables]
     for file, text in project.python.items():
-        tree = tree_of(text) if file.startswith("calcs/calculators/") else None
-        for found in record_names(tree) if tree else ():
-            if not any(matching(found.text).fullmatch(name) for name in known):
+        nodes = nodes_of(text) if file.startswith("calcs/calculators/") else None
+        for found in record_names(nodes) if nodes else ():
+            if not any(
+                found.text == name or matching(found.text).fullmatch(name) for name in known
+            ):
                 close = nearest(found.text, known)
                 fix = f"rename it to '{close}'" if close else f"add the record '{found.text}'"
                 message = f"There is no record '{found.text}'."

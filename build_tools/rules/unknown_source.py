@@ -1,11 +1,11 @@
 """Every source that is cited stands in data/sources.yaml."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from build_tools.problems import Problem, nearest
 from build_tools.project import Project
-from build_tools.python_text import tree_of
+from build_tools.python_text import calls, nodes_of
 from build_tools.rules import Rule
 
 CITING = ("limits", "gases", "table", "instruments", "procedure")
@@ -22,8 +22,8 @@ def check(project: Project) -> Iterator[Problem]:
                 found = f"There is no source '{name}'."
                 yield document.problem(way, found, EXPECTED, _fix(name, project))
     for file, text in project.python.items():
-        tree = tree_of(text)
-        for node in _cited(tree) if tree else ():
+        nodes = nodes_of(text)
+        for node in _cited(nodes) if nodes else ():
             if node.value not in project.sources:
                 line, column = node.lineno, node.col_offset + 1
                 found = f"There is no source '{node.value}'."
@@ -36,13 +36,12 @@ def _fix(name: str, project: Project) -> str:
     return f"rename it to '{close}'" if close else f"add '{name}' to data/sources.yaml"
 
 
-def _cited(tree: ast.Module) -> Iterator[ast.Constant]:
+def _cited(nodes: Iterable[ast.AST]) -> Iterator[ast.Constant]:
     """The first text in each `Cite(...)`."""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Cite" and node.args:
-            first = node.args[0]
-            if isinstance(first, ast.Constant):
-                yield first
+    for call in calls(nodes, "Cite"):
+        first = call.args[0] if call.args else None
+        if isinstance(first, ast.Constant):
+            yield first
 
 
 RULE = Rule("unknown-source", "Every source that is cited stands in data/sources.yaml.", check)
