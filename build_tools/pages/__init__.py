@@ -8,6 +8,7 @@ from build_tools.pages import calculator, glossary, home, procedure, reference
 from build_tools.pages.navigation import Group, groups, section_title
 from build_tools.pages.part import Part
 from build_tools.pages.render import render
+from build_tools.pages.running_words import procedures_linked
 from build_tools.pages.shelf import Shelf
 from build_tools.problems import ProblemsFound
 from build_tools.project import Project, stem_of
@@ -69,19 +70,27 @@ def make(project: Project, shelf: Shelf) -> Handbook:
     nav = project.one("nav")
     pages = [_page(kind, part, values, nav) for kind, part, values in drafts]
     pages = [
-        _with_terms(page, part, opened) for page, (_, part, _) in zip(pages, drafts, strict=True)
+        _with_links(page, part, opened) for page, (_, part, _) in zip(pages, drafts, strict=True)
     ]
     synonyms = project.one("words").get("synonyms", {})
     return Handbook(pages, sections, shelf.bundle["edition"], synonyms)
 
 
-def _with_terms(page: Page, part: Part, opened: list[Part]) -> Page:
-    """The page with its first use of each term of the glossary linked to it."""
-    for each in opened:
-        if each["terms"].value and each.path != page.path and page.kind != "home":
-            html = glossary.linked(page.html, each["terms"].value, part.link(each.path))
-            page = replace(page, html=html)
-    return page
+def _with_links(page: Page, part: Part, opened: list[Part]) -> Page:
+    """The page with the procedures that it names linked, and its first use of each term."""
+    if page.kind == "home":
+        return page
+    others = [each for each in opened if each.path != page.path]
+    procedures = {
+        stem_of(each.document.file): part.link(each.path)
+        for each in others
+        if each["kind"].value == "procedure"
+    }
+    html = procedures_linked(page.html, procedures)
+    for each in others:
+        if each["terms"].value:
+            html = glossary.linked(html, each["terms"].value, part.link(each.path))
+    return replace(page, html=html)
 
 
 def _path(document: Document) -> str:

@@ -6,17 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from build_tools.pages.part import Part
-
-PIECES = re.compile(r"(<[^>]*>)")
-TAG = re.compile(r"<(/?)([a-z][a-z0-9-]*)")
-# Words in these are names, titles, links or input, and never explained where they stand.
-HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
-NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}
-DOINGS = {"a", "button", "form", "hb-calculator", "label", "nav", "option", "select", "summary"}
-NO_WORDS = {"script", "style", "svg", "template"}
-LIMIT = 'class="hb-limit"'  # the box of a limit beside a reading: a name and a figure
-LEFT_ALONE = HEADINGS | NAMES | DOINGS | NO_WORDS
-VOID = {"br", "hr", "img", "input", "link", "meta", "path", "use", "wbr"}
+from build_tools.pages.running_words import replaced
 
 
 def term_id(term: str) -> str:
@@ -88,22 +78,4 @@ def linked(html: str, terms: Iterable[str], page: str) -> str:
         used.add(term)
         return f'<a class="hb-term" href="{page}#{term_id(term)}">{found[0]}</a>'
 
-    pieces, inside = PIECES.split(html), list[str]()
-    for number, piece in enumerate(pieces):
-        if number % 2:
-            _follow(piece, inside)
-        elif not inside:
-            pieces[number] = find.sub(link, piece)
-    return "".join(pieces)
-
-
-def _follow(tag: str, inside: list[str]) -> None:
-    """Keep count of the parts that are left alone, and of what is open within them."""
-    read = TAG.match(tag)
-    if read is None or read[2] in VOID or tag.endswith("/>"):
-        return
-    closes, name = bool(read[1]), read[2]
-    if not closes and (inside or name in LEFT_ALONE or LIMIT in tag):
-        inside.append(name)
-    elif closes and inside:
-        inside.pop()
+    return replaced(html, find, link)
