@@ -29,6 +29,7 @@ def test_asking_outright_names_each_field_and_moves_to_the_summary(gas_rate):
     gas_rate.submit()
     summary = gas_rate.root.locator("[data-hb-summary]")
     expect(summary).to_be_focused()
+    expect(summary).to_be_in_viewport()
     for name in ("volume", "elapsed"):
         expect(gas_rate.refusal(name)).to_contain_text(label_of(gas_rate, name))
         expect(gas_rate.control(name)).to_have_attribute("aria-invalid", "true")
@@ -119,3 +120,14 @@ def test_impossible_readings_are_refused_with_the_reason(new_page):
     message = " ".join(shown.root.locator("[data-hb-refusal]").all_text_contents())
     assert label_of(shown, "left_min") in message
     assert label_of(shown, "left_max") in message
+
+
+def test_choice_is_refused_beside_it_and_reached_from_the_summary(new_page):
+    shown = CalculatorPage(new_page("calculators/burner_pressure.html"), "burner_pressure")
+    shown.choose("control", "premix")
+    shown.enter(plate_max="12.5", left_max="12.4")
+    shown.submit()
+    shown.expect_state("refused")
+    expect(shown.refusal("control")).to_contain_text("premix")
+    shown.root.locator("[data-hb-summary] a").click()
+    expect(shown.root.locator('[name="control"][value="premix"]')).to_be_focused()

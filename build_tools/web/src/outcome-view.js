@@ -82,6 +82,6 @@ export class OutcomeView {
   focusAnswer() {
     const { title } = this.#answers;
     title.focus({ preventScroll: true });
-    title.scrollIntoView({ block: 'nearest' });
+    (title.parentElement ?? title).scrollIntoView({ block: 'nearest' });
   }
 }

@@ -55,7 +55,8 @@ export class RefusalView {
   focusSummary() {
     this.#fillSummary();
     this.#summary.hidden = false;
-    this.#summary.focus();
+    this.#summary.focus({ preventScroll: true });
+    this.#summary.scrollIntoView({ block: 'start' });
   }
 
   #show() {
