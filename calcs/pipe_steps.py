@@ -114,9 +114,11 @@ def path_findings(
     found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
     path = run.tree.path(found.worst)
     limit = given["permitted_loss"]
-    records = (LIMIT.format_map(given),) if limit.role == "record" else ()
+    record = LIMIT.format_map(given)
+    if limit.role == "input":
+        ref.take(record, limit)
     findings: list[Finding] = [
-        Compare("worst_path", answers["worst_loss"], None, limit, records, places=2),
+        Compare("worst_path", answers["worst_loss"], None, limit, (record,), places=2),
         section_table(run, laid, found),
         path_table(run, pipes, found, si(limit)),
         teaching_rule(

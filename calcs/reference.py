@@ -10,7 +10,7 @@ from typing import Any
 
 from calcs.errors import NotHeld, NotInForce
 from calcs.traced import named
-from calcs.units import Q, parse_quantity
+from calcs.units import Q, parse_quantity, unit_code
 
 # From the strongest standing to the weakest. A verdict that rests on several has the weakest.
 STANDINGS = (
@@ -209,11 +209,12 @@ class InForce(Mapping[str, Any]):
         weaker = max((entry.standing, standing), key=STANDINGS.index)
         self.used[name] = replace(entry, standing=weaker)
 
-    def take(self, name: str, value: str) -> None:
+    def take(self, name: str, value: Q) -> None:
         """Use a figure that the reader typed from their own copy in place of a record or table."""
         known = self.reference.history(name)[-1]
+        text = f"{value.magnitude!r} {unit_code(value.units)}"
         self.used[name] = Entry(
-            name, known.label, value, None, self.on, None, known.edition, TYPED, None
+            name, known.label, text, None, self.on, None, known.edition, TYPED, None
         )
 
     def cell(self, table: str, text: str, label: str) -> Q:

@@ -54,7 +54,7 @@ def perceptible(
         return given["perceptible_movement"], ()
     name = f"tightness.perceptible.{given['gauge']}"
     if given["perceptible_movement"] is not None:
-        ref.take(name, typed_text(given["perceptible_movement"]))
+        ref.take(name, given["perceptible_movement"])
         return given["perceptible_movement"], (name,)
     if edition != ref.text("tightness.edition"):
         ref.go_ahead(name)  # a value of Edition 3 is none of Edition 4, used early
@@ -69,7 +69,7 @@ def permitted_drop(
     by_meter = edition == "3" and gas == "natural_gas"
     table = BY_METER if by_meter else BY_VOLUME[gas]
     if given["permitted_drop"] is not None:
-        ref.take(table, typed_text(given["permitted_drop"]))
+        ref.take(table, given["permitted_drop"])
         return given["permitted_drop"], (table,)
     if edition != ref.text("tightness.edition"):
         ref.go_ahead(table)
@@ -119,11 +119,6 @@ def _by_volume(volume: Q | None, rows: Sequence[Mapping[str, str]]) -> Q | None:
         if si(volume) <= cell(row["volume_to"]) + HAIR:
             return parse_quantity(row["drop"])
     raise Impossible("installation_volume", "{this} is beyond the table of permitted drops.")
-
-
-def typed_text(value: Q) -> str:
-    """A figure typed by the reader, as a record has it."""
-    return f"{value.magnitude!r} {value.units:~C}"
 
 
 def in_mbar(value: Q) -> str:

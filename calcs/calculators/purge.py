@@ -19,7 +19,7 @@ from calcs.core import (
 )
 from calcs.errors import Impossible, Missing, NotHeld
 from calcs.installation import METERS
-from calcs.tightness import HAIR, edition_of, in_litres, typed_text
+from calcs.tightness import HAIR, edition_of, in_litres
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q
@@ -183,7 +183,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 
 def _records(given: Mapping[str, Any], ref: Any) -> tuple[str, ...]:
     if given["own_purge_volume"] is not None:
-        ref.take(FIXED, typed_text(given["own_purge_volume"]))
+        ref.take(FIXED, given["own_purge_volume"])
         return (FIXED,)
     if given["procedure"] == "industrial":
         return ("purge.industrial_pipe_factor", "purge.industrial_meter_factor")
