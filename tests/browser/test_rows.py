@@ -81,3 +81,15 @@ def test_rows_survive_a_reload(pipe):
     pipe.page.reload()
     expect(rows(pipe)).to_have_count(2)
     expect(pipe.control("sections[1].length")).to_have_value("10.5")
+
+
+def test_rows_are_there_when_the_reader_comes_from_another_page(new_page):
+    page = new_page("calculators/pipe_pressure_loss.html")
+    pipe = CalculatorPage(page, "pipe_pressure_loss")
+    pipe.control("sections[0].material").evaluate(PASTE)
+    expect(rows(pipe)).to_have_count(2)
+    page.goto(page.url.replace("calculators/pipe_pressure_loss.html", "index.html"))
+    page.locator("main a[href='calculators/pipe_pressure_loss.html']").first.click()
+    page.wait_for_url("**/pipe_pressure_loss.html")
+    expect(rows(pipe)).to_have_count(2)
+    expect(pipe.control("sections[1].length")).to_have_value("10.5")

@@ -25,6 +25,8 @@ export class CalculatorElement extends HTMLElement {
 
   connectedCallback() {
     if (this.#made) return;
+    // On a page that is swapped in, this element comes to life before the rows inside it.
+    customElements.upgrade(this);
     this.#made = partsOf(this);
     const { form } = this.#made;
     form.addEventListener('input', (event) => this.#typed(event));
