@@ -22,6 +22,11 @@ class Entry:
         """Name of the file that MkDocs is told the page comes from."""
         return self.path.removesuffix(".html") + ".md"
 
+    @property
+    def stem(self) -> str:
+        """`gas_rate` of `calculators/gas_rate.html`."""
+        return self.path.rpartition("/")[2].removesuffix(".html")
+
 
 @dataclass
 class Section:
@@ -43,7 +48,10 @@ class Group:
 
 
 def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
-    """Sections in the order of content/_nav.yaml, each with its pages. Empty ones are left out."""
+    """Sections in the order of content/_nav.yaml, each with its pages. Empty ones are left out.
+
+    Pages stand as the `order` of their section says; those that it does not name follow.
+    """
     sections = {
         (each["kind"], each["id"]): Section(each["id"], each["title"], each.get("summary", ""))
         for each in nav.get("sections", [])
@@ -55,11 +63,18 @@ def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
         if part["group"].known(name, ids, f"section of {kind}"):
             entry = Entry(part.path, part["title"].value, part["summary"].value or "")
             sections[kind, name].pages.append(entry)
+    for each in nav.get("sections", []):
+        _put_in_order(sections[each["kind"], each["id"]].pages, each.get("order", []))
     return [
         Group(kind, title, found)
         for kind, title in KINDS.items()
         if (found := [each for (its, _), each in sections.items() if its == kind and each.pages])
     ]
+
+
+def _put_in_order(pages: list[Entry], order: list[str]) -> None:
+    places = {stem: place for place, stem in enumerate(order)}
+    pages.sort(key=lambda page: places.get(page.stem, len(places)))
 
 
 def section_title(nav: Mapping[str, Any], part: Part) -> str:

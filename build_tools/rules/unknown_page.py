@@ -28,7 +28,7 @@ def check(project: Project) -> Iterator[Problem]:
         for document in project.of_kind(kind)
     }
     diagrams = {stem_of(document.file) for document in project.of_kind("diagram")}
-    for document in project.of_kind(*PAGES, "home"):
+    for document in project.of_kind(*PAGES, "home", "nav"):
         for each in _named(document, project, pages, diagrams):
             if each.name not in each.known:
                 found = f"There is no {each.what} '{each.name}'."
@@ -57,10 +57,22 @@ def _named(
             yield Naming(way, text, "calculator", calculators)
         elif part == "diagram" or (in_step and way[2:] in {("diagram",), ("diagram", "id")}):
             yield Naming(way, text, "diagram", diagrams)
+        elif part == "order":
+            section = document.value["sections"][way[1]]
+            yield Naming(way, text, "page of this section", _stems_in(project, section))
         elif part == "tables":
             yield Naming(way, text, "table", set(project.tables))
         elif part == "instruments" or (way[0] == "instruments" and way[-1] == "id"):
             yield Naming(way, text, "instrument", set(project.one("instruments")))
+
+
+def _stems_in(project: Project, section: dict[str, str]) -> set[str]:
+    kinds = [kind for kind, folder in PAGES.items() if folder == section.get("kind")]
+    return {
+        stem_of(document.file)
+        for document in project.of_kind(*kinds)
+        if document.value.get("group") == section.get("id")
+    }
 
 
 def _sections(project: Project) -> set[str]:

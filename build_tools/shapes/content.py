@@ -158,6 +158,7 @@ SECTION = mapping(
         "title": TEXT,
         "kind": one_of("procedures", "calculators", "reference"),
         "summary": TEXT,
+        "order?": listing(NAME),
     }
 )
 NAV = mapping({"kind": one_of("nav"), "sections": listing(SECTION)})
