@@ -13,6 +13,7 @@ from calcs.units import unit_text
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 CALENDAR = ("day", "week", "month", "year")  # "2 a" is no word for two years outside a laboratory
+AS_WRITTEN = {"m³/(h*m²)": "m³/(h·m²)"}  # air through an area: pint would cancel it to "m/h"
 Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to its reply
 
 
@@ -136,6 +137,8 @@ def measure(scalar: str) -> str:
 
     >>> measure("5 percent").replace(NO_BREAK_SPACE, " ")
     '5 %'
+    >>> measure("5 m³/(h*m²)").replace(NO_BREAK_SPACE, " ")
+    '5 m³/(h·m²)'
     >>> measure("14 day").replace(NO_BREAK_SPACE, " ")
     '14 days'
     """
@@ -147,6 +150,8 @@ def measure(scalar: str) -> str:
 
 def _unit(unit: str) -> str:
     """A unit as the trade writes it; a unit that pint can't read is another rule's to report."""
+    if unit in AS_WRITTEN:
+        return AS_WRITTEN[unit]
     try:
         return unit_text(unit)
     except ValueError:
