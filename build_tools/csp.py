@@ -112,6 +112,18 @@ def policy_meta(scripts: set[str]) -> str:
     return f'<meta http-equiv="Content-Security-Policy" content="{policy(scripts)}">'
 
 
+def for_folder(page: str) -> str:
+    """A page with the policy that a folder needs: its worker is made from text, at a blob address.
+
+    Raises:
+        UnsafePageError: The page has no policy to change.
+    """
+    hosted, changed = "worker-src 'self'", "worker-src blob:"
+    if page.count(hosted) != 1:
+        raise UnsafePageError(f"A page lacks {hosted} in its policy.\nFix: close it first.")
+    return page.replace(hosted, changed)
+
+
 def digest(script: str) -> str:
     """Hash of a script as a policy names it."""
     return "sha256-" + base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()

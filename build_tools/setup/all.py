@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 from typing import Sequence
 
-from build_tools.setup import chromium, commands, environment, node, wheels
+from build_tools.setup import chromium, commands, environment, node, programs, wheels
 from build_tools.setup.commands import Command
 from build_tools.setup.one_at_a_time import one_at_a_time
 from build_tools.setup.places import Places
@@ -45,6 +45,8 @@ def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
     env = environment.variables(places)
     if "chromium" in command.needs:
         env[chromium.VARIABLE] = chromium.prepare(places)
+    if "programs" in command.needs:
+        programs.prepare()
     module = ["pytest"] if command.module == "pytest" else ["build_tools", command.name]
     return [environment.python_of(places), "-m", *module], env
 

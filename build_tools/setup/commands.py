@@ -24,7 +24,7 @@ COMMANDS = (
     Command("serve", "build the handbook and show it at a local address", BUILD, "site"),
     Command("build", "build the handbook into a folder", BUILD, "site"),
     Command("check", "check data and content, and list every problem", ("site",), "check"),
-    Command("test", "run every test", (*BUILD, "test", "chromium"), "pytest"),
+    Command("test", "run every test", (*BUILD, "test", "chromium", "programs"), "pytest"),
     Command("bench", "measure the figures", (*BUILD, "test", "chromium"), "bench"),
     Command("package", "make the editions to hand out", BUILD, "package"),
     Command("new", "write the files of a new page", ("site",), "new", "calculator|procedure STEM"),

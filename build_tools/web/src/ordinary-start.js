@@ -1,4 +1,4 @@
-/** @typedef {import('./runtime-files.js').RuntimeFiles} RuntimeFiles */
+/** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
 
 const BUNDLE = '/lib/python3.13/site-packages/calcs/bundle.json';
 

@@ -2,7 +2,7 @@ import { ordinaryStart } from './ordinary-start.js';
 import { SNAPSHOT, snapshotStart, WASM } from './snapshot-start.js';
 
 /** @typedef {import('./messages.js').Stage} Stage */
-/** @typedef {import('./runtime-files.js').RuntimeFiles} RuntimeFiles */
+/** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
 /** @typedef {{answer: (request: string) => string}} Bridge */
 /** @typedef {(files: RuntimeFiles) => Promise<Bridge>} Start */
 

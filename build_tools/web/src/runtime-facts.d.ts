@@ -9,6 +9,16 @@ export type RuntimeFacts = {
   files: Record<string, RuntimeFile>;
 };
 
+/** Where a worker gets the runtime's files from: a server, or the page that opened a folder. */
+export interface Files {
+  facts: RuntimeFacts;
+  base: string;
+  url(name: string): string;
+  open(name: string, options?: RequestInit): Promise<Response>;
+  get(url: string, options?: RequestInit): Promise<Response>;
+  check(name: string): Promise<'right' | 'refetched' | 'damaged' | 'unknown'>;
+}
+
 declare global {
   const HB_RUNTIME: RuntimeFacts;
 

@@ -1,4 +1,5 @@
 import { CalculatorClient } from './calculator-client.js';
+import { clientOptions } from './folder-edition.js';
 
 /** @typedef {import('./types.js').Reply} Reply */
 /** @typedef {import('./types.js').Request} Request */
@@ -16,7 +17,7 @@ const NAME = 'hbCalculatorClient';
  */
 function sharedClient() {
   const holder = /** @type {Record<string, CalculatorClient>} */ (/** @type {unknown} */ (window));
-  holder[NAME] ??= new CalculatorClient(workerUrl());
+  holder[NAME] ??= new CalculatorClient(workerUrl(), clientOptions());
   return holder[NAME];
 }
 

@@ -2,7 +2,7 @@ import { FileTrouble } from './runtime-files.js';
 import { isGzip } from './snapshot-file.js';
 import { thaw } from './thaw.js';
 
-/** @typedef {import('./runtime-files.js').RuntimeFiles} RuntimeFiles */
+/** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
 
 export const WASM = 'pyodide.asm.wasm';
 export const SNAPSHOT = 'snapshot.bin.gz';

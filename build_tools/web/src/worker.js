@@ -1,5 +1,6 @@
 /** The worker that the calculators run in. See messages.js for what it hears and says. */
 
+import { FolderFiles, handedOver } from './folder-files.js';
 import { FILES_DAMAGED } from './messages.js';
 import { Python } from './python-start.js';
 import { RuntimeFiles } from './runtime-files.js';
@@ -11,16 +12,23 @@ import { RuntimeFiles } from './runtime-files.js';
 const CHECK_AFTER_MS = 3000;
 
 const here = new URL(location.href);
-const files = new RuntimeFiles(HB_RUNTIME, new URL('../runtime/', here).href);
+const fromFolder = here.protocol === 'blob:';
+const files = fromFolder
+  ? new FolderFiles(HB_RUNTIME, handedOver())
+  : new RuntimeFiles(HB_RUNTIME, new URL('../runtime/', here).href);
 const say = (/** @type {FromWorker} */ message) => postMessage(message);
 
-const python = new Python(files, here.searchParams.get('start'), (stage) => {
+/** A folder carries what the snapshot needs and no more. */
+const way = fromFolder ? 'snapshot' : here.searchParams.get('start');
+
+const python = new Python(files, way, (stage) => {
   say(stage);
   if (stage.stage === 'ready') setTimeout(checkFiles, CHECK_AFTER_MS);
 });
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
   const { id, action, request } = data;
+  if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
   try {
     const asked = JSON.stringify({ ...request, action }, wellFormed);
     say({ id, result: JSON.parse(await python.answer(asked)) });

@@ -1,0 +1,67 @@
+"""Programs of the system that tests run beside Chromium: two more browsers and a web server.
+
+On Debian they are installed where they are not. Elsewhere a test that lacks one fails and says
+how to get it.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from dataclasses import dataclass
+from pathlib import Path
+
+from build_tools.setup.show import ProgramFailed, run, say
+
+LIBRARIES = Path("/usr/lib")
+
+
+@dataclass(frozen=True)
+class Program:
+    """What a test runs, and the package of Debian that holds it."""
+
+    name: str
+    package: str
+    names: tuple[str, ...]
+    inside: str = ""  # where it lies below /usr/lib, when it isn't on PATH
+
+    def find(self) -> str | None:
+        """Its path."""
+        on_path = [shutil.which(name) for name in self.names]
+        usual = [Path("/usr/sbin") / name for name in self.names]
+        inside = LIBRARIES.glob(self.inside) if self.inside else ()
+        every = [*on_path, *map(str, [*usual, *sorted(inside)])]
+        return next((path for path in every if path and Path(path).is_file()), None)
+
+    def found(self) -> str:
+        """Its path; an error that says how to get it."""
+        path = self.find()
+        if path is None:
+            message = f"No {self.name}. Fix: install {self.package}, as by apt-get install."
+            raise AssertionError(message)
+        return path
+
+
+FIREFOX = Program("Firefox", "firefox-esr", ("firefox-esr", "firefox"))
+WEBKIT = Program("WebKitGTK's MiniBrowser", "webkit2gtk-driver", (), "*/webkit2gtk-4*/MiniBrowser")
+WEBKIT_DRIVER = Program("WebKitGTK's driver", "webkit2gtk-driver", ("WebKitWebDriver",))
+SCREEN = Program("screen without a monitor", "xvfb", ("Xvfb",))
+NGINX = Program("nginx", "nginx-light", ("nginx",))
+APACHE = Program("Apache", "apache2-bin", ("apache2", "httpd"))
+ALL = (FIREFOX, WEBKIT, WEBKIT_DRIVER, SCREEN, NGINX, APACHE)
+
+
+def prepare() -> None:
+    """Install what is missing, where this is Debian and the person may install."""
+    missing = sorted({each.package for each in ALL if each.find() is None})
+    apt = shutil.which("apt-get")
+    if not missing or not apt or not hasattr(os, "geteuid") or os.geteuid() != 0:
+        return
+    env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    install = [apt, "install", "--yes", "--no-install-recommends", *missing]
+    try:
+        run("Reading the system's list of packages", [apt, "update"], env=env)
+        run(f"Installing {', '.join(missing)} for tests", install, env=env)
+    except ProgramFailed as failed:
+        say("\n".join(failed.lines[-5:]))
+        say("The tests that need them will fail and say so.")

@@ -1,0 +1,49 @@
+"""WebKitGTK on a screen that nobody sees, driven through its own driver."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from selenium import webdriver
+from selenium.webdriver.webkitgtk.options import Options
+from selenium.webdriver.webkitgtk.service import Service
+
+from build_tools.setup import programs
+
+
+@contextmanager
+def webkit() -> Iterator[Any]:
+    """A driver, as long as it is needed."""
+    options = Options()
+    options.binary_location = programs.WEBKIT.found()
+    options.add_argument("--automation")
+    with _screen() as display:
+        service = Service(programs.WEBKIT_DRIVER.found(), env={**os.environ, "DISPLAY": display})
+        driver = webdriver.WebKitGTK(options=options, service=service)
+        try:
+            driver.set_script_timeout(60)
+            yield driver
+        finally:
+            driver.quit()
+            service.stop()
+
+
+@contextmanager
+def _screen() -> Iterator[str]:
+    """A display of its own; Xvfb says which number it took."""
+    read, write = os.pipe()
+    command = [programs.SCREEN.found(), "-displayfd", str(write), "-nolisten", "tcp"]
+    server = subprocess.Popen(command, pass_fds=[write], stderr=subprocess.DEVNULL)
+    os.close(write)
+    try:
+        with os.fdopen(read) as told:
+            number = told.readline().strip()
+        assert number, "Xvfb did not start."
+        yield f":{number}"
+    finally:
+        server.terminate()
+        server.wait()
