@@ -1,5 +1,6 @@
 import { fillList } from './fill-list.js';
 import { find, setText } from './find.js';
+import { fillTable, headOf } from './table-view.js';
 import { writtenDay } from './written-day.js';
 
 /** @typedef {import('./types.js').Answer} Answer */
@@ -9,7 +10,7 @@ import { writtenDay } from './written-day.js';
 /** @param {string | number | null | undefined} standing */
 const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
 
-/** What calcs.units.join_unit puts between number and unit: a space that cannot break. */
+/** What the calculators put between number and unit: a space that cannot break. */
 const SPACE = '\u00a0';
 
 /**
@@ -62,6 +63,7 @@ export class AnswerView {
     this.#result.dataset.hbOwn = '';
     this.#answers(answer.answers);
     this.#verdicts(answer.verdicts ?? []);
+    this.#tables(answer.tables ?? []);
     this.#fill('working', answer.working ?? []);
     this.#fill('given', givenOf(answer, wordsOf));
     this.#fill('notes', answer.notes ?? []);
@@ -92,6 +94,17 @@ export class AnswerView {
       mark: (node, item) => {
         const name = String(items[parts.indexOf(item)]?.name);
         find(node, '[data-hb-answer]').dataset.hbAnswer = name;
+      },
+    });
+  }
+
+  /** @param {import('./types.js').Table[]} tables */
+  #tables(tables) {
+    const heads = tables.map(headOf);
+    fillList(this.#root, 'tables', heads, {
+      mark: (node, head) => {
+        const table = tables[heads.indexOf(head)];
+        if (table) fillTable(this.#root, node, table);
       },
     });
   }

@@ -13,11 +13,20 @@ export type Request = {
 /** One line of a list in the result: the texts of its slots, by slot. */
 export type Item = Record<string, string | number | null | undefined>;
 
+/** A table beside the answers. `text` of a column is its unit, of a cell what it shows. */
+export type Table = {
+  name: string;
+  label: string;
+  columns: { name: string; label: string; text: string }[];
+  rows: { value: number | null; text: string }[][];
+};
+
 export type Answer = {
   calculator: string;
   inputs: Record<string, { text?: string }>;
   answers: Item[];
   verdicts?: Item[];
+  tables?: Table[];
   working?: Item[];
   notes?: Item[];
   cautions?: string[];
