@@ -10,7 +10,7 @@ import crypto from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 
 import { differingRuns } from './src/snapshot-file.js';
 import { Bridge } from './src/thaw.js';
@@ -56,15 +56,14 @@ export async function freeze({ runtime, library, wheels, bundle }, requests) {
   run('let_go()');
   const replies = requests.map((request) => bridge.answer(request));
   run('settle()');
-  forgetArgumentCounter(python, memory, globals.__memory_base.value);
+  forgetArgumentCounter(python, memory, Number(globals.__memory_base?.value));
   clearGaps(python, memory);
   const kept = new Uint8Array(memory.buffer);
+  const names = Object.keys(globals);
   const facts = {
     pages: memory.buffer.byteLength / PAGE,
     table: tableAtStart,
-    memoryBase: globals.__memory_base.value,
-    tableBase: globals.__table_base.value,
-    stackPointer: globals.__stack_pointer.value,
+    globals: Object.fromEntries(names.map((name) => [name, Number(globals[name]?.value)])),
     runs: differingRuns(kept, atStart),
   };
   return { facts, memory: kept, replies };
@@ -88,7 +87,7 @@ async function start(runtime, library) {
   const scope = globalThis;
   Object.assign(scope, { require: createRequire(import.meta.url), __dirname: runtime });
   const { loadPyodide } = createRequire(import.meta.url)(join(runtime, 'pyodide.js'));
-  await import(join(runtime, 'pyodide.asm.js'));
+  await import(pathToFileURL(join(runtime, 'pyodide.asm.js')).href);
   const seen = watchInstantiate();
   const makeModule = scope._createPyodideModule;
   const module = await new Promise((resolve, reject) => {
@@ -111,7 +110,8 @@ function watchInstantiate() {
   const watched = async (/** @type {any} */ source, /** @type {any} */ imports) => {
     const made = /** @type {any} */ (await instantiate(source, imports));
     if (imports?.env?.memory) {
-      const { memory, __indirect_function_table: table, ...globals } = imports.env;
+      const { memory, __indirect_function_table: table } = imports.env;
+      const globals = globalsOf(imports);
       const atStart = new Uint8Array(memory.buffer.slice(0));
       const tableAtStart = table.length;
       found = { python: made.instance.exports, memory, tableAtStart, globals, atStart };
@@ -121,6 +121,19 @@ function watchInstantiate() {
   };
   WebAssembly.instantiate = /** @type {any} */ (watched);
   return { found: () => found };
+}
+
+/**
+ * Where memory, table and stack begin and end. By name, because the runtime takes a name that it
+ * is asked for as one that is needed.
+ *
+ * @param {Record<string, Record<string, any>>} imports
+ * @returns {Record<string, WebAssembly.Global>}
+ */
+function globalsOf({ env = {}, 'GOT.mem': places = {} }) {
+  const { __memory_base, __table_base, __stack_pointer } = env;
+  const { __heap_base, __stack_low, __stack_high } = places;
+  return { __memory_base, __table_base, __stack_pointer, __heap_base, __stack_low, __stack_high };
 }
 
 /**

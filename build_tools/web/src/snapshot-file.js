@@ -8,9 +8,7 @@
  * @property {string} id names this snapshot: a hash of all that went into it
  * @property {number} pages WebAssembly pages of memory
  * @property {number} table entries of the function table
- * @property {number} memoryBase
- * @property {number} tableBase
- * @property {number} stackPointer
+ * @property {Record<string, number>} globals where memory, table and stack begin and end
  * @property {number[]} runs place and length of each run, by turns
  */
 

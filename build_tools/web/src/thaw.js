@@ -103,17 +103,12 @@ export class Bridge {
 function imports(module, facts, memory, table) {
   /** @type {Record<string, any>} */
   const own = { ...services(memory, table), memory, __indirect_function_table: table };
-  const values = {
-    __memory_base: facts.memoryBase,
-    __table_base: facts.tableBase,
-    __stack_pointer: facts.stackPointer,
-  };
   /** @type {Record<string, Record<string, any>>} */
   const found = {};
   for (const { module: group, name, kind } of WebAssembly.Module.imports(module)) {
     const named = (found[group] ??= {});
     if (name in own) named[name] = own[name];
-    else if (kind === 'global') named[name] = globalOf(name, values);
+    else if (kind === 'global') named[name] = globalOf(name, facts.globals);
     else if (kind === /** @type {string} */ ('tag')) named[name] = tag();
     else named[name] = beyond(name);
   }
