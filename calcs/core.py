@@ -241,6 +241,7 @@ class Calculator:
         notes: Ids of the notes that it may give.
         rulings: Ids of the reasons that its rulings may give.
         tables: Tables that `judge` may give.
+        decision_rule: How doubt counts in the verdicts unless the reader chooses otherwise.
     """
 
     formula: Callable[..., Mapping[str, Any]]
@@ -253,6 +254,7 @@ class Calculator:
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
     tables: tuple[TableShape, ...] = ()
+    decision_rule: str = "full"
 
     @property
     def id(self) -> str:

@@ -6,6 +6,7 @@ import importlib
 import inspect
 import pkgutil
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -63,7 +64,7 @@ def all_inputs(calculator: Calculator) -> tuple[AnyInput, ...]:
     if TEST_DATE.name not in names:
         listed.append(TEST_DATE)
     if calculator.judge is not None:
-        listed.append(DECISION_RULE)
+        listed.append(replace(DECISION_RULE, default=calculator.decision_rule))
     return tuple(listed)
 
 
