@@ -4,6 +4,7 @@ The libraries know nothing of this project. Where a published figure is rounded,
 that of its last digit.
 """
 
+from datetime import date, timedelta
 from math import pi, sqrt
 from typing import Any
 
@@ -125,3 +126,9 @@ def test_the_gain_with_height_is_the_difference_of_densities(gas: str) -> None:
     gain = (difference * value("physics.gravity")).to("mbar/m").m
     held = value(f"working_pressure.height_gain.{gas}").to("mbar/m").m
     assert held == pytest.approx(gain, abs=6e-4)
+
+
+def test_a_report_is_due_fourteen_days_after_the_information() -> None:
+    """RIDDOR 2013, regulation 11(2): within 14 days of having the information."""
+    due = date(2026, 3, 1) + timedelta(days=value("riddor.report_period").to("day").m)
+    assert due == date(2026, 3, 15)

@@ -20,6 +20,7 @@ from calcs.core import (
 from calcs.errors import Impossible, Missing
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q, join_unit, round_half_up
+from calcs.volume_correction import volume_correction
 
 MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
 
@@ -41,6 +42,9 @@ def gas_rate(
     tolerance_below: Q,
     meter_resolution: Q | None = None,
     meter_accuracy: Q | None = None,
+    gas_temperature: Q | None = None,
+    meter_height: Q | None = None,
+    meter_pressure_gauge: Q | None = None,
     ref: Mapping[str, Q],
 ) -> dict[str, Q | None]:
     """Heat input of an appliance from the gas that it burns in a timed run.
@@ -61,7 +65,11 @@ def gas_rate(
         tolerance_below: How far below. [percent]
         meter_resolution: Smallest step of the meter's index. [m**3]
         meter_accuracy: Half-width of the meter's error. [percent]
-        ref: Uses `gas.<gas>.gross_to_net`.
+        gas_temperature: Of the gas in the meter; None leaves the volume uncorrected. [degC]
+        meter_height: Of the meter above the sea. [m]
+        meter_pressure_gauge: Of the gas in the meter. [mbar]
+        ref: Uses `gas.<gas>.gross_to_net`, `reference_state.*`, `billing.height_*` and
+            `lpg.vapour_to_liquid`.
 
     Returns:
         gas_used: Gas passed, as metered. [m**3]
@@ -72,13 +80,15 @@ def gas_rate(
         lowest_input: Least heat input that the tolerance permits. [kW]
         highest_input: Greatest heat input that it permits. [kW]
         expected_elapsed: Time in which that gas passes at the data plate's input. [s]
+        volume_correction: What the metered volume is multiplied by for the reference state.
+        flow_rate_corrected: Flow at the reference state; nothing else here uses it. [m**3/h]
+        liquid_rate: Liquid that the metered flow of LPG comes from. [litre/h]
 
     Raises:
         Impossible: The second index reading is not above the first.
         Missing: Neither a time nor a data plate input was given.
 
-    Not covered: correction of the metered volume for temperature and pressure, and meters that
-    feed other appliances at the same time.
+    Not covered: meters that feed other appliances at the same time.
 
     >>> from calcs.units import Quantity
     >>> ref = {"gas.natural_gas.gross_to_net": Quantity(1.1, "")}
@@ -114,6 +124,12 @@ def gas_rate(
             "heat_input_gross": heat_input_gross,
             "heat_input_net": heat_input_net,
         }
+        if gas != "natural_gas":
+            results["liquid_rate"] = (flow_rate * ref["lpg.vapour_to_liquid"]).to("litre/h")
+        if gas_temperature is not None and meter_height is not None:
+            factor = volume_correction(gas_temperature, meter_height, meter_pressure_gauge, ref)
+            results["volume_correction"] = factor
+            results["flow_rate_corrected"] = flow_rate * factor
     if plate_input is not None:
         results |= {
             "lowest_input": plate_input * (1 - tolerance_below),
@@ -172,6 +188,7 @@ def judge(
 
 BY_VOLUME, BY_INDEX, BY_DIAL = (When("method", (way,)) for way in ("volume", "index", "dial"))
 TIMED = When("question", ("heat_input",))
+CORRECTED = When("correction", ("by_conditions",))
 GASES = ("natural_gas", "propane", "butane")
 CALORIFIC_UNITS = ("kWh/m**3", "Btu/ft**3")
 ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
@@ -200,6 +217,18 @@ CALCULATOR = Calculator(
         Choice("plate_basis", ("net", "gross"), default="net"),
         Input("tolerance_above", "percent", low=0, high=50, default=ABOVE),
         Input("tolerance_below", "percent", low=0, high=50, default=BELOW),
+        Choice("correction", ("none", "by_conditions"), default="none"),
+        Input("gas_temperature", "degC", low=-20, high=50, also=("degF",), when=CORRECTED),
+        Input("meter_height", "m", low=0, high=2000, also=("ft",), when=CORRECTED),
+        Input(
+            "meter_pressure_gauge",
+            "mbar",
+            low=0,
+            high=200,
+            also=("kPa", "inWG"),
+            when=CORRECTED,
+            default="billing.meter_pressure",
+        ),
         Instrument("meter", "volume", "m**3", "meter_index_metric", also=("ft**3", "percent")),
         Instrument("stopwatch", "time", "s", default="hand_stopwatch"),
     ),
@@ -209,12 +238,19 @@ CALCULATOR = Calculator(
         Output("heat_input_net", "kW", places=2),
         Output("share_of_plate", "percent", places=1),
         Output("expected_elapsed", "s", places=0),
+        Output("liquid_rate", "litre/h", places=2),
+        Output("volume_correction", "", places=4),
+        Output("flow_rate_corrected", "m**3/h", places=3),
     ),
     sources=(Cite("si_brochure_9", "Table 8: an hour is 3600 s"),),
     uses=(
         "gas.*.gross_to_net",
         "gas.*.calorific_value_gross",
         "billing.volume_correction",
+        "billing.height_*",
+        "billing.meter_pressure",
+        "reference_state.*",
+        "lpg.vapour_to_liquid",
         ABOVE,
         BELOW,
     ),
