@@ -198,7 +198,7 @@ def _verdict(
             finding.reading, finding.low, finding.high, share, wide, strict=finding.strict
         )
         outcome, limit = decision, _limit_text(finding)
-        first = _sentence(finding, outcome, wide, limit)
+        first = _sentence(finding, outcome, wide, limit, counted=bool(share))
     return {
         "name": finding.name,
         "label": own.get("label", finding.name.replace("_", " ")),
@@ -235,20 +235,31 @@ def _limit_text(finding: Compare) -> str:
     return join_unit(f"{least} {low}" if low is not None else f"{most} {high}", unit)
 
 
-def _sentence(finding: Compare, outcome: str, wide: Any, limit: str) -> str:
+def _sentence(finding: Compare, outcome: str, wide: Any, limit: str, *, counted: bool) -> str:
     unit = finding.unit or finding.reading.units
     value = float(finding.reading.to(unit).magnitude)
     reading = join_unit(round_half_up(value, finding.places), unit)
-    if wide.magnitude:
+    if wide.magnitude and not counted:
+        reading = f"{reading} as it reads"
+    elif wide.magnitude:
         difference = DIFFERENCES.get(str(unit), unit)
-        width = short_number(float(wide.to(difference).magnitude), 2)
-        reading = f"{reading} ± {join_unit(width, difference)}"
+        width = _width(float(wide.to(difference).magnitude), finding.places)
+        reading = f"{reading}, give or take {join_unit(width, difference)}"
     match outcome:
         case "meets":
-            return f"{reading}: the limit is {limit}. It is met."
+            return f"{reading}. The limit is {limit}. It is met."
         case "does_not_meet":
-            return f"{reading}: the limit is {limit}. It is not met."
-    return f"{reading}: the limit is {limit}. Too close for this instrument to tell."
+            return f"{reading}. The limit is {limit}. It is not met."
+    return f"{reading}. That reaches across the limit, {limit}. Too close to tell."
+
+
+def _width(number: float, places: int) -> str:
+    """A doubt to one place more than the reading beside it: 9.8 and 0.08, not 0.081.
+
+    A doubt that would vanish keeps one digit that counts.
+    """
+    rounded = round_half_up(number, places + 1)
+    return short_number(float(rounded), 2) if float(rounded) else short_number(number, 1)
 
 
 def _sources(

@@ -1,0 +1,45 @@
+"""The sentence of a verdict, as it is read: the reading, its doubt, the limit and what follows."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from calcs.bridge import Bridge
+from tests.rows import TODAY
+
+MEETS = "12.5 mbar, give or take 0.09 mbar. The limit is 12.2 to 12.8 mbar. It is met."
+MISSES = "9.8 mbar, give or take 0.08 mbar. The limit is 12.2 to 12.8 mbar. It is not met."
+UNSURE = (
+    "12.8 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. "
+    "Too close to tell."
+)
+AS_READ = "12.8 mbar as it reads. The limit is 12.2 to 12.8 mbar. It is met."
+
+
+@pytest.mark.parametrize(
+    ("read", "rule", "sentence"),
+    [
+        ("12.5", "full", MEETS),
+        ("9.8", "full", MISSES),
+        ("12.8", "full", UNSURE),
+        ("12.8", "simple", AS_READ),
+    ],
+)
+def test_a_verdict_reads_well(bundle_text: str, read: str, rule: str, sentence: str) -> None:
+    typed = {
+        "plate_max": "12.5 mbar",
+        "left_max": f"{read} mbar",
+        "tolerance": "0.3 mbar",
+        "decision_rule": rule,
+    }
+    request = {
+        "action": "run",
+        "calculator": "burner_pressure",
+        "today": TODAY,
+        "inputs": {name: {"value": value} for name, value in typed.items()},
+    }
+    reply = json.loads(Bridge(bundle_text).answer(json.dumps(request)))
+    text = reply["answer"]["verdicts"][0]["text"].replace("\N{NO-BREAK SPACE}", " ")
+    assert text.startswith(sentence)
