@@ -5,11 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Note, Output
+from calcs.core import (
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Ruling,
+)
 from calcs.errors import Impossible, Missing
 from calcs.traced import square_root
 from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.units import Q, join_unit, round_half_up
 
 STAGES = ("found", "left", "cover")
 READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))
@@ -18,6 +29,7 @@ PREMIX = (
     "as its instructions say."
 )
 TOLERANCE = "burner_pressure.tolerance_fixed"
+IN_INSTRUCTIONS = "burner_pressure.tolerance_instructions"
 
 
 def burner_pressure(
@@ -125,6 +137,9 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
         plate, reading = given[f"plate_{name[-3:]}"], given[name]
         if plate is None or reading is None:
             continue
+        if not _has_tolerance(given, name):
+            findings.append(_minimum_waits(name, reading, plate))
+            continue
         low, high = plate - given["tolerance"], plate + given["tolerance"]
         findings.append(Compare(name, reading, low, high, records))
     findings += _turns(given)
@@ -135,13 +150,28 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
     return findings
 
 
+def _has_tolerance(given: Mapping[str, Any], end: str) -> bool:
+    """The habit of the trade is for the maximum: at a minimum of 2 mbar, 0.5 would be a quarter."""
+    return end.endswith("max") or given["tolerance"].role == "input"
+
+
+def _minimum_waits(name: str, reading: Q, plate: Q) -> Ruling:
+    shown = {
+        key: join_unit(round_half_up(float(value.to("mbar").magnitude), 1), "mbar")
+        for key, value in (("reading", reading), ("plate", plate))
+    }
+    return Ruling(name, "not_judged", "tolerance_unknown", (IN_INSTRUCTIONS,), shown)
+
+
 def _turns(given: Mapping[str, Any]) -> list[Finding]:
     """Which way to turn from the last readings with the cover off: maximum before minimum."""
     stage = "left" if given["left_max"] is not None or given["left_min"] is not None else "found"
     turns: list[Finding] = []
     for end in ("max", "min"):
         reading, plate = given[f"{stage}_{end}"], given[f"plate_{end}"]
-        if reading is None or plate is None or abs(reading - plate) <= given["tolerance"]:
+        if reading is None or plate is None or not _has_tolerance(given, end):
+            continue
+        if abs(reading - plate) <= given["tolerance"]:
             continue
         turns.append(Note(f"{end}_{'lower' if reading > plate else 'raise'}"))
     if turns:
@@ -186,7 +216,7 @@ CALCULATOR = Calculator(
     ),
     outputs=tuple(Output(f"input_{name}", "kW", places=2) for name in READINGS),
     sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
-    uses=(TOLERANCE, "burner_pressure.maximum"),
+    uses=(TOLERANCE, IN_INSTRUCTIONS, "burner_pressure.maximum"),
     judge=judge,
     verdicts=READINGS,
     notes=(
@@ -198,4 +228,5 @@ CALCULATOR = Calculator(
         "cover_moves",
         "minimum_unknown",
     ),
+    rulings=("tolerance_unknown",),
 )
