@@ -54,7 +54,7 @@ class Entry:
     def source_text(self) -> str:
         """Title and place of the source in one line."""
         if self.standing == TYPED:
-            return "your own copy"
+            return "Your own copy"
         if not self.source:
             return "no published source"
         return ", ".join(filter(None, (self.source.get("title"), self.source.get("where"))))
@@ -155,7 +155,15 @@ class InForce(Mapping[str, Any]):
         if name in self.using:
             known = entry or history[-1]
             return Entry(
-                name, known.label, self.using[name], None, self.on, None, known.edition, TYPED, None
+                name,
+                known.label,
+                self.using[name],
+                None,
+                date.min,
+                None,
+                known.edition,
+                TYPED,
+                None,
             )
         if entry is None:
             raise NotInForce("test_date", reason=_gap(history, self.on))
@@ -214,7 +222,7 @@ class InForce(Mapping[str, Any]):
         known = self.reference.history(name)[-1]
         text = f"{value.magnitude!r} {unit_code(value.units)}"
         self.used[name] = Entry(
-            name, known.label, text, None, self.on, None, known.edition, TYPED, None
+            name, known.label, text, None, date.min, None, known.edition, TYPED, None
         )
 
     def cell(self, table: str, text: str, label: str) -> Q:
