@@ -29,7 +29,8 @@ def working_pressure(
     *,
     gas: str,
     meter_standing: Q | None = None,
-    meter_working: Q,
+    meter_working: Q | None = None,
+    inlet_standing: Q | None = None,
     inlet_working: Q,
     height_rise: Q | None = None,
     ref: Mapping[str, Q],
@@ -40,6 +41,7 @@ def working_pressure(
         gas: "natural_gas", "propane" or "butane".
         meter_standing: At the meter or the regulator outlet, nothing burning. [mbar]
         meter_working: The same, everything at full load. [mbar]
+        inlet_standing: At the appliance inlet, nothing burning. [mbar]
         inlet_working: At the appliance inlet, everything at full load. [mbar]
         height_rise: How far the inlet is above the meter; below counts negative. [m]
         ref: Uses `gas.<gas>.relative_density`, `air.density`, `physics.gravity`.
@@ -65,6 +67,10 @@ def working_pressure(
     >>> loss["pressure_loss"].magnitude
     0.75
     """
+    if inlet_standing is not None:
+        _refuse_a_rise("inlet", inlet_standing - inlet_working)
+    if meter_working is None:
+        return {}
     height_gain = None
     if height_rise is not None:
         lighter = (1 - ref[f"gas.{gas}.relative_density"]) * ref["air.density"]
@@ -74,7 +80,7 @@ def working_pressure(
     regulator_droop = None if meter_standing is None else meter_standing - meter_working
     _refuse_a_gain("inlet_working", "meter_working", friction_loss or pressure_loss)
     if regulator_droop is not None:
-        _refuse_a_gain("meter_working", "meter_standing", regulator_droop)
+        _refuse_a_rise("meter", regulator_droop)
     return {
         "pressure_loss": pressure_loss.to("mbar"),
         "regulator_droop": regulator_droop,
@@ -92,6 +98,15 @@ def _refuse_a_gain(field: str, feeding: str, loss: Q) -> None:
         )
 
 
+def _refuse_a_rise(place: str, fall: Q) -> None:
+    if fall.magnitude < 0 and -fall > expanded(fall):
+        raise Impossible(
+            f"{place}_working",
+            f"{{{place}_working}} is above {{{place}_standing}}: it falls when gas flows. "
+            "The two may be swapped. Zero the gauge and read both again.",
+        )
+
+
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The supply, the pipework and the inlet, each against its limit, and which one is short."""
     gas = given["gas"]
@@ -102,20 +117,29 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     loss_limit = "working_pressure.pipe_loss." + gas
     if gas != "natural_gas" and given["installation_code"] == "lpg_code":
         loss_limit = "working_pressure.pipe_loss_lpg_code"
-    loss = answers["pressure_loss"]
-    findings: list[Finding] = [
-        Compare("meter_working", given["meter_working"], low, high, (either_side, nominal)),
-        Compare("pressure_loss", loss, None, ref[loss_limit], (loss_limit,), places=2),
-        _inlet(given),
-    ]
-    if gas == "natural_gas" and given["meter_standing"] is not None:
+    loss = answers.get("pressure_loss")
+    findings: list[Finding] = []
+    if loss is not None:
+        findings += [
+            Compare("meter_working", given["meter_working"], low, high, (either_side, nominal)),
+            Compare("pressure_loss", loss, None, ref[loss_limit], (loss_limit,), places=2),
+        ]
+    findings.append(_inlet(given))
+    # With nothing flowing the inlet stands at what the regulator closed at.
+    standing = (
+        given["meter_standing"] if given["meter_standing"] is not None else given["inlet_standing"]
+    )
+    if gas == "natural_gas" and standing is not None:
         limit = "working_pressure.lock_up_high"
-        findings.append(Compare("lock_up", given["meter_standing"], None, ref[limit], (limit,)))
+        findings.append(Compare("lock_up", standing, None, ref[limit], (limit,)))
     if gas == "natural_gas" and given["meter_mean"] is not None:
         bounds = tuple(f"working_pressure.six_minute_{end}" for end in ("low", "high"))
         mean_low, mean_high = (ref[name] for name in bounds)
         findings.append(Compare("meter_mean", given["meter_mean"], mean_low, mean_high, bounds))
-    findings.append(_short_part(given, low, loss, ref[loss_limit], (either_side, loss_limit)))
+    if loss is None:
+        findings.append(Ruling("path", "not_judged", "meter_unread"))
+    else:
+        findings.append(_short_part(given, low, loss, ref[loss_limit], (either_side, loss_limit)))
     if _standing_differ(given):
         findings.append(Note("standing_differ"))
     return findings
@@ -165,7 +189,7 @@ CALCULATOR = Calculator(
             when=When("gas", ("propane", "butane")),
         ),
         Input("meter_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
-        Input("meter_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
+        Input("meter_working", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
         Input("meter_mean", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
         Input("inlet_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
         Input("inlet_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
@@ -194,6 +218,7 @@ CALCULATOR = Calculator(
     notes=("standing_differ",),
     rulings=(
         "least_inlet_unknown",
+        "meter_unread",
         "nothing_short",
         "supply_short",
         "pipework_short",
