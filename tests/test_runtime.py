@@ -63,8 +63,8 @@ def test_words_and_trouble_are_answered_as_by_cpython(folder, bridge, way):
     assert replies(folder, way, texts) == [bridge.answer(text) for text in texts]
 
 
-def test_a_frozen_python_answers_a_thousand_times(folder, bridge, requests):
-    asked = (requests * (1000 // len(requests) + 1))[:1000]
+def test_a_frozen_python_goes_on_answering(folder, bridge, requests):
+    asked = requests * 3
     found = replies(folder, "snapshot", asked)
     known = {text: bridge.answer(text) for text in requests}
     assert found == [known[text] for text in asked]

@@ -8,8 +8,8 @@ import { RuntimeFiles } from './runtime-files.js';
 /** @typedef {import('./messages.js').FromWorker} FromWorker */
 /** @typedef {import('./messages.js').Question} Question */
 
-/** The reader's first answers come first; then there is time to look at the files' hashes. */
-const CHECK_AFTER_MS = 3000;
+/** The reader's answers come first; in a pause this long there is time for the files' hashes. */
+const QUIET_MS = 3000;
 
 const here = new URL(location.href);
 const fromFolder = here.protocol === 'blob:';
@@ -18,17 +18,23 @@ const files = fromFolder
   : new RuntimeFiles(HB_RUNTIME, new URL('../runtime/', here).href);
 const say = (/** @type {FromWorker} */ message) => postMessage(message);
 
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let clock;
+let isDue = false;
+
 /** A folder carries what the snapshot needs and no more. */
 const way = fromFolder ? 'snapshot' : here.searchParams.get('start');
 
 const python = new Python(files, way, (stage) => {
   say(stage);
-  if (stage.stage === 'ready') setTimeout(checkFiles, CHECK_AFTER_MS);
+  isDue ||= stage.stage === 'ready';
+  checkWhenQuiet();
 });
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
   const { id, action, request } = data;
   if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
+  checkWhenQuiet();
   try {
     const asked = JSON.stringify({ ...request, action }, wellFormed);
     say({ id, result: JSON.parse(await python.answer(asked)) });
@@ -44,8 +50,14 @@ function wellFormed(/** @type {string} */ _key, /** @type {unknown} */ value) {
   return typeof value === 'string' ? value.replace(/\p{Surrogate}/gu, '\ufffd') : value;
 }
 
+function checkWhenQuiet() {
+  clearTimeout(clock);
+  if (isDue) clock = setTimeout(checkFiles, QUIET_MS);
+}
+
 /** No figure is shown for long that a damaged file may have had a part in. */
 async function checkFiles() {
+  isDue = false;
   for (const name of python.running) {
     const found = await files.check(name);
     if (found === 'refetched' || found === 'damaged') {
