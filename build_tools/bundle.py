@@ -146,7 +146,7 @@ def _words(project: Project) -> dict[str, Any]:
     """The words of each calculator, with the labels that calculators share laid under its own."""
     shared = project.one("words")
     words: dict[str, Any] = {"_shared": {k: v for k, v in shared.items() if k != "inputs"}}
-    groups = ("inputs", "outputs", "tables", "steps", "verdicts", "notes", "rulings")
+    groups = ("inputs", "outputs", "tables", "charts", "steps", "verdicts", "notes", "rulings")
     keys = ("title", *groups, "cautions")
     for document in project.of_kind("calculator"):
         own = {key: document.value[key] for key in keys if key in document.value}

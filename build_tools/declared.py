@@ -25,6 +25,7 @@ class Declared:
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
     tables: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    charts: dict[str, tuple[str, ...]] = field(default_factory=dict)
     uses: tuple[str, ...] = ()
     defaults: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
@@ -63,6 +64,7 @@ def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
             table.name: tuple(column.name for column in table.columns)
             for table in calculator.tables
         },
+        charts={chart.name: chart.series for chart in calculator.charts},
         uses=calculator.uses,
         defaults=tuple(filter(None, (getattr(each, "default", None) for each in _figures(listed)))),
         sources=tuple(cite.id for cite in calculator.sources),

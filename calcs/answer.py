@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from calcs import entries, working
+from calcs.chart import Chart, chart_facts
 from calcs.core import Calculator, Cell, Compare, Finding, Note, Output, Ruling, Table
 from calcs.errors import Impossible, Refusal, Refused
 from calcs.reference import STANDINGS, Entry, InForce, Reference
@@ -86,6 +87,11 @@ def _answered(
             _table(finding, calculator, words=reference.words(calculator.id))
             for finding in findings
             if isinstance(finding, Table)
+        ],
+        "charts": [
+            _chart(finding, calculator, words=reference.words(calculator.id))
+            for finding in findings
+            if isinstance(finding, Chart)
         ],
         "working": working.steps(results, outputs, words),
         "notes": [
@@ -167,6 +173,11 @@ def _table(table: Table, calculator: Calculator, *, words: Mapping[str, Any]) ->
             [_cell(row.get(column.name), column) for column in shape.columns] for row in table.rows
         ],
     }
+
+
+def _chart(chart: Chart, calculator: Calculator, *, words: Mapping[str, Any]) -> dict[str, Any]:
+    shape = next(shape for shape in calculator.charts if shape.name == chart.name)
+    return chart_facts(chart, shape, words)
 
 
 def _cell(value: Cell, column: Output) -> dict[str, Any]:

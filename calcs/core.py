@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
+from calcs.chart import Chart, ChartShape
 from calcs.units import Q, round_half_up, short_number
 
 
@@ -215,7 +216,7 @@ class Table:
     rows: tuple[Mapping[str, Cell], ...]
 
 
-Finding: TypeAlias = Compare | Ruling | Note | Table
+Finding: TypeAlias = Compare | Ruling | Note | Table | Chart
 
 
 @dataclass(frozen=True)
@@ -242,6 +243,7 @@ class Calculator:
         rulings: Ids of the reasons that its rulings may give.
         tables: Tables that `judge` may give.
         decision_rule: How doubt counts in the verdicts unless the reader chooses otherwise.
+        charts: Charts that it may give.
     """
 
     formula: Callable[..., Mapping[str, Any]]
@@ -255,6 +257,7 @@ class Calculator:
     rulings: tuple[str, ...] = ()
     tables: tuple[TableShape, ...] = ()
     decision_rule: str = "full"
+    charts: tuple[ChartShape, ...] = ()
 
     @property
     def id(self) -> str:

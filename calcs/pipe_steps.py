@@ -7,6 +7,7 @@ from functools import reduce
 from operator import add
 from typing import Any
 
+from calcs.charts.pipe_pressure_loss import loss_chart
 from calcs.core import Compare, Finding, Note
 from calcs.pipe_catalogue import Tube
 from calcs.pipe_flow import Pipe, friction_loss, reynolds_number
@@ -14,6 +15,7 @@ from calcs.pipe_network import losses, share_at_limit
 from calcs.pipe_run import LIMIT, Run, lift_of, path_uncertainty, teaching_rule
 from calcs.pipe_tables import HOUR, path_table, section_table
 from calcs.traced import Traced, apply, si
+from calcs.uncertainty import expanded
 from calcs.units import Q, Quantity, parse_unit
 
 
@@ -121,6 +123,7 @@ def path_findings(
         Compare("worst_path", answers["worst_loss"], None, limit, (record,), places=2),
         section_table(run, laid, found),
         path_table(run, pipes, found, si(limit)),
+        loss_chart(run, pipes, found, si(limit), si(expanded(answers["worst_loss"]))),
         teaching_rule(
             [(run.flows[place], pipes[place].length, pipes[place].bore) for place in path],
             given["gas"],

@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any
 
 from calcs import calculators as folder
+from calcs.chart import shape_facts
 from calcs.core import (
     AnyInput,
     Calculator,
@@ -148,6 +149,10 @@ def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str,
                 "columns": columns_of(table, words),
             }
             for table in calculator.tables
+        ],
+        "charts": [
+            {**shape_facts(shape, words), "series": list(shape.series)}
+            for shape in calculator.charts
         ],
         "notes": list(calculator.notes),
         "rulings": list(calculator.rulings),

@@ -5,6 +5,7 @@ A row gives inputs and what must come out. Where the answer is known from:
   `library:`  a function of `tests/libraries.py`, which asks a general-purpose library
   `working:`  a sum done by hand, written out
 `tables:` gives what must stand in columns of an answer's tables: `{sections: {tube: [22 mm]}}`.
+`charts:` gives points that a chart must have: `{along: {worst: [[8.4, 0.62]]}}`. A line has others.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ TODAY = "2026-11-25"  # UP/1B Edition 4 is in force
 KEYS = {
     "id", "given", "using", "on", "expect", "verdicts", "notes", "notes_say", "refused",
     "uncertainty",
-    "tables", "within", "source", "library", "working",
+    "tables", "charts", "within", "source", "library", "working",
 }  # fmt: skip
 
 

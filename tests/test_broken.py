@@ -40,8 +40,9 @@ def declared(given: dict[str, Any]) -> Declared:
         table: {key: tuple(value) for key, value in inner.items()}
         for table, inner in given.get("columns", {}).items()
     }
+    charts = {name: tuple(series) for name, series in given.get("charts", {}).items()}
     measures = given.get("measures", {})
-    return Declared(**plain, **options, columns=columns, measures=measures)
+    return Declared(**plain, **options, columns=columns, charts=charts, measures=measures)
 
 
 @pytest.mark.parametrize(("rule", "case"), stories())

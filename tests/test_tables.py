@@ -37,6 +37,7 @@ def test_row(row: Row, bridge: Bridge):
     for name, outcome in row.facts.get("verdicts", {}).items():
         assert outcomes.get(name) == outcome, (name, outcomes, found["verdicts"])
     _check_columns(row, found["tables"])
+    _check_charts(row, found["charts"])
     said = {note["name"]: note["text"] for note in found["notes"]}
     for name, words in row.facts.get("notes_say", {}).items():
         assert words in said[name].replace("\N{NO-BREAK SPACE}", " "), said
@@ -71,6 +72,26 @@ def _check_columns(row: Row, tables: list[dict[str, Any]]) -> None:
         for head, expected in columns.items():
             place = heads.index(head)
             assert [cells[place]["text"] for cells in shown[name]["rows"]] == expected, (name, head)
+
+
+def _check_charts(row: Row, charts: list[dict[str, Any]]) -> None:
+    """Points by their place, six digits that count. A line may have more than the row names."""
+    drawn = {chart["name"]: chart for chart in charts}
+    for name, expected in row.facts.get("charts", {}).items():
+        series = {one["name"]: one for one in drawn[name]["series"]}
+        for label, points in expected.items():
+            found = series[label]
+            assert found["kind"] == "line" or len(found["points"]) == len(points), found
+            for point in points:
+                wanted = [float(value) for value in point]
+                assert any(_is_near(one, wanted) for one in found["points"]), (label, point, found)
+
+
+def _is_near(point: list[float] | None, wanted: list[float]) -> bool:
+    pairs = zip(point or (), wanted, strict=False)
+    return point is not None and all(
+        math.isclose(one, other, rel_tol=1e-5, abs_tol=1e-9) for one, other in pairs
+    )
 
 
 def _width(unit: str) -> str:

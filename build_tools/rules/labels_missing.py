@@ -10,6 +10,8 @@ from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 
 GROUPS = ("outputs", "steps", "verdicts", "notes", "rulings")
+# Groups whose members have parts of their own: where those stand and what one is called.
+NESTED = (("tables", "columns", "column"), ("charts", "series", "series"))
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -21,10 +23,11 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _inputs(document, declared, shared)
             for group in GROUPS:
                 yield from _compare(document, (group,), getattr(declared, group), group[:-1])
-            yield from _compare(document, ("tables",), declared.tables, "table")
-            for table, columns in declared.tables.items():
-                way = ("tables", table, "columns")
-                yield from _compare(document, way, columns, "column")
+            for group, inner, part in NESTED:
+                members = getattr(declared, group)
+                yield from _compare(document, (group,), members, group[:-1])
+                for member, parts in members.items():
+                    yield from _compare(document, (group, member, inner), parts, part)
     if project.calculators:
         for document in project.of_kind("words"):
             yield from _left_over(document, project)

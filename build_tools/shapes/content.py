@@ -28,6 +28,8 @@ INPUT = mapping(
 OUTPUT = mapping({"label": TEXT, "help?": TEXT})
 # A table of the answer, such as each section of a pipe run.
 TABLE = mapping({"label": TEXT, "columns": named(mapping({"label": TEXT}), NAME)})
+# A chart of the answer: what it shows, what its axes are, and the name of each line and point.
+CHART = mapping({"label": TEXT, "x": TEXT, "y": TEXT, "series": named(TEXT, NAME)})
 VERDICT = mapping(
     {
         "label": TEXT,
@@ -51,6 +53,7 @@ CALCULATOR = mapping(
         "inputs": named(INPUT, NAME),
         "outputs": named(OUTPUT, NAME),
         "tables?": named(TABLE, NAME),
+        "charts?": named(CHART, NAME),
         "steps?": named(TEXT, NAME),
         "verdicts?": named(VERDICT, NAME),
         "notes?": named(TEXT, NAME),

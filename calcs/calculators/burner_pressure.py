@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.charts.burner_pressure import SHAPES, input_chart
 from calcs.core import (
     Calculator,
     Choice,
@@ -147,7 +148,7 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
         findings.append(Note("cover_moves"))
     if given["control"] == "modulating" and given["plate_min"] is None:
         findings.append(Note("minimum_unknown"))
-    return findings
+    return [*findings, input_chart(given)]
 
 
 def _has_tolerance(given: Mapping[str, Any], end: str) -> bool:
@@ -229,4 +230,5 @@ CALCULATOR = Calculator(
         "minimum_unknown",
     ),
     rulings=("tolerance_unknown",),
+    charts=SHAPES,
 )

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from calcs.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
+from calcs.charts.co_in_room import OVER_TIME, time_chart
 from calcs.core import (
     Calculator,
     Choice,
@@ -216,7 +217,14 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         findings.append(Ruling("guideline", "not_judged", "too_short", (GUIDELINES,)))
     if given["background"] is not None and "air_changes" not in answers:
         findings.append(Note("no_fall"))
-    return [*findings, _means(given, ref)]
+    return [*findings, _means(given, ref), _over_time(given, answers, ref)]
+
+
+def _over_time(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
+    times = [si(reading["time"]) for reading in given["readings"]]
+    values = [si(reading["carbon_monoxide"]) for reading in given["readings"]]
+    closest = closest_guideline(ref, times, values)
+    return time_chart(given, answers, closest[1] if closest else 0.0, ref[STOP])
 
 
 def _alarm(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Finding:
@@ -315,4 +323,5 @@ CALCULATOR = Calculator(
             ),
         ),
     ),
+    charts=(OVER_TIME,),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.charts.combustion import FUEL_LINE, fuel_chart
 from calcs.core import (
     Calculator,
     Choice,
@@ -166,7 +167,12 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         findings.append(dilution_finding(answers["leaked_air"]))
     if given["carbon_dioxide"] is None:
         findings.append(Note("dioxide_worked_out"))
-    return [*findings, make_up(answers, ref), line_of_fuel(answers, ref)]
+    return [
+        *findings,
+        make_up(answers, ref),
+        line_of_fuel(answers, ref),
+        fuel_chart(given, answers, ref),
+    ]
 
 
 APPLIANCES = ("condensing_boiler", "boiler", "water_heater", "gas_fire", "cooker", "other")
@@ -265,4 +271,5 @@ CALCULATOR = Calculator(
             ),
         ),
     ),
+    charts=(FUEL_LINE,),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from calcs.charts.pipe_pressure_loss import ALONG
 from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows, When
 from calcs.pipe_catalogue import MATERIALS
 from calcs.pipe_run import (
@@ -146,4 +147,5 @@ CALCULATOR = Calculator(
     verdicts=("worst_path",),
     notes=("teaching_rule", "unsettled_flow"),
     tables=(SECTIONS, PATHS),
+    charts=(ALONG,),
 )

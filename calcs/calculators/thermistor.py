@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.charts.thermistor import SENSOR_CURVE, sensor_chart
 from calcs.core import (
     Calculator,
     Choice,
@@ -79,10 +80,11 @@ def thermistor(
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Open, short or believable, and against a thermometer where one was read."""
-    if given["question"] == "resistance":
-        return []
-    found = answers.get("sensor_temperature")
     low, high = (ref[name] for name in BELIEVABLE)
+    nominal = ref["sensor.temperature_nominal"]
+    if given["question"] == "resistance":
+        return [sensor_chart(given, answers, nominal, (low, high))]
+    found = answers.get("sensor_temperature")
     if found is None or found > high:
         return [Ruling("circuit", "does_not_meet", "short_circuit", BELIEVABLE)]
     if found < low:
@@ -100,7 +102,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
                 unit="degC",
             )
         )
-    return findings
+    return [*findings, sensor_chart(given, answers, nominal, (low, high))]
 
 
 FROM_OHMS, FROM_DEGREES = (When("question", (asked,)) for asked in ("temperature", "resistance"))
@@ -147,4 +149,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("circuit", "thermometer"),
     rulings=("short_circuit", "open_circuit", "believable"),
+    charts=(SENSOR_CURVE,),
 )

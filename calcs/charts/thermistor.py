@@ -1,0 +1,68 @@
+"""Resistance against temperature: the sensor's curve, the reading and what a thermometer says."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.chart import LINE, MARKS, POINTS, Axis, Chart, ChartShape, Point, Series, spread
+from calcs.traced import si
+from calcs.uncertainty import expanded
+from calcs.units import Q
+
+# The resistance falls to a hundredth over the range of a heating system.
+SENSOR_CURVE = ChartShape(
+    "sensor_curve",
+    Axis("degC", 1),
+    Axis("kohm", 3, scale="log"),
+    ("curve", "thermometer", "wanted", "sensor"),
+)
+STEP = 5  # kelvin
+
+
+def sensor_chart(
+    given: Mapping[str, Any], answers: Mapping[str, Q], nominal: Q, ends: tuple[Q, Q]
+) -> Chart:
+    """The curve by B between two temperatures, with the point that was asked for.
+
+    Args:
+        given: The inputs.
+        answers: Temperature and resistance.
+        nominal: Temperature of the nominal resistance.
+        ends: First and last temperature of the curve.
+    """
+    beta, resistance, base = si(given["beta"]), si(given["nominal_resistance"]), si(nominal)
+    temperature, found = si(answers["sensor_temperature"]), si(answers["sensor_resistance"])
+
+    def on_curve(kelvin: float) -> float:
+        return resistance * math.exp(beta * (1 / kelvin - 1 / base))
+
+    low, high = (si(end) for end in ends)
+    low, high = min(low, temperature), max(high, temperature)
+    steps = max(1, round((high - low) / STEP))
+    curve = [(kelvin, on_curve(kelvin)) for kelvin in spread(low, high, steps)]
+    point = (temperature, found, *_widths(answers))
+    asked = given["question"] == "temperature"
+    return Chart(
+        SENSOR_CURVE.name,
+        (
+            Series("curve", LINE, curve),
+            Series("thermometer", MARKS, _thermometer(given, on_curve)),
+            Series("wanted", MARKS, [] if asked else [point]),
+            Series("sensor", POINTS, [point] if asked else []),
+        ),
+    )
+
+
+def _widths(answers: Mapping[str, Q]) -> tuple[float, float]:
+    temperature, resistance = answers["sensor_temperature"], answers["sensor_resistance"]
+    return si(expanded(temperature)), si(expanded(resistance))
+
+
+def _thermometer(given: Mapping[str, Any], on_curve: Any) -> list[Point]:
+    reading = given["thermometer_reading"]
+    if reading is None:
+        return []
+    kelvin = si(reading)
+    return [(kelvin, on_curve(kelvin), si(given["plausible_difference"]), 0.0)]
