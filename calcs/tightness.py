@@ -132,11 +132,13 @@ def in_litres(volume: Q) -> str:
 
 
 def tightness_ruling(
-    given: Mapping[str, Any], edition: str, fall: Q, volume: Q | None, ref: Any
+    given: Mapping[str, Any], edition: str, fall: Q | None, volume: Q | None, ref: Any
 ) -> Finding:
     """The verdict: smell before any number, then no movement, then what is permitted."""
     if given["smell_of_gas"] == "yes":
         return Ruling("tightness", "does_not_meet", "smell")
+    if fall is None:
+        return Ruling("tightness", "not_judged", "let_by_first")
     none, records = perceptible(given, edition, ref)
     values = {"fall": in_mbar(abs(fall)), "none": "" if none is None else in_mbar(none)}
     if si(fall) < -HAIR and (none is None or si(abs(fall)) > si(none) + HAIR):
@@ -164,7 +166,7 @@ def let_by_findings(given: Mapping[str, Any], edition: str, ref: Any) -> list[Fi
     """The let-by test: its pressure, and that nothing came past the closed control."""
     start, end = given["let_by_start"], given["let_by_end"]
     if start is None or end is None:
-        return []
+        return [Ruling("let_by", "not_judged", "let_by_missing")]
     bounds = ("tightness.let_by_low", "tightness.let_by_high")
     low, high = (ref[name] for name in bounds)
     findings: list[Finding] = [Compare("let_by_pressure", start, low, high, bounds)]

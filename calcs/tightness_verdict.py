@@ -25,12 +25,12 @@ def tightness_findings(
     if given["procedure"] == "industrial_new":
         return [*industrial_findings(given, answers, ref), *_temperature(answers)]
     edition = edition_of(given["edition"], ref)
-    fall, volume = answers["fall"], answers.get("tested_volume")
-    findings: list[Finding] = [
-        tightness_ruling(given, edition, fall, volume, ref),
-        *let_by_findings(given, edition, ref),
-        *pressure_findings(given, ref),
-    ]
+    volume = answers.get("tested_volume")
+    let_by = let_by_findings(given, edition, ref)
+    verdict = tightness_ruling(given, edition, answers.get("fall"), volume, ref)
+    if "fall" not in answers:
+        return [verdict, *let_by]
+    findings = [_held_back(verdict, let_by), *let_by, *pressure_findings(given, ref)]
     if volume is not None:
         limit = "tightness.scope_volume"
         findings.append(Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5))
@@ -42,6 +42,20 @@ def tightness_findings(
     if given["elapsed"] is not None and ref.held(period) and given["elapsed"] < ref[period]:
         findings.append(Note("short_test", {"period": in_minutes(ref[period])}))
     return findings
+
+
+def _held_back(verdict: Finding, let_by: list[Finding]) -> Finding:
+    """Over a control that passes gas a steady gauge proves nothing: regulator and leak even out."""
+    if isinstance(verdict, Ruling):
+        passes = verdict.outcome == "meets"
+    else:
+        passes = isinstance(verdict, Compare) and si(verdict.reading) <= si(verdict.high)
+    outcomes = {one.reason: one.outcome for one in let_by if isinstance(one, Ruling)}
+    if passes and "let_by_rise" in outcomes:
+        return Ruling("tightness", "does_not_meet", "let_by_failed")
+    if passes and "let_by_not_held" in outcomes:
+        return Ruling("tightness", "not_judged", "let_by_open")
+    return verdict
 
 
 def _judged_by_drop(verdict: Finding) -> bool:

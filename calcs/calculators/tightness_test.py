@@ -109,7 +109,7 @@ def tightness_test(
     if industrial:
         found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
     elif test_start is None or test_end is None:
-        raise Missing("test_start" if test_start is None else "test_end")
+        _only_let_by(let_by_start, let_by_end, test_start, test_end)
     if let_by_start is not None and let_by_end is not None:
         rise = let_by_end - let_by_start
         found["let_by_rise"] = difference_of_readings(rise, gauge_resolution, gauge_accuracy)
@@ -144,6 +144,13 @@ def _volume(
     found = volumes([meter], sections, ref)
     found["tested_volume"] = found.pop("installation_volume")
     return found
+
+
+def _only_let_by(*readings: Q | None) -> None:
+    """The let-by test comes first: its two readings can stand alone."""
+    let_by_start, let_by_end, test_start, test_end = readings
+    if let_by_start is None or let_by_end is None or test_start is not None or test_end is not None:
+        raise Missing("test_start" if test_start is None else "test_end")
 
 
 def _period(procedure: str, gas: str, ref: Any) -> Q | None:
@@ -259,6 +266,10 @@ CALCULATOR = Calculator(
         "no_rise",
         "let_by_rise",
         "let_by_not_held",
+        "let_by_missing",
+        "let_by_failed",
+        "let_by_open",
+        "let_by_first",
         "operating_pressure",
         "test_to_come",
         "too_short",
