@@ -3,6 +3,7 @@
 import re
 from typing import Any
 
+from build_tools import charts
 from build_tools.pages import lookups
 from build_tools.pages.part import Part
 from build_tools.problems import listing, rename_fix
@@ -65,7 +66,7 @@ def worked(part: Part, prefix: str, stem: str | None = None) -> dict[str, Any] |
     return {
         "show": {**show, "inputs": [_filled(each, words) for each in show["inputs"]]},
         "given": given,
-        "answer": answer,
+        "answer": {**answer, "drawn": charts.drawn(answer.get("charts", ()))},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),
         "link": part.link(f"calculators/{stem}.html"),

@@ -16,7 +16,7 @@ const source = join(dirname(fileURLToPath(import.meta.url)), 'src');
 
 await build({
   absWorkingDir: source,
-  entryPoints: { handbook: 'main.js', worker: 'worker.js' },
+  entryPoints: { handbook: 'main.js', worker: 'worker.js', chart: 'chart/script.js' },
   outdir: out,
   bundle: true,
   minify: true,

@@ -1,3 +1,4 @@
+import { ChartView } from './chart-view.js';
 import { fillList } from './fill-list.js';
 import { find, setText } from './find.js';
 import { fillTable, headOf } from './table-view.js';
@@ -29,12 +30,14 @@ export class AnswerView {
   /** @type {HTMLElement} */ #root;
   /** @type {HTMLElement} */ #result;
   /** @type {Node[]} */ #example;
+  /** @type {ChartView} */ #charts;
 
   /** @param {HTMLElement} root the calculator */
   constructor(root) {
     this.#root = root;
     this.#result = find(root, '[data-hb-result]');
     this.#example = [...this.#result.childNodes].map((node) => node.cloneNode(true));
+    this.#charts = new ChartView(this.#result);
   }
 
   get title() {
@@ -48,6 +51,7 @@ export class AnswerView {
 
   /** Puts the worked example back, as the build wrote it. */
   showExample() {
+    this.#charts.forget();
     this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));
     delete this.#result.dataset.hbOwn;
     this.show(true);
@@ -63,6 +67,7 @@ export class AnswerView {
     this.#result.dataset.hbOwn = '';
     this.#answers(answer.answers);
     this.#verdicts(answer.verdicts ?? []);
+    this.#charts.show(answer.charts ?? []);
     this.#tables(answer.tables ?? []);
     this.#fill('working', answer.working ?? []);
     this.#fill('given', givenOf(answer, wordsOf));

@@ -1,5 +1,7 @@
 /** The shapes of calcs.bridge: what goes in and what comes out. */
 
+import type { Chart } from './chart/types.js';
+
 export type Cell = { value: string; unit?: string };
 export type Given = Cell | { rows: Record<string, Cell>[] };
 
@@ -31,6 +33,7 @@ export type Answer = {
   notes?: Item[];
   cautions?: string[];
   sources?: Item[];
+  charts?: Chart[];
 };
 
 export type Refused = { field: string | null; kind: string; message: string };
