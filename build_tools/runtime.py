@@ -27,8 +27,13 @@ LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", LIBRARY)
 SNAPSHOT = "snapshot.bin.gz"
 MANIFEST = "manifest.json"
 FACTS = "worker-facts.json"
+# What this file imports, and no more: an edit elsewhere must not freeze the Python again.
+TOOLS = (
+    *("runtime", "node_programs", "warm_up", "wheels", "without_docstrings"),
+    *("project", "declared", "problems", "read_yaml"),
+)
 MAKERS = (
-    "build_tools/*.py",
+    *(f"build_tools/{name}.py" for name in TOOLS),
     "build_tools/web/*.mjs",
     "build_tools/web/*.py",
     "build_tools/web/package-lock.json",

@@ -17,8 +17,10 @@ class _Text(HTMLParser):
         self.silent: list[str] = []
 
     def handle_starttag(self, tag, attrs):
-        # The list of headings repeats what the page says further down.
-        if tag in SILENT or self.silent or ("data-hb-contents", None) in attrs:
+        # The list of headings repeats what the page says further down, and what is hidden waits
+        # for a script.
+        passed_over = {("data-hb-contents", None), ("hidden", None)} & {*attrs}
+        if tag in SILENT or self.silent or passed_over:
             if tag not in {"input", "br", "img", "use", "path", "circle"}:
                 self.silent.append(tag)
         elif tag in BLOCKS:

@@ -67,6 +67,7 @@ def worked(part: Part, prefix: str, stem: str | None = None) -> dict[str, Any] |
         "show": {**show, "inputs": [_filled(each, words) for each in show["inputs"]]},
         "given": given,
         "answer": {**answer, "drawn": charts.drawn(answer.get("charts", ()))},
+        "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),
         "link": part.link(f"calculators/{stem}.html"),

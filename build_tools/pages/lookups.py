@@ -49,9 +49,10 @@ def reading(part: Part) -> dict[str, str]:
     """A reading of the visit record: what to write down, and its unit."""
     name = part.value
     if not part.known(name, part.shelf.visit_record, "reading in data/visit_record.yaml"):
-        return {"name": name, "label": name, "unit": ""}
+        return {"name": name, "label": name, "unit": "", "unit_code": ""}
     entry = part.shelf.visit_record[name]
-    return {"name": name, "label": entry["label"], "unit": unit_text(entry.get("unit", ""))}
+    unit = entry.get("unit", "")
+    return {"name": name, "label": entry["label"], "unit": unit_text(unit), "unit_code": unit}
 
 
 def reading_or_text(part: Part) -> dict[str, Any]:

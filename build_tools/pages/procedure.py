@@ -5,6 +5,7 @@ from typing import Any
 from build_tools.pages import checks, lookups
 from build_tools.pages.calculator import worked
 from build_tools.pages.part import Part
+from build_tools.pages.timers import timers
 
 SECTIONS = (
     ("purpose", "Purpose"),
@@ -24,7 +25,7 @@ SECTIONS = (
 def context(part: Part, stem: str) -> dict[str, Any]:
     """Values for the template of a procedure."""
     lists = ("purpose", "who", "applies_to", "does_not_apply_to", "cautions", "stop", "finish")
-    steps = _steps(part)
+    steps = _steps(part, stem)
     limits = part.shelf.limits([*_expected(part), *part.records()])
     sources = lookups.sources(part["sources"])
     related = lookups.related(part["related"])
@@ -60,7 +61,7 @@ def _expected(part: Part) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-def _steps(part: Part) -> list[dict[str, Any]]:
+def _steps(part: Part, stem: str) -> list[dict[str, Any]]:
     """Each step; a calculator stands in the first step that uses it, and later ones point there."""
     shown: dict[str, dict[str, Any]] = {}
     limits: set[str] = set()
@@ -72,12 +73,15 @@ def _steps(part: Part) -> list[dict[str, Any]]:
         if name in shown:
             packed["calculator"] = {**shown[name], "at": shown[name]["step"]}
         elif name and (found := worked(step["calculator"], name)):
-            packed["calculator"] = shown[name] = {**found, "first": not shown, "step": packed}
+            known = {"stem": name, "first": not shown, "step": packed}
+            packed["calculator"] = shown[name] = {**found, **known}
         packed["diagram"] = _drawn_once(packed, drawings)
         packed["shown_before"] = frozenset(limits)
         limits.update(limit.name for limit in packed["expect"])
         packed["watch"] = _watch(step, packed) if step["stopwatch"].value == "true" else None
         steps.append(packed)
+    for step, packed in zip(part["steps"].parts(), steps, strict=True):
+        packed["timers"] = timers(part, step, packed, stem, list(shown.values()))
     return steps
 
 

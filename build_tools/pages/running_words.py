@@ -8,10 +8,11 @@ TAG = re.compile(r"<(/?)([a-z][a-z0-9-]*)")
 # Words in these are names, titles, links or input, and never explained where they stand.
 HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
 NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}
-DOINGS = {"a", "button", "form", "hb-calculator", "label", "nav", "option", "select", "summary"}
+ELEMENTS = {"hb-calculator", "hb-stopwatch", "hb-timer"}
+DOINGS = {"a", "button", "form", "label", "nav", "option", "select", "summary"}
 NO_WORDS = {"script", "style", "svg", "template"}
 LIMIT = 'class="hb-limit"'  # the box of a limit beside a reading: a name and a figure
-LEFT_ALONE = HEADINGS | NAMES | DOINGS | NO_WORDS
+LEFT_ALONE = HEADINGS | NAMES | DOINGS | ELEMENTS | NO_WORDS
 VOID = {"br", "hr", "img", "input", "link", "meta", "path", "use", "wbr"}
 
 

@@ -77,6 +77,7 @@ STEP = mapping(
         "stopwatch?": one_of("true"),
         "reading?": TEXT_OR_TEXTS,
         "calculator?": NAME,
+        "gives?": named(TEXT, NAME),
         "diagram?": either(NAME, {"type": "object", "required": ["id"]}),
         "caution?": TEXT_OR_TEXTS,
         "if?": listing(mapping({"when": TEXT, "do": TEXT})),

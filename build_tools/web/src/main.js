@@ -4,6 +4,7 @@ import './site/start.js';
 import { CalculatorElement } from './calculator-element.js';
 import { RowsElement } from './rows-element.js';
 import { StopwatchElement } from './stopwatch-element.js';
+import { TimerElement } from './timer-element.js';
 
 function define() {
   if (customElements.get('hb-calculator')) return;
@@ -11,6 +12,7 @@ function define() {
   customElements.define('hb-rows', RowsElement);
   customElements.define('hb-calculator', CalculatorElement);
   customElements.define('hb-stopwatch', StopwatchElement);
+  customElements.define('hb-timer', TimerElement);
 }
 
 // An element that is defined while its page is still being read would open without its form.

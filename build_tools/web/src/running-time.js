@@ -2,6 +2,9 @@
  * @typedef {{elapsed: number, startedAt: number | null}} Kept times in milliseconds
  */
 
+/** A second touch as soon as this after a start is the same touch of a glove, felt twice. */
+const BOUNCE_MS = 400;
+
 /** A jump of the wall clock against the running clock that a person would notice. */
 const JUMP_MS = 2000;
 
@@ -62,6 +65,11 @@ export class RunningTime {
     return this.#before + this.thisRun;
   }
 
+  /** Whether it started so shortly ago that a touch is still the one that started it. */
+  get justStarted() {
+    return this.isRunning && this.thisRun <= BOUNCE_MS;
+  }
+
   /** Whether the device slept, or its clock was set, while the time ran. */
   get jumped() {
     return this.isRunning && this.#sameRun && Math.abs(this.#byWall - this.#byTick) > JUMP_MS;
@@ -76,7 +84,10 @@ export class RunningTime {
 /** @param {number} milliseconds @returns {string} 122 400 as "2:02.4" */
 export function clockText(milliseconds) {
   const tenths = Math.floor(milliseconds / 100);
-  const seconds = Math.floor(tenths / 10);
-  const two = String(seconds % 60).padStart(2, '0');
-  return `${Math.floor(seconds / 60)}:${two}.${tenths % 10}`;
+  return `${minutesText(Math.floor(tenths / 10))}.${tenths % 10}`;
+}
+
+/** @param {number} seconds @returns {string} 122 as "2:02" */
+export function minutesText(seconds) {
+  return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
 }

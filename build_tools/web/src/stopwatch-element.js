@@ -1,13 +1,11 @@
 import { keep, keyOf, recall } from './device-memory.js';
 import { find, setText } from './find.js';
-import { nearestCalculator } from './nearest-calculator.js';
+import { giveReading, takerOf } from './give-reading.js';
 import { clockText, RunningTime } from './running-time.js';
+import { focusNext, offer } from './state-buttons.js';
 import { WakeLock } from './wake-lock.js';
 
 /** @typedef {import('./running-time.js').Kept} Kept */
-
-/** A stop that follows a start as soon as this is the same touch of a glove, felt twice. */
-const BOUNCE_MS = 400;
 
 /** Which buttons are on offer, by state: never one that a glove could hit by mistake. */
 const BUTTONS = /** @type {const} */ ({
@@ -67,7 +65,7 @@ export class StopwatchElement extends HTMLElement {
         act();
         keep(this.#key, this.#time.kept);
         this.#show();
-        this.#focusNext();
+        focusNext(this);
       },
       { signal },
     );
@@ -81,7 +79,7 @@ export class StopwatchElement extends HTMLElement {
   }
 
   #stop() {
-    if (this.#time.thisRun > BOUNCE_MS) this.#time.stop();
+    if (!this.#time.justStarted) this.#time.stop();
   }
 
   #reset() {
@@ -90,17 +88,8 @@ export class StopwatchElement extends HTMLElement {
     this.#time.reset();
   }
 
-  /** Looked up each time: a calculator may move to another step. */
-  get #target() {
-    const [calculator = '', name = ''] = (this.dataset.hbFor ?? '').split('.');
-    return { name, calculator: nearestCalculator(this, calculator) };
-  }
-
   #use() {
-    const { name, calculator } = this.#target;
-    const detail = { name, value: this.#seconds, unit: 's' };
-    const reading = new CustomEvent('hb:reading', { bubbles: true, detail });
-    (calculator ?? this).dispatchEvent(reading);
+    giveReading(this, this.dataset.hbFor ?? '', this.#seconds, 's');
     this.#say(find(this, '[data-hb-said]').dataset.hbText ?? '');
   }
 
@@ -129,19 +118,8 @@ export class StopwatchElement extends HTMLElement {
     if (this.dataset.state === this.#state) return;
     this.dataset.state = this.#state;
     setText(find(this, '[data-hb-used-time]'), `${this.#seconds} s`);
-    const offered = /** @type {readonly string[]} */ (BUTTONS[this.#state]);
-    for (const name of Object.values(BUTTONS).flat()) {
-      const useless = name === 'use' && !this.#target.calculator;
-      find(this, `[data-hb-${name}]`).hidden = useless || !offered.includes(name);
-    }
-  }
-
-  /** A button that is pressed and goes leaves the focus with the one that takes its place. */
-  #focusNext() {
-    const { activeElement } = document;
-    if (activeElement instanceof HTMLElement && activeElement.offsetParent) return;
-    const shown = [...this.querySelectorAll('button')].find((button) => !button.hidden);
-    shown?.focus();
+    offer(this, BUTTONS, this.#state);
+    if (!takerOf(this, this.dataset.hbFor ?? '')) find(this, '[data-hb-use]').hidden = true;
   }
 
   /** @param {string} text */

@@ -1,17 +1,13 @@
 import MiniSearch from 'minisearch';
 
+import { siteUrl } from './site-url.js';
+
 /** @typedef {{id: number, url: string, title: string, heading: string, text: string}} Entry */
 /** @typedef {{entries: Entry[], synonyms: Record<string, string>}} Index */
 
 const MOST = 12;
 const OF_A_PAGE = 3;
 const ENOUGH = 4; // letters typed before a synonym is guessed from its beginning
-
-/** Where this script lies: the list of words lies beside it. */
-const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
-
-/** The root of the site, from where this script lies: hits are written from there. */
-export const siteUrl = () => new URL('../../', scriptUrl || location.href);
 
 /** @type {Promise<{find: (words: string) => Entry[]}> | null} */
 let loading = null;
@@ -20,7 +16,7 @@ let loading = null;
 export function loadWords() {
   loading ??= new Promise((resolve, reject) => {
     const script = document.createElement('script');
-    script.src = new URL('search-index.js', scriptUrl || location.href).href;
+    script.src = new URL('assets/handbook/search-index.js', siteUrl()).href;
     script.addEventListener('load', () => resolve(prepare()));
     script.addEventListener('error', () => reject(new Error('The list of words did not load.')));
     document.head.append(script);

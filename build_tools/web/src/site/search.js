@@ -1,4 +1,5 @@
-import { loadWords, siteUrl } from './search-words.js';
+import { loadWords } from './search-words.js';
+import { siteUrl } from './site-url.js';
 
 /** @typedef {import('./search-words.js').Entry} Entry */
 

@@ -1,17 +1,20 @@
-/** What every page gets from a script: menu, display, search, ticks, moves without a reload. */
+/** What every page gets from a script: menu, display, search, ticks, timers, moves without a reload. */
 
 import { startBorrowing } from './borrow.js';
 import { openContents } from './contents.js';
 import { startMenu } from './menu.js';
 import { startMoving } from './move.js';
+import { showResume, startResume } from './resume.js';
 import { startScheme } from './scheme.js';
 import { startSearch } from './search.js';
 import { showTicks, startTicks } from './ticks.js';
+import { startTimersBar } from './timers-bar.js';
 
 /** What a page needs each time one is shown: at the start, and after each move. */
 function pageShown() {
   openContents();
   showTicks();
+  showResume();
 }
 
 function start() {
@@ -19,6 +22,8 @@ function start() {
   startMenu();
   startSearch();
   startTicks();
+  startResume();
+  startTimersBar();
   startBorrowing();
   startMoving();
   document.addEventListener('hb:page', pageShown);

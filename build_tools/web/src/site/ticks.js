@@ -1,3 +1,4 @@
+import { keepPlace } from './resume.js';
 import { keep, kept } from './storage.js';
 
 const KEY = 'hb:ticks';
@@ -45,6 +46,7 @@ function clear() {
     box.checked = false;
     remember(box);
   }
+  keepPlace(boxes());
   showClear();
 }
 
@@ -52,6 +54,7 @@ export function startTicks() {
   document.addEventListener('change', (event) => {
     if (!(event.target instanceof HTMLInputElement) || !event.target.dataset.hbTick) return;
     remember(event.target);
+    keepPlace(boxes());
     showClear();
   });
   document.addEventListener('click', (event) => {

@@ -1,0 +1,34 @@
+/**
+ * The calculator that takes a reading: in the same step, else the nearest on the page. Looked up
+ * each time, because a calculator may move to another step.
+ *
+ * @param {Element} from
+ * @param {string} target what takes it, as `gas_rate.elapsed`
+ */
+export function takerOf(from, target) {
+  const wanted = `hb-calculator[calculator="${target.split('.')[0]}"]`;
+  for (let place = from.parentElement; place; place = place.parentElement) {
+    const found = place.querySelector(wanted);
+    if (found) return found;
+  }
+  return null;
+}
+
+/**
+ * Puts a reading into the calculator that takes it, and shows it there.
+ *
+ * @param {Element} from
+ * @param {string} target
+ * @param {string} value
+ * @param {string} unit
+ * @returns {boolean} whether there is such a calculator
+ */
+export function giveReading(from, target, value, unit) {
+  const taker = takerOf(from, target);
+  if (!taker) return false;
+  const fold = taker.closest('details');
+  if (fold) fold.open = true;
+  const detail = { name: target.split('.')[1], value, unit };
+  taker.dispatchEvent(new CustomEvent('hb:reading', { bubbles: true, detail }));
+  return true;
+}

@@ -1,0 +1,68 @@
+import { addressHere, siteUrl } from './site-url.js';
+import { keep, kept } from './storage.js';
+
+const KEY = 'hb:place';
+
+/** @typedef {{title: string, step: string, address: string}} Place where the reader was */
+
+/**
+ * Keeps the first step of this page that is not ticked, for the home page.
+ *
+ * @param {HTMLInputElement[]} boxes those of this page, in order
+ */
+export function keepPlace(boxes) {
+  const next = boxes.find((box) => !box.checked);
+  if (boxes.every((box) => !box.checked)) {
+    // Ticks that were cleared leave no place; that of another procedure is no concern of this one.
+    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1)) keep(KEY, null);
+    return;
+  }
+  const step = next?.closest('[data-hb-step]');
+  const heading = step?.querySelector('h3, h4')?.textContent?.trim().replace(/\s+/g, ' ') ?? '';
+  /** @type {Place} */
+  const place = {
+    title: document.querySelector('main h1')?.textContent?.trim() ?? '',
+    step: step ? heading.replace(/^(\d+)/, 'Step $1:') : 'Every step is ticked.',
+    address: addressHere(step?.id ?? 'finish'),
+  };
+  keep(KEY, JSON.stringify(place));
+}
+
+/** @returns {Place | null} */
+function placeKept() {
+  try {
+    const place = JSON.parse(kept(KEY) ?? 'null');
+    const whole = ['title', 'step', 'address'].every((key) => typeof place?.[key] === 'string');
+    return whole ? place : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Shows on the home page where the reader was. */
+export function showResume() {
+  const part = document.querySelector('[data-hb-resume]');
+  const link = part?.querySelector('[data-hb-resume-link]');
+  const step = part?.querySelector('[data-hb-resume-step]');
+  if (!(part instanceof HTMLElement) || !(link instanceof HTMLAnchorElement) || !step) return;
+  const place = placeKept();
+  part.hidden = place === null;
+  if (!place) return;
+  link.href = new URL(place.address, siteUrl()).href;
+  link.textContent = place.title;
+  step.textContent = place.step;
+}
+
+export function startResume() {
+  document.addEventListener('click', (event) => {
+    if (!(event.target instanceof Element)) return;
+    if (!event.target.closest('[data-hb-resume-forget]')) return;
+    keep(KEY, null);
+    showResume();
+    const heading = document.querySelector('main h1');
+    if (heading instanceof HTMLElement) {
+      heading.tabIndex = -1;
+      heading.focus();
+    }
+  });
+}

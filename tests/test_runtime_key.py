@@ -1,0 +1,68 @@
+"""What makes the browser's Python anew, and what does not."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+from build_tools import runtime
+
+TOOLS = Path(runtime.__file__).parent
+BUNDLE = {"edition": "2026-11-25 0000000", "records": {}}
+
+
+def imported(name: str) -> set[str]:
+    """Modules of build_tools that one of them imports."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse((TOOLS / f"{name}.py").read_text("utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module == "build_tools":
+            found |= {each.name for each in node.names}
+        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("build_tools."):
+            found.add(str(node.module).removeprefix("build_tools."))
+    return found
+
+
+def test_every_tool_that_it_is_made_with_counts_and_no_other():
+    # The last is run in a process of its own, so nothing imports it.
+    reached, fresh = set(), {"runtime", "without_docstrings"}
+    while fresh:
+        reached |= fresh
+        fresh = set().union(*map(imported, fresh)) - reached
+    assert set(runtime.TOOLS) == reached
+
+
+@pytest.fixture
+def project(tmp_path: Path, monkeypatch) -> Path:
+    """A copy of the tools' names, so that a test may edit them."""
+    for pattern in runtime.MAKERS:
+        for path in runtime.ROOT.glob(pattern):
+            copy = tmp_path / path.relative_to(runtime.ROOT)
+            copy.parent.mkdir(parents=True, exist_ok=True)
+            copy.write_bytes(path.read_bytes())
+    for name in ("build_tools/site.py", "calcs/core.py", "pyproject.toml"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text("# as it was")
+    monkeypatch.setattr(runtime, "ROOT", tmp_path)
+    return tmp_path
+
+
+@pytest.mark.parametrize(
+    ("name", "again"),
+    [
+        ("build_tools/site.py", False),
+        ("build_tools/wheels.py", True),
+        ("build_tools/web/freeze.mjs", True),
+        ("calcs/core.py", True),
+    ],
+)
+def test_an_edit_makes_it_again_only_where_it_counts(project, name, again):
+    before = runtime._python_key(BUNDLE)
+    with (project / name).open("a", encoding="utf-8") as file:
+        file.write("\n# edited")
+    assert (runtime._python_key(BUNDLE) != before) == again
+
+
+def test_other_figures_and_words_make_it_again():
+    assert runtime._python_key(BUNDLE) != runtime._python_key({**BUNDLE, "records": {"a": 1}})
