@@ -51,6 +51,17 @@ def test_answers_what_is_typed(gas_rate):
     assert gas_rate.page.evaluate(MARKS) == 1
 
 
+def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_known(gas_rate):
+    gas_rate.enter(volume="0.05", elapsed="120", plate_input="27")  # not the example's outcome
+    gas_rate.expect_state("answered")
+    verdict = gas_rate.root.locator('[data-hb-verdict="heat_input"]')
+    expect(verdict).to_have_attribute("data-outcome", "does_not_meet")
+    expect(verdict.locator('[data-hb-slot="source"]')).to_be_visible()
+    expect(verdict.locator('[data-hb-slot="standing"]')).to_have_text("from memory")
+    expect(verdict.locator('[data-hb-slot="standing"]')).to_be_visible()
+    expect(verdict.locator('[data-hb-fact="edition"]')).to_be_hidden()
+
+
 def test_same_gas_in_another_unit_is_the_same_answer(gas_rate):
     gas_rate.enter(**READINGS)
     gas_rate.expect_answer("flow_rate", GAS_RATE)

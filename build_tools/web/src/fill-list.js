@@ -4,8 +4,12 @@ import { setText } from './find.js';
 
 /** @typedef {import('./types.js').Item} Item */
 
+/** A term with its slots, such as the source of a limit with its standing. */
+const FACT = '[data-hb-fact]';
+
 /**
- * Writes the texts of one item into its slots. An empty slot is hidden, with its term.
+ * Writes the texts of one item into its slots. An empty slot is hidden, and a
+ * term with no slot to show.
  *
  * @param {Element} node
  * @param {Item} item
@@ -16,8 +20,10 @@ function fillSlots(node, item) {
   for (const slot of /** @type {HTMLElement[]} */ (slots)) {
     const text = String(item[slot.dataset.hbSlot ?? ''] ?? '');
     setText(slot, text);
-    const owner = /** @type {HTMLElement} */ (slot.closest('[data-hb-fact]') ?? slot);
-    owner.hidden = text === '';
+    slot.hidden = text === '';
+  }
+  for (const fact of /** @type {NodeListOf<HTMLElement>} */ (node.querySelectorAll(FACT))) {
+    fact.hidden = !fact.querySelector('[data-hb-slot]:not([hidden])');
   }
 }
 
