@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from calcs.registry import calculators
 from tests.browser.calculator_page import CalculatorPage
@@ -23,9 +23,7 @@ SAME = """root => {
 }"""
 
 
-def asked(page: Page) -> bool:
-    """Whether the page has fetched what draws charts."""
-    return bool(page.evaluate("document.querySelector('script[src$=\"/chart.js\"]') !== null"))
+DRAWING_SCRIPT = 'script[src$="/chart.js"]'
 
 
 @pytest.fixture
@@ -112,11 +110,10 @@ def test_page_without_a_chart_fetches_nothing_that_draws(new_page):
     shown = CalculatorPage(new_page("calculators/gas_rate.html"), "gas_rate")
     shown.enter(volume="0.1", elapsed="120")
     shown.expect_state("answered")
-    assert not asked(shown.page)
+    expect(shown.page.locator(DRAWING_SCRIPT)).to_have_count(0)
     # A move that swaps the page without a reload: the script follows it.
     shown.page.locator('#related a[href="burner_pressure.html"]').click()
-    shown.page.wait_for_function("Boolean(window.hbChartFigure)")
-    assert asked(shown.page)
+    expect(shown.page.locator(DRAWING_SCRIPT)).to_have_count(1)
 
 
 @pytest.mark.parametrize("width", [390, 810, 1280])
@@ -149,3 +146,14 @@ def test_axe_finds_nothing_in_a_live_chart(new_page, scheme):
     expect(shown.root.locator("[data-hb-own] .hb-chart__point").first).to_be_visible()
     shown.root.locator(".hb-chart__summary").click()
     assert faults(page) == []
+
+
+def test_step_of_a_procedure_draws_the_readers_chart_and_no_example(new_page):
+    page = new_page("procedures/burner_pressure.html")
+    shown = CalculatorPage(page, "burner_pressure")
+    page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
+    place = shown.root.locator("[data-hb-charts]")
+    expect(place).to_be_hidden()
+    shown.enter(**READINGS)
+    expect(shown.root.locator(POINT)).to_have_count(1, timeout=60_000)
+    expect(place).to_be_visible()

@@ -17,9 +17,11 @@ import { alternative, axisTitle, plainNumber, shown } from './words.js';
 /** At the width of a phone the text comes out at 16 px; see chart.css. */
 const WIDTH = 340;
 const HEIGHT = 300;
-const EDGE = { top: 34, right: 12, bottom: 58, left: 48 };
+const EDGE = { top: 34, right: 12, bottom: 58, left: 52 };
 const TICK = 5;
 const CAP = 5;
+/** Numbers stand clear of the caps of a point on the axis. */
+const CLEAR = CAP + 3;
 /** A doubt that is less than half a mark wide would hide behind it. */
 const HALF_MARK = 5;
 const ORDER = ['line', 'limit', 'marks', 'points'];
@@ -66,16 +68,18 @@ const spans = (points, at) =>
 function axes(svg, chart, x, y) {
   const across = axisBottom(x).tickValues(ticksOf(chart.x, x)).tickFormat(format(chart.x, x));
   const up = axisLeft(y).tickValues(ticksOf(chart.y, y)).tickFormat(format(chart.y, y));
+  across.tickSizeInner(TICK).tickSizeOuter(0).offset(0);
+  up.tickSizeInner(EDGE.left + EDGE.right - WIDTH).tickSizeOuter(0).tickPadding(CLEAR).offset(0);
   svg
     .append('g')
     .attr('class', 'hb-chart__axis')
     .attr('transform', `translate(0,${HEIGHT - EDGE.bottom})`)
-    .call(/** @type {any} */ (across.tickSizeInner(TICK).tickSizeOuter(0).offset(0)));
+    .call(/** @type {any} */ (across));
   svg
     .append('g')
     .attr('class', 'hb-chart__axis hb-chart__axis--up')
     .attr('transform', `translate(${EDGE.left},0)`)
-    .call(/** @type {any} */ (up.tickSizeInner(EDGE.left + EDGE.right - WIDTH).tickSizeOuter(0).offset(0)));
+    .call(/** @type {any} */ (up));
   const title = (/** @type {number} */ down, /** @type {string} */ text) =>
     svg.append('text').attr('class', 'hb-chart__name').attr('y', down).text(text);
   title(16, axisTitle(chart.y)).attr('x', 0);
@@ -148,7 +152,7 @@ function doubt([across, up, acrossWide = 0, upWide = 0], x, y) {
  * @param {(end: number, off: number) => [number, number]} at
  */
 function bar(ends, at) {
-  const text = (/** @type {[number, number]} */ place) => place.map((each) => each.toFixed(2)).join();
+  const text = (/** @type {number[]} */ place) => place.map((each) => each.toFixed(2)).join();
   const caps = ends.map((end) => `M${text(at(end, -CAP))}L${text(at(end, CAP))}`);
   return `M${ends.map((end) => text(at(end, 0))).join('L')}${caps.join('')}`;
 }

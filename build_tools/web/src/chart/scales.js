@@ -4,7 +4,9 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 
 /** @typedef {import('./types.js').Axis} Axis */
 /** @typedef {import('./types.js').Chart} Chart */
-/** @typedef {import('d3-scale').ScaleLinear<number, number> | import('d3-scale').ScaleLogarithmic<number, number>} Scale */
+/** @typedef {import('d3-scale').ScaleLinear<number, number>} Linear */
+/** @typedef {import('d3-scale').ScaleLogarithmic<number, number>} Logarithmic */
+/** @typedef {Linear | Logarithmic} Scale */
 
 /** @typedef {{value: number, low: number, high: number}} Span a point and its doubt on one axis */
 

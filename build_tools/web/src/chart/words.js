@@ -27,7 +27,8 @@ export const plainNumber = (value) => String(value).replace('-', '\u2212');
  */
 function number(axis, value) {
   // A logarithmic axis spans sizes that no count of places fits.
-  const text = axis.scale === 'log' ? String(Number(value.toPrecision(4))) : value.toFixed(axis.places);
+  const isLog = axis.scale === 'log';
+  const text = isLog ? String(Number(value.toPrecision(4))) : value.toFixed(axis.places);
   return plainNumber(Number(text) === 0 ? text.replace('-', '') : text);
 }
 
