@@ -49,10 +49,13 @@ def _serve(serve: Callable[[int], None], words: list[str]) -> int:
     return 0
 
 
-def _build(build: Callable[[Path], None], words: list[str]) -> int:
+def _build(build: Callable[[Path, str], None], words: list[str]) -> int:
     options = Options(prog="start.py build", description="Build the handbook into a folder.")
     options.add_argument("--out", type=Path, default=ROOT / "site", help="default site")
-    build(options.parse_args(words).out)
+    draft = "no service worker: nothing of it stays in a browser"
+    options.add_argument("--draft", action="store_true", help=draft)
+    given = options.parse_args(words)
+    build(given.out, "draft" if given.draft else "hosted")
     return 0
 
 

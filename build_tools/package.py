@@ -17,13 +17,14 @@ import zipfile
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from build_tools import csp, site
+from build_tools import bundle, csp, offline, site
 from build_tools.project import ROOT
 from build_tools.runtime import SNAPSHOT
 
 WASM = "pyodide.asm.wasm"
 CARRIED = (WASM, SNAPSHOT)
 EDITION = re.compile(r'<meta name="hb-edition" content="([^" ]+) ([^"]+)">')
+INSTALLED = re.compile(r'<link rel="manifest"[^>]*>\n')  # a browser may not fetch it from disk
 OLDEST_S = 315532800  # 1980-01-01: a zip file knows no earlier day
 PLAIN_FILE = 0o100644
 MEGA = 1_000_000
@@ -52,13 +53,19 @@ def package(out: Path) -> Path:
     """Build the site into `out/hosted` and zip its folder edition beside it. Give the zip."""
     hosted = out / "hosted"
     site.build(hosted)
+    records = bundle.make()
     with TemporaryDirectory(dir=out) as scratch:
         folder = Path(scratch) / "folder"
         shutil.copytree(hosted, folder)
         name = to_folder(folder)
+        offline.write(folder, records, "folder")
         made = Path(scratch) / f"{name}.zip"
         write_zip(folder, made, name)
-        return made.replace(out / made.name)
+        made = made.replace(out / made.name)
+    # Where a browser keeps no copy, the hosted edition offers this one.
+    offered = Path(shutil.copy2(made, hosted))
+    offline.write(hosted, records, "hosted", offered)
+    return made
 
 
 def to_folder(folder: Path) -> str:
@@ -67,6 +74,7 @@ def to_folder(folder: Path) -> str:
     _carry_runtime(folder / "assets")
     for page in folder.rglob("*.html"):
         text = csp.for_folder(page.read_text(encoding="utf-8"))
+        text = INSTALLED.sub("", text)
         page.write_text(text, encoding="utf-8", newline="\n")
     words = WORDS.format(day=day, state=state)
     (folder / READ_ME).write_text(words, encoding="utf-8", newline="\r\n")  # opened in Notepad too

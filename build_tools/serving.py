@@ -45,7 +45,7 @@ def _build(site: Path, stamp: str) -> None:
     PLACE.mkdir(parents=True, exist_ok=True)
     for broken_off in PLACE.glob(".site-*"):
         shutil.rmtree(broken_off, ignore_errors=True)
-    command = [sys.executable, "-m", "build_tools", "build", "--out", str(site)]
+    command = [sys.executable, "-m", "build_tools", "build", "--draft", "--out", str(site)]
     _settled(subprocess.run(command, cwd=ROOT, check=False).returncode, stamp)
 
 

@@ -13,7 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NoReturn
 
-from build_tools import bundle, csp, notices, runtime, serving
+from build_tools import bundle, csp, notices, offline, runtime, serving
 from build_tools.node_programs import NodeStopped
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
@@ -35,12 +35,12 @@ TO_PUT_RIGHT = (
 )
 
 
-def build(out: Path) -> None:
+def build(out: Path, kind: offline.Kind = "hosted") -> None:
     """Make the whole site in the folder `out`, or end with every problem listed."""
     with _fresh(out) as folder:
         _make_pages(folder)
         _make_runtime(folder)
-        _close(folder)
+        _close(folder, kind)
 
 
 def rebuild(out: Path) -> None:
@@ -56,7 +56,7 @@ def rebuild(out: Path) -> None:
                 if not (folder / part / path.name).exists():
                     (folder / part).mkdir(parents=True, exist_ok=True)
                     shutil.copy2(path, folder / part)
-        _close(folder)
+        _close(folder, "draft")
     print("The pages are ready.", flush=True)
     with _plainly():
         _make_runtime(out)
@@ -100,12 +100,13 @@ def _make_runtime(folder: Path) -> None:
         runtime.build(folder / "assets", packed)
 
 
-def _close(folder: Path) -> None:
+def _close(folder: Path, kind: offline.Kind) -> None:
     with _step("Closing the site to other hosts"):
         _add_font(folder / "assets" / "fonts")
         with remembering(csp.inline, csp.__file__) as look:
             csp.apply(folder, look)
         notices.write(folder)
+        offline.write(folder, bundle.make(), kind)
 
 
 def _bind(site: Path) -> None:

@@ -81,7 +81,9 @@ def chromium(site: Path, playwright: Playwright | None = None) -> Iterator[Brows
         profile = closing.enter_context(TemporaryDirectory(ignore_cleanup_errors=True))
         started = playwright or closing.enter_context(sync_playwright())
         # A passing profile has a cache in memory that is too small for the runtime.
-        context = started.chromium.launch_persistent_context(profile, **options)
+        # What keeps the edition for later would take a core from what is measured.
+        quiet = {**options, "service_workers": "block"}
+        context = started.chromium.launch_persistent_context(profile, **quiet)
         version = context.browser.version if context.browser else "Chromium"
         try:
             yield Browser(context, f"http://127.0.0.1:{server.server_port}/", version)

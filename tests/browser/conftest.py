@@ -90,7 +90,9 @@ def new_page(browser: Browser, address: str) -> Iterator[NewPage]:
     watches: list[tuple[BrowserContext, Watch]] = []
 
     def opened(path: str, **options: Any) -> Page:
-        context = browser.new_context(**{"viewport": TABLET, "locale": "en-GB", **options})
+        # Keeping the whole edition would take longer than a test: see tests/offline.
+        usual = {"viewport": TABLET, "locale": "en-GB", "service_workers": "block"}
+        context = browser.new_context(**{**usual, **options})
         context.set_default_timeout(20_000)
         watches.append((context, Watch(context, address)))
         page = context.new_page()

@@ -15,6 +15,8 @@ from build_tools import package
 from build_tools.setup import chromium
 
 HERE = Path(__file__).parent
+# A name that leads to this machine, but that browsers don't take for it: http stays http there.
+PLAIN_HOST = "handbook.test"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -50,8 +52,9 @@ def opened(playwright: Playwright) -> Iterator[Browser]:
     assert program, "No Chromium. Run the tests with: python3 build_tools/start.py test"
     # Chromium's sandbox does not start for the root user of a container.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    arguments = [f"--host-resolver-rules=MAP {PLAIN_HOST} 127.0.0.1"]
     browser = playwright.chromium.launch(
-        executable_path=program, args=["--no-sandbox"] if is_root else []
+        executable_path=program, args=[*arguments, *(["--no-sandbox"] if is_root else [])]
     )
     yield browser
     browser.close()

@@ -49,7 +49,9 @@ export class FolderFiles {
    */
   async check(name) {
     if (!globalThis.crypto?.subtle) return 'unknown';
-    const unpacked = await this.open(name).then((response) => response.arrayBuffer());
+    const read = this.open(name).then((response) => response.arrayBuffer());
+    const unpacked = await read.catch(() => null); // a damaged one may not even unpack
+    if (!unpacked) return 'unknown';
     const found = new Uint8Array(await crypto.subtle.digest('SHA-256', unpacked));
     const wanted = bytesOf(this.facts.files[name]?.sha256 ?? '');
     return found.every((byte, index) => byte === wanted[index]) ? 'right' : 'damaged';

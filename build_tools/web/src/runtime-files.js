@@ -57,7 +57,7 @@ export class RuntimeFiles {
       this.open(name, options).then((response) => response.arrayBuffer()).then(Boolean, () => false);
     if (await comes({ integrity, cache: 'force-cache' })) return 'right';
     if (await comes({ integrity, cache: 'reload' })) return 'refetched';
-    return (await comes({ cache: 'reload' })) ? 'damaged' : 'unknown';
+    return (await comes({ cache: 'force-cache' })) ? 'damaged' : 'unknown';
   }
 
   /** @param {string} name */

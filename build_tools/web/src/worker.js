@@ -40,6 +40,7 @@ addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data 
     say({ id, result: JSON.parse(await python.answer(asked)) });
   } catch (error) {
     // Python may be in any state after this: the page starts another worker.
+    if (await checkFiles()) return; // a damaged file was the cause, and that is said
     say({ stopped: failure('RuntimeStopped', 'The calculators could not start or go on.', error) });
     close();
   }
@@ -55,7 +56,11 @@ function checkWhenQuiet() {
   if (isDue) clock = setTimeout(checkFiles, QUIET_MS);
 }
 
-/** No figure is shown for long that a damaged file may have had a part in. */
+/**
+ * No figure is shown for long that a damaged file may have had a part in.
+ *
+ * @returns {Promise<boolean>} whether one was found, and the worker ends
+ */
 async function checkFiles() {
   isDue = false;
   for (const name of python.running) {
@@ -64,9 +69,10 @@ async function checkFiles() {
       const kind = found === 'damaged' ? FILES_DAMAGED : 'FilesRefetched';
       say({ stopped: failure(kind, `A file of this handbook is damaged: ${name}.`) });
       close();
-      return;
+      return true;
     }
   }
+  return false;
 }
 
 /** @param {string} kind @param {string} words @param {unknown} [error] */

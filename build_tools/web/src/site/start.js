@@ -2,8 +2,10 @@
 
 import { startBorrowing } from './borrow.js';
 import { openContents } from './contents.js';
+import { showAge } from './edition-age.js';
 import { startMenu } from './menu.js';
 import { startMoving } from './move.js';
+import { startOffline } from './offline.js';
 import { showResume, startResume } from './resume.js';
 import { startScheme } from './scheme.js';
 import { startSearch } from './search.js';
@@ -26,6 +28,8 @@ function start() {
   startTimersBar();
   startBorrowing();
   startMoving();
+  showAge();
+  startOffline();
   document.addEventListener('hb:page', pageShown);
   pageShown();
 }

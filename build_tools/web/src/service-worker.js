@@ -1,0 +1,96 @@
+/**
+ * Keeps one whole edition on the device. What belongs to it, with the hash of each file, stands
+ * before this script: `build_tools/offline.py` writes it there.
+ *
+ * Workbox fetches what is missing, checks each file against its hash and keeps it under its state.
+ * So a download that was cut short goes on where it stopped, a file that changed on the server in
+ * the meantime is refused, and the edition before stays whole until the reader takes the new one.
+ */
+
+import { PrecacheController, PrecacheRoute } from 'workbox-precaching';
+import { registerRoute } from 'workbox-routing';
+
+/** @typedef {{url: string, revision: string, integrity: string, size: number}} Entry */
+/** @typedef {{edition: string, bytes: number, files: Entry[]}} Precache */
+
+/** @type {any} */
+const scope = globalThis;
+const { edition, bytes, files } = /** @type {Precache} */ (scope.hbPrecache);
+
+const sizes = new Map(files.map(({ url, size }) => [new URL(url, location.href).href, size]));
+let kept = 0;
+
+/** As runtime-files.js asks for them, so that what the page has fetched is not fetched again. */
+const MARKED = '/assets/runtime/';
+const MARK = [7, 15]; // of the hash, behind `sha256-`
+
+const controller = new PrecacheController({
+  plugins: [
+    {
+      // Workbox would fetch all of it past the browser's cache. The hash does the same for less.
+      async requestWillFetch({ request, event }) {
+        if (event?.type !== 'install') return request;
+        const { url, integrity } = request;
+        const mark = encodeURIComponent(integrity.slice(MARK[0], MARK[1]));
+        const address = url.includes(MARKED) ? `${url}?v=${mark}` : url;
+        return new Request(address, { integrity, cache: 'no-cache', credentials: 'same-origin' });
+      },
+      async handlerDidComplete({ request, event, error }) {
+        if (event.type !== 'install' || error) return;
+        kept += sizes.get(request.url) ?? 0;
+        void tell({ keeping: { kept, bytes } });
+      },
+    },
+  ],
+});
+controller.addToCacheList(files);
+
+/** @param {object} message to every page, also one that was here before this script */
+async function tell(message) {
+  const pages = await scope.clients.matchAll({ includeUncontrolled: true, type: 'window' });
+  for (const page of pages) page.postMessage({ hb: message });
+}
+
+addEventListener('install', (/** @type {any} */ event) => {
+  controller.install(event).catch((/** @type {Error} */ error) => {
+    void tell({ failed: error.name });
+  });
+});
+
+addEventListener('activate', (/** @type {any} */ event) => {
+  event.waitUntil(controller.activate(event).then(() => scope.clients.claim()));
+});
+
+addEventListener('message', (/** @type {any} */ { data, ports }) => {
+  if (data === 'hb:edition') ports[0]?.postMessage({ edition, bytes });
+  if (data === 'hb:take-over') scope.skipWaiting();
+});
+
+addEventListener('fetch', (/** @type {any} */ event) => {
+  const { request } = event;
+  const key = request.cache === 'reload' ? keyOf(request.url) : undefined;
+  if (!key) return;
+  // A file that was found damaged: from the network, and only as this edition has it.
+  event.stopImmediatePropagation();
+  event.respondWith(fetchAnew(request, key));
+});
+
+// No address of this site means another page for another question mark.
+registerRoute(
+  new PrecacheRoute(controller, { cleanURLs: false, ignoreURLParametersMatching: [/./] }),
+);
+
+/** @param {string} url @returns {string | undefined} what it is kept under */
+function keyOf(url) {
+  const { origin, pathname } = new URL(url);
+  return controller.getCacheKeyForURL(origin + pathname);
+}
+
+/** @param {Request} request @param {string} key @returns {Promise<Response>} */
+async function fetchAnew(request, key) {
+  const integrity = controller.getIntegrityForCacheKey(key) ?? '';
+  const fetched = await fetch(request.url, { integrity, cache: 'reload' });
+  const cache = await caches.open(controller.strategy.cacheName);
+  await cache.put(key, fetched.clone());
+  return fetched;
+}

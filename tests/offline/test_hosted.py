@@ -1,0 +1,274 @@
+"""The hosted edition: kept whole on the device, changed as a whole, explained where it can't be."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import time
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from build_tools import offline
+from tests.offline.conftest import PLAIN_HOST
+from tests.offline.server import Site, served
+
+LONG_MS = 60_000
+READINGS = {"volume": "0.1", "elapsed": "100"}
+GAS_RATE = "3.600 m³/h"  # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h
+ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
+CALCULATOR = "calculators/gas_rate.html"
+NEWER = "2026-12-24 newer00"
+WASM = "assets/runtime/pyodide.asm.wasm"
+ROOM = 60_000_000  # bytes: enough for the edition
+NO_ROOM = 6_000_000  # enough for the pages, not for the runtime
+
+# Puts other bytes in place of a file that is kept, as a failing disk would.
+SPOIL = """async ([name, at]) => {
+    for (const each of await caches.keys()) {
+        const cache = await caches.open(each);
+        for (const request of await cache.keys()) {
+            if (!request.url.includes(name)) continue;
+            const found = await cache.match(request);
+            const bytes = new Uint8Array(await found.arrayBuffer());
+            bytes[at] ^= 1;
+            await cache.put(request, new Response(bytes, {headers: found.headers}));
+            return true;
+        }
+    }
+}"""
+UPDATE = "async () => { await (await navigator.serviceWorker.getRegistration()).update() }"
+
+
+@pytest.fixture
+def site(editions) -> Iterator[Site]:
+    with served(editions.hosted) as there:
+        yield there
+
+
+@pytest.fixture
+def device(opened: Browser) -> Iterator[BrowserContext]:
+    """A browser that has never been here. An error that no one handles fails the test."""
+    faults: list[str] = []
+    context = opened.new_context()
+    context.set_default_timeout(LONG_MS)
+    context.on("weberror", lambda error: faults.append(str(error.error)))
+    yield context
+    context.close()
+    assert faults == []
+
+
+@pytest.fixture(scope="module")
+def newer(editions, tmp_path_factory) -> Path:
+    """An edition of a later day, with another name and other words."""
+    folder = tmp_path_factory.mktemp("newer") / "hosted"
+    shutil.copytree(editions.hosted, folder, ignore=shutil.ignore_patterns("*.zip"))
+    for page in folder.rglob("*.html"):
+        text = page.read_text("utf-8")
+        text = re.sub(
+            'name="hb-edition" content="[^"]+"', f'name="hb-edition" content="{NEWER}"', text
+        )
+        page.write_text(text.replace("<h1", "<h1 data-newer"), "utf-8")
+    offline.write(folder, {"edition": NEWER, "records": {}, "tables": {}}, "hosted")
+    return folder
+
+
+def open_page(device: BrowserContext, site: Site, path: str = "index.html") -> Page:
+    page = device.new_page()
+    page.goto(site.address + path)
+    return page
+
+
+def expect_state(page: Page, state: str) -> None:
+    panel = page.locator("[data-hb-offline]")
+    expect(panel).to_have_attribute("data-state", state, timeout=LONG_MS)
+    expect(panel).to_be_visible()
+
+
+def expect_words(page: Page, words: str | re.Pattern[str]) -> None:
+    expect(page.locator("[data-hb-offline-words]")).to_contain_text(words)
+
+
+def answer(page: Page) -> None:
+    for name, text in READINGS.items():
+        page.locator(f'hb-calculator [name="{name}"]').fill(text)
+    expect(page.locator(ANSWER)).to_have_text(GAS_RATE, timeout=LONG_MS)
+
+
+def kept(device: BrowserContext, site: Site) -> Page:
+    page = open_page(device, site)
+    expect_state(page, "kept")
+    return page
+
+
+def press(page: Page) -> None:
+    page.locator("[data-hb-offline-act]").click()
+
+
+def test_after_one_visit_all_of_it_works_without_a_network(device, site):
+    page = kept(device, site)
+    day = page.locator('meta[name="hb-edition"]').get_attribute("content").split()[1]
+    expect_words(page, re.compile(rf"edition \d+ \w+ \d{{4}} \({day}\), \d+\.\d MB"))
+    site.cut()
+    device.set_offline(True)
+    asked = len(site.asked)
+    for kind in ("procedures", "calculators", "reference"):
+        page.goto(site.address)
+        page.locator(f'main a[href^="{kind}/"]').first.click()
+        page.wait_for_url(re.compile(f"/{kind}/"))
+        expect(page.locator("main h1")).to_be_visible()
+    page.locator("[data-hb-search-field]").fill("gas rate")
+    expect(page.locator("[data-hb-search-list] a").first).to_be_visible()
+    page.goto(site.address + CALCULATOR)
+    answer(page)
+    expect_state(page, "kept")
+    assert len(site.asked) == asked
+
+
+def test_a_download_that_is_cut_goes_on_where_it_stopped(device, site):
+    page = open_page(device, site)
+    page.wait_for_load_state()
+    before = len(site.asked)
+    site.cut_after = 60
+    expect_state(page, "interrupted")
+    expect_words(page, "What has come is kept.")
+    came = set(site.asked[before : before + 60])
+    site.mend()
+    again = len(site.asked)
+    press(page)
+    expect_state(page, "kept")
+    twice = Counter(site.asked[again:]).keys() & came - {"service-worker.js"}
+    assert len(came) > 50
+    assert twice == set()
+
+
+def test_a_file_that_changes_on_the_server_in_the_meantime_is_refused(device, site):
+    name = "procedures/burner_pressure.html"
+    site.spoilt[name] = b"<!doctype html><title>Of another edition</title>"
+    page = open_page(device, site)
+    expect_state(page, "interrupted")
+    site.spoilt.clear()
+    press(page)
+    expect_state(page, "kept")
+    site.cut()
+    page.goto(site.address + name)
+    expect(page.locator("main h1")).to_be_visible()
+
+
+def test_a_newer_edition_is_a_choice_and_loses_nothing(device, site, newer):
+    page = kept(device, site)
+    page.goto(site.address + CALCULATOR)
+    page.locator('hb-calculator [name="volume"]').fill("0.1")
+    site.folder = newer
+    page.evaluate(UPDATE)
+    expect_state(page, "newer")
+    expect_words(page, "A newer edition is ready: 24 December 2026 (newer00).")
+    other = open_page(device, site)  # not chosen yet: still the edition before
+    expect(other.locator("h1[data-newer]")).to_have_count(0)
+    press(page)
+    for each in (page, other):
+        expect(each.locator("h1[data-newer]")).to_have_count(1)
+        expect_state(each, "kept")
+        expect_words(each, "24 December 2026 (newer00)")
+    expect(page.locator('hb-calculator [name="volume"]')).to_have_value("0.1")
+    site.cut()
+    answer(page)
+
+
+def test_a_newer_edition_that_does_not_come_whole_changes_nothing(device, site, newer):
+    page = kept(device, site)
+    site.folder = newer
+    site.spoilt[CALCULATOR] = b"cut"
+    page.evaluate(UPDATE)
+    page.wait_for_timeout(1500)
+    site.cut()
+    page.goto(site.address + CALCULATOR)
+    expect(page.locator("h1[data-newer]")).to_have_count(0)
+    expect_state(page, "kept")
+    answer(page)
+
+
+@pytest.mark.parametrize("at", [4, 5_000_000], ids=["does not compile", "still compiles"])
+def test_a_kept_file_that_is_damaged_is_fetched_anew(device, site, at):
+    page = kept(device, site)
+    assert page.evaluate(SPOIL, [WASM, at])
+    asked = len(site.asked)
+    page.goto(site.address + CALCULATOR)
+    answer(page)
+    deadline = time.monotonic() + 20  # the files are looked at after the first answers
+    while WASM not in site.asked[asked:]:
+        assert time.monotonic() < deadline, site.asked[asked:]
+        page.wait_for_timeout(200)
+    page.wait_for_timeout(1000)  # it is being kept
+    site.cut()
+    page.reload()
+    answer(page)
+
+
+def test_a_full_disk_is_explained_and_the_rest_goes_on(device, site):
+    page = open_page(device, site)
+    session = device.new_cdp_session(page)
+    limit = {"origin": site.address.rstrip("/"), "quotaSize": NO_ROOM}
+    session.send("Storage.overrideQuotaForOrigin", limit)
+    expect_state(page, "full")
+    expect_words(page, re.compile(r"There is no room on this device .* It needs \d+\.\d MB"))
+    page.goto(site.address + CALCULATOR)
+    answer(page)
+    session.send("Storage.overrideQuotaForOrigin", {**limit, "quotaSize": ROOM * 4})
+    press_when(page, "full")
+    expect_state(page, "kept")
+
+
+def press_when(page: Page, state: str) -> None:
+    """The panel may have gone on by itself: then there is nothing to press."""
+    if page.locator("[data-hb-offline]").get_attribute("data-state") == state:
+        press(page)
+
+
+def test_blocked_storage_is_explained(opened, site):
+    context = opened.new_context(service_workers="block")
+    page = open_page(context, site, CALCULATOR)
+    expect_state(page, "blocked")
+    expect_words(page, "The handbook works while there is a network.")
+    answer(page)
+    context.close()
+
+
+def test_over_plain_http_the_folder_edition_is_offered(device, site, editions):
+    page = device.new_page()
+    page.goto(site.address.replace("127.0.0.1", PLAIN_HOST) + CALCULATOR)
+    expect_state(page, "plain")
+    expect_words(page, "This address begins with http")
+    link = page.locator("[data-hb-offline-zip]")
+    expect(link).to_have_text(re.compile(r"Folder edition, \d+\.\d MB"))
+    with page.expect_download() as told:
+        link.click()
+    assert told.value.suggested_filename == editions.zip.name
+    assert Path(told.value.path()).read_bytes() == editions.zip.read_bytes()
+    answer(page)
+
+
+def test_a_draft_is_never_kept(device, site, editions, tmp_path):
+    draft = tmp_path / "draft"
+    shutil.copytree(editions.hosted, draft)
+    offline.write(draft, {"edition": NEWER, "records": {}, "tables": {}}, "draft")
+    site.folder = draft
+    page = open_page(device, site)
+    expect_state(page, "draft")
+    page.wait_for_timeout(3500)
+    assert (
+        page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
+    )
+
+
+def test_a_device_may_install_it(device, site):
+    page = kept(device, site)
+    session = device.new_cdp_session(page)
+    faults = session.send("Page.getInstallabilityErrors")["installabilityErrors"]
+    # A private window, as a test has, installs nothing; that is the one fault it may find.
+    assert {fault["errorId"] for fault in faults} <= {"in-incognito"}
+    manifest = session.send("Page.getAppManifest")
+    assert manifest["errors"] == []
