@@ -10,9 +10,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calcs.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.bridge import Bridge
 from calcs.calculators.unit_converter import UNITS
+from calcs.topics.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from tests.rows import TODAY
 
 SETTINGS = settings(

@@ -7,7 +7,6 @@ from functools import partial
 from itertools import pairwise
 from typing import Any
 
-from calcs.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.charts.co_in_room import OVER_TIME, time_chart
 from calcs.core import (
     Calculator,
@@ -26,6 +25,7 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible
+from calcs.topics.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.traced import Traced, apply, largest, si
 from calcs.uncertainty import expanded, reading_uncertainty
 from calcs.units import Q, Quantity, at_most, parse_quantity

@@ -17,7 +17,9 @@ from calcs.core import (
     Output,
     TableShape,
 )
-from calcs.flue_findings import (
+from calcs.reference import InForce
+from calcs.registry import OWN
+from calcs.topics.flue_findings import (
     LEVELS,
     dilution_finding,
     fuel_findings,
@@ -25,17 +27,15 @@ from calcs.flue_findings import (
     line_of_fuel,
     make_up,
 )
-from calcs.flue_gas import flue_gas
-from calcs.flue_sample import (
+from calcs.topics.flue_gas import flue_gas
+from calcs.topics.flue_sample import (
     air_ratio,
     by_instrument,
     doubt_of_carbon_monoxide,
     fit,
     instrument_maximum,
 )
-from calcs.reference import InForce
-from calcs.registry import OWN
-from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.units import Q
 
 
@@ -101,7 +101,7 @@ def combustion(
     dioxide that air holds.
 
     >>> from calcs.units import Quantity
-    >>> from calcs.worked_example import records
+    >>> from calcs.topics.worked_example import records
     >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
     >>> methane = {"component": "methane", "title": "Methane", **atoms}
     >>> ref = records(

@@ -18,12 +18,12 @@ from calcs.core import (
     TableShape,
 )
 from calcs.errors import Impossible
-from calcs.flue_gas import damp_of_air, flue_gas
-from calcs.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
-from calcs.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
-from calcs.flue_sample import air_ratio
 from calcs.reference import InForce
-from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.topics.flue_gas import damp_of_air, flue_gas
+from calcs.topics.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
+from calcs.topics.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
+from calcs.topics.flue_sample import air_ratio
+from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.units import Q, join_unit, round_half_up
 
 PRESSURE = "reference_state.pressure"

@@ -64,7 +64,7 @@ def equivalent_flue_height(
     Not covered: flues with a fan, balanced flues, shared flues, and the cooling of a flue outside.
 
     >>> from calcs.units import Quantity
-    >>> from calcs.worked_example import records
+    >>> from calcs.topics.worked_example import records
     >>> ends = [{"component": end, "size": "100 mm", "resistance": "2"} for end in ENDS]
     >>> metre = [{"size": "100 mm", "resistance": "1 m**-1"}]
     >>> ref = records({}, {"flue_resistance_of_fittings": ends, "flue_resistance_of_pipe": metre})

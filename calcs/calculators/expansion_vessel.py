@@ -17,8 +17,8 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.curves import from_table
 from calcs.errors import Impossible
+from calcs.topics.curves import from_table
 from calcs.traced import largest
 from calcs.units import Q
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 from typing import Any
 
 from calcs.core import Calculator, Cite, Compare, Finding, Input, Instrument, Note, Output, Ruling
-from calcs.flue_gas import FlueGas, flue_gas, molar_mass
-from calcs.flue_heat import condensed
-from calcs.flue_sample import air_ratio
 from calcs.reference import InForce
-from calcs.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.topics.flue_gas import FlueGas, flue_gas, molar_mass
+from calcs.topics.flue_heat import condensed
+from calcs.topics.flue_sample import air_ratio
+from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
@@ -76,7 +76,7 @@ def flue_draught(
     damp in the air outside.
 
     >>> from calcs.units import Quantity
-    >>> from calcs.worked_example import records
+    >>> from calcs.topics.worked_example import records
     >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
     >>> methane = {"component": "methane", "title": "Methane", **atoms}
     >>> ref = records(

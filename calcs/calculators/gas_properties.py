@@ -21,10 +21,10 @@ from calcs.core import (
     TableShape,
     When,
 )
-from calcs.gas_mixture import COMPONENTS, Mixture, components, held_mixture, typed_mixture
-from calcs.iso_6976 import properties
 from calcs.reference import InForce
-from calcs.stoichiometry import FUEL_USES, TEST_GASES
+from calcs.topics.gas_mixture import COMPONENTS, Mixture, components, held_mixture, typed_mixture
+from calcs.topics.iso_6976 import properties
+from calcs.topics.stoichiometry import FUEL_USES, TEST_GASES
 from calcs.units import Q, Quantity
 
 
@@ -77,7 +77,7 @@ def gas_properties(
     Not covered: water that the gas holds as droplets, components that the table lacks, and
     pressures other than that of the reference state.
 
-    >>> from calcs.worked_example import records
+    >>> from calcs.topics.worked_example import records
     >>> ref = records({"network_gas.wobbe_low": "46.5 MJ/m³"})
     >>> gas = gas_properties(source="figures", stated_wobbe_gross=Quantity(50, "MJ/m**3"), ref=ref)
     >>> gas["wobbe_gross"].magnitude

@@ -18,9 +18,9 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible, Missing
+from calcs.topics.volume_correction import volume_correction
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q, join_unit, round_half_up
-from calcs.volume_correction import volume_correction
 
 MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
 

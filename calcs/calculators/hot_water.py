@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Output, When
-from calcs.curves import from_table
 from calcs.errors import Impossible
+from calcs.topics.curves import from_table
 from calcs.units import Q, Quantity
 
 TABLE = "water_properties"

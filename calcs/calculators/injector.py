@@ -81,7 +81,7 @@ def injector(
     Not covered: gas much warmer or colder than the reference state, pressures above a few tens of
     millibars, and the air that the jet draws in.
 
-    >>> from calcs.worked_example import records
+    >>> from calcs.topics.worked_example import records
     >>> ref = records({"air.density": "1.25 kg/m³", "gas.G20.gross_to_net": "1.1"})
     >>> flow = injector(
     ...     question="heat_input",

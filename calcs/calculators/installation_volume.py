@@ -21,7 +21,7 @@ from calcs.core import (
     TableShape,
 )
 from calcs.errors import Missing
-from calcs.installation import GASES, LITRES, METERS, USES, pipe_rows, sections_of, volumes
+from calcs.topics.installation import GASES, LITRES, METERS, USES, pipe_rows, sections_of, volumes
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q, Quantity, parse_quantity

@@ -7,8 +7,8 @@ from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
 from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows, When
-from calcs.pipe_catalogue import MATERIALS
-from calcs.pipe_run import (
+from calcs.topics.pipe_catalogue import MATERIALS
+from calcs.topics.pipe_run import (
     ADDED_LENGTH,
     COMMON,
     COUNTS,
@@ -20,8 +20,8 @@ from calcs.pipe_run import (
     lay,
     run_of,
 )
-from calcs.pipe_steps import path_findings, worst_path_steps
-from calcs.pipe_tables import PATHS, SECTIONS
+from calcs.topics.pipe_steps import path_findings, worst_path_steps
+from calcs.topics.pipe_tables import PATHS, SECTIONS
 from calcs.units import Q
 
 

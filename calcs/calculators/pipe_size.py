@@ -7,9 +7,9 @@ from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
 from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows
-from calcs.pipe_catalogue import MATERIALS
-from calcs.pipe_plan import SMALLER, Plan, offered_tubes, plan_of, smaller_table
-from calcs.pipe_run import (
+from calcs.topics.pipe_catalogue import MATERIALS
+from calcs.topics.pipe_plan import SMALLER, Plan, offered_tubes, plan_of, smaller_table
+from calcs.topics.pipe_run import (
     ADDED_LENGTH,
     COMMON,
     COUNTS,
@@ -21,9 +21,9 @@ from calcs.pipe_run import (
     Run,
     run_of,
 )
-from calcs.pipe_sizing import smallest_set, worst_of
-from calcs.pipe_steps import path_findings, worst_path_steps
-from calcs.pipe_tables import PASCALS, PATHS, SECTIONS
+from calcs.topics.pipe_sizing import smallest_set, worst_of
+from calcs.topics.pipe_steps import path_findings, worst_path_steps
+from calcs.topics.pipe_tables import PASCALS, PATHS, SECTIONS
 from calcs.units import Q, Quantity, parse_unit
 
 

@@ -18,8 +18,8 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible, Missing, NotHeld
-from calcs.installation import METERS
-from calcs.tightness import HAIR, edition_of, in_litres
+from calcs.topics.installation import METERS
+from calcs.topics.tightness import HAIR, edition_of, in_litres
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q

@@ -7,10 +7,10 @@ from typing import Any
 
 from calcs.core import Calculator, Choice, Cite, Input, Instrument, Output, When
 from calcs.errors import Impossible, Missing
-from calcs.industrial_test import GAUGES, TEST_GASES, duration_of
-from calcs.installation import GASES, METERS, USES, pipe_rows, volumes
-from calcs.tightness import BY_METER, BY_VOLUME
-from calcs.tightness_verdict import tightness_findings
+from calcs.topics.industrial_test import GAUGES, TEST_GASES, duration_of
+from calcs.topics.installation import GASES, METERS, USES, pipe_rows, volumes
+from calcs.topics.tightness import BY_METER, BY_VOLUME
+from calcs.topics.tightness_verdict import tightness_findings
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q

@@ -18,7 +18,7 @@ from calcs.core import (
     Ruling,
     When,
 )
-from calcs.flueless_vents import (
+from calcs.topics.flueless_vents import (
     ALLOWANCES,
     AREAS,
     BASE,

@@ -7,7 +7,7 @@ from typing import Any
 
 from calcs.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
 from calcs.reference import InForce
-from calcs.stoichiometry import AIR_OXYGEN
+from calcs.topics.stoichiometry import AIR_OXYGEN
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q

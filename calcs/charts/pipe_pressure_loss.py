@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calcs.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
-from calcs.pipe_flow import Pipe
-from calcs.pipe_network import METER, Losses
-from calcs.pipe_run import Run
+from calcs.topics.pipe_flow import Pipe
+from calcs.topics.pipe_network import METER, Losses
+from calcs.topics.pipe_run import Run
 
 ALONG = ChartShape(
     "along",

@@ -1,0 +1,175 @@
+"""What an installation holds: meters, pipes and fittings, by the tables of the tightness test."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import reduce
+from operator import add
+from typing import Any
+
+from calcs.core import Choice, Input, Rows, When
+from calcs.errors import Impossible
+from calcs.topics.pipe_catalogue import MATERIALS, TABLES, cell, millimetres
+from calcs.traced import Traced, named, si
+from calcs.units import Q, Quantity, parse_quantity, parse_unit
+
+SMALL_METERS = ("none", "ultrasonic_e6", "diaphragm_u6_g4", "diaphragm_u16_g10")
+METERS = (
+    *SMALL_METERS,
+    "diaphragm_u25_g16",
+    "diaphragm_u40_g25",
+    "diaphragm_u65_g40",
+    "diaphragm_u100_g65",
+    "diaphragm_u160_g100",
+)
+GASES = ("natural_gas", "lpg_air", "propane", "butane")
+OTHER = "other"
+LITRES = 1000.0  # in a cubic metre
+PER_METRE = parse_unit("litre/m")
+PIPES = (
+    Choice("material", (*MATERIALS, OTHER), default="copper"),
+    Input("size", "mm", low=4, high=400),
+    Input("length", "m", low=0.01, high=2000, also=("ft",)),
+    Input("volume_per_metre", "litre/m", 0.001, 200, ("m**3/m",), when=When("material", (OTHER,))),
+)
+USES = ("meter_volumes", "pipe_volumes", *TABLES.values(), "installation_volume.fittings_share")
+
+
+def pipe_rows(when: When | None = None, low: int = 0) -> Rows:
+    """The table of pipes as a form asks for it."""
+    return Rows("sections", PIPES, low=low, when=when)
+
+
+@dataclass(frozen=True)
+class Section:
+    """One pipe of the installation.
+
+    Args:
+        row: Number that the reader sees beside it.
+        size: Nominal size, in mm.
+        per_metre: Volume of a metre that counts.
+        geometric: Volume of a metre by its bore, in m³/m; None for a pipe of no table.
+        by_table: Whether the published table has it.
+    """
+
+    row: int
+    material: str
+    size: float
+    length: Q
+    per_metre: Q
+    geometric: float | None
+    by_table: bool
+
+
+def sections_of(rows: Sequence[Mapping[str, Any]], ref: Any) -> list[Section]:
+    """Every pipe with the volume of a metre of it.
+
+    Raises:
+        Impossible: No table has a size.
+    """
+    used = {row["material"] for row in rows}
+    published = {
+        (row["material"], millimetres(row["size"])): row["volume"]
+        for row in (ref.rows("pipe_volumes") if used - {OTHER} else ())
+    }
+    bores = {
+        material: _bores(ref.rows(TABLES[material])) for material in MATERIALS if material in used
+    }
+    return [
+        _section(row.get("row", place + 1), row, published, bores) for place, row in enumerate(rows)
+    ]
+
+
+def _bores(rows: Sequence[Mapping[str, str]]) -> dict[float, float]:
+    """Bore by size; where a size comes with two walls, the first in the table."""
+    found: dict[float, float] = {}
+    for row in rows:
+        found.setdefault(millimetres(row["size"]), cell(row["bore"]))
+    return found
+
+
+def _section(
+    number: int,
+    row: Mapping[str, Any],
+    published: Mapping[tuple[str, float], str],
+    bores: Mapping[str, Mapping[float, float]],
+) -> Section:
+    material, size = row["material"], round(si(row["size"]) * 1000, 6)
+    text = published.get((material, size))
+    bore = bores.get(material, {}).get(size)
+    geometric = None if bore is None else math.pi * bore * bore / 4
+    if text is not None:
+        per_metre = parse_quantity(text).to(PER_METRE)
+    elif material == OTHER:
+        per_metre = row["volume_per_metre"].to(PER_METRE)
+    elif geometric is not None:
+        per_metre = Quantity(geometric * LITRES, PER_METRE)
+    else:
+        known = {known for kind, known in published if kind == material} | set(bores[material])
+        listed = ", ".join(f"{one:g}" for one in sorted(known))
+        field = f"sections[{number - 1}].size"
+        raise Impossible(
+            field, f"{{this}} is no size of that material. The sizes are {listed} (mm)."
+        )
+    label = f"volume of a metre, row {number}"
+    return Section(
+        row=number,
+        material=material,
+        size=size,
+        length=row["length"],
+        per_metre=named(per_metre, f"per_metre_{number}", label, role="record"),
+        geometric=geometric,
+        by_table=text is not None,
+    )
+
+
+def meter_volume(meters: Sequence[str], ref: Any) -> Q | None:
+    """Volume of the meters by the table; None where there is none."""
+    volumes = {row["meter"]: (row["title"], row["volume"]) for row in ref.rows("meter_volumes")}
+    found = [
+        ref.cell("meter_volumes", volumes[meter][1], volumes[meter][0])
+        for meter in meters
+        if meter != "none"
+    ]
+    return reduce(add, found) if found else None
+
+
+def volumes(
+    meters: Sequence[str],
+    rows: Sequence[Mapping[str, Any]],
+    ref: Any,
+    length_accuracy: Q | None = None,
+) -> dict[str, Q | None]:
+    """Volume of meters, pipes and fittings, and their sum.
+
+    Args:
+        meters: Kinds of meter, "none" for no meter.
+        rows: Pipes as the reader filled them.
+        ref: Records in force.
+        length_accuracy: How far a length may be off, as a share of it.
+    """
+    meter = meter_volume(meters, ref)
+    sections = sections_of(rows, ref)
+    if length_accuracy is not None:
+        for section in sections:
+            _doubt(section.length, length_accuracy)
+    pipe = fittings = None
+    if sections:
+        pipe = reduce(add, ((one.length * one.per_metre).to("m**3") for one in sections))
+        fittings = (pipe * ref["installation_volume.fittings_share"]).to("m**3")
+    parts = [part for part in (meter, pipe, fittings) if part is not None]
+    return {
+        "meter_volume": meter,
+        "pipe_volume": pipe,
+        "fittings_volume": fittings,
+        "installation_volume": reduce(add, parts) if parts else None,
+    }
+
+
+def _doubt(length: Q, accuracy: Q) -> None:
+    """Give a length the uncertainty of how it was measured (JCGM 100, 4.3.7)."""
+    if isinstance(length, Traced):
+        spread = si(length) * si(accuracy) / math.sqrt(3)
+        length.standard_uncertainty = Quantity(spread, parse_unit("m"))

@@ -1,0 +1,136 @@
+"""Tubes and fittings by the tables in force: bore, how far it may be off, and added lengths."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from calcs.errors import Impossible, NotHeld
+from calcs.traced import si
+from calcs.units import parse_quantity
+
+TABLES = {"copper": "copper_tube", "steel": "steel_tube", "polyethylene": "polyethylene_pipe"}
+MATERIALS = tuple(TABLES)
+# Column of a row of sections to the word in the table of added lengths.
+FITTINGS = {"elbows": "elbow_90", "bends": "bend_90", "half_bends": "bend_45", "tees": "tee"}
+LENGTHS = "fitting_lengths"
+
+
+@dataclass(frozen=True)
+class Tube:
+    """One size of one material, in metres.
+
+    Args:
+        size: Nominal size, in mm.
+        bore_uncertainty: Standard uncertainty of the bore, from the standard's tolerances.
+    """
+
+    material: str
+    size: float
+    bore: float
+    roughness: float
+    bore_uncertainty: float = 0.0
+
+    @property
+    def text(self) -> str:
+        """Size and material."""
+        return f"{self.size:g} mm {self.material}"
+
+
+def tubes(material: str, ref: Any) -> dict[float, Tube]:
+    """Every size of a material by its nominal size in mm, smallest first.
+
+    Where a size comes with two walls, the first in the table counts: the usual one.
+    """
+    roughness = si(ref[f"pipe.roughness.{material}"])
+    found: dict[float, Tube] = {}
+    for row in ref.rows(TABLES[material]):
+        size, bore = millimetres(row["size"]), cell(row["bore"])
+        spread = _bore_uncertainty(row)
+        found.setdefault(size, Tube(material, size, bore, roughness, spread))
+    return dict(sorted(found.items()))
+
+
+@lru_cache(maxsize=512)
+def cell(text: str) -> float:
+    """Plain number in SI base units of a cell of a table."""
+    return si(parse_quantity(text))
+
+
+def millimetres(text: str) -> float:
+    """Nominal size of a cell of a table, in mm."""
+    return round(cell(text) * 1000, 6)
+
+
+def _bore_uncertainty(row: Mapping[str, str]) -> float:
+    """The bore is the diameter less two walls; each tolerance is a half-width (JCGM 100, 4.3.7)."""
+    if "wall_tolerance" not in row:
+        return 0.0
+    diameter = cell(row["diameter_tolerance"])
+    walls = 2 * cell(row["wall"]) * cell(row["wall_tolerance"])
+    return math.sqrt(diameter * diameter + walls * walls) / math.sqrt(3)
+
+
+def tube_of(sizes: Mapping[float, Tube], size: Any, field: str) -> Tube:
+    """The tube of a nominal size that was typed.
+
+    Raises:
+        Impossible: The material has no such size.
+    """
+    nominal = round(si(size) * 1000, 6)
+    if nominal not in sizes:
+        listed = ", ".join(f"{known:g}" for known in sizes)
+        raise Impossible(
+            field, f"{{this}} is no size of that material. The sizes are {listed} (mm)."
+        )
+    return sizes[nominal]
+
+
+class AddedLengths:
+    """What fittings count as, in metres of pipe.
+
+    Args:
+        ref: Records in force.
+        earlier: Take the edition before the one in force.
+    """
+
+    def __init__(self, ref: Any, *, earlier: bool) -> None:
+        if earlier:
+            ref.go_back(LENGTHS)
+        entry = ref.entry(LENGTHS)
+        self._where = f"{entry.source_text}, {entry.edition}"
+        self._lengths = {
+            (row["fitting"], millimetres(row["size"])): cell(row["length"])
+            for row in ref.rows(LENGTHS)
+        }
+
+    def of(self, row: Mapping[str, Any], tube: Tube) -> float | None:
+        """Total for the fittings counted in a row; None where one of them is not held."""
+        total = 0.0
+        for column, word in FITTINGS.items():
+            if row.get(column) is None or not row[column].magnitude:
+                continue
+            length = self._lengths.get((word, tube.size)) if tube.material == "copper" else None
+            if length is None:
+                return None
+            total += float(row[column].magnitude) * length
+        return total
+
+    def refusal(self, row: Mapping[str, Any], tube: Tube) -> NotHeld:
+        """What the reader is told about the first fitting that is not held in that tube."""
+        place = row["row"] - 1
+        for column, word in FITTINGS.items():
+            if row.get(column) is None or not row[column].magnitude:
+                continue
+            if tube.material != "copper" or (word, tube.size) not in self._lengths:
+                break
+        field = f"sections[{place}].{column}"
+        return NotHeld(
+            field,
+            reason=f"{{this}} cannot be counted in {tube.text}: its added length is not held here. "
+            f"Read it in {self._where}, leave this field empty and enter the total in "
+            "{added_length}.",
+        )

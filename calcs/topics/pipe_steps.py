@@ -1,0 +1,141 @@
+"""The working of a pipe answer: every step along the worst path, and what is said of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import reduce
+from operator import add
+from typing import Any
+
+from calcs.charts.pipe_pressure_loss import loss_chart
+from calcs.core import Compare, Finding, Note
+from calcs.topics.pipe_catalogue import Tube
+from calcs.topics.pipe_flow import Pipe, friction_loss, reynolds_number
+from calcs.topics.pipe_network import losses, share_at_limit
+from calcs.topics.pipe_run import LIMIT, Run, lift_of, path_uncertainty, teaching_rule
+from calcs.topics.pipe_tables import HOUR, path_table, section_table
+from calcs.traced import Traced, apply, si
+from calcs.uncertainty import expanded
+from calcs.units import Q, Quantity, parse_unit
+
+
+def worst_path_steps(
+    run: Run, laid: Sequence[tuple[Pipe, Tube]], *, gas: str, value: Q, permitted: Q, ref: Any
+) -> dict[str, Q | None]:
+    """Load, flow and loss of each section on the way to the worst-off appliance, and their sum.
+
+    Args:
+        run: Who feeds whom, and what flows.
+        laid: Pipe and tube of each section.
+        gas: Id of the gas.
+        value: Calorific value on the basis of the loads.
+        permitted: Permitted loss.
+        ref: Records in force.
+    """
+    pipes = [pipe for pipe, _ in laid]
+    found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
+    path = run.tree.path(found.worst)
+    results: dict[str, Q | None] = {}
+    for place in path:
+        results |= _section(place, run, pipes[place], value)
+    friction: Q = reduce(add, (results[f"section_loss_{run.tree.rows[place]}"] for place in path))
+    on_path = [(run.flows[place], pipes[place]) for place in path]
+    spread = path_uncertainty(run.gas, on_path, [laid[place][1] for place in path])
+    friction.standard_uncertainty = Quantity(spread, "Pa")
+    rise = Quantity(sum(run.tree.rises[place] for place in path), "m")
+    gain = (lift_of(gas, ref) * rise).to("mbar") if rise.magnitude else None
+    return results | {
+        "friction_loss": friction,
+        "height_gain": gain,
+        "worst_loss": friction if gain is None else friction - gain,
+        "worst_flow": Quantity(run.own_flow(found.worst), "m**3/s").to("m**3/h"),
+        "total_flow": Quantity(run.total, "m**3/s").to("m**3/h"),
+        "flow_at_limit": _at_limit(run, on_path, spread, permitted, gain),
+    }
+
+
+def _section(place: int, run: Run, pipe: Pipe, calorific_value: Q) -> dict[str, Q | None]:
+    """Load, flow and loss of one section, as the working shows them."""
+    row, heat, volume = run.tree.rows[place], run.heat[place], run.volume[place]
+    typed = volume * HOUR
+    if heat:
+        load = _shown("load", row, heat / 1000, "kW")
+        flow = (load / calorific_value).to("m**3/h")
+        if volume:
+            flow = flow + Quantity(typed, parse_unit("m**3/h"))
+    else:
+        load, flow = None, _shown("flow", row, typed, "m**3/h")
+    length = _shown("length", row, pipe.length, "m")
+    bore = _shown("bore", row, pipe.bore * 1000, "mm")
+
+    def lost(flow: float, length: float, bore: float) -> float:
+        return friction_loss(flow, Pipe(length, bore, pipe.roughness), run.gas)
+
+    loss = apply("Darcy–Weisbach, friction by Colebrook", lost, flow, length, bore, unit="mbar")
+    steps = {"load": load, "flow": flow, "length": length, "bore": bore, "section_loss": loss}
+    return {f"{name}_{row}": value for name, value in steps.items()}
+
+
+def _shown(name: str, row: int, value: float, unit: str) -> Q:
+    shown = Traced(value, parse_unit(unit))
+    shown.name, shown.label, shown.role = f"{name}_{row}", f"{name} {row}", "input"
+    return shown
+
+
+def _at_limit(
+    run: Run, path: Sequence[tuple[float, Pipe]], spread: float, permitted_loss: Q, gain: Q | None
+) -> Q:
+    flows, pipes = [flow for flow, _ in path], [pipe for _, pipe in path]
+    lifted = 0.0 if gain is None else si(gain)
+
+    def flow_of(permitted: float) -> float:
+        return run.total * share_at_limit(flows, pipes, run.gas, permitted + lifted)
+
+    found = apply("flow at which the worst path loses", flow_of, permitted_loss, unit="m**3/h")
+
+    def friction(share: float) -> float:
+        return sum(friction_loss(share * flow, pipe, run.gas) for flow, pipe in path)
+
+    # The loss goes with the flow to a power, one in smooth flow and near two in turbulent flow.
+    reached = si(found) / run.total
+    power = (friction(1.001 * reached) / friction(0.999 * reached) - 1) / 0.002 if reached else 1.0
+    found.standard_uncertainty = abs(found) * (spread / friction(1) / power)
+    return found
+
+
+def path_findings(
+    run: Run,
+    laid: Sequence[tuple[Pipe, Tube]],
+    *,
+    given: Mapping[str, Any],
+    answers: Mapping[str, Q],
+    ref: Any,
+) -> list[Finding]:
+    """The worst path against the permitted loss, with every section and every path shown."""
+    pipes = [pipe for pipe, _ in laid]
+    found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
+    path = run.tree.path(found.worst)
+    limit = given["permitted_loss"]
+    record = LIMIT.format_map(given)
+    if limit.role == "input":
+        ref.take(record, limit)
+    findings: list[Finding] = [
+        Compare("worst_path", answers["worst_loss"], None, limit, (record,), places=2),
+        section_table(run, laid, found),
+        path_table(run, pipes, found, si(limit)),
+        loss_chart(run, pipes, found, si(limit), si(expanded(answers["worst_loss"]))),
+        teaching_rule(
+            [(run.flows[place], pipes[place].length, pipes[place].bore) for place in path],
+            given["gas"],
+            ref,
+        ),
+    ]
+    end_of_smooth = si(ref["pipe.laminar_reynolds"])
+    unsettled = [
+        f"{row}"
+        for row, flow, pipe in zip(run.tree.rows, run.flows, pipes, strict=True)
+        if run.gas.transition <= reynolds_number(flow, pipe, run.gas) < end_of_smooth
+    ]
+    if unsettled:
+        findings.append(Note("unsettled_flow", {"rows": ", ".join(unsettled)}))
+    return findings

@@ -1,0 +1,145 @@
+"""What a gas needs to burn and what it leaves, by amount, for complete combustion in dry air."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from calcs.core import Choice, Input, Rows, When
+from calcs.errors import Impossible
+from calcs.reference import InForce
+from calcs.topics.gas_mixture import (
+    COMPONENTS,
+    Component,
+    Mixture,
+    components,
+    held_mixture,
+    typed_mixture,
+    weighted,
+)
+from calcs.units import Q, join_unit, round_half_up
+
+GASES = ("natural_gas", "propane", "butane")
+TEST_GASES = ("G20", "G21", "G222", "G25", "G26", "G27", "G30", "G31", "G32")
+MIXTURE = "mixture"  # choice of a fuel that is typed component by component
+AIR_OXYGEN, AIR_ARGON = "combustion.air_oxygen_dry", "combustion.air_argon"
+
+FUEL = Choice("fuel", (*GASES, *TEST_GASES, MIXTURE), default="natural_gas")
+BASIS = Choice("basis", ("mole", "volume"), default="mole", when=When("fuel", (MIXTURE,)))
+SHARES = (
+    Choice("component", COMPONENTS),
+    Input("share", "percent", low=0, high=100, also=("ppm",)),
+)
+COMPOSITION = Rows("components", SHARES, low=1, high=16, when=When("fuel", (MIXTURE,)))
+FUEL_INPUTS = (FUEL, BASIS, COMPOSITION)
+FUEL_USES = ("gas_mixture.sum_tolerance", AIR_OXYGEN)
+
+
+def mixture_of(
+    ref: InForce,
+    fuel: str,
+    rows: tuple[Mapping[str, Q], ...] | None = None,
+    basis: str | None = None,
+) -> Mixture:
+    """The mixture that a fuel's name or its rows stand for, with figures at the reference state.
+
+    Args:
+        ref: Tables of components and of gases.
+        fuel: One of the options of `FUEL`.
+        rows: Components typed, where the fuel is a mixture.
+        basis: "mole" or "volume", for the rows.
+    """
+    known = components(ref)
+    if fuel == MIXTURE:
+        return typed_mixture(known, rows or (), basis or "mole", ref)
+    return held_mixture(known, fuel, ref)
+
+
+@dataclass(frozen=True)
+class Burning:
+    """Amounts for each mole of gas, burnt with no air to spare.
+
+    Args:
+        carbon_dioxide: Formed from the carbon, with what the gas held.
+        water: Formed from the hydrogen, with what the gas held.
+        nitrogen: What the gas held.
+        oxygen_need: Oxygen that burns it.
+        air_need: Dry air that brings the oxygen.
+        dry_products: Flue gas without its water.
+        carbon_dioxide_max: Carbon dioxide in the dry flue gas.
+    """
+
+    carbon_dioxide: Q
+    water: Q
+    nitrogen: Q
+    oxygen_need: Q
+    air_need: Q
+    dry_products: Q
+    carbon_dioxide_max: Q
+
+    @property
+    def steps(self) -> dict[str, Q | None]:
+        """The amounts by the names under which the working shows them."""
+        return {
+            "carbon_formed": self.carbon_dioxide,
+            "water_formed": self.water,
+            "nitrogen_held": self.nitrogen,
+            "oxygen_need": self.oxygen_need,
+            "air_need": self.air_need,
+            "dry_products": self.dry_products,
+            "carbon_dioxide_max": self.carbon_dioxide_max,
+        }
+
+
+def burn(mixture: Mixture, ref: InForce) -> Burning:
+    """Complete combustion of a mixture in dry air with no air to spare.
+
+    Raises:
+        Impossible: Nothing in the mixture burns.
+    """
+    air_oxygen = ref[AIR_OXYGEN]
+    oxygen_need = weighted("share × oxygen that burns it", mixture, _oxygen, "")
+    if oxygen_need.magnitude <= 0:
+        raise Impossible("components", "Nothing in this mixture burns. Look at the rows again.")
+    carbon_dioxide = weighted("share × carbon", mixture, lambda one: one.atoms[0], "")
+    nitrogen = weighted("share × nitrogen ÷ 2", mixture, lambda one: one.atoms[2] / 2, "")
+    air_need = (oxygen_need / air_oxygen).to("")
+    dry_products = carbon_dioxide + nitrogen + (air_need * (1 - air_oxygen)).to("")
+    return Burning(
+        carbon_dioxide=carbon_dioxide,
+        water=weighted("share × hydrogen ÷ 2", mixture, lambda one: one.atoms[1] / 2, ""),
+        nitrogen=nitrogen,
+        oxygen_need=oxygen_need,
+        air_need=air_need,
+        dry_products=dry_products,
+        carbon_dioxide_max=(carbon_dioxide / dry_products).to("percent"),
+    )
+
+
+def _oxygen(component: Component) -> float:
+    carbon, hydrogen, _, oxygen = component.atoms
+    return carbon + hydrogen / 4 - oxygen / 2
+
+
+def air_ratio_by_oxygen(burning: Burning, oxygen_dry: Q, ref: InForce) -> Q:
+    """Air over the air needed, from oxygen in the dry flue gas, which is less than that of air."""
+    spare = oxygen_dry * burning.dry_products / (ref[AIR_OXYGEN] - oxygen_dry)
+    return (1 + spare / burning.air_need).to("")
+
+
+def air_ratio_by_carbon_dioxide(burning: Burning, carbon_dioxide_dry: Q) -> Q:
+    """Air over the air needed, from the carbon dioxide in the dry flue gas.
+
+    Raises:
+        Impossible: There is more than the fuel can make, or none.
+    """
+    most = burning.carbon_dioxide_max
+    if carbon_dioxide_dry.magnitude <= 0 or carbon_dioxide_dry > most:
+        whole = join_unit(round_half_up(most.magnitude, 2), "percent")
+        reason = (
+            f"{{carbon_dioxide}} must be above nought and not above {whole}, the most that this "
+            f"gas can make. Check the reading and {{fuel}}."
+        )
+        raise Impossible("carbon_dioxide", reason)
+    spare = (most / carbon_dioxide_dry - 1) * burning.dry_products
+    return (1 + spare / burning.air_need).to("")
