@@ -49,9 +49,11 @@ export class CalculatorElement extends HTMLElement {
     const { form, example, memory, conditions, outcome } = this.#parts;
     memory.restore();
     conditions.apply();
-    find(form, '[data-hb-fill-example]').hidden = Object.keys(example).length === 0;
+    // Invented readings have no place in a step: they could be taken for the job's own.
+    const hasNone = Object.keys(example).length === 0;
+    find(form, '[data-hb-fill-example]').hidden = hasNone || outcome.inStep;
     form.hidden = false;
-    outcome.state = 'starting';
+    outcome.open();
     onReady(() => {
       if (outcome.state === 'starting') outcome.state = this.#asked ? 'working' : 'ready';
     });

@@ -38,9 +38,28 @@ export class OutcomeView {
 
   /** @param {State} state */
   showExample(state) {
-    this.#status.wait(null);
-    this.#answers.showExample();
+    if (this.inStep) this.#waitForReadings();
+    else {
+      this.#status.wait(null);
+      this.#answers.showExample();
+    }
     this.state = state;
+  }
+
+  /** The form has come alive, and nothing is typed in it yet. */
+  open() {
+    if (this.inStep) this.#waitForReadings();
+    this.state = 'starting';
+  }
+
+  /** The invented visit's figures are no help in a step where the reader has figures of their own. */
+  #waitForReadings() {
+    this.#answers.show(false);
+    this.#status.wait({ reason: this.#status.words('blank') });
+  }
+
+  get inStep() {
+    return this.#root.closest('[data-hb-step]') !== null;
   }
 
   /**
