@@ -26,7 +26,13 @@ def with_table(bundle_text: str) -> Bridge:
 
 
 def ask(bridge: Bridge, using: dict[str, str] | None = None, **typed: str) -> dict[str, Any]:
-    readings = {"smell_of_gas": "no", "test_start": "20.5 mbar", "test_end": "18.5 mbar"}
+    readings = {
+        "smell_of_gas": "no",
+        "pipework": "existing",
+        "appliances": "connected",
+        "test_start": "20.5 mbar",
+        "test_end": "18.5 mbar",
+    }
     inputs = {name: {"value": value} for name, value in (readings | typed).items()}
     request = {
         "action": "run",
