@@ -1,4 +1,4 @@
-"""Programs of the system that tests run beside Chromium: two more browsers and a web server.
+"""Programs of the system that tests run beside Chromium: two more browsers and the web servers.
 
 On Debian they are installed where they are not. Elsewhere a test that lacks one fails and says
 how to get it.
@@ -48,7 +48,8 @@ WEBKIT_DRIVER = Program("WebKitGTK's driver", "webkit2gtk-driver", ("WebKitWebDr
 SCREEN = Program("screen without a monitor", "xvfb", ("Xvfb",))
 NGINX = Program("nginx", "nginx-light", ("nginx",))
 APACHE = Program("Apache", "apache2-bin", ("apache2", "httpd"))
-ALL = (FIREFOX, WEBKIT, WEBKIT_DRIVER, SCREEN, NGINX, APACHE)
+CADDY = Program("Caddy", "caddy", ("caddy",))
+ALL = (FIREFOX, WEBKIT, WEBKIT_DRIVER, SCREEN, NGINX, APACHE, CADDY)
 
 
 def prepare() -> None:
