@@ -123,8 +123,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 CALCULATOR = Calculator(
     formula=terminal_position,
     inputs=(
-        Choice("flue", FLUES, default="fanned_balanced"),
-        Choice("position", POSITIONS, default="a"),
+        Choice("flue", FLUES),
+        Choice("position", POSITIONS),
         Input("heat_input_net", "kW", 0.5, 70, ("Btu/h",)),
         Input("measured", "mm", 0, 100000, ("m",), optional=True, read_with="rule"),
         Input("height_above_ground", "m", 0, 100, ("mm",), optional=True),

@@ -142,7 +142,7 @@ def _area(name: str, **more: Any) -> Input:
 CALCULATOR = Calculator(
     formula=ventilation_compartment,
     inputs=(
-        Choice("flue", ("open_flued", "room_sealed"), default="room_sealed"),
+        Choice("flue", ("open_flued", "room_sealed")),
         Choice("air_from", ("outside", "room"), default="room"),
         Rows("appliances", (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",)),), high=10),
         Choice("instructions", ("silent", "none", "figure"), default="silent"),

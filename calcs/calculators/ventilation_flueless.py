@@ -221,12 +221,12 @@ def _area(name: str, when: When) -> Input:
 CALCULATOR = Calculator(
     formula=ventilation_flueless,
     inputs=(
-        Choice("kind", KINDS, default="cooker"),
+        Choice("kind", KINDS),
         Choice("space", ("room", "internal"), default="room", when=HEATERS),
         Choice("hood", ("throat", "canopy"), default="throat", when=FIRE),
         Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), when=WITH_INPUT),
         Input("room_volume", "m**3", 0.5, 2000, ("ft**3",), when=WITH_VOLUME),
-        Choice("room_use", ("living", "sleeping", "bathroom"), default="living"),
+        Choice("room_use", ("living", "sleeping", "bathroom")),
         Choice("door", ("no", "yes"), default="no", when=COOKER),
         Choice("window", ("yes", "no"), when=_of("cooker", "space_heater")),
         Choice("dwelling", ("unknown", "airtight", "leaky"), default="unknown", when=FIRE),

@@ -108,8 +108,8 @@ CALCULATOR = Calculator(
     formula=ventilation_open_flued,
     inputs=(
         Rows("appliances", (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",)),), high=10),
-        Choice("building", tuple(ALLOWANCES), default="ordinary"),
-        Choice("room_use", ("living", "sleeping", "bathroom"), default="living"),
+        Choice("building", tuple(ALLOWANCES)),
+        Choice("room_use", ("living", "sleeping", "bathroom")),
         Input("vents_in_series", "", 1, 5, default="ventilation.one_vent"),
         Input(
             "area_fitted",
