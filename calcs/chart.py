@@ -20,7 +20,14 @@ LINE, LIMIT, POINTS, MARKS = "line", "limit", "points", "marks"
 
 @dataclass(frozen=True)
 class Axis:
-    """One axis: its unit, the decimal places its numbers are shown with, "linear" or "log"."""
+    """One axis.
+
+    Args:
+        unit: Unit of its numbers.
+        places: Decimal places they are shown with.
+        scale: "linear", which for an upright axis begins at nought, "near", which keeps to the
+            points, or "log".
+    """
 
     unit: str
     places: int

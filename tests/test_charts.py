@@ -79,6 +79,26 @@ def test_run_ends_at_the_loss_that_is_answered(row: Row, bridge: Bridge):
     assert points["worst"][-1] == points["worst_appliance"][0][:2]
 
 
+@pytest.mark.parametrize(
+    "row",
+    [row for row in ROWS if row.calculator == "combustion_efficiency"],
+    ids=lambda row: row.id,
+)
+def test_efficiency_is_drawn_where_it_is_answered_and_falls_as_the_flue_gets_hotter(
+    row: Row, bridge: Bridge
+):
+    reply = json.loads(bridge.answer(json.dumps(row.request))).get("answer")
+    if reply is None:
+        return
+    values = {one["name"]: one["value"] for one in reply["answers"]}
+    points = series_of(reply["charts"][0])
+    for basis in ("net", "gross"):
+        ((_, height, *_),) = points[f"measured_{basis}"]
+        assert height == pytest.approx(values[f"efficiency_{basis}"], rel=1e-5)
+        heights = [one for _, one in points[basis]]
+        assert heights == sorted(heights, reverse=True)
+
+
 def chart(**changes: Any) -> dict[str, Any]:
     """A chart typed by hand."""
     axis = {"unit": "mbar", "text": "mbar", "places": 1, "scale": "linear"}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.charts.combustion_efficiency import BY_FLUE_TEMPERATURE, efficiency_chart
 from calcs.core import (
     Calculator,
     Cell,
@@ -166,7 +167,11 @@ def judge(
     rows: tuple[Mapping[str, Cell], ...] = tuple(
         dict(zip(columns, row, strict=True)) for row in curve
     )
-    return [*_condensing(given["flue_temperature"], answers), Table("by_temperature", rows)]
+    return [
+        *_condensing(given["flue_temperature"], answers),
+        Table("by_temperature", rows),
+        efficiency_chart(given, answers, curve),
+    ]
 
 
 def _condensing(flue: Q, answers: Mapping[str, Q]) -> list[Finding]:
@@ -256,4 +261,5 @@ CALCULATOR = Calculator(
             ),
         ),
     ),
+    charts=(BY_FLUE_TEMPERATURE,),
 )

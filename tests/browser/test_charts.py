@@ -117,8 +117,10 @@ def test_page_without_a_chart_fetches_nothing_that_draws(new_page):
 
 
 @pytest.mark.parametrize("width", [390, 810, 1280])
-def test_text_of_a_chart_is_large_enough_and_inside_it(new_page, width):
-    page = new_page("calculators/burner_pressure.html", viewport={"width": width, "height": 844})
+@pytest.mark.parametrize("calculator", WITH_CHARTS)
+def test_text_of_a_chart_is_large_enough_and_inside_it(new_page, calculator, width):
+    size = {"width": width, "height": 844}
+    page = new_page(f"calculators/{calculator}.html", viewport=size)
     sizes = page.evaluate(
         """() => [...document.querySelectorAll('.hb-chart__drawing')].map((svg) => {
             const box = svg.getBoundingClientRect();

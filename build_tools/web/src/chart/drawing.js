@@ -16,7 +16,7 @@ import { alternative, axisTitle, plainNumber, shown } from './words.js';
 /** At the width of a phone the text comes out at 16 px; see chart.css. */
 const WIDTH = 340;
 const HEIGHT = 300;
-const EDGE = { top: 34, right: 12, bottom: 58, left: 52 };
+const EDGE = { top: 34, right: 17, bottom: 58, left: 52 };
 const TICK = 5;
 /** Numbers stand clear of the caps of a point on the axis. */
 const CLEAR = CAP + 3;
@@ -37,7 +37,8 @@ export function drawing(document, chart) {
     .attr('aria-label', alternative(chart));
   const points = allPoints(chart);
   const x = scaleOf(chart.x, spans(points, 0), [EDGE.left, WIDTH - EDGE.right], false);
-  const y = scaleOf(chart.y, spans(points, 1), [HEIGHT - EDGE.bottom, EDGE.top], true);
+  const fromNought = chart.y.scale === 'linear';
+  const y = scaleOf(chart.y, spans(points, 1), [HEIGHT - EDGE.bottom, EDGE.top], fromNought);
   axes(svg, chart, x, y);
   const drawn = shown(chart).sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind));
   for (const series of drawn) addSeries(svg, series, lookOf(series, chart.series), x, y);

@@ -5,7 +5,7 @@ export type Axis = {
   unit: string;
   text: string;
   places: number;
-  scale: 'linear' | 'log';
+  scale: 'linear' | 'near' | 'log';
 };
 
 /** x and y, then how far the true values may be from them to either side. */
