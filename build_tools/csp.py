@@ -2,12 +2,14 @@
 
 import base64
 import hashlib
+import re
 from html.parser import HTMLParser
 from pathlib import Path
 
 from build_tools.remembered import Work
 
 CHARSET = '<meta charset="utf-8">'
+EDITION = re.compile(r'<meta name="hb-edition" content="([^"]+)">')
 RUNNING = {"", "text/javascript", "module"}  # kinds of <script> that run; JSON does not
 
 
@@ -64,7 +66,7 @@ def apply(site: Path, look: Work | None = None) -> None:
     """
     pages = sorted(site.rglob("*.html"))
     texts = {page: page.read_text(encoding="utf-8") for page in pages}
-    found = {page: (look or inline)(text) for page, text in texts.items()}
+    found = {page: (look or inline)(_of_any_edition(text)) for page, text in texts.items()}
     forbidden = [
         f"{page.relative_to(site).as_posix()}, {where}"
         for page, (_, places) in found.items()
@@ -79,6 +81,12 @@ def apply(site: Path, look: Work | None = None) -> None:
             raise UnsafePageError(f"{page.name} has no {CHARSET}.\nFix: begin its head with it.")
         closed = text.replace(CHARSET, f"{CHARSET}\n{meta}", 1)
         page.write_text(closed, encoding="utf-8", newline="\n")
+
+
+def _of_any_edition(text: str) -> str:
+    """The page without the name of its edition: each edit changes that, and it holds no script."""
+    named = EDITION.search(text)
+    return text.replace(named[1], "") if named else text
 
 
 def inline(text: str) -> tuple[list[str], list[str]]:

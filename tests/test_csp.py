@@ -55,3 +55,23 @@ def test_a_page_without_a_head_to_begin_is_refused(tmp_path):
     (tmp_path / "index.html").write_text("<p>No head.</p>")
     with pytest.raises(csp.UnsafePageError, match=r"index\.html has no <meta charset"):
         csp.apply(tmp_path)
+
+
+def test_another_edition_of_a_page_is_not_looked_through_again(tmp_path):
+    looked: list[str] = []
+
+    def look(text: str):
+        looked.append(text)
+        return csp.inline(text)
+
+    for edition in ("2026-11-25 aaaaaaa", "2026-11-26 bbbbbbb"):
+        page = tmp_path / edition / "index.html"
+        page.parent.mkdir()
+        page.write_text(
+            f'<meta charset="utf-8">\n<meta name="hb-edition" content="{edition}">\n'
+            f"<p>Edition {edition}<script>1</script>"
+        )
+        csp.apply(page.parent, look)
+        assert csp.digest("1") in page.read_text()
+        assert page.read_text().count(edition) == 2
+    assert looked[0] == looked[1]

@@ -2,12 +2,13 @@
 
 import json
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from build_tools import bundle as bundles
 from build_tools.pages import Handbook, make
-from build_tools.pages.shelf import Shelf
+from build_tools.pages.shelf import Ask, Shelf
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT, content_hash, load, stem_of
 from build_tools.rules import check_all
@@ -32,7 +33,7 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
     shelf = Shelf(
         bundle=made,
         day=day,
-        ask=_ask,
+        ask=_asking(),
         visit_record=project.one("visit_record"),
         scenario=project.one("scenario").get("readings", {}),
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
@@ -43,7 +44,15 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
     return make(project, shelf)
 
 
-def _ask(request: dict[str, Any]) -> dict[str, Any]:
-    """A request of the calculators' bridge, through the same JSON text that the browser uses."""
-    reply: dict[str, Any] = json.loads(bridge.answer(json.dumps(request)))
-    return reply
+def _asking() -> Ask:
+    """Asks the calculators' bridge, through the same JSON text that the browser uses.
+
+    Several pages hold one calculator with one example: each request is worked out once.
+    """
+    answer = cache(bridge.answer)
+
+    def ask(request: dict[str, Any]) -> dict[str, Any]:
+        reply: dict[str, Any] = json.loads(answer(json.dumps(request)))
+        return reply
+
+    return ask

@@ -22,6 +22,8 @@ def replaced(html: str, find: re.Pattern[str], link: Callable[[re.Match[str]], s
     >>> replaced("<h2>Gas</h2><p>Gas, <b>gas</b></p>", re.compile("Gas"), lambda found: "Air")
     '<h2>Gas</h2><p>Air, <b>gas</b></p>'
     """
+    if not find.search(html):
+        return html
     pieces, inside = PIECES.split(html), list[str]()
     for number, piece in enumerate(pieces):
         if number % 2:
