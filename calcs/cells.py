@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from calcs.core import Choice, Day, Input, Instrument
-from calcs.errors import Missing, NotADate, NotAnOption, NotHeld, NotInForce, OutOfRange
+from calcs.errors import Missing, NotADate, NotAnOption, NotChosen, NotHeld, NotInForce, OutOfRange
 from calcs.reference import InForce
 from calcs.units import Q, join_unit, parse_unit, same_kind, short_number, unit_text
 
@@ -25,14 +25,14 @@ def read_choice(
     """The word chosen, or the default.
 
     Raises:
-        Missing: Nothing was chosen and there is no default.
+        NotChosen: Nothing was chosen and there is no default.
         NotAnOption: The word is not on the list.
     """
     text = text_of(entered) or (item.default or "")
     if not text:
         if isinstance(item, Choice) and item.optional:
             return None
-        raise Missing(name, fix=f"Choose one of: {', '.join(options)}.")
+        raise NotChosen(name, options=", ".join(options))
     if text not in options:
         near = difflib.get_close_matches(text, options, n=1)
         nearest = f" Did you mean {near[0]}?" if near else ""

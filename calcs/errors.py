@@ -100,6 +100,18 @@ class Missing(Refusal):
         return f"{naming(self.field or '')} is empty. {self.facts.get('fix', 'Enter it.')}"
 
 
+class NotChosen(Missing):
+    """A choice that must be made. The form shows the options; the command line has to name them."""
+
+    def sentence(self, naming: Naming) -> str:
+        """See `Refusal.sentence`."""
+        return f"{naming(self.field or '')}: nothing is chosen. Choose one."
+
+    def plain(self) -> str:
+        """See `Refusal.plain`."""
+        return f"{self.field}: nothing is chosen. Choose one of: {self.facts['options']}."
+
+
 class NotADate(Refusal):
     """The text typed is not a date."""
 

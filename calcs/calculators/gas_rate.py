@@ -167,6 +167,8 @@ def judge(
                 places=2,
             )
         )
+        if _fits_other_basis(given, answers):
+            findings.append(Note("basis"))
     if "flow_rate" in answers:
         factor = ref["billing.volume_correction"]
         corrected = (answers["flow_rate"] * factor).to("m**3/h")
@@ -184,6 +186,17 @@ def judge(
             )
         )
     return findings
+
+
+def _fits_other_basis(given: Mapping[str, Any], answers: Mapping[str, Q]) -> bool:
+    """Outside the plate on the basis chosen and inside it on the other: a common slip."""
+
+    def inside(basis: str) -> bool:
+        burnt = answers[f"heat_input_{basis}"]
+        return bool(answers["lowest_input"] <= burnt <= answers["highest_input"])
+
+    other = "gross" if given["plate_basis"] == "net" else "net"
+    return not inside(given["plate_basis"]) and inside(other)
 
 
 BY_VOLUME, BY_INDEX, BY_DIAL = (When("method", (way,)) for way in ("volume", "index", "dial"))
@@ -208,7 +221,7 @@ CALCULATOR = Calculator(
         Input(
             "calorific_value_gross",
             "MJ/m**3",
-            low=10,
+            low=30,
             high=150,
             also=CALORIFIC_UNITS,
             default="gas.{gas}.calorific_value_gross",
@@ -256,5 +269,5 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("heat_input",),
-    notes=("billing_factor",),
+    notes=("basis", "billing_factor"),
 )

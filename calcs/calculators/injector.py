@@ -192,7 +192,7 @@ ENERGY = ("kWh/m**3", "Btu/ft**3")
 
 def _heat(name: str, gas: str, when: When | None = None) -> Input:
     record = f"gas.{{{gas}}}.calorific_value_gross"
-    return Input(name, "MJ/m**3", low=10, high=150, also=ENERGY, default=record, when=when)
+    return Input(name, "MJ/m**3", low=30, high=150, also=ENERGY, default=record, when=when)
 
 
 def _weight(name: str, gas: str, when: When | None = None) -> Input:

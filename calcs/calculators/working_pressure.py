@@ -94,7 +94,7 @@ def _refuse_a_gain(field: str, feeding: str, loss: Q) -> None:
         raise Impossible(
             field,
             f"{{{field}}} is above {{{feeding}}}: gas cannot gain pressure on the way. "
-            "Use one gauge for both, zero it, and read both while everything burns.",
+            "The two may be swapped. Use one gauge for both, zero it, and read both under load.",
         )
 
 
