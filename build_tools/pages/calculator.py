@@ -14,7 +14,7 @@ TEXTS = ("use_when", "does_not_cover", "cautions", "stop", "method")
 
 def context(part: Part, stem: str) -> dict[str, Any]:
     """Values for the template of a calculator."""
-    found = worked(part, stem, stem, with_charts=True)
+    found = worked(part, stem, stem, whole=True)
     uses = _matching(found["show"], part) if found else []
     limits = part.shelf.limits([*uses, *part.records()])
     sources = found["show"].get("sources", []) if found else []
@@ -40,12 +40,12 @@ def context(part: Part, stem: str) -> dict[str, Any]:
 
 
 def worked(
-    part: Part, prefix: str, stem: str | None = None, *, with_charts: bool = False
+    part: Part, prefix: str, stem: str | None = None, *, whole: bool = False
 ) -> dict[str, Any] | None:
     """A calculator with its example, as the form's template takes it.
 
-    A step of a procedure leaves out the charts of the example: its page is for working by, and the
-    reader's own are drawn there all the same.
+    A step of a procedure leaves out the charts, the working and the sources of the example: its
+    page is for working by, and the reader's own are shown there all the same.
     """
     shelf = part.shelf
     stem = stem or str(part.value)
@@ -68,12 +68,13 @@ def worked(
     )
     if show is None or answer is None:
         return None
-    examples = answer.get("charts", ()) if with_charts else ()
+    if not whole:
+        answer = {**answer, "charts": (), "working": [], "sources": []}
     title = example["title"].value
     return {
         "show": {**show, "inputs": [_filled(each, words) for each in show["inputs"]]},
         "given": given,
-        "answer": {**answer, "drawn": charts.drawn(examples)},
+        "answer": {**answer, "drawn": charts.drawn(answer.get("charts", ()))},
         "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),
