@@ -65,8 +65,17 @@ function arrive(url) {
  */
 export function returnTo(hash) {
   const top = /** @type {{top?: number} | null} */ (history.state)?.top;
-  const target = hash ? document.getElementById(decodeURIComponent(hash.slice(1))) : null;
+  const target = hash ? document.getElementById(nameIn(hash)) : null;
   if (typeof top !== 'number' && target) target.scrollIntoView({ behavior: 'instant' });
   else scrollTo({ top: top ?? 0, behavior: 'instant' });
   return typeof top === 'number';
+}
+
+/** @param {string} hash as an address has it, which may be anything @returns {string} */
+function nameIn(hash) {
+  try {
+    return decodeURIComponent(hash.slice(1));
+  } catch {
+    return hash.slice(1);
+  }
 }

@@ -1,0 +1,178 @@
+"""What is put into a page from outside neither runs nor reaches another host."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from urllib.parse import quote
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.offline.conftest import PLAIN_HOST
+from tests.offline.server import Site, served
+
+MARKUP = '<img src=x onerror="window.hbRan=1"><script>window.hbRan=1</script>'
+OUTSIDE = "outside"
+MOST_FORMS = 15  # so many at least show what they refuse, or nothing was tried
+
+# Each gives what it managed to do: "done", or "stopped".
+TRIES = {
+    "inline script": """(_) => {
+        const made = document.createElement('script');
+        made.textContent = 'window.hbRan = 1';
+        document.body.append(made);
+        return window.hbRan ? 'done' : 'stopped';
+    }""",
+    "inline handler": """(_) => {
+        const made = document.createElement('button');
+        made.setAttribute('onclick', 'window.hbRan = 1');
+        document.body.append(made);
+        made.click();
+        return window.hbRan ? 'done' : 'stopped';
+    }""",
+    "text as code": """(_) => new Promise((tell) => {
+        setTimeout('window.hbRan = 1');
+        setTimeout(() => tell(window.hbRan ? 'done' : 'stopped'), 100);
+    })""",
+    "outside script": """(url) => new Promise((tell) => {
+        const made = document.createElement('script');
+        made.onload = () => tell('done');
+        made.onerror = () => tell('stopped');
+        made.src = `${url}.js`;
+        document.body.append(made);
+    })""",
+    "outside image": """(url) => new Promise((tell) => {
+        const made = new Image();
+        made.onload = () => tell('done');
+        made.onerror = () => tell('stopped');
+        made.src = `${url}.svg`;
+    })""",
+    "outside fetch": """(url) =>
+        fetch(`${url}.svg`, {mode: 'no-cors'}).then(() => 'done', () => 'stopped')""",
+    "outside frame": """(url) => new Promise((tell) => {
+        const made = document.createElement('iframe');
+        document.addEventListener('securitypolicyviolation', () => tell('stopped'));
+        made.onload = () => setTimeout(() => tell('done'), 300);
+        made.src = `${url}.svg`;
+        document.body.append(made);
+    })""",
+    "outside form": """(url) => new Promise((tell) => {
+        const made = document.createElement('form');
+        document.addEventListener('securitypolicyviolation', () => tell('stopped'));
+        Object.assign(made, {action: `${url}.svg`, target: '_blank'});
+        document.body.append(made);
+        made.submit();
+        setTimeout(() => tell('done'), 600);
+    })""",
+}
+
+
+@pytest.fixture
+def site(editions) -> Iterator[Site]:
+    with served(editions.hosted) as there:
+        there.spoilt[f"{OUTSIDE}.svg"] = (editions.hosted / "assets/favicon.svg").read_bytes()
+        there.spoilt[f"{OUTSIDE}.js"] = b"0;"
+        yield there
+
+
+@pytest.fixture
+def visit(opened: Browser, site: Site):
+    """Opens a page; `open_to_all` takes its policy away."""
+    contexts = []
+
+    def visiting(path: str, *, open_to_all: bool = False) -> Page:
+        context = opened.new_context(service_workers="block", bypass_csp=open_to_all)
+        contexts.append(context)
+        page = context.new_page()
+        page.goto(site.address + path)
+        return page
+
+    yield visiting
+    for context in contexts:
+        context.close()
+
+
+@pytest.mark.parametrize("name", TRIES)
+def test_a_try_to_run_or_to_reach_out_is_refused(visit, site, name):
+    elsewhere = site.address.replace("127.0.0.1", PLAIN_HOST) + OUTSIDE
+    page = visit("procedures/burner_pressure.html")
+    assert page.evaluate(TRIES[name], elsewhere) == "stopped"
+    assert [each for each in site.asked if each.startswith(OUTSIDE)] == []
+    # The same without the policy: it is the policy that stops it.
+    without = visit("procedures/burner_pressure.html", open_to_all=True)
+    assert without.evaluate(TRIES[name], elsewhere) == "done"
+
+
+def expect_untouched(page: Page) -> None:
+    """Nothing ran, and nothing of what was typed became an element."""
+    assert page.evaluate("window.hbRan") is None
+    assert page.locator('img[src="x"]').count() == 0
+
+
+def test_markup_in_every_field_of_every_form_is_only_text(visit, editions):
+    page = visit("index.html")
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    refused = 0
+    for file in sorted((editions.hosted / "calculators").glob("*.html")):
+        link = page.locator(f'#hb-nav a[href$="{file.name}"]:not([href*="procedures/"])').first
+        link.evaluate("link => link.click()")  # moved to in place: one start of the runtime for all
+        root = page.locator(f'hb-calculator[calculator="{file.stem}"]').first
+        expect(root.locator("[data-hb-form]")).to_be_visible()
+        fields = root.locator("[data-hb-form] input:not([type]), [data-hb-form] input[type=text]")
+        for field in fields.all():
+            if field.is_visible():
+                field.fill(MARKUP)
+        root.locator("[type=submit]").first.click()
+        settled = re.compile("refused|answered")  # one that asks for choices alone has an answer
+        expect(root).to_have_attribute("data-state", settled, timeout=60_000)
+        refused += "<img src=x" in str(root.text_content())
+        expect_untouched(page)
+    page.reload()
+    expect_untouched(page)
+    assert refused > MOST_FORMS
+    assert faults == []
+
+
+def test_markup_in_the_search_is_only_text(visit):
+    page = visit("index.html")
+    page.locator("[data-hb-search-field]").fill(MARKUP)
+    expect(page.locator("[data-hb-search-list]")).to_be_visible()
+    expect_untouched(page)
+
+
+@pytest.mark.parametrize(
+    "part", ["#" + quote(MARKUP), "#" + MARKUP, "?start=" + quote(MARKUP), "#%E0%A4%A", "#%"]
+)
+def test_an_address_with_anything_in_it_opens_the_page(visit, part):
+    page = visit("index.html")
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.goto(page.url.replace("index.html", "calculators/gas_rate.html") + part)
+    expect(page.locator("hb-calculator [data-hb-form]")).to_be_visible()
+    page.locator(".hb-bar__home").click()
+    expect(page.locator(".hb-wants")).to_be_visible()
+    page.go_back()
+    expect(page.locator("hb-calculator [data-hb-form]")).to_be_visible()
+    expect_untouched(page)
+    assert faults == []
+
+
+@pytest.mark.parametrize("store", ["localStorage", "sessionStorage"])
+def test_what_a_device_has_kept_is_only_text(visit, store):
+    """Whatever lies in this device's memory, put there by whoever."""
+    page = visit("calculators/gas_rate.html")
+    expect(page.locator("hb-calculator [data-hb-form]")).to_be_visible()
+    page.locator('hb-calculator [name="volume"]').fill("0.1")
+    page.goto(page.url.replace("calculators/gas_rate", "procedures/burner_pressure"))
+    page.locator("input[data-hb-tick]").first.check()
+    page.evaluate(
+        """([store, markup]) => { for (const key of Object.keys(window[store]))
+            window[store].setItem(key, markup + window[store].getItem(key)) }""",
+        [store, MARKUP],
+    )
+    for name in ("procedures/burner_pressure.html", "calculators/gas_rate.html"):
+        page.goto(page.url.split("procedures")[0].split("calculators")[0] + name)
+        expect(page.locator("main h1")).to_be_visible()
+        expect_untouched(page)
