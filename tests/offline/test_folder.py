@@ -7,6 +7,7 @@ import re
 import sys
 import time
 import zipfile
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -66,6 +67,21 @@ def test_the_same_folder_gives_the_same_zip(editions, tmp_path, monkeypatch):
         package.write_zip(editions.folder, tmp_path / name, "top")
         (editions.folder / "index.html").touch()
     assert (tmp_path / "one.zip").read_bytes() == (tmp_path / "two.zip").read_bytes()
+
+
+def test_the_same_source_gives_the_same_editions(editions, tmp_path):
+    """Both of them, to the byte, in another folder."""
+    again = package.package(tmp_path)
+    assert again.name == editions.zip.name
+    assert again.read_bytes() == editions.zip.read_bytes()
+    first, second = (_contents(each) for each in (editions.hosted, tmp_path / "hosted"))
+    assert first.keys() == second.keys()
+    assert [name for name, content in first.items() if content != second[name]] == []
+
+
+def _contents(folder: Path) -> dict[str, bytes]:
+    files = (each for each in folder.rglob("*") if each.is_file())
+    return {each.relative_to(folder).as_posix(): each.read_bytes() for each in files}
 
 
 def test_only_the_folder_may_make_a_worker_from_text(editions):
