@@ -261,7 +261,7 @@ def _sentence(finding: Compare, outcome: str, wide: Any, limit: str, *, counted:
             return f"{reading}. The limit is {limit}. It is met."
         case "does_not_meet":
             return f"{reading}. The limit is {limit}. It is not met."
-    return f"{reading}. That reaches across the limit, {limit}. Too close to tell."
+    return f"{reading}. That reaches across the limit, {limit}."
 
 
 def _width(number: float, places: int) -> str:

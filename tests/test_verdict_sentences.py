@@ -12,8 +12,7 @@ from tests.rows import TODAY
 MEETS = "12.5 mbar, give or take 0.09 mbar. The limit is 12.2 to 12.8 mbar. It is met."
 MISSES = "9.8 mbar, give or take 0.08 mbar. The limit is 12.2 to 12.8 mbar. It is not met."
 UNSURE = (
-    "12.8 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. "
-    "Too close to tell."
+    "12.8 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. Bring"
 )
 AS_READ = "12.8 mbar as it reads. The limit is 12.2 to 12.8 mbar. It is met."
 
