@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from build_tools import offline
 from tests.offline.conftest import PLAIN_HOST
 from tests.offline.server import Site, served
+from tests.offline.webkit import enter, wait_for, webkit
 
 LONG_MS = 60_000
 READINGS = {"volume": "0.1", "elapsed": "100"}
@@ -272,3 +274,17 @@ def test_a_device_may_install_it(device, site):
     assert {fault["errorId"] for fault in faults} <= {"in-incognito"}
     manifest = session.send("Page.getAppManifest")
     assert manifest["errors"] == []
+
+
+if sys.platform == "linux":  # WebKitGTK is made for no other system
+    # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
+    @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
+    def test_webkit_keeps_it_and_answers_without_a_network(site):
+        with webkit() as driver:
+            driver.get(site.address)
+            wait_for(driver, '[data-hb-offline][data-state="kept"]')
+            site.cut()
+            driver.get(site.address + CALCULATOR)
+            enter(driver, READINGS)
+            shown = wait_for(driver, ANSWER).get_attribute("textContent")
+            assert shown.replace("\N{NO-BREAK SPACE}", " ") == GAS_RATE

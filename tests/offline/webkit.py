@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import subprocess
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -13,6 +14,8 @@ from selenium.webdriver.webkitgtk.options import Options
 from selenium.webdriver.webkitgtk.service import Service
 
 from build_tools.setup import programs
+
+LONGEST_S = 60
 
 
 @contextmanager
@@ -30,6 +33,21 @@ def webkit() -> Iterator[Any]:
         finally:
             driver.quit()
             service.stop()
+
+
+def wait_for(driver: Any, selector: str) -> Any:
+    """The element, as soon as the page has it."""
+    deadline = time.monotonic() + LONGEST_S
+    while not (found := driver.find_elements("css selector", selector)):
+        assert time.monotonic() < deadline, driver.find_element("tag name", "body").text
+        time.sleep(0.1)
+    return found[0]
+
+
+def enter(driver: Any, readings: dict[str, str]) -> None:
+    """Type readings into the calculator of the page."""
+    for name, text in readings.items():
+        wait_for(driver, f'hb-calculator [name="{name}"]').send_keys(text)
 
 
 @contextmanager
