@@ -36,7 +36,12 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
         share = str(accuracy.units) == "percent" and str(value.units) != "percent"
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
-    return Quantity(math.hypot(from_display, from_maker), _base_of_difference(value.units))
+    return Quantity(_quadrature(from_display, from_maker), _base_of_difference(value.units))
+
+
+def _quadrature(*doubts: float) -> float:
+    # fsum and sqrt round correctly on every Python; sum and hypot have changed between them.
+    return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))
 
 
 def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -> Q:
@@ -51,7 +56,7 @@ def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -
     if isinstance(value, Traced) and resolution is not None:
         ends = math.sqrt(2) * si(resolution) / (2 * math.sqrt(3))
         share = reading_uncertainty(value, 0 * resolution, accuracy)
-        value.standard_uncertainty = Quantity(math.hypot(ends, si(share)), share.units)
+        value.standard_uncertainty = Quantity(_quadrature(ends, si(share)), share.units)
     return value
 
 
@@ -83,7 +88,7 @@ def standard_uncertainty(value: Q) -> float:
         return 0.0
     for step in _in_order(value):
         step.doubts = _doubts(step)
-    return math.sqrt(sum(term * term for term in (value.doubts or {}).values()))
+    return _quadrature(*(value.doubts or {}).values())
 
 
 def _doubts(step: Traced) -> dict[int, float]:

@@ -96,3 +96,15 @@ def test_the_browser_knows_calcs_by_its_bridge_alone() -> None:
         text = path.read_text(encoding="utf-8")
         for part in text.split("calcs.")[1:]:
             assert part.startswith("bridge") or not part[:1].isalpha(), name_of(path)
+
+
+@pytest.mark.parametrize("path", CALCS, ids=name_of)
+def test_a_formula_sums_floats_the_same_on_every_python(path: Path) -> None:
+    """The builtin sum of floats, and hypot, round otherwise from one Python to the next."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if not isinstance(node, ast.Call):
+            continue
+        name = getattr(node.func, "id", getattr(node.func, "attr", ""))
+        assert name not in {"hypot", "dist", "fma"}, f"{name_of(path)}:{node.lineno}"
+        started = any(keyword.arg == "start" for keyword in node.keywords)
+        assert name != "sum" or started, f"{name_of(path)}:{node.lineno}: use math.fsum"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -118,7 +119,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     if given["source"] == "figures":
         return findings
     if given["source"] == "mixture":
-        total = sum(row["share"].to("percent").magnitude for row in given["components"])
+        total = math.fsum(row["share"].to("percent").magnitude for row in given["components"])
         if abs(total - 100) > 1e-6:
             findings.append(Note("made_whole", {"total": f"{total:.3f} %"}))
     mixture = _mixture(given, (15, 15), ref)

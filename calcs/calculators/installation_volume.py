@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from functools import reduce
 from typing import Any
@@ -99,7 +100,7 @@ def _by_bore(
     pipes = sections_of(rows, ref)
     if not pipes or any(pipe.geometric is None for pipe in pipes):
         return None
-    litres = sum(si(pipe.length) * (pipe.geometric or 0.0) for pipe in pipes) * LITRES
+    litres = math.fsum(si(pipe.length) * (pipe.geometric or 0.0) for pipe in pipes) * LITRES
     pipe = Quantity(litres, "litre").to("m**3")
     fittings = (pipe * ref["installation_volume.fittings_share"]).to("m**3")
     meter = found["meter_volume"]

@@ -33,7 +33,7 @@ def mean_between(times: Numbers, values: Numbers, start: float, end: float) -> f
         *(values[place] for place in inside),
         _at(times, values, end),
     ]
-    area = sum(
+    area = math.fsum(
         (later - earlier) * (first + second) / 2
         for (earlier, later), (first, second) in zip(
             pairwise(knots), pairwise(heights), strict=True
@@ -92,9 +92,9 @@ def rate_of_fall(times: Numbers, values: Numbers) -> float:
     True
     """
     logarithms = [math.log(value) for value in values]
-    middle, height = (sum(numbers) / len(numbers) for numbers in (times, logarithms))
-    spread = sum((time - middle) ** 2 for time in times)
-    slope = sum(
+    middle, height = (math.fsum(numbers) / len(numbers) for numbers in (times, logarithms))
+    spread = math.fsum((time - middle) ** 2 for time in times)
+    slope = math.fsum(
         (time - middle) * (logarithm - height)
         for time, logarithm in zip(times, logarithms, strict=True)
     )

@@ -139,6 +139,6 @@ def molar_mass(gas: FlueGas, ref: InForce) -> Q:
     ]
 
     def mass(*amounts: float) -> float:
-        return sum(n * m for n, m in zip(amounts, masses, strict=True)) / sum(amounts)
+        return math.fsum(n * m for n, m in zip(amounts, masses, strict=True)) / math.fsum(amounts)
 
     return apply("mass of a mole of the wet flue gas", mass, *gas.amounts, unit="kg/kmol")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 
 from calcs.reference import InForce
@@ -117,7 +118,7 @@ def _sensible(ref: InForce) -> Plain:
     def heat(*values: float) -> float:
         *amounts, above, below = values
         molar = (_enthalpy(one, above) - _enthalpy(one, below) for one in series)
-        return constant * sum(n * h for n, h in zip(amounts, molar, strict=True))
+        return constant * math.fsum(n * h for n, h in zip(amounts, molar, strict=True))
 
     return heat
 

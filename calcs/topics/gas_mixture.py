@@ -115,7 +115,7 @@ def typed_mixture(
             field = f"components[{row['row'] - 1}].component"
             raise Impossible(field, f"{known[name].title} stands twice. Put it in one row.")
         shares[name] = (si(row["share"]), 0.0 if doubt is None else si(doubt))
-    total = sum(share for share, _ in shares.values())
+    total = math.fsum(share for share, _ in shares.values())
     if abs(total - 1) > si(ref["gas_mixture.sum_tolerance"]):
         whole = join_unit(round_half_up(100 * total, 2), "percent")
         raise Impossible(
@@ -154,7 +154,7 @@ def _mixture(
         for name, (share, doubt) in amounts.items():
             factor = 1 / (1 - at_reference[name].summation ** 2)
             amounts[name] = (share * factor, doubt * factor)
-    total = sum(share for share, _ in amounts.values())
+    total = math.fsum(share for share, _ in amounts.values())
     return tuple(
         (known[name], _leaf(share / total, f"share_{name}", known[name].title, doubt / total))
         for name, (share, doubt) in amounts.items()
@@ -190,7 +190,7 @@ def weighted(
 
     def total(*values: float) -> float:
         shares, rest = values[: len(figures)], values[len(figures) :]
-        return sum(s * f for s, f in zip(shares, figures, strict=True)) + sum(rest)
+        return math.fsum(s * f for s, f in zip(shares, figures, strict=True)) + math.fsum(rest)
 
     return apply(label, total, *(share for _, share in mixture), *errors, unit=unit)
 
@@ -207,11 +207,11 @@ def doubt_of_mass(mixture: Mixture, ref: InForce) -> Traced:
     """A correction of nought for the molar mass: atoms of one kind share their error."""
     doubts = {row["atom"]: plain(row["uncertainty"]) for row in ref.rows(ATOMIC)}
     terms = (
-        doubts[atom] * sum(si(share) * component.atoms[place] for component, share in mixture)
+        doubts[atom] * math.fsum(si(share) * component.atoms[place] for component, share in mixture)
         for place, atom in enumerate(ATOMS)
     )
     return _leaf(0.0, "mass_error", "doubt of the atomic masses", _root_sum(terms), "kg/mol")
 
 
 def _root_sum(terms: Iterable[float]) -> float:
-    return math.sqrt(sum(term * term for term in terms))
+    return math.sqrt(math.fsum(term * term for term in terms))

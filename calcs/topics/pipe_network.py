@@ -186,7 +186,7 @@ def share_at_limit(
 
     def excess(share: float) -> float:
         lost = (friction_loss(share * flow, pipe, gas) for flow, pipe in path)
-        return sum(lost) / allowed - 1
+        return math.fsum(lost) / allowed - 1
 
     if allowed <= 0:
         return 0.0

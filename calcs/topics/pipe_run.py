@@ -83,7 +83,7 @@ class Run:
     @property
     def total(self) -> float:
         """Flow from the meter, in m³/s."""
-        return sum(
+        return math.fsum(
             flow
             for flow, feeder in zip(self.flows, self.tree.feeders, strict=True)
             if feeder == METER
@@ -213,4 +213,4 @@ def path_uncertainty(gas: Gas, path: Sequence[tuple[float, Pipe]], tubes: Sequen
                 for step in (-tube.bore_uncertainty, tube.bore_uncertainty)
             )
             by_size[tube.text] = by_size.get(tube.text, 0.0) + (narrow - wide) / 2
-    return math.sqrt(sum(moved * moved for moved in by_size.values()))
+    return math.sqrt(math.fsum(moved * moved for moved in by_size.values()))

@@ -7,6 +7,7 @@ Plain numbers in SI base units throughout.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -80,7 +81,7 @@ def worst_of(tree: Branches, offer: Offer, sizes: Sequence[int]) -> float:
 
 def _search(tree: Branches, offer: Offer, steps: int | None) -> list[int] | None:
     """Best choices of every section, from the last towards the meter."""
-    slack = sum(gain for gain in offer.gain if gain > 0)
+    slack = math.fsum(gain for gain in offer.gain if gain > 0)
     best: dict[int, list[Choice]] = {}
     children: dict[int, list[int]] = {}
     for place in tree.order:

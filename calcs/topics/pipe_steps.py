@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from functools import reduce
 from operator import add
@@ -42,7 +43,7 @@ def worst_path_steps(
     on_path = [(run.flows[place], pipes[place]) for place in path]
     spread = path_uncertainty(run.gas, on_path, [laid[place][1] for place in path])
     friction.standard_uncertainty = Quantity(spread, "Pa")
-    rise = Quantity(sum(run.tree.rises[place] for place in path), "m")
+    rise = Quantity(math.fsum(run.tree.rises[place] for place in path), "m")
     gain = (lift_of(gas, ref) * rise).to("mbar") if rise.magnitude else None
     return results | {
         "friction_loss": friction,
@@ -94,7 +95,7 @@ def _at_limit(
     found = apply("flow at which the worst path loses", flow_of, permitted_loss, unit="m**3/h")
 
     def friction(share: float) -> float:
-        return sum(friction_loss(share * flow, pipe, run.gas) for flow, pipe in path)
+        return math.fsum(friction_loss(share * flow, pipe, run.gas) for flow, pipe in path)
 
     # The loss goes with the flow to a power, one in smooth flow and near two in turbulent flow.
     reached = si(found) / run.total
