@@ -25,6 +25,7 @@ ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
 CALCULATOR = "calculators/gas_rate.html"
 NEWER = "2026-12-24 newer00"
 WASM = "assets/runtime/pyodide.asm.wasm"
+SNAPSHOT = "assets/runtime/snapshot.bin.gz"
 ROOM = 60_000_000  # bytes: enough for the edition
 NO_ROOM = 6_000_000  # enough for the pages, not for the runtime
 
@@ -193,15 +194,19 @@ def test_a_newer_edition_that_does_not_come_whole_changes_nothing(device, site, 
     answer(page)
 
 
-@pytest.mark.parametrize("at", [4, 5_000_000], ids=["does not compile", "still compiles"])
-def test_a_kept_file_that_is_damaged_is_fetched_anew(device, site, at):
+@pytest.mark.parametrize(
+    ("name", "at"),
+    [(WASM, 4), (WASM, 5_000_000), (SNAPSHOT, 1_000_000)],
+    ids=["does not compile", "still compiles", "does not unpack"],
+)
+def test_a_kept_file_that_is_damaged_is_fetched_anew(device, site, name, at):
     page = kept(device, site)
-    assert page.evaluate(SPOIL, [WASM, at])
+    assert page.evaluate(SPOIL, [name, at])
     asked = len(site.asked)
     page.goto(site.address + CALCULATOR)
     answer(page)
     deadline = time.monotonic() + 20  # the files are looked at after the first answers
-    while WASM not in site.asked[asked:]:
+    while name not in site.asked[asked:]:
         assert time.monotonic() < deadline, site.asked[asked:]
         page.wait_for_timeout(200)
     page.wait_for_timeout(1000)  # it is being kept

@@ -4,6 +4,7 @@ import { FolderFiles, handedOver } from './folder-files.js';
 import { FILES_DAMAGED } from './messages.js';
 import { Python } from './python-start.js';
 import { RuntimeFiles } from './runtime-files.js';
+import { SNAPSHOT } from './snapshot-start.js';
 
 /** @typedef {import('./messages.js').FromWorker} FromWorker */
 /** @typedef {import('./messages.js').Question} Question */
@@ -72,7 +73,14 @@ async function checkFiles() {
       return true;
     }
   }
+  mendSnapshot();
   return false;
+}
+
+/** A damaged snapshot gave way to the slow start. Fetched anew, it serves the next one. */
+function mendSnapshot() {
+  const gaveWay = way === null && !python.running.includes(SNAPSHOT);
+  if (gaveWay) void files.check(SNAPSHOT).catch(() => {});
 }
 
 /** @param {string} kind @param {string} words @param {unknown} [error] */
