@@ -204,7 +204,7 @@ def _verdict(
         first = said.format_map(dict(finding.values))
     else:
         share = float(given.in_force.text(f"decision.guard_{given.rule}"))
-        wide = finding.expanded if finding.expanded is not None else expanded(finding.reading)
+        wide = finding.expanded if finding.expanded is not None else _doubt(finding)
         decision = decide(
             finding.reading, finding.low, finding.high, share, wide, strict=finding.strict
         )
@@ -262,6 +262,17 @@ def _sentence(finding: Compare, outcome: str, wide: Any, limit: str, *, counted:
         case "does_not_meet":
             return f"{reading}. The limit is {limit}. It is not met."
     return f"{reading}. That reaches across the limit, {limit}."
+
+
+def _doubt(finding: Compare) -> Any:
+    """Expanded uncertainty of the comparison: a limit that was worked out has a doubt of its own.
+
+    The difference is traced, so what reading and limit have in common counts once.
+    """
+    limits = [limit for limit in (finding.low, finding.high) if isinstance(limit, Traced)]
+    return max((expanded(finding.reading - limit) for limit in limits), default=None) or expanded(
+        finding.reading
+    )
 
 
 def _width(number: float, places: int) -> str:
