@@ -94,7 +94,13 @@ def test_more_heat_needs_no_smaller_vents(bridge, calculator, given_too, heat, m
     heat=st.floats(0.5, 20), more=st.floats(0.01, 20), space=st.sampled_from(["room", "internal"])
 )
 def test_a_larger_heater_needs_no_smaller_vent_or_room(bridge, heat, more, space):
-    common = {"kind": "space_heater", "space": space, "window": "yes", "room_volume": "80 m³"}
+    common = {
+        "kind": "space_heater",
+        "space": space,
+        "window": "yes",
+        "room_volume": "80 m³",
+        "room_use": "living",
+    }
     less, larger = (
         answers(bridge, "ventilation_flueless", heat_input_net=repr(one), **common)
         for one in (heat, heat + more)
@@ -106,7 +112,7 @@ def test_a_larger_heater_needs_no_smaller_vent_or_room(bridge, heat, more, space
 @SETTINGS
 @given(volume=st.floats(0.5, 40), more=st.floats(0.01, 20))
 def test_a_larger_kitchen_needs_no_larger_vent(bridge, volume, more):
-    common = {"kind": "cooker", "window": "yes"}
+    common = {"kind": "cooker", "window": "yes", "room_use": "living"}
     small, large = (
         answers(bridge, "ventilation_flueless", room_volume=repr(one), **common)
         for one in (volume, volume + more)
