@@ -31,6 +31,7 @@ GRI = {
     "propane": "C3H8",
     "nitrogen": "N2",
     "carbon_dioxide": "CO2",
+    "hydrogen": "H2",
 }
 PURE = {"G20": "Methane", "G31": "Propane", "G32": "Propylene"}
 
@@ -143,14 +144,19 @@ def _burnt(given: Mapping[str, Any]) -> tuple[float, Any]:
 def flue_loss_by_reference_equations(given: Mapping[str, Any]) -> dict[str, Any]:
     """Cantera's burnt gas, its heat by CoolProp, its dew point and condensate by iapws.
 
-    The heat of the gas is the published one of ISO 6976 for methane or propane, net at 15 °C.
+    The heat of the gas is the published one of ISO 6976, net at 15 °C, for methane, propane or
+    hydrogen. One mole of gas makes so many of the product named, which counts the flue gas.
     """
     from CoolProp.CoolProp import PropsSI
     from iapws.iapws97 import _PSat_T, _TSat_P
 
-    carbon, net = {"G20": (1, 802.648e3), "G31": (3, 2043.376e3)}[given["fuel"]]
+    made, product, net = {
+        "G20": (1, "CO2", 802.648e3),
+        "G31": (3, "CO2", 2043.376e3),
+        "mixture": (1, "H2O", 241.719e3),
+    }[given["fuel"]]
     _, burnt = _burnt(given)
-    total = carbon / burnt["CO2"].X[0]
+    total = made / burnt[product].X[0]
     amounts = {name: total * burnt[name].X[0] for name in ("CO2", "H2O", "O2", "N2", "AR")}
     hot, cold = (
         parse_quantity(given[name].replace("°C", "degC")).to("kelvin").magnitude

@@ -17,6 +17,7 @@ from calcs.core import (
     Output,
     TableShape,
 )
+from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.registry import OWN
 from calcs.topics.flue_findings import (
@@ -95,7 +96,8 @@ def combustion(
 
     Raises:
         Missing: Neither oxygen nor carbon dioxide was read.
-        Impossible: The sample is air, or there is more carbon dioxide than the fuel can make.
+        Impossible: The sample is air, there is more carbon dioxide than the fuel can make, or the
+            fuel has no carbon.
 
     Not covered: combustion that makes soot or more than traces of carbon monoxide, and the carbon
     dioxide that air holds.
@@ -134,6 +136,12 @@ def combustion(
     )
     mixture = mixture_of(ref, fuel, components, basis)
     burning = burn(mixture, ref)
+    if burning.carbon_dioxide.magnitude <= 0:
+        raise Impossible(
+            "components",
+            "This gas holds no carbon: its flue gas has no carbon dioxide and no ratio to it. Go "
+            "by the appliance's instructions. The efficiency page takes the gas, by its oxygen.",
+        )
     ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
     found = by_instrument(instrument_maximum(fuel, burning, ref), oxygen, carbon_dioxide, ref)
     gas = flue_gas(burning, ratio, ref)

@@ -95,6 +95,8 @@ def _by_oxygen(kind: str, rise: Q, left: Q, ref: Mapping[str, Q]) -> Q:
 def dry_loss_constants(mixture: Mixture, heats: tuple[Q, Q], ref: InForce) -> dict[str, Q]:
     """Constants of the dry loss of BS 845 for the fuel: its carbon over its heat, by mass.
 
+    Empty for a gas with no carbon: the rule goes by carbon dioxide.
+
     Args:
         mixture: What the fuel is made of.
         heats: Heat of a mole, gross and net.
@@ -105,6 +107,8 @@ def dry_loss_constants(mixture: Mixture, heats: tuple[Q, Q], ref: InForce) -> di
     atom = plain(rows["carbon_dioxide"]["molar_mass"]) - plain(rows["oxygen"]["molar_mass"])
     carbon_mass = named(Quantity(atom * 1000, "kg/kmol"), "carbon_mass", "Molar mass of carbon")
     carbon = weighted("share × carbon", mixture, lambda one: one.atoms[0], "")
+    if carbon.magnitude <= 0:
+        return {}
     molar_mass = weighted("share × molar mass", mixture, lambda one: one.molar_mass, "kg/kmol")
     # The factor is for carbon and loss in percent: a percent a kelvin carries the second of them.
     factor = ref["combustion.bs_845_factor"] * Quantity(1, "percent/K")
@@ -121,6 +125,8 @@ def loss_by_constants(
     constants: Mapping[str, Q], *, fuel: str, rise: Q, carbon_dioxide: Q, ref: Mapping[str, Q]
 ) -> dict[str, Q]:
     """Losses of BS 845: dry net, dry gross and, where its constant is held, wet."""
+    if not constants:
+        return {}
     found = {
         f"loss_dry_{basis}": (constants[f"k1_{basis}"] * rise / carbon_dioxide).to("percent")
         for basis in ("net", "gross")
