@@ -19,7 +19,8 @@ from calcs.core import (
 )
 from calcs.errors import Impossible, Missing, NotHeld
 from calcs.topics.installation import METERS
-from calcs.topics.tightness import HAIR, edition_of, in_litres
+from calcs.topics.starting_pressure import HAIR
+from calcs.topics.tightness import edition_of, in_litres
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q

@@ -9,6 +9,7 @@ from calcs.core import Calculator, Choice, Cite, Input, Instrument, Output, When
 from calcs.errors import Impossible, Missing
 from calcs.topics.industrial_test import GAUGES, TEST_GASES, duration_of
 from calcs.topics.installation import GASES, METERS, USES, pipe_rows, volumes
+from calcs.topics.starting_pressure import LEAST
 from calcs.topics.tightness import BY_METER, BY_VOLUME
 from calcs.topics.tightness_verdict import tightness_findings
 from calcs.traced import si
@@ -243,7 +244,7 @@ CALCULATOR = Calculator(
         "reference_state.*",
     ),
     judge=tightness_findings,
-    verdicts=("tightness", "let_by", "let_by_pressure", "test_pressure", "scope"),
+    verdicts=("tightness", "let_by", "let_by_pressure", "test_pressure", LEAST, "scope"),
     notes=(
         "cooling",
         "warming",
@@ -251,6 +252,7 @@ CALCULATOR = Calculator(
         "confirm_movement",
         "short_test",
         "low_supply",
+        "kilopascal",
         "let_by_fall",
         "too_long_for_gauge",
     ),
@@ -267,10 +269,14 @@ CALCULATOR = Calculator(
         "let_by_rise",
         "let_by_not_held",
         "let_by_missing",
+        "let_by_wrong_pressure",
         "let_by_failed",
         "let_by_open",
         "let_by_first",
         "operating_pressure",
+        "wrong_pressure",
+        "short",
+        "beyond_scope",
         "test_to_come",
         "too_short",
         "readable_fall",

@@ -7,7 +7,7 @@ from typing import Any
 
 from calcs.core import Finding, Note, Ruling
 from calcs.errors import Missing
-from calcs.topics.tightness import HAIR, in_mbar
+from calcs.topics.starting_pressure import HAIR, in_mbar
 from calcs.traced import largest, si
 from calcs.units import Q, join_unit, parse_quantity, round_half_up
 

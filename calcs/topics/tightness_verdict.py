@@ -7,15 +7,10 @@ from typing import Any
 
 from calcs.core import Compare, Finding, Note, Ruling
 from calcs.topics.industrial_test import in_minutes, industrial_findings
-from calcs.topics.tightness import (
-    edition_of,
-    in_mbar,
-    let_by_findings,
-    pressure_findings,
-    tightness_ruling,
-)
+from calcs.topics.starting_pressure import in_mbar, pressure_findings, wrong_pressure
+from calcs.topics.tightness import edition_of, let_by_findings, tightness_ruling
 from calcs.traced import si
-from calcs.units import Q, join_unit, round_half_up
+from calcs.units import Q, at_most, join_unit, round_half_up
 
 
 def tightness_findings(
@@ -30,7 +25,10 @@ def tightness_findings(
     verdict = tightness_ruling(given, edition, answers.get("fall"), volume, ref)
     if "fall" not in answers:
         return [verdict, *let_by]
-    findings = [_held_back(verdict, let_by), *let_by, *pressure_findings(given, ref)]
+    verdict = _held_back(verdict, let_by)
+    if _passes(verdict) and (reason := _proves_nothing(given, volume, ref)):
+        verdict = Ruling("tightness", "not_judged", reason)
+    findings = [verdict, *let_by, *pressure_findings(given, ref)]
     if volume is not None:
         limit = "tightness.scope_volume"
         findings.append(Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5))
@@ -38,24 +36,43 @@ def tightness_findings(
     findings += _leak_at_limit(answers, findings[0])
     if edition == "4" and _judged_by_drop(findings[0]):
         findings.append(Note("confirm_movement"))
-    period = f"tightness.test_period.{given['gas']}"
-    if given["elapsed"] is not None and ref.held(period) and given["elapsed"] < ref[period]:
-        findings.append(Note("short_test", {"period": in_minutes(ref[period])}))
+    if _is_short(given, ref):
+        period = in_minutes(ref[f"tightness.test_period.{given['gas']}"])
+        findings.append(Note("short_test", {"period": period}))
     return findings
+
+
+def _proves_nothing(given: Mapping[str, Any], volume: Q | None, ref: Any) -> str:
+    """Why a steady gauge passes nothing here: the procedure was not kept. Empty if it was."""
+    if wrong_pressure(given, ref):
+        return "wrong_pressure"
+    if _is_short(given, ref):
+        return "short"
+    limit = ref["tightness.scope_volume"]
+    return "" if volume is None or at_most(volume, limit) else "beyond_scope"
+
+
+def _is_short(given: Mapping[str, Any], ref: Any) -> bool:
+    period = f"tightness.test_period.{given['gas']}"
+    elapsed = given["elapsed"]
+    return elapsed is not None and ref.held(period) and not at_most(ref[period], elapsed)
 
 
 def _held_back(verdict: Finding, let_by: list[Finding]) -> Finding:
     """Over a control that passes gas a steady gauge proves nothing: regulator and leak even out."""
-    if isinstance(verdict, Ruling):
-        passes = verdict.outcome == "meets"
-    else:
-        passes = isinstance(verdict, Compare) and si(verdict.reading) <= si(verdict.high)
-    outcomes = {one.reason: one.outcome for one in let_by if isinstance(one, Ruling)}
-    if passes and "let_by_rise" in outcomes:
+    passes = _passes(verdict)
+    reasons = {one.reason for one in let_by if isinstance(one, Ruling)}
+    if passes and "let_by_rise" in reasons:
         return Ruling("tightness", "does_not_meet", "let_by_failed")
-    if passes and "let_by_not_held" in outcomes:
+    if passes and reasons & {"let_by_not_held", "let_by_wrong_pressure"}:
         return Ruling("tightness", "not_judged", "let_by_open")
     return verdict
+
+
+def _passes(verdict: Finding) -> bool:
+    if isinstance(verdict, Ruling):
+        return verdict.outcome == "meets"
+    return isinstance(verdict, Compare) and si(verdict.reading) <= si(verdict.high)
 
 
 def _judged_by_drop(verdict: Finding) -> bool:
