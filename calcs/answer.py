@@ -17,7 +17,7 @@ from calcs.registry import columns_of, label_of, parameters
 from calcs.registry import labels as labels_of
 from calcs.traced import Traced, named
 from calcs.uncertainty import decide, expanded
-from calcs.units import join_unit, round_half_up, short_number
+from calcs.units import join_unit, round_half_up, with_doubt
 
 # The width of a temperature is a difference: no offset may come into it.
 DIFFERENCES = {
@@ -152,14 +152,17 @@ def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, A
     number = float(value.to(output.unit).magnitude)
     difference = DIFFERENCES.get(output.unit, output.unit)
     width = float(wide.to(difference).magnitude)
+    shown, doubt = output.shown(number), ""
+    if width > 0:
+        shown, doubt = with_doubt(number, width, output.places)
     return {
         "name": output.name,
         "label": words.get(output.name, output.name.replace("_", " ")),
         "value": number,
         "unit": output.unit,
-        "text": join_unit(output.shown(number), output.unit),
+        "text": join_unit(shown, output.unit),
         "uncertainty": width if width > 0 else None,
-        "uncertainty_text": f"± {short_number(width, 2)}" if width > 0 else "",
+        "uncertainty_text": f"± {doubt}" if doubt else "",
     }
 
 
@@ -280,8 +283,7 @@ def _width(number: float, places: int) -> str:
 
     A doubt that would vanish keeps one digit that counts.
     """
-    rounded = round_half_up(number, places + 1)
-    return short_number(float(rounded), 2) if float(rounded) else short_number(number, 1)
+    return with_doubt(0.0, number, places + 1)[1]
 
 
 def _sources(

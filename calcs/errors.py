@@ -50,7 +50,7 @@ class NotANumber(Refusal):
     def sentence(self, naming: Naming) -> str:
         """See `Refusal.sentence`."""
         fix = "Write the decimal point as a full stop." if self.facts.get("comma") else ""
-        fix = fix or "Type one number with the digits 0 to 9."
+        fix = fix or str(self.facts.get("fix") or "Type one number with the digits 0 to 9.")
         found = str(self.facts["found"])
         return f"{naming(self.field or '')} must be a number. You entered “{found[:40]}”. {fix}"
 

@@ -25,6 +25,8 @@ Q: TypeAlias = Any
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
 # No space inside: "2 m m" is a slip for mm, and pint would take it for an area.
 _UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._()-]{0,39}")
+# Minutes and seconds as a stopwatch shows them, and only where a colon can mean nothing else.
+_CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?", re.ASCII)
 _SPELLINGS = {"m3": "m**3", "ft3": "ft**3", "m³": "m**3", "ft³": "ft**3", "l": "litre"}
 _SHOWN = {
     "inWG": "in w.g.",
@@ -38,12 +40,13 @@ _SHOWN = {
 }
 
 
-def read_number(field: str, text: str) -> float:
+def read_number(field: str, text: str, fix: str = "") -> float:
     """Read a typed number strictly: a slip of the finger must never become another number.
 
     Args:
         field: Name of the input, for the message.
         text: What was typed.
+        fix: How to type it, where that is not plain.
 
     Raises:
         NotANumber: The text is not one plain finite decimal number.
@@ -53,7 +56,7 @@ def read_number(field: str, text: str) -> float:
     """
     typed = text.strip().replace("\N{MINUS SIGN}", "-")
     if not _NUMBER.fullmatch(typed):
-        raise NotANumber(field, found=text.strip(), comma="," in typed)
+        raise NotANumber(field, found=text.strip(), comma="," in typed, fix=fix)
     value = float(typed)
     if not math.isfinite(value):
         raise NotANumber(field, found=text.strip())
@@ -124,8 +127,13 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
     Raises:
         NotANumber: No plain number stands at the start of the text.
         WrongUnit: The unit is unknown or of another kind than `expected`.
+
+    >>> read_quantity("elapsed", "2:01", "s", ("s", "min")).magnitude
+    121.0
     """
     typed = text.strip()
+    if (clock := _CLOCK.fullmatch(typed)) and _takes_clock(field, expected):
+        return Quantity(60 * float(clock[1]) + float(clock[2]), "s")
     number = _NUMBER.match(typed.replace("\N{MINUS SIGN}", "-"))
     rest = typed[number.end() :] if number else ""
     own_unit = rest.strip()
@@ -133,7 +141,7 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
         typed = typed[: len(typed) - len(rest)]
     else:
         own_unit = ""
-    value = read_number(field, typed)
+    value = read_number(field, typed, _how_to_type(field, number, expected))
     try:
         found = parse_unit(own_unit or unit)
     except ValueError:
@@ -141,6 +149,23 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
     if not any(same_kind(found, kind) for kind in expected):
         raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected[0]))
     return Quantity(value, found)
+
+
+def _takes_clock(field: str, expected: tuple[str, ...]) -> bool:
+    """Whether 2:01 can only be minutes and seconds.
+
+    With hours on offer it may be hours and minutes, in a row of a table the time of day.
+    """
+    return same_kind(expected[0], "s") and "h" not in expected and "[" not in field
+
+
+def _how_to_type(field: str, number: Any, expected: tuple[str, ...]) -> str:
+    if _takes_clock(field, expected):
+        return "Type seconds, or minutes and seconds with a colon, such as 2:01."
+    if same_kind(expected[0], "s"):
+        return "Type one number and its unit, such as 121 s or 2.5 min."
+    unit = unit_text(expected[0])
+    return f"Type one number, and after it {unit} or no unit." if number and unit else ""
 
 
 def same_kind(one: pint.Unit | str, other: pint.Unit | str) -> bool:
@@ -204,6 +229,28 @@ def short_number(value: float, digits: int = 6) -> str:
     places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
     text = round_half_up(value, places)
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
+    """A number and its doubt, both to one place (JCGM 100, 7.2.6).
+
+    The doubt has two digits that count, or one where the number is not shown further. A number
+    whose doubt would vanish is shown as far as the doubt's first digit. A doubt that is nothing but
+    the last digits of a float is not shown.
+
+    Args:
+        value: The number.
+        width: Its expanded uncertainty, above nought.
+        places: Decimal places of the number where its doubt does not say otherwise.
+
+    >>> with_doubt(27.94361, 0.7, 2), with_doubt(4418.2, 102.3, 0), with_doubt(3.58581, 0.00046, 2)
+    (('27.94', '0.70'), ('4420', '100'), ('3.5858', '0.0005'))
+    """
+    first = -math.floor(math.log10(width))  # place of the first digit that counts
+    if first > places + 4:
+        return round_half_up(value, places), ""
+    place = max(first, min(places, first + 1))
+    return round_half_up(value, place), round_half_up(width, place)
 
 
 def join_unit(number: str, unit: Any) -> str:

@@ -4,6 +4,7 @@ A row gives inputs and what must come out. Where the answer is known from:
   `source:`   a published figure (the table's own `source:` counts for all its rows)
   `library:`  a function of `tests/libraries.py`, which asks a general-purpose library
   `working:`  a sum done by hand, written out
+`shown:` gives answers as they are read, doubt and all; `verdicts_say:` and `notes_say:` words.
 `tables:` gives what must stand in columns of an answer's tables: `{sections: {tube: [22 mm]}}`.
 `charts:` gives points that a chart must have: `{along: {worst: [[8.4, 0.62]]}}`. A line has others.
 """
@@ -21,8 +22,8 @@ from build_tools.read_yaml import read_file
 TABLES = Path(__file__).parent / "tables"
 TODAY = "2026-11-25"  # UP/1B Edition 4 is in force
 KEYS = {
-    "id", "given", "using", "on", "expect", "verdicts", "notes", "notes_say", "refused",
-    "uncertainty",
+    "id", "given", "using", "on", "expect", "shown", "verdicts", "verdicts_say", "notes",
+    "notes_say", "refused", "uncertainty",
     "tables", "charts", "within", "source", "library", "working",
 }  # fmt: skip
 

@@ -38,11 +38,21 @@ def test_row(row: Row, bridge: Bridge):
         assert outcomes.get(name) == outcome, (name, outcomes, found["verdicts"])
     _check_columns(row, found["tables"])
     _check_charts(row, found["charts"])
+    for name, text in row.facts.get("shown", {}).items():
+        parts = (values[name]["text"], values[name]["uncertainty_text"])
+        assert _plain(" ".join(filter(None, parts))) == text
+    told = {verdict["name"]: verdict["text"] for verdict in found["verdicts"]}
+    for name, words in row.facts.get("verdicts_say", {}).items():
+        assert words in _plain(told[name]), told[name]
     said = {note["name"]: note["text"] for note in found["notes"]}
     for name, words in row.facts.get("notes_say", {}).items():
         assert words in said[name].replace("\N{NO-BREAK SPACE}", " "), said
     if "notes" in row.facts:
         assert [note["name"] for note in found["notes"]] == row.facts["notes"]
+
+
+def _plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def _expected(row: Row) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from typing import Any
 from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Output, When
 from calcs.errors import Impossible, Missing, WrongUnit
 from calcs.traced import apply, square_root
-from calcs.units import Q, Quantity, same_kind, unit_text
+from calcs.units import Q, Quantity, same_kind, short_number, unit_text
 
 UNITS = (
     *(
@@ -159,18 +159,27 @@ def _normal(z: float) -> float:
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
-    """The reading against the limit or limits."""
+    """The reading against the limit or limits, each as far as it was typed."""
     del ref
+    reading, low, high = (given[name] for name in ("reading", "low_limit", "high_limit"))
     return [
         Compare(
             "reading",
-            given["reading"],
-            given["low_limit"],
-            given["high_limit"],
-            places=3,
+            reading,
+            low,
+            high,
+            places=max(
+                _places(one.to(reading.units)) for one in (reading, low, high) if one is not None
+            ),
             expanded=answers["expanded_uncertainty"],
         )
     ]
+
+
+def _places(value: Q) -> int:
+    """Decimal places that a figure was typed with, at most three after a conversion."""
+    _, _, decimals = short_number(float(value.magnitude), 9).partition(".")
+    return min(3, len(decimals))
 
 
 BY_U = When("uncertainty_from", ("certificate",))
@@ -185,10 +194,10 @@ CALCULATOR = Calculator(
         Instrument("instrument", "*", "mbar", "digital_gauge_1dp", also=UNITS, any_kind=True),
     ),
     outputs=(
-        Output("standard_uncertainty", "{reading}", places=3),
-        Output("expanded_uncertainty", "{reading}", places=3),
-        Output("acceptance_low", "{reading}", places=3),
-        Output("acceptance_high", "{reading}", places=3),
+        Output("standard_uncertainty", "{reading}", places=2, significant=True),
+        Output("expanded_uncertainty", "{reading}", places=2, significant=True),
+        Output("acceptance_low", "{reading}", places=5, significant=True),
+        Output("acceptance_high", "{reading}", places=5, significant=True),
         Output("conformance_probability", "percent", places=1),
     ),
     sources=(
