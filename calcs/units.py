@@ -163,7 +163,7 @@ def _how_to_type(field: str, number: Any, expected: tuple[str, ...]) -> str:
     if _takes_clock(field, expected):
         return "Type seconds, or minutes and seconds with a colon, such as 2:01."
     if same_kind(expected[0], "s"):
-        return "Type one number and its unit, such as 121 s or 2.5 min."
+        return "Type one number, and after it a unit such as s or min."
     unit = unit_text(expected[0])
     return f"Type one number, and after it {unit} or no unit." if number and unit else ""
 
