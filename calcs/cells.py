@@ -10,7 +10,7 @@ from typing import Any
 from calcs.core import Choice, Day, Input, Instrument
 from calcs.errors import Missing, NotADate, NotAnOption, NotChosen, NotHeld, NotInForce, OutOfRange
 from calcs.reference import InForce
-from calcs.units import Q, join_unit, parse_unit, same_kind, short_number, unit_text
+from calcs.units import Q, Quantity, join_unit, parse_unit, same_kind, short_number, unit_text
 
 
 def text_of(entered: Any) -> str:
@@ -59,27 +59,35 @@ def read_date(item: Day, entered: Any) -> date | None:
 
 
 def check_range(item: Input, name: str, value: Q) -> None:
-    """Refuse a value outside the range that the form accepts.
+    """Refuse a value outside the range that the form accepts, and name the unit that was meant.
 
     Raises:
         OutOfRange: It is outside.
     """
+    if _in_range(item, value):
+        return
+    number = float(value.magnitude)
+    others = [] if item.any_kind else [Quantity(number, unit) for unit in (item.unit, *item.also)]
+    near = [join_unit(short_number(number, 9), one.units) for one in others if _in_range(item, one)]
+    raise OutOfRange(
+        name,
+        found=join_unit(short_number(number, 9), value.units),
+        near=f" Did you mean {' or '.join(near)}?" if near else "",
+        low=short_number(item.low, 9),
+        high=short_number(item.high, 9),
+        unit="" if item.any_kind else unit_text(item.unit),
+        spelling="" if item.any_kind else item.unit,
+    )
+
+
+def _in_range(item: Input, value: Q) -> bool:
     # An accuracy in percent stands beside one in the reading's unit; its number has the same range.
     own = parse_unit(item.unit)
     as_it_is = item.any_kind or value.units == own or not same_kind(value.units, own)
     in_unit = float((value if as_it_is else value.to(own)).magnitude)
     # A hair for the last digits of a conversion: the bound itself is accepted in any unit.
     hair = 1e-12 * max(abs(item.low), abs(item.high))
-    if item.low - hair <= in_unit <= item.high + hair:
-        return
-    raise OutOfRange(
-        name,
-        found=join_unit(short_number(float(value.magnitude), 9), value.units),
-        low=short_number(item.low, 9),
-        high=short_number(item.high, 9),
-        unit="" if item.any_kind else unit_text(item.unit),
-        spelling="" if item.any_kind else item.unit,
-    )
+    return item.low - hair <= in_unit <= item.high + hair
 
 
 def default_value(

@@ -78,7 +78,7 @@ class OutOfRange(Refusal):
         low, high, unit = (self.facts[key] for key in ("low", "high", "unit"))
         return (
             f"{naming(self.field or '')} must be between {low} and {high} {unit}".rstrip()
-            + f". You entered {self.facts['found']}."
+            + f". You entered {self.facts['found']}.{self.facts.get('near', '')}"
         )
 
     def plain(self) -> str:
@@ -86,7 +86,7 @@ class OutOfRange(Refusal):
         low, high, spelling = (self.facts[key] for key in ("low", "high", "spelling"))
         return (
             f"{self.field}: got {self.facts['found']}, expected {low} to {high} {spelling}".rstrip()
-            + ". Check the reading and its unit."
+            + f". Check the reading and its unit.{self.facts.get('near', '')}"
         )
 
 

@@ -18,11 +18,15 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible, Missing
+from calcs.topics.slips_of_gas_rate import SLIP_USES, SLIPS, slips
 from calcs.topics.volume_correction import volume_correction
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q, join_unit, round_half_up
 
-MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
+MIXED = (
+    "{second_reading} is not above {first_reading}. Read the index again, left to right. If it "
+    "went from nines to noughts in between, type the gas that passed."
+)
 
 
 def gas_rate(
@@ -82,7 +86,7 @@ def gas_rate(
         expected_elapsed: Time in which that gas passes at the data plate's input. [s]
         volume_correction: What the metered volume is multiplied by for the reference state.
         flow_rate_corrected: Flow at the reference state; nothing else here uses it. [m**3/h]
-        liquid_rate: Liquid that the metered flow of LPG comes from. [litre/h]
+        liquid_rate: Liquid that the metered flow of propane comes from. [litre/h]
 
     Raises:
         Impossible: The second index reading is not above the first.
@@ -124,7 +128,7 @@ def gas_rate(
             "heat_input_gross": heat_input_gross,
             "heat_input_net": heat_input_net,
         }
-        if gas != "natural_gas":
+        if gas == "propane":  # the figure is propane's; butane gives less vapour
             results["liquid_rate"] = (flow_rate * ref["lpg.vapour_to_liquid"]).to("litre/h")
         if gas_temperature is not None and meter_height is not None:
             factor = volume_correction(gas_temperature, meter_height, meter_pressure_gauge, ref)
@@ -169,6 +173,7 @@ def judge(
         )
         if _fits_other_basis(given, answers):
             findings.append(Note("basis"))
+    findings += slips(given, answers, ref)
     if "flow_rate" in answers:
         factor = ref["billing.volume_correction"]
         corrected = (answers["flow_rate"] * factor).to("m**3/h")
@@ -266,8 +271,9 @@ CALCULATOR = Calculator(
         "lpg.vapour_to_liquid",
         ABOVE,
         BELOW,
+        *SLIP_USES,
     ),
     judge=judge,
     verdicts=("heat_input",),
-    notes=("basis", "billing_factor"),
+    notes=("basis", "billing_factor", *SLIPS),
 )

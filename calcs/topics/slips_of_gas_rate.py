@@ -1,0 +1,60 @@
+"""Slips of the pen in a gas rate: the wrong cubic unit, the decimal point, net for gross."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.core import Finding, Note
+from calcs.traced import si
+from calcs.units import Q, Quantity, join_unit, round_half_up
+
+LOWEST = "gas.natural_gas.calorific_value_low"
+HIGHEST = "gas.natural_gas.calorific_value_high"
+BADGE = "tightness.scope_meter_badge"
+SLIPS = ("cubic_feet", "cubic_metres", "decimal_point", "above_any_meter", "odd_calorific_value")
+SLIP_USES = (LOWEST, HIGHEST, BADGE)
+# Share of the plate that a burner may have by its adjustment; what is further off is a slip.
+LEAST, MOST = 0.7, 1.4
+FEET = float(Quantity(1.0, "m**3").to("ft**3").magnitude)
+PLACES = (10, 100, 1000)
+
+
+def slips(
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
+) -> list[Finding]:
+    """Notes on what the readings would be right for.
+
+    Args:
+        given: Inputs, read.
+        answers: Flow, heat input and, with a data plate, their share of it.
+        ref: Uses the range of the network's calorific value and the badge of the largest meter.
+    """
+    findings: list[Finding] = []
+    if "share_of_plate" in answers:
+        findings += _of_volume(si(answers["share_of_plate"]))
+    elif "flow_rate" in answers and answers["flow_rate"] > ref[BADGE]:
+        findings.append(Note("above_any_meter", {"badge": _shown(ref[BADGE], 0)}))
+    typed = given["calorific_value_gross"]
+    network = given["gas"] == "natural_gas" and typed is not None
+    if network and not ref[LOWEST] <= typed <= ref[HIGHEST]:
+        values = {"low": _shown(ref[LOWEST], 1), "high": _shown(ref[HIGHEST], 0)}
+        findings.append(Note("odd_calorific_value", values))
+    return findings
+
+
+def _of_volume(share: float) -> list[Finding]:
+    """What the volume was meant to be, where the plate's input would follow from that."""
+    if LEAST <= share <= MOST:
+        return []
+    for name, factor in (("cubic_feet", FEET), ("cubic_metres", 1 / FEET)):
+        if LEAST <= share / factor <= MOST:
+            return [Note(name)]
+    for factor in PLACES:
+        if LEAST <= share / factor <= MOST or LEAST <= share * factor <= MOST:
+            return [Note("decimal_point")]
+    return []
+
+
+def _shown(value: Q, places: int) -> str:
+    return join_unit(round_half_up(float(value.magnitude), places), value.units)
