@@ -19,6 +19,7 @@ from calcs.core import (
     Ruling,
 )
 from calcs.errors import Impossible, Missing
+from calcs.topics.kilopascal import kilopascal_note
 from calcs.traced import square_root
 from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
@@ -143,7 +144,9 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
             continue
         low, high = plate - given["tolerance"], plate + given["tolerance"]
         findings.append(Compare(name, reading, low, high, records))
-    findings += _turns(given)
+    maxima = (given[name] for name in READINGS if name.endswith("max"))
+    # Nobody should turn an adjuster for a gauge in another unit.
+    findings += kilopascal_note(maxima, given["plate_max"]) or _turns(given)
     if _cover_moves(given):
         findings.append(Note("cover_moves"))
     if given["control"] == "modulating" and given["plate_min"] is None:
@@ -228,6 +231,7 @@ CALCULATOR = Calculator(
         "order",
         "cover_moves",
         "minimum_unknown",
+        "kilopascal",
     ),
     rulings=("tolerance_unknown",),
     charts=SHAPES,

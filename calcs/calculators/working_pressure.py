@@ -19,6 +19,7 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible
+from calcs.topics.kilopascal import kilopascal_note
 from calcs.uncertainty import expanded
 from calcs.units import Q
 
@@ -142,7 +143,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         findings.append(_short_part(given, low, loss, ref[loss_limit], (either_side, loss_limit)))
     if _standing_differ(given):
         findings.append(Note("standing_differ"))
-    return findings
+    return [*findings, *kilopascal_note((given[name] for name in READINGS), ref[nominal])]
 
 
 def _inlet(given: Mapping[str, Any]) -> Finding:
@@ -178,6 +179,12 @@ def _standing_differ(given: Mapping[str, Any]) -> bool:
     return bool(abs(apart) > expanded(apart))
 
 
+def _pressure(name: str, *, optional: bool) -> Input:
+    return Input(name, "mbar", 0, 200, ("kPa", "inWG"), optional=optional, read_with="gauge")
+
+
+READINGS = ("meter_standing", "meter_working", "meter_mean", "inlet_standing", "inlet_working")
+
 CALCULATOR = Calculator(
     formula=working_pressure,
     inputs=(
@@ -188,11 +195,7 @@ CALCULATOR = Calculator(
             default="bs_6891",
             when=When("gas", ("propane", "butane")),
         ),
-        Input("meter_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
-        Input("meter_working", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
-        Input("meter_mean", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
-        Input("inlet_standing", "mbar", 0, 200, ("kPa", "inWG"), optional=True, read_with="gauge"),
-        Input("inlet_working", "mbar", 0, 200, ("kPa", "inWG"), read_with="gauge"),
+        *(_pressure(name, optional=name != "inlet_working") for name in READINGS),
         Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True),
         Input("height_rise", "m", -100, 300, ("ft",), optional=True),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
@@ -215,7 +218,7 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("meter_working", "pressure_loss", "inlet_working", "lock_up", "meter_mean", "path"),
-    notes=("standing_differ",),
+    notes=("standing_differ", "kilopascal"),
     rulings=(
         "least_inlet_unknown",
         "meter_unread",
