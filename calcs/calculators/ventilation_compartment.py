@@ -21,6 +21,7 @@ from calcs.core import (
     Ruling,
     When,
 )
+from calcs.topics.vent_area import millimetres_note
 from calcs.units import Q
 
 TABLE = "compartment_vents"
@@ -129,7 +130,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             )
     if given["flue"] == "open_flued" and given["air_from"] == "room":
         findings.append(Note("room_needs_air"))
-    return findings
+    vents = [(given[f"fitted_{place}"], answers.get(f"area_{place}")) for place in PLACES]
+    return [*findings, *millimetres_note(vents)]
 
 
 BY_FIGURE = When("instructions", ("figure",))
@@ -166,6 +168,6 @@ CALCULATOR = Calculator(
     uses=(TABLE, INSTRUCTIONS),
     judge=judge,
     verdicts=PLACES,
-    notes=("room_needs_air",),
+    notes=("room_needs_air", "square_millimetres"),
     rulings=("none_asked", "not_measured"),
 )

@@ -41,6 +41,7 @@ from calcs.topics.flueless_vents import (
     may_need_none,
     no_area,
 )
+from calcs.topics.vent_area import millimetres_note
 from calcs.units import Q
 
 
@@ -122,6 +123,14 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         *_vents(given, answers),
         *_permitted(given, answers, ref),
         *_room(given, ref),
+        *millimetres_note(
+            (given[vent], answers.get(need))
+            for vent, need in (
+                ("area_fitted", "area_needed"),
+                ("fitted_high", "area_high"),
+                ("fitted_low", "area_low"),
+            )
+        ),
     ]
 
 
@@ -260,7 +269,7 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("area", "area_high", "area_low", "input", "volume", "room", "window"),
-    notes=("sleeping_needs_sensing", "window_not_known"),
+    notes=("sleeping_needs_sensing", "window_not_known", "square_millimetres"),
     rulings=(
         *("none_needed", "may_need_none", "not_measured", "room_too_small"),
         *("not_in_bathrooms", "window_opens", "no_window"),

@@ -18,7 +18,9 @@ from calcs.core import (
     Note,
     Output,
     Rows,
+    Ruling,
 )
+from calcs.topics.vent_area import millimetres_note
 from calcs.traced import largest
 from calcs.units import Q, Quantity
 
@@ -100,8 +102,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         findings.append(Compare("sleeping", greatest, high=ref[SLEEPING], records=(SLEEPING,)))
         findings.append(Note("sleeping_needs_sensing"))
     if given["room_use"] == "bathroom":
-        findings.append(Note("not_in_bathrooms"))
-    return findings
+        findings.append(Ruling("room", "does_not_meet", "not_in_bathrooms", (SLEEPING,)))
+    return [*findings, *millimetres_note([(given["area_fitted"], need)])]
 
 
 CALCULATOR = Calculator(
@@ -131,6 +133,7 @@ CALCULATOR = Calculator(
     sources=(Cite("bs_5440_2", "open-flued appliances in a room"),),
     uses=(AREA, SERIES, SLEEPING, *ALLOWANCES.values()),
     judge=judge,
-    verdicts=("area", "sleeping"),
-    notes=("sleeping_needs_sensing", "not_in_bathrooms"),
+    verdicts=("area", "sleeping", "room"),
+    notes=("sleeping_needs_sensing", "square_millimetres"),
+    rulings=("not_in_bathrooms",),
 )
