@@ -6,7 +6,12 @@ from typing import Any
 
 from calcs.units import Quantity, parse_quantity
 
-__all__ = ["fall_by_scipy", "gauge_check_by_numpy", "worst_stretch_by_numpy"]
+__all__ = [
+    "fall_by_scipy",
+    "gauge_check_by_numpy",
+    "sensor_between_rows",
+    "worst_stretch_by_numpy",
+]
 
 
 def _column(rows: Any, name: str, unit: str) -> Any:
@@ -60,3 +65,19 @@ def worst_stretch_by_numpy(given: Any) -> dict[str, Any]:
     area = cumulative_trapezoid(np.interp(fine, minutes, gas), fine, initial=0)
     means = (np.interp(starts + 15, fine, area) - np.interp(starts, fine, area)) / 15
     return {"guideline_mean": Quantity(means.max(), "ppm")}
+
+
+def sensor_between_rows(given: Any) -> dict[str, Any]:
+    """SciPy: the constant B that two rows of a maker's table share, then the root of its curve."""
+    import numpy as np
+    from scipy.optimize import brentq
+
+    kelvin = _column(given["maker_table"], "temperature", "kelvin")
+    ohms = _column(given["maker_table"], "resistance", "ohm")
+    beta = np.log(ohms[0] / ohms[1]) / (1 / kelvin[0] - 1 / kelvin[1])
+    wanted = parse_quantity(given["resistance"]).to("ohm").magnitude
+
+    def missed(at: float) -> float:
+        return float(ohms[0] * np.exp(beta * (1 / at - 1 / kelvin[0])) - wanted)
+
+    return {"table_temperature": Quantity(brentq(missed, 200, 500, xtol=1e-10) - 273.15, "degC")}

@@ -8,7 +8,7 @@ from typing import Any
 
 from build_tools.diagrams.figures import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Point, Sheet
-from calcs.calculators.thermistor import thermistor
+from calcs.topics.sensor_constant import resistance_by_constant, temperature_by_constant
 from calcs.units import Quantity, parse_quantity, round_half_up
 
 NAMES = ("nominal_resistance", "nominal_temperature", "beta", "other_beta", "reading")
@@ -45,27 +45,18 @@ class Sensor:
     """One kind of sensor: its resistance at one temperature, and its constant B."""
 
     def __init__(self, figures: Figures, params: dict[str, Any], kind: str) -> None:
-        self.given = {
-            "nominal_resistance": parse_quantity(figures.scalar(params["nominal_resistance"])),
-            "beta": parse_quantity(figures.scalar(params[kind])),
-            "ref": {
-                "sensor.temperature_nominal": parse_quantity(
-                    figures.scalar(params["nominal_temperature"])
-                )
-            },
-        }
+        named = ("nominal_resistance", kind, "nominal_temperature")
+        self.given = [parse_quantity(figures.scalar(params[name])) for name in named]
 
     def resistance(self, temperature: float) -> float:
         """Resistance at a temperature in degrees, in ohms."""
-        asked = Quantity(temperature, "degC")
-        answers: Any = thermistor(question="resistance", temperature=asked, **self.given)
-        return float(answers["sensor_resistance"].to("ohm").magnitude)
+        found = resistance_by_constant(Quantity(temperature, "degC"), *self.given)
+        return float(found.to("ohm").magnitude)
 
     def temperature(self, resistance: float) -> float:
         """Temperature that a resistance in ohms stands for, in degrees."""
-        asked = Quantity(resistance, "ohm")
-        answers: Any = thermistor(question="temperature", resistance=asked, **self.given)
-        return float(answers["sensor_temperature"].to("degC").magnitude)
+        found = temperature_by_constant(Quantity(resistance, "ohm"), *self.given)
+        return float(found.to("degC").magnitude)
 
 
 def _place(temperature: float, resistance: float) -> Point:

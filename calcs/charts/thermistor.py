@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.chart import LINE, MARKS, POINTS, Axis, Chart, ChartShape, Point, Series, spread
@@ -16,22 +16,26 @@ SENSOR_CURVE = ChartShape(
     "sensor_curve",
     Axis("degC", 1),
     Axis("kohm", 3, scale="log"),
-    ("curve", "thermometer", "wanted", "sensor"),
+    ("curve", "table", "thermometer", "wanted", "sensor"),
 )
 STEP = 5  # kelvin
 
 
 def sensor_chart(
-    given: Mapping[str, Any], answers: Mapping[str, Q], nominal: Q, ends: tuple[Q, Q]
+    given: Mapping[str, Any],
+    answers: Mapping[str, Q],
+    temperatures: tuple[Q, ...],
+    table: Sequence[tuple[float, float]],
 ) -> Chart:
     """The curve by B between two temperatures, with the point that was asked for.
 
     Args:
         given: The inputs.
         answers: Temperature and resistance.
-        nominal: Temperature of the nominal resistance.
-        ends: First and last temperature of the curve.
+        temperatures: That of the nominal resistance, then the first and the last of the curve.
+        table: Logarithm of the resistance and one over the temperature, row by row.
     """
+    nominal, *ends = temperatures
     beta, resistance, base = si(given["beta"]), si(given["nominal_resistance"]), si(nominal)
     temperature, found = si(answers["sensor_temperature"]), si(answers["sensor_resistance"])
 
@@ -48,6 +52,7 @@ def sensor_chart(
         SENSOR_CURVE.name,
         (
             Series("curve", LINE, curve),
+            Series("table", LINE, [(1 / inverse, math.exp(ohms)) for ohms, inverse in table]),
             Series("thermometer", MARKS, _thermometer(given, on_curve)),
             Series("wanted", MARKS, [] if asked else [point]),
             Series("sensor", POINTS, [point] if asked else []),
