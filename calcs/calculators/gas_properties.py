@@ -23,7 +23,14 @@ from calcs.core import (
     When,
 )
 from calcs.reference import InForce
-from calcs.topics.gas_mixture import COMPONENTS, Mixture, components, held_mixture, typed_mixture
+from calcs.topics.gas_mixture import (
+    COMPONENTS,
+    Mixture,
+    are_fractions,
+    components,
+    held_mixture,
+    typed_mixture,
+)
 from calcs.topics.iso_6976 import properties
 from calcs.topics.stoichiometry import FUEL_USES, TEST_GASES
 from calcs.units import Q, Quantity
@@ -120,6 +127,9 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         return findings
     if given["source"] == "mixture":
         total = math.fsum(row["share"].to("percent").magnitude for row in given["components"])
+        if are_fractions(given["components"], ref):
+            findings.append(Note("fractions"))
+            total = 100 * total
         if abs(total - 100) > 1e-6:
             findings.append(Note("made_whole", {"total": f"{total:.3f} %"}))
     mixture = _mixture(given, (15, 15), ref)
@@ -140,10 +150,10 @@ def _network(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     ]
     if (density := answers.get("relative_density")) is not None and ref.held(DENSITY):
         findings.append(Compare("network_density", density, None, ref[DENSITY], (DENSITY,), "", 3))
-    if given["source"] == "mixture" and given["basis"] == "mole":
-        shares = {row["component"]: row["share"] for row in given["components"]}
+    if given["source"] != "figures":
+        shares = {component.name: share for component, share in _mixture(given, (15, 15), ref)}
         for name, record in (("oxygen", OXYGEN), ("hydrogen", HYDROGEN)):
-            share = shares.get(name, Quantity(0.0, "percent"))
+            share = shares.get(name, Quantity(0.0, "")).to("percent")
             findings.append(
                 Compare(f"network_{name}", share, None, ref[record], (record,), "percent", 2)
             )
@@ -222,7 +232,7 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("network_wobbe", "network_density", "network_oxygen", "network_hydrogen"),
-    notes=("made_whole",),
+    notes=("fractions", "made_whole"),
     rulings=("other_reference",),
     tables=(
         TableShape("composition", (Output("name", "", 0), Output("mole_share", "percent", 4))),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, TypeAlias
@@ -95,7 +95,7 @@ def plain(text: str) -> float:
 
 
 def typed_mixture(
-    known: Mapping[str, Component], rows: Iterable[Mapping[str, Any]], basis: str, ref: InForce
+    known: Mapping[str, Component], rows: Sequence[Mapping[str, Any]], basis: str, ref: InForce
 ) -> Mixture:
     """The mixture that a reader typed, row by row.
 
@@ -115,14 +115,27 @@ def typed_mixture(
             field = f"components[{row['row'] - 1}].component"
             raise Impossible(field, f"{known[name].title} stands twice. Put it in one row.")
         shares[name] = (si(row["share"]), 0.0 if doubt is None else si(doubt))
+    if are_fractions(rows, ref):
+        shares = {name: (100 * share, 100 * doubt) for name, (share, doubt) in shares.items()}
     total = math.fsum(share for share, _ in shares.values())
     if abs(total - 1) > si(ref["gas_mixture.sum_tolerance"]):
         whole = join_unit(round_half_up(100 * total, 2), "percent")
         raise Impossible(
             "components",
-            f"The shares add up to {whole}, not to the whole. Type each as a part of a hundred.",
+            f"The shares add up to {whole}, not to the whole. Type each as a part of a hundred, or "
+            "each as a fraction of one.",
         )
     return _mixture(known, shares, basis, ref)
+
+
+def are_fractions(rows: Sequence[Mapping[str, Any]], ref: InForce) -> bool:
+    """Whether the shares are fractions of one: typed as percent, they add up to one percent.
+
+    One percent is no whole, so nothing else can be meant.
+    """
+    total = math.fsum(si(row["share"]) for row in rows)
+    typed = all(str(row["share"].units) == "percent" for row in rows)
+    return typed and abs(100 * total - 1) <= si(ref["gas_mixture.sum_tolerance"])
 
 
 def held_mixture(known: Mapping[str, Component], gas: str, ref: InForce) -> Mixture:
