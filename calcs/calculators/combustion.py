@@ -30,6 +30,8 @@ from calcs.topics.flue_findings import (
 )
 from calcs.topics.flue_gas import flue_gas
 from calcs.topics.flue_sample import (
+    SAMPLE,
+    SAMPLE_CELLS,
     air_ratio,
     by_instrument,
     doubt_of_carbon_monoxide,
@@ -197,15 +199,7 @@ CALCULATOR = Calculator(
             also=("percent",),
             read_with="monoxide_cell",
         ),
-        Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
-        Input(
-            "carbon_dioxide",
-            "percent",
-            low=0.1,
-            high=20,
-            optional=True,
-            read_with="dioxide_cell",
-        ),
+        *SAMPLE,
         Input("carbon_dioxide_expected", "percent", low=0.5, high=20, optional=True),
         Input("ratio_limit", "", low=0.0001, high=0.1, optional=True),
         Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True),
@@ -217,8 +211,7 @@ CALCULATOR = Calculator(
             40000,
             ("percent",),
         ),
-        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
-        Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+        *SAMPLE_CELLS,
     ),
     outputs=(
         Output("ratio", "", places=5),

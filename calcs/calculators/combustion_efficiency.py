@@ -23,7 +23,7 @@ from calcs.reference import InForce
 from calcs.topics.flue_gas import damp_of_air, flue_gas
 from calcs.topics.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
 from calcs.topics.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
-from calcs.topics.flue_sample import air_ratio
+from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.units import Q, join_unit, round_half_up
 
@@ -193,21 +193,12 @@ CALCULATOR = Calculator(
         *FUEL_INPUTS,
         Input("flue_temperature", "degC", low=0, high=600, also=("degF",), read_with="probe"),
         Input("air_temperature", "degC", low=-20, high=60, also=("degF",), read_with="probe"),
-        Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
-        Input(
-            "carbon_dioxide",
-            "percent",
-            low=0.1,
-            high=20,
-            optional=True,
-            read_with="dioxide_cell",
-        ),
+        *SAMPLE,
         Input("air_humidity", "percent", low=0, high=100, optional=True),
         Input("pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE),
         Input("heat_input_net", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True),
         Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
-        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
-        Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+        *SAMPLE_CELLS,
     ),
     outputs=(
         Output("efficiency_net", "percent", places=1),

@@ -10,7 +10,7 @@ from calcs.core import Calculator, Cite, Compare, Finding, Input, Instrument, No
 from calcs.reference import InForce
 from calcs.topics.flue_gas import FlueGas, flue_gas, molar_mass
 from calcs.topics.flue_heat import condensed
-from calcs.topics.flue_sample import air_ratio
+from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.traced import si
 from calcs.uncertainty import expanded
@@ -161,22 +161,13 @@ CALCULATOR = Calculator(
         Input("flue_temperature", "degC", low=-20, high=600, also=("degF",), read_with="probe"),
         Input("outside_temperature", "degC", low=-40, high=50, also=("degF",), read_with="probe"),
         Input("height", "m", low=0.1, high=200, also=("ft", "mm")),
-        Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
-        Input(
-            "carbon_dioxide",
-            "percent",
-            low=0.1,
-            high=20,
-            optional=True,
-            read_with="dioxide_cell",
-        ),
+        *SAMPLE,
         Input("pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE),
         Input(
             "draught_needed", "Pa", low=0.1, high=500, also=("mbar", "mmWG", "inWG"), optional=True
         ),
         Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
-        Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
-        Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+        *SAMPLE_CELLS,
     ),
     outputs=(
         Output("draught", "Pa", places=2),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from calcs.core import Input, Instrument
 from calcs.errors import Impossible, Missing
 from calcs.reference import InForce
 from calcs.topics.gas_mixture import components, held_mixture
@@ -19,6 +20,15 @@ from calcs.traced import Traced, named, si
 from calcs.uncertainty import reading_uncertainty
 from calcs.units import Q, Quantity
 
+# What is read in the dry flue gas, and what reads it, for every calculator that takes a sample.
+SAMPLE = (
+    Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
+    Input("carbon_dioxide", "percent", 0.1, 20, optional=True, read_with="dioxide_cell"),
+)
+SAMPLE_CELLS = (
+    Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
+    Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
+)
 INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
 # Which constants an analyser takes for a fuel: it knows kinds of gas, not compositions.
 ANALYSER_FUEL = {
