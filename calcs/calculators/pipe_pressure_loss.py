@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows, When
+from calcs.core import Calculator, Choice, Finding, Input, Output, Rows, When
 from calcs.topics.pipe_catalogue import MATERIALS
 from calcs.topics.pipe_run import (
     ADDED_LENGTH,
@@ -20,7 +20,16 @@ from calcs.topics.pipe_run import (
     lay,
     run_of,
 )
-from calcs.topics.pipe_steps import path_findings, worst_path_steps
+from calcs.topics.pipe_steps import (
+    FLOWS,
+    NOTES,
+    PARTS_OF_LOSS,
+    SOURCES,
+    VERDICTS,
+    WORST_LOSS,
+    path_findings,
+    worst_path_steps,
+)
 from calcs.topics.pipe_tables import PATHS, SECTIONS
 from calcs.units import Q
 
@@ -130,22 +139,16 @@ CALCULATOR = Calculator(
         *COMMON,
     ),
     outputs=(
-        Output("worst_loss", "mbar", places=2),
-        Output("friction_loss", "mbar", places=2),
-        Output("height_gain", "mbar", places=2),
+        WORST_LOSS,
+        *PARTS_OF_LOSS,
         Output("worst_flow", "m**3/h", places=3),
-        Output("total_flow", "m**3/h", places=3),
-        Output("flow_at_limit", "m**3/h", places=3),
+        *FLOWS,
     ),
-    sources=(
-        Cite("fluid_mechanics", "Darcy–Weisbach; friction factor of Colebrook"),
-        Cite("en_1057", "bores of copper tube"),
-        Cite("bs_6891_2015", "permitted loss, added lengths"),
-    ),
+    sources=SOURCES,
     uses=USES,
     judge=judge,
-    verdicts=("worst_path",),
-    notes=("teaching_rule", "unsettled_flow"),
+    verdicts=VERDICTS,
+    notes=NOTES,
     tables=(SECTIONS, PATHS),
     charts=(ALONG,),
 )

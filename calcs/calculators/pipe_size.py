@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import Calculator, Choice, Cite, Finding, Input, Output, Rows
+from calcs.core import Calculator, Choice, Finding, Input, Output, Rows
 from calcs.topics.pipe_catalogue import MATERIALS
 from calcs.topics.pipe_plan import SMALLER, Plan, offered_tubes, plan_of, smaller_table
 from calcs.topics.pipe_run import (
@@ -22,7 +22,16 @@ from calcs.topics.pipe_run import (
     run_of,
 )
 from calcs.topics.pipe_sizing import smallest_set, worst_of
-from calcs.topics.pipe_steps import path_findings, worst_path_steps
+from calcs.topics.pipe_steps import (
+    FLOWS,
+    NOTES,
+    PARTS_OF_LOSS,
+    SOURCES,
+    VERDICTS,
+    WORST_LOSS,
+    path_findings,
+    worst_path_steps,
+)
 from calcs.topics.pipe_tables import PASCALS, PATHS, SECTIONS
 from calcs.units import Q, Quantity, parse_unit
 
@@ -171,22 +180,16 @@ CALCULATOR = Calculator(
     outputs=(
         Output("largest_size", "mm", places=0),
         Output("smallest_size", "mm", places=0),
-        Output("worst_loss", "mbar", places=2),
+        WORST_LOSS,
         Output("loss_one_smaller", "mbar", places=2),
-        Output("friction_loss", "mbar", places=2),
-        Output("height_gain", "mbar", places=2),
-        Output("total_flow", "m**3/h", places=3),
-        Output("flow_at_limit", "m**3/h", places=3),
+        *PARTS_OF_LOSS,
+        *FLOWS,
     ),
-    sources=(
-        Cite("fluid_mechanics", "Darcy–Weisbach; friction factor of Colebrook"),
-        Cite("en_1057", "sizes of copper tube"),
-        Cite("bs_6891_2015", "permitted loss, added lengths"),
-    ),
+    sources=SOURCES,
     uses=USES,
     judge=judge,
-    verdicts=("worst_path",),
-    notes=("teaching_rule", "unsettled_flow"),
+    verdicts=VERDICTS,
+    notes=NOTES,
     tables=(SECTIONS, PATHS, SMALLER),
     charts=(ALONG,),
 )

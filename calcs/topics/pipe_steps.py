@@ -9,7 +9,7 @@ from operator import add
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import loss_chart
-from calcs.core import Compare, Finding, Note
+from calcs.core import Cite, Compare, Finding, Note, Output
 from calcs.topics.pipe_catalogue import Tube
 from calcs.topics.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.topics.pipe_network import losses, share_at_limit
@@ -18,6 +18,24 @@ from calcs.topics.pipe_tables import HOUR, path_table, section_table
 from calcs.traced import Traced, apply, si
 from calcs.uncertainty import expanded
 from calcs.units import Q, Quantity, parse_unit
+
+# What every page about a run of pipes answers, says and rests on.
+WORST_LOSS = Output("worst_loss", "mbar", places=2)
+PARTS_OF_LOSS = (
+    Output("friction_loss", "mbar", places=2),
+    Output("height_gain", "mbar", places=2),
+)
+FLOWS = (
+    Output("total_flow", "m**3/h", places=3),
+    Output("flow_at_limit", "m**3/h", places=3),
+)
+SOURCES = (
+    Cite("fluid_mechanics", "Darcy–Weisbach; friction factor of Colebrook"),
+    Cite("en_1057", "sizes and bores of copper tube"),
+    Cite("bs_6891_2015", "permitted loss, added lengths"),
+)
+VERDICTS = ("worst_path",)
+NOTES = ("teaching_rule", "unsettled_flow")
 
 
 def worst_path_steps(
