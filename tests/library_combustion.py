@@ -32,17 +32,27 @@ GRI = {
     "nitrogen": "N2",
     "carbon_dioxide": "CO2",
     "hydrogen": "H2",
+    "ethene": "C2H4",
+    "ammonia": "NH3",
+    "argon": "AR",
 }
-PURE = {"G20": "Methane", "G31": "Propane", "G32": "Propylene"}
+PURE = {
+    "G20": "Methane",
+    "G31": "Propane",
+    "G32": "Propylene",
+    "ethene": "Ethylene",
+    "i_butene": "IsoButene",
+    "argon": "Argon",
+}
 
 
 def density_of_pure_gas(given: Mapping[str, Any]) -> dict[str, Any]:
     """CoolProp: reference equations of state of one gas and of air, at 15 °C and 1 atm."""
     from CoolProp.CoolProp import PropsSI
 
-    density, air = (
-        PropsSI("D", "T", 288.15, "P", 101325, name) for name in (PURE[given["test_gas"]], "Air")
-    )
+    rows = given.get("components") or ({},)
+    name = PURE.get(given.get("test_gas") or rows[0].get("component"))
+    density, air = (PropsSI("D", "T", 288.15, "P", 101325, one) for one in (name, "Air"))
     return {
         "density": Quantity(density, "kg/m**3"),
         "relative_density": Quantity(density / air, ""),

@@ -63,6 +63,7 @@ def combustion_efficiency(
         carbon_formed: Carbon dioxide from one part of gas, by amount.
         water_formed: Water from one part of gas.
         nitrogen_held: Nitrogen that one part of gas held.
+        others_held: Noble gas that one part of gas held; None for none.
         oxygen_need: Oxygen that burns one part of gas.
         air_need: Dry air that burns one part of gas.
         dry_products: Dry flue gas from one part of gas with no spare air.

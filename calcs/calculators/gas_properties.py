@@ -112,7 +112,8 @@ def temperatures(reference: str) -> tuple[int, int]:
 
 
 def _mixture(asked: Mapping[str, Any], at: tuple[int, int], ref: InForce) -> Mixture:
-    known = components(ref, combustion=at[0], metering=at[1], doubts=True)
+    names = [row["component"] for row in asked["components"] or ()]
+    known = components(ref, names, combustion=at[0], metering=at[1], doubts=True)
     if asked["source"] == "test_gas":
         return held_mixture(known, asked["test_gas"], ref)
     return typed_mixture(known, asked["components"], asked["basis"], ref)
@@ -186,7 +187,7 @@ CALCULATOR = Calculator(
                 Input("share_uncertainty", "percent", low=0, high=10, also=("ppm",), optional=True),
             ),
             low=1,
-            high=16,
+            high=len(COMPONENTS),
             when=BY_ROWS,
         ),
         Choice("reference", REFERENCES, default=AT_NETWORK, when=COMPUTED),

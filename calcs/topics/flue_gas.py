@@ -25,7 +25,7 @@ class FlueGas:
         water: From the gas and from the damp in the air.
         oxygen: Left over from the spare air.
         nitrogen: From the air and from the gas.
-        argon: From the air.
+        argon: From the air, with the noble gas that the gas held.
         dry: All but the water.
         wet: All.
     """
@@ -68,6 +68,8 @@ def flue_gas(burning: Burning, air_ratio: Q, ref: InForce, damp: Q | None = None
     water = burning.water if damp is None else burning.water + air * damp
     oxygen = (air_ratio - 1) * burning.oxygen_need
     argon = (air * ref[AIR_ARGON]).to("")
+    if burning.others is not None:
+        argon = argon + burning.others
     nitrogen = burning.nitrogen + (air * (1 - ref[AIR_OXYGEN] - ref[AIR_ARGON])).to("")
     dry = burning.carbon_dioxide + oxygen + nitrogen + argon
     return FlueGas(burning.carbon_dioxide, water, oxygen, nitrogen, argon, dry, dry + water)

@@ -14,13 +14,21 @@ from calcs.traced import Traced, apply, named, si
 from calcs.units import Q, Quantity, join_unit, parse_quantity, round_half_up
 
 # One molecule of each: what a row of components may name.
-COMPONENTS = (
+COMMON = (
     "methane", "ethane", "propane", "n_butane", "i_butane", "n_pentane", "i_pentane", "neo_pentane",
     "n_hexane", "propene", "hydrogen", "carbon_monoxide", "nitrogen", "carbon_dioxide", "oxygen",
     "water",
 )  # fmt: skip
-ATOMS = ("carbon", "hydrogen", "nitrogen", "oxygen")
-TABLE, MORE, ATOMIC = "gas_components", "gas_components_more", "atomic_masses"
+FURTHER = (
+    "n_heptane", "n_octane", "n_nonane", "n_decane", "ethene", "butene_1", "i_butene",
+    "cis_butene_2", "trans_butene_2", "cyclohexane", "benzene", "toluene", "ammonia", "argon",
+    "helium", "hydrogen_sulphide",
+)  # fmt: skip
+COMPONENTS = (*COMMON, *FURTHER)
+# Argon and helium are noble: they neither burn nor join.
+ATOMS = ("carbon", "hydrogen", "nitrogen", "oxygen", "sulphur", "noble")
+TABLE, MORE, REST = "gas_components", "gas_components_more", "gas_components_further"
+ATOMIC = "atomic_masses"
 
 
 @dataclass(frozen=True)
@@ -51,12 +59,18 @@ Mixture: TypeAlias = tuple[tuple[Component, Q], ...]
 
 
 def components(
-    ref: InForce, *, combustion: int = 15, metering: int = 15, doubts: bool = False
+    ref: InForce,
+    names: Iterable[str] = (),
+    *,
+    combustion: int = 15,
+    metering: int = 15,
+    doubts: bool = False,
 ) -> dict[str, Component]:
     """Every component that the tables hold, at one pair of reference temperatures.
 
     Args:
-        ref: The tables `gas_components` and, where the first lacks a figure, `..._more`.
+        ref: The tables `gas_components`, where that lacks a figure `..._more`, and `..._further`.
+        names: Components that are wanted; the further ones are looked up only where one is.
         combustion: Temperature of combustion, in degrees Celsius: 0, 15, 20 or 25.
         metering: Temperature of metering: 0, 15 or 20.
         doubts: Whether the standard uncertainties are wanted.
@@ -64,6 +78,10 @@ def components(
     further: Mapping[str, Mapping[str, str]] = {}
     if doubts or (combustion, metering) != (15, 15):
         further = {row["component"]: row for row in ref.rows(MORE)}
+
+    rows = (
+        ref.rows(TABLE) if set(FURTHER).isdisjoint(names) else (*ref.rows(TABLE), *ref.rows(REST))
+    )
 
     def cell(row: Mapping[str, str], column: str) -> float:
         text = row.get(column) or further.get(row["component"], {}).get(column) or "0"
@@ -73,14 +91,14 @@ def components(
         row["component"]: Component(
             name=row["component"],
             title=row["title"],
-            atoms=tuple(float(row[atom]) for atom in ATOMS),
+            atoms=tuple(float(row.get(atom, "0")) for atom in ATOMS),
             molar_mass=cell(row, "molar_mass"),
             summation=cell(row, f"summation_{metering}"),
             heat_gross=cell(row, f"heat_gross_{combustion}"),
             summation_uncertainty=cell(row, "summation_uncertainty"),
             heat_uncertainty=cell(row, "heat_uncertainty"),
         )
-        for row in ref.rows(TABLE)
+        for row in rows
     }
 
 
@@ -163,7 +181,7 @@ def _mixture(
     amounts = {name: (share, doubt) for name, (share, doubt) in shares.items() if share > 0}
     if basis == "volume":
         # A gas that is nearer to condensing packs more into a volume: amount goes with v ÷ Z.
-        at_reference = components(ref)
+        at_reference = components(ref, amounts)
         for name, (share, doubt) in amounts.items():
             factor = 1 / (1 - at_reference[name].summation ** 2)
             amounts[name] = (share * factor, doubt * factor)
@@ -193,8 +211,8 @@ def weighted(
         unit: Unit of the sum.
         errors: Corrections for the doubt of the tables, each nought with an uncertainty.
 
-    >>> methane = Component("methane", "Methane", (1, 4, 0, 0), 0.016, 0.0, 890000.0)
-    >>> nitrogen = Component("nitrogen", "Nitrogen", (0, 0, 2, 0), 0.028, 0.0, 0.0)
+    >>> methane = Component("methane", "Methane", (1, 4), 0.016, 0.0, 890000.0)
+    >>> nitrogen = Component("nitrogen", "Nitrogen", (0, 0, 2), 0.028, 0.0, 0.0)
     >>> mixture = ((methane, Quantity(0.9, "")), (nitrogen, Quantity(0.1, "")))
     >>> weighted("heat", mixture, lambda one: one.heat_gross, "kJ/mol").magnitude
     801.0

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from calcs.core import Choice, Input, Rows, When
 from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.topics.gas_mixture import (
     COMPONENTS,
+    REST,
     Component,
     Mixture,
     components,
@@ -26,19 +28,21 @@ AIR_OXYGEN, AIR_ARGON = "combustion.air_oxygen_dry", "combustion.air_argon"
 
 FUEL = Choice("fuel", (*GASES, *TEST_GASES, MIXTURE), default="natural_gas")
 BASIS = Choice("basis", ("mole", "volume"), default="mole", when=When("fuel", (MIXTURE,)))
+# Hydrogen sulphide leaves an acid gas that a flue gas sample can't tell from carbon dioxide.
+BURNT = tuple(name for name in COMPONENTS if name != "hydrogen_sulphide")
 SHARES = (
-    Choice("component", COMPONENTS),
+    Choice("component", BURNT),
     Input("share", "percent", low=0, high=100, also=("ppm",)),
 )
-COMPOSITION = Rows("components", SHARES, low=1, high=16, when=When("fuel", (MIXTURE,)))
+COMPOSITION = Rows("components", SHARES, low=1, high=len(BURNT), when=When("fuel", (MIXTURE,)))
 FUEL_INPUTS = (FUEL, BASIS, COMPOSITION)
-FUEL_USES = ("gas_mixture.sum_tolerance", AIR_OXYGEN)
+FUEL_USES = ("gas_mixture.sum_tolerance", AIR_OXYGEN, REST)
 
 
 def mixture_of(
     ref: InForce,
     fuel: str,
-    rows: tuple[Mapping[str, Q], ...] | None = None,
+    rows: tuple[Mapping[str, Any], ...] | None = None,
     basis: str | None = None,
 ) -> Mixture:
     """The mixture that a fuel's name or its rows stand for, with figures at the reference state.
@@ -49,10 +53,10 @@ def mixture_of(
         rows: Components typed, where the fuel is a mixture.
         basis: "mole" or "volume", for the rows.
     """
-    known = components(ref)
     if fuel == MIXTURE:
+        known = components(ref, [row["component"] for row in rows or ()])
         return typed_mixture(known, rows or (), basis or "mole", ref)
-    return held_mixture(known, fuel, ref)
+    return held_mixture(components(ref), fuel, ref)
 
 
 @dataclass(frozen=True)
@@ -63,6 +67,7 @@ class Burning:
         carbon_dioxide: Formed from the carbon, with what the gas held.
         water: Formed from the hydrogen, with what the gas held.
         nitrogen: What the gas held.
+        others: Noble gas that the gas held and sulphur dioxide; None for neither.
         oxygen_need: Oxygen that burns it.
         air_need: Dry air that brings the oxygen.
         dry_products: Flue gas without its water.
@@ -72,6 +77,7 @@ class Burning:
     carbon_dioxide: Q
     water: Q
     nitrogen: Q
+    others: Q | None
     oxygen_need: Q
     air_need: Q
     dry_products: Q
@@ -84,6 +90,7 @@ class Burning:
             "carbon_formed": self.carbon_dioxide,
             "water_formed": self.water,
             "nitrogen_held": self.nitrogen,
+            "others_held": self.others,
             "oxygen_need": self.oxygen_need,
             "air_need": self.air_need,
             "dry_products": self.dry_products,
@@ -105,10 +112,14 @@ def burn(mixture: Mixture, ref: InForce) -> Burning:
     nitrogen = weighted("share × nitrogen ÷ 2", mixture, lambda one: one.atoms[2] / 2, "")
     air_need = (oxygen_need / air_oxygen).to("")
     dry_products = carbon_dioxide + nitrogen + (air_need * (1 - air_oxygen)).to("")
+    others = weighted("share × sulphur or noble", mixture, _others, "")
+    if others.magnitude > 0:
+        dry_products = dry_products + others
     return Burning(
         carbon_dioxide=carbon_dioxide,
         water=weighted("share × hydrogen ÷ 2", mixture, lambda one: one.atoms[1] / 2, ""),
         nitrogen=nitrogen,
+        others=others if others.magnitude > 0 else None,
         oxygen_need=oxygen_need,
         air_need=air_need,
         dry_products=dry_products,
@@ -116,9 +127,14 @@ def burn(mixture: Mixture, ref: InForce) -> Burning:
     )
 
 
+def _others(component: Component) -> float:
+    *_, sulphur, noble = component.atoms
+    return sulphur + noble
+
+
 def _oxygen(component: Component) -> float:
-    carbon, hydrogen, _, oxygen = component.atoms
-    return carbon + hydrogen / 4 - oxygen / 2
+    carbon, hydrogen, _, oxygen, sulphur, _ = component.atoms
+    return carbon + hydrogen / 4 - oxygen / 2 + sulphur
 
 
 def air_ratio_by_oxygen(burning: Burning, oxygen_dry: Q, ref: InForce) -> Q:
