@@ -10,11 +10,12 @@ from typing import Any
 
 import pytest
 from CoolProp.CoolProp import PropsSI
+from fluids.friction import HHR_roughness
 from scipy import constants
 
 from build_tools import bundle
 from build_tools.project import load
-from calcs.units import parse_quantity
+from calcs.units import Quantity, parse_quantity
 
 MADE = bundle.contents(load())
 RECORDS, TABLES = MADE["records"], MADE["tables"]
@@ -23,6 +24,35 @@ RECORDS, TABLES = MADE["records"], MADE["tables"]
 def value(name: str) -> Any:
     """The newest value of a record, as a quantity."""
     return parse_quantity(RECORDS[name]["values"][-1]["value"])
+
+
+@pytest.mark.parametrize(
+    ("record", "row"),
+    [
+        (
+            "pipe.roughness.copper",
+            "Seamless tubes made from brass, copper, lead, aluminum, Commercially smooth",
+        ),
+        ("pipe.roughness.steel", "Seamless steel tubes, New and unused"),
+    ],
+)
+def test_a_roughness_is_in_the_range_of_the_handbook(record: str, row: str) -> None:
+    low, high, _ = HHR_roughness[row]
+    assert low <= value(record).to("m").m <= high
+
+
+def test_the_draught_constant_is_that_of_air() -> None:
+    for kelvin in (273.15, 288.15, 450.0):
+        found = PropsSI("D", "T", kelvin, "P", 101325, "Air") * kelvin
+        assert value("flue.draught_constant").m == pytest.approx(found, rel=1e-3)
+
+
+def test_the_constant_of_the_teaching_rule_is_the_imperial_one() -> None:
+    # 1350 ft³/h for one inch of bore, one inch of water, density one and one yard.
+    flow = Quantity(1350, "ft**3/hour").to("m**3/hour").m
+    bore, drop, length = (Quantity(1, unit) for unit in ("inch", "inch_water_gauge", "yard"))
+    root = sqrt(bore.to("mm").m ** 5 * drop.to("mbar").m / length.to("m").m)
+    assert value("pipe.pole_constant").m == pytest.approx(flow / root, rel=1e-4)
 
 
 def test_the_billing_factor_follows_from_its_regulation() -> None:

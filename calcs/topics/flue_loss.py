@@ -6,16 +6,17 @@ from collections.abc import Mapping
 
 from calcs.reference import InForce
 from calcs.topics.gas_mixture import Mixture, plain, weighted
+from calcs.topics.stoichiometry import LIKE_NATURAL_GAS
 from calcs.traced import named
 from calcs.units import Q, Quantity
 
 # Which constants the rules hold for a fuel; a mixture has none.
 SIEGERT_FUEL = {
-    **dict.fromkeys(("natural_gas", "G20", "G21", "G222", "G25", "G26", "G27"), "natural_gas"),
+    **dict.fromkeys(("natural_gas", *LIKE_NATURAL_GAS), "natural_gas"),
     **dict.fromkeys(("propane", "butane", "G30", "G31"), "lpg"),
 }
 WET_FUEL = {
-    **dict.fromkeys(("natural_gas", "G20", "G21", "G222", "G25", "G26", "G27"), "natural_gas"),
+    **dict.fromkeys(("natural_gas", *LIKE_NATURAL_GAS), "natural_gas"),
     **dict.fromkeys(("propane", "G31"), "propane"),
     **dict.fromkeys(("butane", "G30"), "butane"),
 }

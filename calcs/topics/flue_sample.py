@@ -11,6 +11,7 @@ from calcs.reference import InForce
 from calcs.topics.gas_mixture import components, held_mixture
 from calcs.topics.stoichiometry import (
     AIR_OXYGEN,
+    LIKE_NATURAL_GAS,
     Burning,
     air_ratio_by_carbon_dioxide,
     air_ratio_by_oxygen,
@@ -32,7 +33,7 @@ SAMPLE_CELLS = (
 INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
 # Which constants an analyser takes for a fuel: it knows kinds of gas, not compositions.
 ANALYSER_FUEL = {
-    **dict.fromkeys(("natural_gas", "G20", "G21", "G222", "G25", "G26", "G27"), "natural_gas"),
+    **dict.fromkeys(("natural_gas", *LIKE_NATURAL_GAS), "natural_gas"),
     **dict.fromkeys(("propane", "G31"), "propane"),
     **dict.fromkeys(("butane", "G30"), "butane"),
 }

@@ -22,7 +22,9 @@ from calcs.topics.gas_mixture import (
 from calcs.units import Q, join_unit, round_half_up
 
 GASES = ("natural_gas", "propane", "butane")
-TEST_GASES = ("G20", "G21", "G222", "G25", "G26", "G27", "G30", "G31", "G32")
+# Those that an analyser takes for natural gas, the works gases with half of hydrogen, and LPG.
+LIKE_NATURAL_GAS = ("G20", "G21", "G222", "G23", "G25", "G26", "G27", "G231", "G271")
+TEST_GASES = (*LIKE_NATURAL_GAS, "G110", "G112", "G30", "G31", "G32")
 MIXTURE = "mixture"  # choice of a fuel that is typed component by component
 AIR_OXYGEN, AIR_ARGON = "combustion.air_oxygen_dry", "combustion.air_argon"
 
