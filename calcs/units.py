@@ -38,6 +38,7 @@ _SHOWN = {
     "thm": "therm",
     "Btu": "Btu",
 }
+_DEGREES = "deg"  # of an angle: a sign that stands at its number
 
 
 def read_number(field: str, text: str, fix: str = "") -> float:
@@ -256,4 +257,6 @@ def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
 def join_unit(number: str, unit: Any) -> str:
     """Number and unit with the space between them that cannot break over a line."""
     text = unit_text(unit)
+    if text == _DEGREES:
+        return f"{number}°"
     return f"{number}\N{NO-BREAK SPACE}{text}" if text else number

@@ -25,6 +25,7 @@ from calcs.topics.flue_heat import efficiency_by_temperature, heat_balance, mola
 from calcs.topics.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
 from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
 
 PRESSURE = "reference_state.pressure"
@@ -183,7 +184,10 @@ def _condensing(flue: Q, answers: Mapping[str, Q]) -> list[Finding]:
         "dew_point": join_unit(round_half_up(dew.to("degC").magnitude, 1), "degC"),
         "net": join_unit(round_half_up(answers["efficiency_net"].magnitude, 1), "percent"),
     }
-    if flue.to("kelvin") >= dew.to("kelvin"):
+    above = flue.to("kelvin") - dew.to("kelvin")
+    if abs(above) < expanded(above):
+        return [Note("at_dew_point", values)]
+    if above.magnitude >= 0:
         return [Note("dry_flue", values)]
     return [Note("condensing", values), Note("rules_leave_out")]
 
@@ -242,7 +246,7 @@ CALCULATOR = Calculator(
         "physics.molar_gas_constant",
     ),
     judge=judge,
-    notes=("dry_flue", "condensing", "rules_leave_out"),
+    notes=("dry_flue", "at_dew_point", "condensing", "rules_leave_out"),
     tables=(
         TableShape(
             "by_temperature",

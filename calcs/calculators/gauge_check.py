@@ -25,6 +25,7 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible
+from calcs.topics.kilopascal import kilopascal_note
 from calcs.traced import named, si, square_root
 from calcs.uncertainty import COVERAGE, expanded, standard_uncertainty
 from calcs.units import Q, Quantity, at_most
@@ -149,7 +150,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     drift = answers.get("drift")
     if drift is not None and abs(drift) > expanded(greatest):
         findings.append(Note("drifted"))
-    return [*findings, _table(given)]
+    slips = (kilopascal_note((p["gauge"],), p["reference"]) for p in given["points"])
+    return [*findings, *next(filter(None, slips), ()), _table(given)]
 
 
 def _zero(given: Mapping[str, Any]) -> list[Finding]:
@@ -238,7 +240,7 @@ CALCULATOR = Calculator(
     uses=(LIMIT, PERIOD),
     judge=judge,
     verdicts=("agreement", "difference", "zero", "calibration"),
-    notes=("drifted",),
+    notes=("drifted", "kilopascal"),
     rulings=("no_doubt_known", "zero_off", "zero_holds"),
     tables=(
         TableShape(

@@ -20,7 +20,7 @@ from calcs.core import (
 from calcs.units import Q, at_most, parse_quantity
 
 TABLE = "terminal_distances"
-POSITIONS = tuple("abcdefghijklmno")  # the table's letters
+POSITIONS = (*"abcdefghijklmnop", "frame")  # the table's letters, and what has none
 FLUES = ("natural_balanced", "fanned_balanced", "fanned_open")
 GUARD = "terminal.guard_height"
 
@@ -84,7 +84,7 @@ def find_row(ref: Any, flue: str, position: str, heat_input_net: Q) -> Mapping[s
     """The row of the table whose input band holds the appliance; None where it has none."""
     rows: tuple[Mapping[str, str], ...] = ref.rows(TABLE)
     for row in rows:
-        if (row["flue"], row["position"]) != (flue, position.upper()):
+        if (row["flue"], row["position"].lower()) != (flue, position.lower()):
             continue
         above = parse_quantity(row["input_above"])
         if at_most(heat_input_net, above) and above.magnitude > 0:

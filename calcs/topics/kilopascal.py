@@ -21,7 +21,7 @@ def kilopascal_note(readings: Iterable[Q | None], usual: Q) -> list[Note]:
         usual: What such a pressure is when all is well.
     """
     for reading in readings:
-        if reading is not None and LEAST <= 10 * si(reading) / si(usual) <= MOST:
+        if reading is not None and 0 < LEAST * si(usual) <= 10 * si(reading) <= MOST * si(usual):
             return [Note("kilopascal", tenfold(reading))]
     return []
 
