@@ -65,6 +65,24 @@ def test_choice_of_a_row_switches_its_own_cells(pipe):
     expect(pipe.control("sections[1].bore")).to_be_visible()
 
 
+def test_rows_stand_beside_the_working_as_in_the_example(pipe):
+    given = pipe.root.locator('[data-hb-list="given"] > .hb-given')
+    example = given.all_text_contents()
+    assert example[0].startswith(
+        "Sections of the run, row 1Tube Copper; Size 22\u00a0mm; Length 16"
+    )
+    pipe.press("data-hb-fill-example")
+    pipe.expect_state("answered")
+    assert given.all_text_contents() == example
+    pipe.press("data-hb-add")
+    pipe.enter(**{"sections[1].size": "15", "sections[1].length": "2.5"})
+    pipe.enter(**{"sections[1].load": "3", "sections[1].joins": "1"})
+    expect(given.nth(1)).to_have_text(
+        "Sections of the run, row 2Continues from row 1; Tube Copper; Size 15\u00a0mm; "
+        "Length 2.5\u00a0m; Load at the end 3\u00a0kW"
+    )
+
+
 def test_cell_is_refused_beside_it(pipe):
     pipe.press("data-hb-fill-example")
     pipe.expect_state("answered")

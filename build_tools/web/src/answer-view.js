@@ -6,7 +6,6 @@ import { writtenDay } from './written-day.js';
 
 /** @typedef {import('./types.js').Answer} Answer */
 /** @typedef {import('./types.js').Item} Item */
-/** @typedef {(name: string, text: string) => {label: string, text: string}} WordsOf */
 
 /** @param {string | number | null | undefined} standing */
 const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
@@ -60,9 +59,9 @@ export class AnswerView {
   /**
    * @param {Answer} answer
    * @param {string} title
-   * @param {WordsOf} wordsOf
+   * @param {Item[]} given what it was worked out from
    */
-  showAnswer(answer, title, wordsOf) {
+  showAnswer(answer, title, given) {
     setText(this.title, title);
     this.#result.dataset.hbOwn = '';
     this.#answers(answer.answers);
@@ -70,7 +69,7 @@ export class AnswerView {
     this.#charts.show(answer.charts ?? []);
     this.#tables(answer.tables ?? []);
     this.#fill('working', answer.working ?? []);
-    this.#fill('given', givenOf(answer, wordsOf));
+    this.#fill('given', given);
     this.#fill('notes', answer.notes ?? []);
     this.#fill('cautions', (answer.cautions ?? []).map((text) => ({ text })));
     this.#fill('sources', (answer.sources ?? []).map(withStanding));
@@ -138,17 +137,6 @@ const withStanding = (item) => ({ ...item, standing: inWords(item.standing) });
  * @returns {Item}
  */
 const withDay = (item) => ({ ...item, in_force: writtenDay(String(item.in_force ?? '')) });
-
-/**
- * @param {Answer} answer
- * @param {WordsOf} wordsOf
- * @returns {Item[]}
- */
-function givenOf(answer, wordsOf) {
-  return Object.entries(answer.inputs)
-    .filter(([, input]) => input.text)
-    .map(([name, input]) => wordsOf(name, input.text ?? ''));
-}
 
 /** @param {Element} line an answer or a verdict */
 function spokenLine(line) {

@@ -109,11 +109,11 @@ export class CalculatorElement extends HTMLElement {
     this.#wantsFocus = false;
     if (reply.answer) {
       refusals.show([]);
-      outcome.showAnswer(reply.answer, (name, text) => reader.wordsOf(name, text));
+      outcome.showAnswer(reply.answer, reader.given(reply.answer.inputs));
       if (wantsFocus) outcome.focusAnswer();
     } else if (reply.refused) {
       refusals.show(reply.refused);
-      outcome.showRefused(reply.refused, (name) => reader.wordsOf(name, '').label);
+      outcome.showRefused(reply.refused, (name) => reader.labelOf(name));
       if (wantsFocus) refusals.focusSummary();
     } else {
       outcome.showStopped(reply.failed.message);

@@ -1,7 +1,9 @@
 import { writtenDay } from './written-day.js';
 
+/** @typedef {import('./types.js').Answer} Answer */
 /** @typedef {import('./types.js').Cell} Cell */
 /** @typedef {import('./types.js').Given} Given */
+/** @typedef {import('./types.js').Item} Item */
 
 /** Digits and what may stand between them. Anything else carries a unit, or is a slip. */
 const NUMBER_ALONE = /^[\s\p{Nd}.,'’+\-−]*(?:[eE][+\-−]?\p{Nd}+)?\s*$/u;
@@ -60,18 +62,45 @@ export class FormReader {
     });
   }
 
+  /** @param {string} name */
+  labelOf(name) {
+    return this.#field(name)?.querySelector('[data-hb-label]')?.textContent ?? name;
+  }
+
   /**
-   * The label that the reader sees for an input; for a choice, the words of the option.
+   * What an answer was worked out from, each reading with the label that the reader sees. A table
+   * gives a line for each of its rows.
    *
-   * @param {string} name
-   * @param {string} text
+   * @param {Answer['inputs']} inputs
+   * @returns {Item[]}
    */
-  wordsOf(name, text) {
-    const field = this.#form.querySelector(`[data-hb-field="${CSS.escape(name)}"]`);
-    const chosen = field?.querySelector(`[value="${CSS.escape(text)}"]`);
-    const words = chosen instanceof HTMLInputElement ? chosen.labels?.[0] : chosen;
-    const label = field?.querySelector('[data-hb-label]')?.textContent;
-    return { label: label ?? name, text: words?.textContent ?? writtenDay(text) };
+  given(inputs) {
+    return Object.entries(inputs).flatMap(([name, { text, rows = [] }]) => {
+      const label = this.labelOf(name);
+      if (text) return [{ label, text: shownText(this.#field(name), text) }];
+      return rows.map((row, number) => ({
+        label: `${label}, row ${number + 1}`,
+        text: this.#rowText(name, row),
+      }));
+    });
+  }
+
+  /**
+   * @param {string} table
+   * @param {Record<string, { text?: string }>} row
+   */
+  #rowText(table, row) {
+    const cells = Object.entries(row).map(([column, { text = '' }]) => {
+      const place = `[data-hb-cell="${CSS.escape(column)}"]`;
+      const cell = /** @type {HTMLElement | null} */ (this.#field(table)?.querySelector(place));
+      return `${cell?.dataset.hbLabel ?? column} ${shownText(cell, text)}`;
+    });
+    return cells.join('; ');
+  }
+
+  /** @param {string} name */
+  #field(name) {
+    return this.#form.querySelector(`[data-hb-field="${CSS.escape(name)}"]`);
   }
 
   /** @param {string} name */
@@ -88,6 +117,18 @@ export class FormReader {
     if (field.dataset.hbKind !== 'quantity') return undefined;
     return this.#value(`${name}.unit`) || field.dataset.hbUnit;
   }
+}
+
+/**
+ * The words of an option, a day as people write it, or the text as it is.
+ *
+ * @param {Element | null} field
+ * @param {string} text
+ */
+function shownText(field, text) {
+  const chosen = field?.querySelector(`[value="${CSS.escape(text)}"]`);
+  const words = chosen instanceof HTMLInputElement ? chosen.labels?.[0] : chosen;
+  return words?.textContent ?? writtenDay(text);
 }
 
 /** @param {HTMLSelectElement} select */

@@ -64,11 +64,11 @@ export class OutcomeView {
 
   /**
    * @param {Answer} answer
-   * @param {import('./answer-view.js').WordsOf} wordsOf
+   * @param {import('./types.js').Item[]} given what it was worked out from
    */
-  showAnswer(answer, wordsOf) {
+  showAnswer(answer, given) {
     this.#status.wait(null);
-    this.#answers.showAnswer(answer, this.#status.words('own-title'), wordsOf);
+    this.#answers.showAnswer(answer, this.#status.words('own-title'), given);
     this.state = 'answered';
     this.#status.sayLater(() => this.#answers.spoken);
     markFirstAnswer();

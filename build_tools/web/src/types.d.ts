@@ -25,7 +25,7 @@ export type Table = {
 
 export type Answer = {
   calculator: string;
-  inputs: Record<string, { text?: string }>;
+  inputs: Record<string, { text?: string; rows?: Record<string, { text?: string }>[] }>;
   answers: Item[];
   verdicts?: Item[];
   tables?: Table[];
