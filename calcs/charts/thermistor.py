@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from itertools import pairwise
 from typing import Any
 
 from calcs.chart import LINE, MARKS, POINTS, Axis, Chart, ChartShape, Point, Series, spread
+from calcs.topics.sensor_table import Curve, ohms_at
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q
@@ -25,7 +27,7 @@ def sensor_chart(
     given: Mapping[str, Any],
     answers: Mapping[str, Q],
     temperatures: tuple[Q, ...],
-    table: Sequence[tuple[float, float]],
+    table: Curve,
 ) -> Chart:
     """The curve by B between two temperatures, with the point that was asked for.
 
@@ -33,7 +35,7 @@ def sensor_chart(
         given: The inputs.
         answers: Temperature and resistance.
         temperatures: That of the nominal resistance, then the first and the last of the curve.
-        table: Logarithm of the resistance and one over the temperature, row by row.
+        table: The maker's table; empty for none.
     """
     nominal, *ends = temperatures
     beta, resistance, base = si(given["beta"]), si(given["nominal_resistance"]), si(nominal)
@@ -52,12 +54,23 @@ def sensor_chart(
         SENSOR_CURVE.name,
         (
             Series("curve", LINE, curve),
-            Series("table", LINE, [(1 / inverse, math.exp(ohms)) for ohms, inverse in table]),
+            Series("table", LINE, _table_line(table)),
             Series("thermometer", MARKS, _thermometer(given, on_curve)),
             Series("wanted", MARKS, [] if asked else [point]),
             Series("sensor", POINTS, [point] if asked else []),
         ),
     )
+
+
+def _table_line(table: Curve) -> list[Point]:
+    """The rows and what lies between them, bent as the sensor is."""
+    rows = sorted(1 / inverse for _, inverse in table)
+    between = [
+        kelvin
+        for cold, warm in pairwise(rows)
+        for kelvin in spread(cold, warm, max(1, round((warm - cold) / STEP)))
+    ]
+    return [(kelvin, ohms_at(table, kelvin)) for kelvin in sorted({*between})]
 
 
 def _widths(answers: Mapping[str, Q]) -> tuple[float, float]:

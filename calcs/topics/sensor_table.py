@@ -58,11 +58,14 @@ def temperature_by_table(curve: Curve, resistance: Q) -> Q | None:
 
 def resistance_by_table(curve: Curve, temperature: Q) -> Q | None:
     """Resistance at a temperature by the table; None outside it."""
-    ascending = tuple(sorted((inverse, logarithm) for logarithm, inverse in curve))
-
-    def ohms(kelvin: float) -> float:
-        return math.exp(straight_line(ascending, 1 / kelvin))
-
-    if not ascending or not ascending[0][0] <= 1 / si(temperature) <= ascending[-1][0]:
+    inverses = [inverse for _, inverse in curve]
+    if not curve or not min(inverses) <= 1 / si(temperature) <= max(inverses):
         return None
-    return apply("resistance by the table at", ohms, temperature, unit="ohm")
+    name = "resistance by the table at"
+    return apply(name, lambda kelvin: ohms_at(curve, kelvin), temperature, unit="ohm")
+
+
+def ohms_at(curve: Curve, kelvin: float) -> float:
+    """Plain resistance at a plain temperature, between the rows of the table."""
+    ascending = sorted((inverse, logarithm) for logarithm, inverse in curve)
+    return math.exp(straight_line(ascending, 1 / kelvin))
