@@ -12,7 +12,23 @@ from playwright.sync_api import Playwright, sync_playwright
 
 from build_tools import bundle
 from calcs.bridge import Bridge
+from tests import workers
 from tests.rows import TODAY
+from tests.workers import MadeOnce
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    return workers.how_many(config)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    workers.longest_first(items)
+
+
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
+    """Folders that all workers share."""
+    return workers.maker(tmp_path_factory)
 
 
 @pytest.fixture(scope="session")
@@ -22,13 +38,14 @@ def bundle_text() -> str:
 
 
 @pytest.fixture(scope="session")
-def assets(bundle_text: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def assets(bundle_text: str, made_once: MadeOnce) -> Path:
     """The runtime and the scripts with those records, as a site has them."""
     from build_tools import runtime
 
-    folder = tmp_path_factory.mktemp("runtime") / "assets"
-    runtime.build(folder, json.loads(bundle_text))
-    return folder
+    made = made_once(
+        "runtime", lambda folder: runtime.build(folder / "assets", json.loads(bundle_text))
+    )
+    return made / "assets"
 
 
 @pytest.fixture(scope="session")

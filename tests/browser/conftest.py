@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, P
 
 from build_tools.setup import chromium
 from tests.browser.served import served
+from tests.workers import MadeOnce
 
 TABLET = {"width": 810, "height": 1080}
 HERE = Path(__file__).parent
@@ -26,13 +27,11 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(scope="session")
-def site_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def site_folder(made_once: MadeOnce) -> Path:
     """The handbook, built as a reader gets it."""
     from build_tools import site
 
-    folder = tmp_path_factory.mktemp("built") / "site"
-    site.build(folder)
-    return folder
+    return made_once("built", lambda folder: site.build(folder / "site")) / "site"
 
 
 @pytest.fixture(scope="session")

@@ -13,10 +13,12 @@ from playwright.sync_api import Browser, Playwright
 
 from build_tools import package
 from build_tools.setup import chromium
+from tests.workers import MadeOnce
 
 HERE = Path(__file__).parent
 # A name that leads to this machine, but that browsers don't take for it: http stays http there.
 PLAIN_HOST = "handbook.test"
+STICK = "memory stick é"  # a space and an accent, as in the paths that people have
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -35,14 +37,15 @@ class Editions:
 
 
 @pytest.fixture(scope="session")
-def editions(tmp_path_factory: pytest.TempPathFactory) -> Editions:
-    out = tmp_path_factory.mktemp("editions")
-    made = package.package(out)
-    # A space and an accent, as in the paths that people have.
-    unpacked = out / "memory stick é"
-    with zipfile.ZipFile(made) as archive:
-        archive.extractall(unpacked)
-    return Editions(out / "hosted", made, unpacked / made.stem)
+def editions(made_once: MadeOnce) -> Editions:
+    out = made_once("editions", package_and_unpack)
+    [made] = out.glob("*.zip")
+    return Editions(out / "hosted", made, out / STICK / made.stem)
+
+
+def package_and_unpack(out: Path) -> None:
+    with zipfile.ZipFile(package.package(out)) as archive:
+        archive.extractall(out / STICK)
 
 
 @pytest.fixture(scope="session")

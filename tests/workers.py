@@ -1,0 +1,51 @@
+"""Two workers run the tests: what is dear to make, the one that comes first makes for both.
+
+A few tests, picked by name or folder, run in one process: a second would only cost time.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from filelock import FileLock
+
+MadeOnce = Callable[[str, Callable[[Path], object]], Path]
+
+MOST = 2  # browsers are programs of many processes: more workers only make each other late
+
+
+def how_many(config: pytest.Config) -> int:
+    """Workers for `-n auto`."""
+    options = config.option
+    picked = options.keyword or options.markexpr or options.lf or options.usepdb
+    if picked or config.args_source is pytest.Config.ArgsSource.ARGS:
+        return 0
+    return min(MOST, os.cpu_count() or 1)
+
+
+def longest_first(items: list[pytest.Item]) -> None:
+    """Put the files that take longest first: at the end, one worker would wait for the other."""
+    place = {folder: at for at, folder in enumerate(("offline", "bench", "browser"))}
+    items.sort(key=lambda item: place.get(item.path.parent.name, len(place)))
+
+
+def maker(factory: pytest.TempPathFactory) -> MadeOnce:
+    """Gives `made_once(name, make)`: a folder that `make` has filled. Tests only read it."""
+    own = factory.getbasetemp()
+    is_worker = "PYTEST_XDIST_WORKER" in os.environ
+    shared = (own.parent if is_worker else own) / "made_once"
+    shared.mkdir(exist_ok=True)
+
+    def made_once(name: str, make: Callable[[Path], object]) -> Path:
+        folder, whole = shared / name, shared / f"{name}.whole"
+        with FileLock(shared / f"{name}.lock"):
+            if not whole.exists():
+                folder.mkdir(exist_ok=True)
+                make(folder)
+                whole.touch()
+        return folder
+
+    return made_once
