@@ -19,7 +19,7 @@ from calcs.core import (
     When,
 )
 from calcs.reference import InForce
-from calcs.traced import named, si, square_root
+from calcs.traced import Traced, named, si, square_root
 from calcs.units import Q, Quantity, join_unit, round_half_up
 
 
@@ -101,6 +101,10 @@ def injector(
         before = _wobbe(gas, calorific_value_gross, relative_density, ref)
         after = _wobbe(new_gas or gas, new_calorific_value_gross, new_relative_density, ref)
         return _conversion(before, after, (pressure, new_pressure), basis, present_diameter)
+    if isinstance(discharge_coefficient, Traced) and discharge_coefficient.role == "record":
+        # The usual one, with as much doubt as such a figure has: JCGM 100, 4.3.7.
+        doubt = si(ref[DOUBT]) / math.sqrt(3)
+        discharge_coefficient.standard_uncertainty = Quantity(doubt, "")
     density = relative_density * ref["air.density"]
     speed = square_root(2 * pressure / density)
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
@@ -184,6 +188,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
 
 
 COEFFICIENT = "injector.discharge_coefficient"
+DOUBT = "injector.discharge_coefficient_doubt"
 GASES = ("natural_gas", "propane", "butane", "G20", "G25", "G30", "G31")
 FLOW, SIZE, BACK, CONVERT = ("heat_input", "diameter", "coefficient", "conversion")
 CONVERTING = When("question", (CONVERT,))
@@ -264,6 +269,7 @@ CALCULATOR = Calculator(
     ),
     sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
     uses=(
+        DOUBT,
         "air.density",
         "gas.*.gross_to_net",
         "gas.*.calorific_value_gross",

@@ -12,7 +12,14 @@ from calcs.units import Q, Quantity, join_unit, round_half_up
 LOWEST = "gas.natural_gas.calorific_value_low"
 HIGHEST = "gas.natural_gas.calorific_value_high"
 BADGE = "tightness.scope_meter_badge"
-SLIPS = ("cubic_feet", "cubic_metres", "decimal_point", "above_any_meter", "odd_calorific_value")
+SLIPS = (
+    "cubic_feet",
+    "cubic_metres",
+    "decimal_point",
+    "above_any_meter",
+    "odd_calorific_value",
+    "trade_figure",
+)
 SLIP_USES = (LOWEST, HIGHEST, BADGE)
 # Share of the plate that a burner may have by its adjustment; what is further off is a slip.
 LEAST, MOST = 0.7, 1.4
@@ -35,12 +42,22 @@ def slips(
         findings += _of_volume(si(answers["share_of_plate"]))
     elif "flow_rate" in answers and answers["flow_rate"] > ref[BADGE]:
         findings.append(Note("above_any_meter", {"badge": _shown(ref[BADGE], 0)}))
-    typed = given["calorific_value_gross"]
-    network = given["gas"] == "natural_gas" and typed is not None
-    if network and not ref[LOWEST] <= typed <= ref[HIGHEST]:
-        values = {"low": _shown(ref[LOWEST], 1), "high": _shown(ref[HIGHEST], 0)}
-        findings.append(Note("odd_calorific_value", values))
+    if given["gas"] == "natural_gas":
+        findings += _of_calorific_value(given["calorific_value_gross"], answers, ref)
     return findings
+
+
+def _of_calorific_value(taken: Q, answers: Mapping[str, Q], ref: Mapping[str, Q]) -> list[Finding]:
+    """What the network's range says of the figure typed, or of the fixed one that was taken."""
+    low, high = ref[LOWEST], ref[HIGHEST]
+    values = {"low": _shown(low, 1), "high": _shown(high, 0)}
+    if not low <= taken <= high:
+        return [Note("odd_calorific_value", values)]
+    if taken.role == "input" or "heat_input_net" not in answers:
+        return []
+    heats = (answers["heat_input_net"] * (end / taken) for end in (low, high))
+    least, most = (_shown(heat.to("kW"), 1) for heat in heats)
+    return [Note("trade_figure", {**values, "least": least, "most": most})]
 
 
 def _of_volume(share: float) -> list[Finding]:
