@@ -1,5 +1,6 @@
-"""The table of a procedure that finds out which checks apply: each with its answers and reason."""
+"""A procedure that finds out which checks apply: what it asks, and each check with its reason."""
 
+import json
 from typing import Any
 
 from markupsafe import Markup
@@ -7,35 +8,56 @@ from markupsafe import Markup
 from build_tools.pages.part import Part
 
 
-def rows(part: Part) -> list[dict[str, Any]]:
-    """Each check, with a link to its page and the answers that call for it, in words."""
-    return [_row(check, part["questions"]) for check in part["checks"].parts()]
+def context(part: Part) -> dict[str, Any]:
+    """The questions of the form, the answers that can't be, and the lines of the table."""
+    questions = part["questions"]
+    return {
+        "questions": [_question(questions[name], name) for name in questions.value or {}],
+        "impossible": [
+            {"when": json.dumps(_answers(each["when"], questions)), "why": each["why"].text()}
+            for each in part["impossible"].parts()
+        ],
+        "rows": [_row(check, questions) for check in part["checks"].parts()],
+    }
+
+
+def _question(question: Part, name: str) -> dict[str, Any]:
+    options = question["options"]
+    return {
+        "name": name,
+        "label": question["label"].text(),
+        "options": [(value, options[value].text()) for value in options.value or {}],
+    }
 
 
 def _row(check: Part, questions: Part) -> dict[str, Any]:
+    """A check, with a link to its page and the answers that call for it."""
     page = check["page"]
     has_page = page.value is not None and page.known(page.value, page.shelf.pages, "page")
+    fits = _answers(check["when"], questions)
     return {
         "id": check["id"].value,
         "do": check["do"].text(),
         "link": page.link(f"{page.value}.html") if has_page else None,
-        "when": _when(check["when"], questions),
+        "fits": json.dumps(fits),
+        "when": [_in_words(questions[name], values) for name, values in fits.items()],
         "why": check["why"].text(),
         "law": check["law"].text(),
     }
 
 
-def _when(when: Part, questions: Part) -> list[tuple[Markup, list[Markup]]]:
-    """Each question that the check depends on, with the answers that call for it."""
-    asked = []
+def _answers(when: Part, questions: Part) -> dict[str, list[str]]:
+    """Each question named, with the answers named. What does not exist is noted and left out."""
+    found = {}
     for name in when.value or {}:
-        if not when[name].known(name, questions.value or {}, "question"):
-            continue
-        options = questions[name]["options"]
-        answers = [
-            options[each.value].text()
-            for each in when[name].parts()
-            if each.known(each.value, options.value or {}, "answer")
-        ]
-        asked.append((questions[name]["label"].text(), answers))
-    return asked
+        if when[name].known(name, questions.value or {}, "question"):
+            options = questions[name]["options"].value or {}
+            named = when[name].parts()
+            found[name] = [
+                each.value for each in named if each.known(each.value, options, "answer")
+            ]
+    return found
+
+
+def _in_words(question: Part, values: list[str]) -> tuple[Markup, list[Markup]]:
+    return question["label"].text(), [question["options"][value].text() for value in values]

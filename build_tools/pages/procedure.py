@@ -34,7 +34,7 @@ def context(part: Part, stem: str) -> dict[str, Any]:
         **{name: part[name].texts() for name in lists},
         "instruments": [_instrument(each) for each in part["instruments"].parts()],
         "step_parts": _by_part(steps),
-        "checks": checks.rows(part),
+        "checks": checks.context(part),
         "record": [lookups.reading_or_text(each) for each in part["record"].parts()],
         "limits": limits,
         "sources": sources,

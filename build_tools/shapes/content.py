@@ -87,6 +87,9 @@ STEP = mapping(
 # For a procedure that finds out which checks apply: what to ask, and each check with the answers
 # that call for it. Of one question any answer will do; of several questions each must fit.
 QUESTION = mapping({"label": TEXT, "options": OPTIONS})
+# Answers that can't all be true of one appliance, with the reason. The form leaves nothing out by
+# such answers.
+IMPOSSIBLE = mapping({"when": named(TEXT_OR_TEXTS, NAME), "why": TEXT})
 CHECK = mapping(
     {
         "id": NAME,
@@ -113,6 +116,7 @@ PROCEDURE = mapping(
         "stop?": TEXTS,
         "steps?": listing(STEP),
         "questions?": named(QUESTION, NAME),
+        "impossible?": listing(IMPOSSIBLE),
         "checks?": listing(CHECK),
         "finish?": TEXTS,
         "record?": TEXTS,

@@ -2,6 +2,7 @@
 
 import './site/start.js';
 import { CalculatorElement } from './calculator-element.js';
+import { ChecksElement } from './checks-element.js';
 import { RowsElement } from './rows-element.js';
 import { StopwatchElement } from './stopwatch-element.js';
 import { TimerElement } from './timer-element.js';
@@ -11,6 +12,7 @@ function define() {
   // Rows first: a calculator that opens puts back the rows that the reader had filled.
   customElements.define('hb-rows', RowsElement);
   customElements.define('hb-calculator', CalculatorElement);
+  customElements.define('hb-checks', ChecksElement);
   customElements.define('hb-stopwatch', StopwatchElement);
   customElements.define('hb-timer', TimerElement);
 }
