@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from functools import lru_cache
 from typing import Any, TypeAlias
 
@@ -38,6 +38,8 @@ _SHOWN = {
     "thm": "therm",
     "Btu": "Btu",
 }
+# Of the usual 28 digits an odd reading could ask for more, and decimal would refuse.
+_AS_LONG_AS_NEEDED = Context(prec=400, rounding=ROUND_HALF_UP)
 _DEGREES = "deg"  # of an angle: a sign that stands at its number
 
 
@@ -211,11 +213,11 @@ def unit_code(unit: pint.Unit) -> str:
 def round_half_up(value: float, places: int) -> str:
     """Number with a fixed count of places, 0.5 upwards as in the trade's sheets.
 
-    >>> round_half_up(2.675, 2), round_half_up(-0.001, 1)
-    ('2.68', '0.0')
+    >>> round_half_up(2.675, 2), round_half_up(-0.001, 1), round_half_up(1e30, 2)[-5:]
+    ('2.68', '0.0', '00.00')
     """
     # repr() first: 2.675 is a hair under in binary, and a reader checks it with the digits shown.
-    rounded = Decimal(repr(value)).quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+    rounded = Decimal(repr(value)).quantize(Decimal(1).scaleb(-places), context=_AS_LONG_AS_NEEDED)
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
 
 
