@@ -15,6 +15,7 @@ from build_tools.project import ROOT, Project, content_hash, kind_of, load, stem
 from build_tools.shapes import SHAPES, check_shape
 from build_tools.shapes.build import UNDATED
 
+PLACE = "calcs/bundle.json"
 # The kinds of file that go into the bundle. The others are the pages' own.
 BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
 
@@ -57,11 +58,23 @@ def contents(project: Project) -> dict[str, Any]:
 
 
 def write(day: date | None = None, root: Path = ROOT) -> Path:
-    """Write the bundle where `python -m calcs` looks for it. Same source, same bytes."""
-    path = root / "calcs" / "bundle.json"
-    text = json.dumps(make(day, root), ensure_ascii=False, indent=1)
-    path.write_text(text + "\n", encoding="utf-8", newline="\n")
-    return path
+    """Make the bundle and write it where `python -m calcs` looks for it."""
+    return write_made(make(day, root), root)
+
+
+def write_made(bundle: Mapping[str, Any], root: Path = ROOT) -> Path:
+    """Write a bundle that was made. Same source, same bytes."""
+    path = root / PLACE
+    text = json.dumps(bundle, ensure_ascii=False, indent=1)
+    unfinished = path.with_name(".bundle.unfinished")
+    unfinished.write_text(text + "\n", encoding="utf-8", newline="\n")
+    return unfinished.replace(path)
+
+
+def read(root: Path = ROOT) -> dict[str, Any]:
+    """The bundle as it was last written."""
+    found: dict[str, Any] = json.loads((root / PLACE).read_text(encoding="utf-8"))
+    return found
 
 
 def build_day() -> date:

@@ -5,6 +5,7 @@ from mkdocs.exceptions import Abort
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
+from build_tools import bundle
 from build_tools.pages import Handbook, search
 from build_tools.pages.collect import handbook
 from build_tools.problems import ProblemsFound
@@ -26,7 +27,8 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         words = search.script(made, places)
     files.append(File.generated(config, SEARCH_WORDS, content=words))
     config.nav = _nav(made)
-    config.extra["edition"] = made.edition
+    config.extra["edition"] = made.bundle["edition"]
+    bundle.write_made(made.bundle)
     return files
 
 

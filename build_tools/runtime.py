@@ -17,7 +17,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from build_tools import node_programs, warm_up, wheels
+from build_tools import node_programs, wheels
 from build_tools.node_programs import WEB
 from build_tools.project import ROOT
 
@@ -27,6 +27,8 @@ LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", LIBRARY)
 SNAPSHOT = "snapshot.bin.gz"
 MANIFEST = "manifest.json"
 FACTS = "worker-facts.json"
+WORKER = "worker.js"
+WAITING = "src/waiting-worker.js"
 # What this file imports, and no more: an edit elsewhere must not freeze the Python again.
 TOOLS = (
     *("runtime", "node_programs", "warm_up", "wheels", "without_docstrings"),
@@ -55,9 +57,47 @@ def build(site_assets_dir: Path, bundle: Mapping[str, Any]) -> None:
         WheelsMissing: Set-up has not fetched the wheels.
     """
     runtime = _kept("python", _python_key(bundle), lambda folder: _make_runtime(folder, bundle))
-    scripts = _kept("scripts", _scripts_key(runtime), lambda folder: _bundle(folder, runtime))
     _bring(runtime, site_assets_dir / "runtime", leave={FACTS})
-    _bring(scripts, site_assets_dir / "handbook", leave=set())
+    scripts = _bring_scripts(site_assets_dir)
+    # Last, for it names the files of the runtime by their hashes.
+    facts = {"edition": bundle["edition"], **json.loads((runtime / FACTS).read_text("utf-8"))}
+    _write_worker(site_assets_dir / "handbook" / WORKER, scripts / WORKER, facts)
+
+
+def build_waiting(site_assets_dir: Path) -> None:
+    """Put the scripts there without the runtime: the calculators say that they are being made."""
+    _bring_scripts(site_assets_dir)
+    shutil.copyfile(WEB / WAITING, site_assets_dir / "handbook" / WORKER)
+
+
+def is_kept(bundle: Mapping[str, Any]) -> bool:
+    """Whether the Python for this bundle was made before, so that a build has it at once."""
+    return (CACHE / "python" / _python_key(bundle)).is_dir()
+
+
+def _bring_scripts(site_assets_dir: Path) -> Path:
+    scripts = _kept("scripts", _scripts_key(), _bundle)
+    _bring(scripts, site_assets_dir / "handbook", leave={WORKER})
+    return scripts
+
+
+def _write_worker(file: Path, script: Path, facts: Mapping[str, Any]) -> None:
+    """The worker knows its runtime by what stands before its script: see runtime-facts.d.ts."""
+    known = json.dumps(facts, sort_keys=True, separators=(",", ":"))
+    text = f'"use strict";var HB_RUNTIME={known};\n{script.read_text(encoding="utf-8")}'
+    file.write_text(text, encoding="utf-8", newline="\n")
+
+
+def _undated(bundle: Mapping[str, Any]) -> dict[str, Any]:
+    """The bundle without the name of its edition, which every edit of a page changes.
+
+    The worker hands the name in with each request.
+    """
+    return {key: value for key, value in bundle.items() if key != "edition"}
+
+
+def _day(bundle: Mapping[str, Any]) -> date:
+    return date.fromisoformat(bundle["edition"].split()[0])
 
 
 def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
@@ -65,27 +105,30 @@ def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
         shutil.copy2(WEB / "node_modules" / "pyodide" / name, folder)
     with TemporaryDirectory() as scratch:
         # On its own: pyodide-build compiles every archive that it finds, the standard library too.
-        wheels.make(Path(scratch), bundle)
+        wheels.make(Path(scratch), _undated(bundle))
         for path in Path(scratch).iterdir():
             shutil.copy2(path, folder)
     if said := wheels.notice():
         print(said)
     facts = _freeze(folder, bundle)
     files = {path.name: _file(path) for path in sorted(folder.iterdir())}
-    manifest = {"edition": bundle["edition"], "pyodide": _pyodide_version(), "files": files}
-    _write(folder / MANIFEST, manifest)
-    _write(folder / FACTS, {"edition": bundle["edition"], **facts, "files": _for_worker(files)})
+    _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
+    _write(folder / FACTS, {**facts, "files": _for_worker(files)})
 
 
 def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
     """Make the snapshot, which proves itself against CPython. Give what a worker knows it by."""
-    day = date.fromisoformat(bundle["edition"].split()[0])
+    # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
+    from build_tools import warm_up  # noqa: PLC0415
+
+    undated = _undated(bundle)
     with TemporaryDirectory() as scratch:
         work = Path(scratch)
         library = _lay_out(folder, work)
-        lines = [json.dumps(case, ensure_ascii=False) for case in warm_up.cases(bundle, day)]
+        asked = warm_up.cases(undated, _day(bundle))
+        lines = [json.dumps(case, ensure_ascii=False) for case in asked]
         (work / "cases").write_text("\n".join(lines), encoding="utf-8", newline="\n")
-        text = json.dumps(bundle, ensure_ascii=False)
+        text = json.dumps(undated, ensure_ascii=False)
         (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
         places = [work / name for name in ("wheels", "bundle", "cases", "snapshot")]
         snapshot_id = node_programs.run("make_snapshot.mjs", folder, library, *places).strip()
@@ -122,8 +165,8 @@ def _extract(archives: Iterable[Path], folder: Path) -> None:
             archive.extractall(folder)
 
 
-def _bundle(folder: Path, runtime: Path) -> None:
-    node_programs.run("bundle.mjs", folder, runtime / FACTS)
+def _bundle(folder: Path) -> None:
+    node_programs.run("bundle.mjs", folder)
 
 
 def _for_worker(files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
@@ -141,12 +184,13 @@ def _for_worker(files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, A
 def _python_key(bundle: Mapping[str, Any]) -> str:
     files = [path for pattern in MAKERS for path in ROOT.glob(pattern)]
     sources = [*files, *ROOT.glob("calcs/**/*.py"), ROOT / "pyproject.toml", *wheels.fetched()]
-    return _hash(sources, json.dumps(bundle, sort_keys=True), str(wheels.can_compile()))
+    # The day, because the requests of the warm-up are of that day.
+    asked = json.dumps([_undated(bundle), _day(bundle).isoformat()], sort_keys=True)
+    return _hash(sources, asked, str(wheels.can_compile()))
 
 
-def _scripts_key(runtime: Path) -> str:
-    sources = [*WEB.glob("src/**/*.js"), WEB / "bundle.mjs", WEB / "package-lock.json"]
-    return _hash([*sources, runtime / FACTS])
+def _scripts_key() -> str:
+    return _hash([*WEB.glob("src/**/*.js"), WEB / "bundle.mjs", WEB / "package-lock.json"])
 
 
 def _hash(files: Iterable[Path], *also: str) -> str:

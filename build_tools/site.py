@@ -1,19 +1,18 @@
 """The commands `build` and `serve`: everything that is read becomes one folder of files."""
 
-import json
 import os
 import shutil
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
-from build_tools import bundle, csp, notices, offline, serving
+from build_tools import bundle, csp, notices, offline, runtime, serving
 from build_tools.node_programs import NodeStopped
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
@@ -25,7 +24,6 @@ FONT_FILE = "atkinson-hyperlegible-next-latin-wght-normal.woff2"
 OURS = "assets/handbook"  # a folder that holds this was made by an earlier build
 SLOW_S = 1.0  # a step that takes longer says how long it took
 UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
-MADE_BY_RUNTIME = ("assets/runtime", "assets/handbook")
 TO_PUT_RIGHT = (
     ProblemsFound,
     csp.UnsafePageError,
@@ -38,28 +36,32 @@ TO_PUT_RIGHT = (
 def build(out: Path, kind: offline.Kind = "hosted") -> None:
     """Make the whole site in the folder `out`, or end with every problem listed."""
     with _fresh(out) as folder:
-        _make_pages(folder)
-        _make_runtime(folder)
-        _close(folder, kind)
+        packed = _make_pages(folder)
+        _make_runtime(folder, packed)
+        _close(folder, packed, kind)
 
 
 def rebuild(out: Path) -> None:
-    """Make the pages anew and show them at once; the calculators' runtime follows.
+    """Make the pages anew and show them at once, as a draft.
 
-    For `serve`: an author sees an edit in seconds. Until the runtime has followed, the page counts
-    with the figures and formulas from before.
+    For `serve`: an author sees an edit in seconds. An edit of formulas, figures or calculators'
+    words needs a new Python, which follows. Until then the calculators say that they are being
+    made: none answers with what was there before.
     """
     with _fresh(out) as folder:
-        _make_pages(folder)
-        for part in MADE_BY_RUNTIME:
-            for path in (out / part).glob("*"):
-                if not (folder / part / path.name).exists():
-                    (folder / part).mkdir(parents=True, exist_ok=True)
-                    shutil.copy2(path, folder / part)
-        _close(folder, "draft")
-    print("The pages are ready.", flush=True)
+        packed = _make_pages(folder)
+        is_whole = runtime.is_kept(packed)
+        if is_whole:
+            _make_runtime(folder, packed)
+        else:
+            runtime.build_waiting(folder / "assets")
+        _close(folder, packed, "draft")
+    if is_whole:
+        return
+    print("The pages are ready. The calculators follow.", flush=True)
     with _plainly():
-        _make_runtime(out)
+        _make_runtime(out, packed)
+        offline.write(out, packed, "draft")
 
 
 def serve(port: int) -> None:
@@ -89,27 +91,25 @@ def _plainly() -> Iterator[None]:
         _stop(str(problem))
 
 
-def _make_pages(folder: Path) -> None:
+def _make_pages(folder: Path) -> dict[str, Any]:
+    """Make the pages. Give the records and words that they were made from."""
     with _step("Checking data and words, making the pages"):
         _bind(folder)
+        return bundle.read()
 
 
-def _make_runtime(folder: Path) -> None:
+def _make_runtime(folder: Path, packed: Mapping[str, Any]) -> None:
     with _step("Making the calculators' runtime"):
-        # Here, because calcs takes a fifth of a second to import and pages come first in `serve`.
-        from build_tools import runtime  # noqa: PLC0415
-
-        packed = json.loads(bundle.write().read_text(encoding="utf-8"))
         runtime.build(folder / "assets", packed)
 
 
-def _close(folder: Path, kind: offline.Kind) -> None:
+def _close(folder: Path, packed: Mapping[str, Any], kind: offline.Kind) -> None:
     with _step("Closing the site to other hosts"):
         _add_font(folder / "assets" / "fonts")
         with remembering(csp.inline, csp.__file__) as look:
             csp.apply(folder, look)
         notices.write(folder)
-        offline.write(folder, bundle.make(), kind)
+        offline.write(folder, packed, kind)
 
 
 def _bind(site: Path) -> None:

@@ -63,16 +63,11 @@ class Bridge:
 
     def _run(self, name: str, request: Mapping[str, Any], today: date) -> dict[str, Any]:
         calculator = calculators()[name]
+        given, using = request.get("inputs", {}), request.get("using")
         try:
-            return {
-                "answer": answering.run(
-                    calculator,
-                    self.reference,
-                    request.get("inputs", {}),
-                    today,
-                    request.get("using"),
-                )
-            }
+            answer = answering.run(calculator, self.reference, given, today, using)
+            # The frozen Python knows no edition: who asks it says which edition this is.
+            return {"answer": {**answer, "edition": request.get("edition", answer["edition"])}}
         except Refused as refused:
             words = _field_labels(labels(calculator, self.reference), refused.refusals)
             return {"refused": [refusal.as_json(words) for refusal in refused.refusals]}

@@ -64,11 +64,11 @@ class Reference:
     """Every record, table, instrument and label of one edition of the handbook.
 
     Args:
-        bundle: What `build_tools.bundle.make` gives.
+        bundle: What `build_tools.bundle.make` gives; its edition may be left out.
     """
 
     def __init__(self, bundle: Mapping[str, Any]) -> None:
-        self.edition: str = bundle["edition"]
+        self.edition: str = bundle.get("edition", "")
         self.instruments: Mapping[str, Any] = bundle["instruments"]
         self.sources: Mapping[str, Any] = bundle["sources"]
         self._words: Mapping[str, Any] = bundle["words"]

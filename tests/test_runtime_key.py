@@ -64,5 +64,11 @@ def test_an_edit_makes_it_again_only_where_it_counts(project, name, again):
     assert (runtime._python_key(BUNDLE) != before) == again
 
 
+def test_a_page_s_own_words_keep_it_and_another_day_does_not():
+    made = runtime._python_key(BUNDLE)
+    assert runtime._python_key({**BUNDLE, "edition": "2026-11-25 1111111"}) == made
+    assert runtime._python_key({**BUNDLE, "edition": "2026-11-26 0000000"}) != made
+
+
 def test_other_figures_and_words_make_it_again():
     assert runtime._python_key(BUNDLE) != runtime._python_key({**BUNDLE, "records": {"a": 1}})

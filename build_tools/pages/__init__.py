@@ -46,7 +46,7 @@ class Handbook:
 
     pages: list[Page]
     groups: list[Group]
-    edition: str
+    bundle: dict[str, Any]  # the records and words that they were made from
     synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
 
 
@@ -73,7 +73,7 @@ def make(project: Project, shelf: Shelf) -> Handbook:
         _with_links(page, part, opened) for page, (_, part, _) in zip(pages, drafts, strict=True)
     ]
     synonyms = project.one("words").get("synonyms", {})
-    return Handbook(pages, sections, shelf.bundle["edition"], synonyms)
+    return Handbook(pages, sections, shelf.bundle, synonyms)
 
 
 def _with_links(page: Page, part: Part, opened: list[Part]) -> Page:

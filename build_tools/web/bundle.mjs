@@ -1,17 +1,16 @@
 /**
- * Bundles the front end into classic scripts: node bundle.mjs OUT FACTS
+ * Bundles the front end into classic scripts: node bundle.mjs OUT
  *
- * Classic, because a page that is opened from a folder can't load modules. FACTS is the JSON that
- * the worker knows its runtime's files by; see src/runtime-facts.d.ts.
+ * Classic, because a page that is opened from a folder can't load modules. What the worker knows
+ * its runtime's files by is put before its script later; see src/runtime-facts.d.ts.
  */
 
-import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 import { build } from 'esbuild';
 
-const [out = '', facts = ''] = process.argv.slice(2);
+const [out = ''] = process.argv.slice(2);
 const source = join(dirname(fileURLToPath(import.meta.url)), 'src');
 
 await build({
@@ -23,6 +22,5 @@ await build({
   format: 'iife',
   target: ['chrome119', 'firefox119', 'safari17'], // three years old in 2026-11
   charset: 'utf8',
-  define: { HB_RUNTIME: readFileSync(facts, 'utf8') },
   logLevel: 'warning',
 });

@@ -1,7 +1,7 @@
 /** One file of assets/runtime. `sha256` is base64, as fetch checks it. */
 export type RuntimeFile = { name: string; size: number; sha256: string };
 
-/** What `bundle.mjs` writes into the worker: the files that belong to this edition. */
+/** What the build writes before the worker's script: the files that belong to this edition. */
 export type RuntimeFacts = {
   edition: string;
   snapshot: string;

@@ -37,7 +37,7 @@ addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data 
   if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
   checkWhenQuiet();
   try {
-    const asked = JSON.stringify({ ...request, action }, wellFormed);
+    const asked = JSON.stringify({ ...request, action, edition: HB_RUNTIME.edition }, wellFormed);
     say({ id, result: JSON.parse(await python.answer(asked)) });
   } catch (error) {
     // Python may be in any state after this: the page starts another worker.
