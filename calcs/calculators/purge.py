@@ -27,6 +27,7 @@ from calcs.units import Q
 
 FIXED, FIXED_BORE, FACTOR = "purge.fixed_volume", "purge.fixed_volume_bore", "purge.volume_factor"
 IGNITE = "purge.ignite_above"
+VOLUME, BORE = "tightness.scope_volume", "tightness.scope_bore"
 FIXED_METERS = ("ultrasonic_e6", "diaphragm_u6_g4")
 SMALL_METERS = (*FIXED_METERS, "diaphragm_u16_g10")
 
@@ -177,8 +178,21 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         needed = answers["purge_volume"]
         findings.append(Compare("purged", answers["gas_passed"], needed, None, records, "m**3", 3))
     volume = given["installation_volume"]
+    if given["procedure"] == "small":
+        findings += _scope(given, ref)
     if given["procedure"] == "small" and volume is not None:
         findings += _ignite(volume, edition_of(given["edition"], ref), ref)
+    return findings
+
+
+def _scope(given: Mapping[str, Any], ref: Any) -> list[Finding]:
+    """Volume and pipe against what the small procedure covers."""
+    findings: list[Finding] = []
+    volume, pipe = given["installation_volume"], given["largest_pipe"]
+    if volume is not None:
+        findings.append(Compare("scope", volume, None, ref[VOLUME], (VOLUME,), "m**3", 5))
+    if pipe is not None:
+        findings.append(Compare("bore", pipe, None, ref[BORE], (BORE,), "mm", 0))
     return findings
 
 
@@ -235,8 +249,15 @@ CALCULATOR = Calculator(
         Cite("igem_up_1b_edition_4", "purge volume"),
         Cite("igem_up_1", "purge volume"),
     ),
-    uses=("purge.*", "meter_cyclic_volumes", "tightness.edition", "tightness.edition_early"),
+    uses=(
+        "purge.*",
+        "meter_cyclic_volumes",
+        "tightness.edition",
+        "tightness.edition_early",
+        VOLUME,
+        BORE,
+    ),
     judge=judge,
-    verdicts=("purged",),
+    verdicts=("purged", "scope", "bore"),
     notes=("ignite", "ignite_not_held"),
 )
