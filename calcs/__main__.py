@@ -141,23 +141,39 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
 
 
 def _shown(found: dict[str, Any]) -> str:
-    lines = [found["title"], "", "Inputs"]
-    for item in found["inputs"]:
-        accepts = item["kind"]
-        if item["kind"] == "quantity":
-            accepts = f"{item['low']:g} to {item['high']:g} {item['unit']}"
-        elif "options" in item:
-            accepts = " | ".join(option["value"] for option in item["options"])
-        lines.append(
-            f"  {item['name']:28}{accepts}{'  (optional)' if item.get('optional') else ''}"
-        )
+    lines = [found["title"], "", "Inputs", *_inputs_shown(found["inputs"], 2)]
     lines += ["", "Answers"]
     lines += [f"  {item['name']:28}{item['unit']}" for item in found["outputs"]]
     return "\n".join(lines)
 
 
+def _inputs_shown(inputs: list[dict[str, Any]], indent: int) -> list[str]:
+    """One line for each input with what it accepts; a table's columns stand under it."""
+    lines = []
+    for item in inputs:
+        accepts = item["kind"]
+        if item["kind"] == "quantity":
+            accepts = f"{item['low']:g} to {item['high']:g} {item['unit']}".rstrip()
+        elif item["kind"] == "rows":
+            columns = item["columns"]
+            needed = [one for one in columns if not one.get("optional") and not one["when"]]
+            example = json.dumps([{(needed or columns)[0]["name"]: "…"}], ensure_ascii=False)
+            accepts = f"{item['low']} to {item['high']} rows such as {example}, of"
+        elif "options" in item:
+            accepts = " | ".join(option["value"] for option in item["options"])
+        when = item.get("when")
+        told = f"  when {when['input']} is {' or '.join(when['is'])}" if when else ""
+        told += "  (optional)" if item.get("optional") else ""
+        lines.append(f"{' ' * indent}{item['name']:28}{accepts}{told}")
+        lines += _inputs_shown(item.get("columns", []), indent + 4)
+    return lines
+
+
 def _answered(found: dict[str, Any]) -> str:
-    lines = [f"{item['label']}: {item['text']}" for item in found["answers"]]
+    lines = [
+        f"{item['label']}: {item['text']} {item['uncertainty_text']}".rstrip()
+        for item in found["answers"]
+    ]
     lines += [
         f"{item['label']}: {item['outcome'].replace('_', ' ')}. {item['text']}"
         for item in found["verdicts"]

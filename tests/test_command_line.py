@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from calcs import __main__ as command
+from calcs.registry import all_inputs, calculators
 
 ROOT = Path(__file__).resolve().parent.parent
 RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")
@@ -26,7 +27,7 @@ def bundle_at_hand(tmp_path, monkeypatch, bundle_text):
 def test_an_answer_comes_with_its_working_and_status_0(capsys):
     assert command.main([*RUN, CALORIFIC]) == 0
     said = capsys.readouterr().out.replace("\N{NO-BREAK SPACE}", " ")
-    assert "Heat input, gross: 30.00 kW" in said
+    assert "Heat input, gross: 30.00 kW ± 0.74" in said
     assert "Gas used ÷ Time taken = 0.1 m³ ÷ 120 s = 3.000 m³/h" in said
     assert "not a certificate" in said
 
@@ -77,6 +78,22 @@ def test_a_figure_from_the_readers_own_copy_is_used_and_named(capsys):
     values = {one["name"]: one["value"] for one in answer["answers"]}
     assert values["heat_input_net"] == pytest.approx(25)
     assert "typed-by-reader" in {source["standing"] for source in answer["sources"]}
+
+
+@pytest.mark.parametrize("name", sorted(calculators()))
+def test_every_calculator_is_shown(capsys, name):
+    assert command.main(["show", name]) == 0
+    told = capsys.readouterr().out
+    for item in (*all_inputs(calculators()[name]), *calculators()[name].outputs):
+        assert f"  {item.name} " in told
+
+
+def test_the_columns_of_a_table_are_shown_under_it(capsys):
+    assert command.main(["show", "pipe_pressure_loss"]) == 0
+    told = capsys.readouterr().out
+    assert 'sections                    1 to 60 rows such as [{"length": "…"}], of' in told
+    assert "      size                        4 to 400 mm  when material is copper or steel" in told
+    assert command.main(["run", "pipe_size", 'sections=[{"length": "6 m", "load": "24 kW"}]']) == 0
 
 
 def test_list_and_show(capsys):
