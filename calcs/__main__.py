@@ -143,7 +143,7 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
 def _shown(found: dict[str, Any]) -> str:
     lines = [found["title"], "", "Inputs", *_inputs_shown(found["inputs"], 2)]
     lines += ["", "Answers"]
-    lines += [f"  {item['name']:28}{item['unit']}" for item in found["outputs"]]
+    lines += [f"  {item['name']:37} {item['unit']}" for item in found["outputs"]]
     return "\n".join(lines)
 
 
@@ -164,7 +164,7 @@ def _inputs_shown(inputs: list[dict[str, Any]], indent: int) -> list[str]:
         when = item.get("when")
         told = f"  when {when['input']} is {' or '.join(when['is'])}" if when else ""
         told += "  (optional)" if item.get("optional") else ""
-        lines.append(f"{' ' * indent}{item['name']:28}{accepts}{told}")
+        lines.append(f"{' ' * indent}{item['name']:37} {accepts}{told}")
         lines += _inputs_shown(item.get("columns", []), indent + 4)
     return lines
 

@@ -91,8 +91,13 @@ def test_every_calculator_is_shown(capsys, name):
 def test_the_columns_of_a_table_are_shown_under_it(capsys):
     assert command.main(["show", "pipe_pressure_loss"]) == 0
     told = capsys.readouterr().out
-    assert 'sections                    1 to 60 rows such as [{"length": "…"}], of' in told
-    assert "      size                        4 to 400 mm  when material is copper or steel" in told
+    assert (
+        'sections                              1 to 60 rows such as [{"length": "…"}], of' in told
+    )
+    assert (
+        "      size                                  4 to 400 mm  when material is copper or steel"
+        in told
+    )
     assert command.main(["run", "pipe_size", 'sections=[{"length": "6 m", "load": "24 kW"}]']) == 0
 
 
