@@ -261,10 +261,12 @@ def _sentence(finding: Compare, outcome: str, wide: Any, limit: str, *, counted:
         reading = f"{reading}, give or take {join_unit(width, difference)}"
     match outcome:
         case "meets":
-            return f"{reading}. The limit is {limit}. It is met."
+            said = f"{reading}. The limit is {limit}. It is met."
         case "does_not_meet":
-            return f"{reading}. The limit is {limit}. It is not met."
-    return f"{reading}. That reaches across the limit, {limit}."
+            said = f"{reading}. The limit is {limit}. It is not met."
+        case _:
+            said = f"{reading}. That reaches across the limit, {limit}."
+    return said.replace("..", ".")  # after "in w.g." no second full stop
 
 
 def _doubt(finding: Compare) -> Any:

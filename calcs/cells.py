@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
@@ -11,6 +12,9 @@ from calcs.core import Choice, Day, Input, Instrument
 from calcs.errors import Missing, NotADate, NotAnOption, NotChosen, NotHeld, NotInForce, OutOfRange
 from calcs.reference import InForce
 from calcs.units import Q, Quantity, join_unit, parse_unit, same_kind, short_number, unit_text
+
+
+_NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default record goes by
 
 
 def text_of(entered: Any) -> str:
@@ -104,6 +108,8 @@ def default_value(
         if item.optional:
             return None
         raise Missing(name)
+    if any(choices.get(name) is None for name in _NAMES.findall(item.default)):
+        return None  # the choice that it goes by was refused, and the reader is told that
     try:
         return in_force[item.default.format_map(dict(choices))]
     except NotHeld as problem:

@@ -27,7 +27,19 @@ _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", r
 _UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._()-]{0,39}")
 # Minutes and seconds as a stopwatch shows them, and only where a colon can mean nothing else.
 _CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?", re.ASCII)
-_SPELLINGS = {"m3": "m**3", "ft3": "ft**3", "m³": "m**3", "ft³": "ft**3", "l": "litre"}
+_SPELLINGS = {
+    "m3": "m**3",
+    "ft3": "ft**3",
+    "m³": "m**3",
+    "ft³": "ft**3",
+    "l": "litre",
+    # As engineers write them. Coulomb and farad, pint's own C and F, are no business of gas.
+    "mb": "mbar",
+    "C": "degC",
+    "F": "degF",
+    "lpm": "litre/min",
+    "cfh": "ft**3/h",
+}
 _SHOWN = {
     "inWG": "in w.g.",
     "mmWG": "mm w.g.",

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from calcs.bridge import Bridge
 from calcs.core import Input
 from calcs.registry import all_inputs, calculators
-from calcs.units import Quantity
+from calcs.units import Quantity, parse_unit
 from tests.rows import TODAY, Row, rows
 from tests.strategies import NONSENSE, inputs
 
@@ -102,7 +102,7 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
         number, _, unit = typed["value"].partition(" ")
         if not unit:
             continue
-        value = Quantity(float(number), unit.replace("³", "**3"))
+        value = Quantity(float(number), parse_unit(unit))
         for other in (item.unit, *item.also):
             if not value.is_compatible_with(other):
                 continue
