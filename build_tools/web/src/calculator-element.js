@@ -20,7 +20,10 @@ export class CalculatorElement extends HTMLElement {
     ({ reply, error }) => (reply ? this.#show(reply) : this.#failed(error)),
   );
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #pause;
-  #wantsFocus = false;
+  /** The reader asked for the answer outright, and no reply to that has come. */
+  #outright = false;
+  /** ... and has touched nothing since, so that the reply may take the focus. */
+  #rests = false;
   #asked = false;
 
   connectedCallback() {
@@ -64,6 +67,7 @@ export class CalculatorElement extends HTMLElement {
   #typed(event) {
     clearTimeout(this.#pause);
     this.#pause = setTimeout(() => this.#left(event), PAUSE_MS);
+    this.#rests = false;
     this.#changed();
   }
 
@@ -72,11 +76,13 @@ export class CalculatorElement extends HTMLElement {
     const { conditions, memory, reader, refusals, outcome } = this.#parts;
     conditions.apply();
     memory.save();
-    if (!reader.isBlank) this.#ask();
+    // A reader who asked outright is told, also if the form was emptied before the reply came.
+    if (!reader.isBlank || this.#outright) this.#ask();
     else if (this.#asked) {
+      this.#asked = false;
       this.#latest.forget();
       refusals.clear();
-      outcome.showExample('ready');
+      outcome.showExample(outcome.state === 'starting' ? 'starting' : 'ready');
     }
   }
 
@@ -97,7 +103,8 @@ export class CalculatorElement extends HTMLElement {
   /** @param {Event} event */
   #submitted(event) {
     event.preventDefault();
-    this.#wantsFocus = true;
+    this.#outright = true;
+    this.#rests = true;
     this.#parts.refusals.ask();
     this.#ask();
   }
@@ -105,16 +112,18 @@ export class CalculatorElement extends HTMLElement {
   /** @param {Reply} reply */
   #show(reply) {
     const { outcome, reader, refusals } = this.#parts;
-    const wantsFocus = this.#wantsFocus;
-    this.#wantsFocus = false;
+    const outright = this.#outright;
+    const moves = outright && this.#rests;
+    this.#outright = false;
     if (reply.answer) {
       refusals.show([]);
       outcome.showAnswer(reply.answer, reader.given(reply.answer.inputs));
-      if (wantsFocus) outcome.focusAnswer();
+      if (moves) outcome.focusAnswer();
     } else if (reply.refused) {
       refusals.show(reply.refused);
       outcome.showRefused(reply.refused, (name) => reader.labelOf(name));
-      if (wantsFocus) refusals.focusSummary();
+      if (outright) refusals.showSummary();
+      if (moves) refusals.focusSummary();
     } else {
       outcome.showStopped(reply.failed.message);
     }
@@ -122,7 +131,7 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {unknown} error two workers died or took too long over the same readings */
   #failed(error) {
-    this.#wantsFocus = false;
+    this.#outright = false;
     this.#parts.outcome.showStopped(error instanceof Error ? error.message : String(error));
   }
 
@@ -137,6 +146,7 @@ export class CalculatorElement extends HTMLElement {
     const { form, example, memory, refusals } = this.#parts;
     form.reset();
     refusals.clear();
+    this.#outright = false;
     const { values, rows } = controlValues(form, example);
     memory.fill(values, rows);
     this.#changed();
@@ -146,6 +156,7 @@ export class CalculatorElement extends HTMLElement {
     const { form, memory } = this.#parts;
     form.reset();
     this.#asked = true;
+    this.#outright = false;
     this.#changed();
     memory.forget();
   }

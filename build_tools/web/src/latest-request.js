@@ -36,19 +36,25 @@ export class LatestRequest {
 
   async #run() {
     this.#busy = true;
-    while (this.#waiting) {
-      const request = this.#waiting;
-      this.#waiting = null;
-      this.#dropped = false;
-      /** @type {{request: Q, reply?: R, error?: unknown}} */
-      let settled;
-      try {
-        settled = { request, reply: await this.#send(request) };
-      } catch (error) {
-        settled = { request, error };
-      }
-      if (!this.#waiting && !this.#dropped) this.#settled(settled);
+    try {
+      while (this.#waiting) await this.#sendNext(this.#waiting);
+    } finally {
+      // A fault in showing one answer must not keep the next one from being asked for.
+      this.#busy = false;
     }
-    this.#busy = false;
+  }
+
+  /** @param {Q} request */
+  async #sendNext(request) {
+    this.#waiting = null;
+    this.#dropped = false;
+    /** @type {{request: Q, reply?: R, error?: unknown}} */
+    let settled;
+    try {
+      settled = { request, reply: await this.#send(request) };
+    } catch (error) {
+      settled = { request, error };
+    }
+    if (!this.#waiting && !this.#dropped) this.#settled(settled);
   }
 }

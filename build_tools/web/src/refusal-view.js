@@ -51,10 +51,13 @@ export class RefusalView {
     this.show([]);
   }
 
-  /** Shows the summary of all messages and moves to it. */
-  focusSummary() {
+  /** Shows the summary of all messages. */
+  showSummary() {
     this.#fillSummary();
     this.#summary.hidden = false;
+  }
+
+  focusSummary() {
     this.#summary.focus({ preventScroll: true });
     this.#summary.scrollIntoView({ block: 'start' });
   }

@@ -1,0 +1,172 @@
+"""Pages reached by a move without a reload are as open to all, and as alive, as those loaded."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, Route, expect
+
+from tests.browser.calculator_page import CalculatorPage
+from tests.browser.conftest import NewPage
+from tests.browser.test_pages import faults, ready
+
+START = "reference/pressures_and_units.html"
+# One page of each kind, and one of each thing that comes to life on a page.
+KINDS = [
+    "index.html",
+    "procedures/which_checks_apply.html",  # the form of the checks
+    "procedures/tightness_test.html",  # ticks, timers, calculators in steps
+    "procedures/gas_rate.html",  # a stopwatch
+    "calculators/burner_pressure.html",  # a chart
+    "calculators/pipe_size.html",  # a table of rows
+    "reference/glossary.html",
+    "reference/sources.html",
+]
+# What Tab must stop at, each told by its place on the page; of a set of radios, one.
+STOPS = """() => {
+    const all = [...document.querySelectorAll(
+        'main :is(a[href], button, input, select, textarea, summary, [tabindex="0"])')];
+    const shown = all.filter((each) => each.checkVisibility({visibilityProperty: true})
+        && !each.disabled && each.tabIndex >= 0);
+    const sets = new Set();
+    window.stops = shown.filter((each) => {
+        if (each.type !== 'radio') return true;
+        const set = [...each.form.elements].filter((other) => other.name === each.name);
+        return each === (set.find((other) => other.checked) ?? set[0]);
+    });
+    return window.stops.length;
+}"""
+HERE = "() => window.stops.indexOf(document.activeElement)"
+IN_MAIN = "() => document.querySelector('main').contains(document.activeElement)"
+
+
+def move(page: Page, path: str) -> None:
+    """Follow the menu's link by keyboard, as a reader does."""
+    menu = page.get_by_role("button", name="Menu")
+    menu.focus()
+    page.keyboard.press("Enter")
+    wanted = page.evaluate(
+        """path => {
+            const link = [...document.querySelectorAll('#hb-nav a, header a')]
+                .find((each) => new URL(each.href).pathname === '/' + path);
+            link.focus();
+            return link.matches(':focus');
+        }""",
+        path,
+    )
+    assert wanted, f"no link to {path} takes the focus"
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/" + path)
+    expect(page.get_by_role("heading", level=1)).to_be_focused()
+    assert page.evaluate("window.before"), f"{path} was loaded, not moved to"
+
+
+@pytest.fixture
+def page(new_page: NewPage) -> Page:
+    page = new_page(START, bypass_csp=True, reduced_motion="reduce")
+    page.evaluate("window.before = true")
+    return page
+
+
+def test_axe_finds_nothing_on_pages_that_were_moved_to(page):
+    found = {}
+    for path in KINDS:
+        move(page, path)
+        ready(page)
+        page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
+        if wrong := faults(page):
+            found[path] = wrong
+    assert found == {}
+
+
+def test_keyboard_reaches_everything_on_pages_that_were_moved_to(page):
+    for path in KINDS:
+        move(page, path)
+        ready(page)
+        count = page.evaluate(STOPS)
+        assert count
+        reached = set()
+        for _ in range(2 * count):
+            page.keyboard.press("Tab")
+            if not page.evaluate(IN_MAIN):
+                break
+            reached.add(page.evaluate(HERE))
+        missed = page.evaluate(
+            "reached => window.stops.filter((_, at) => !reached.includes(at))"
+            ".map((each) => each.outerHTML.slice(0, 160))",
+            list(reached),
+        )
+        assert missed == [], path
+
+
+class SlowStart:
+    """A runtime whose files do not come until they are let go."""
+
+    def __init__(self, page: Page) -> None:
+        self.held: list[Route] = []
+        self.over = False
+        page.route("**/runtime/**", self._hold)
+
+    def _hold(self, route: Route) -> None:
+        if self.over:
+            route.continue_()
+        else:
+            self.held.append(route)
+
+    def end(self) -> None:
+        """The files come, and whatever is asked for after them."""
+        assert self.held, "nothing was asked for: the runtime was not starting"
+        self.over = True
+        for route in self.held:
+            route.continue_()
+
+
+@pytest.fixture
+def starting(page: Page) -> tuple[CalculatorPage, SlowStart]:
+    """A calculator that was moved to while the runtime starts."""
+    slow = SlowStart(page)
+    with page.expect_worker():
+        move(page, "calculators/burner_pressure.html")
+    shown = CalculatorPage(page, "burner_pressure")
+    shown.expect_state("starting")
+    return shown, slow
+
+
+def test_asking_outright_during_the_start_shows_the_refusals_and_moves_to_them(starting):
+    shown, slow = starting
+    shown.submit()
+    slow.end()
+    shown.expect_state("refused")
+    expect(shown.root.locator("[data-hb-summary]")).to_be_focused()
+
+
+def test_an_emptied_form_that_was_asked_outright_is_still_refused(starting):
+    shown, slow = starting
+    shown.submit()
+    shown.root.locator("[data-hb-units]").first.select_option(index=1)
+    shown.expect_state("starting")
+    slow.end()
+    shown.expect_state("refused")
+    expect(shown.root.locator("[data-hb-summary]")).to_be_visible()
+
+
+def test_reader_who_types_on_keeps_the_focus_and_sees_the_refusals(starting):
+    shown, slow = starting
+    shown.submit()
+    shown.control("plate_max").press_sequentially("12.5")
+    slow.end()
+    shown.expect_state("refused")
+    expect(shown.root.locator("[data-hb-summary]")).to_be_visible()
+    expect(shown.control("plate_max")).to_be_focused()
+
+
+def test_cleared_during_the_start_is_ready_and_forgets_that_it_was_asked(starting):
+    shown, slow = starting
+    shown.submit()
+    shown.press("data-hb-clear")
+    shown.expect_state("starting")
+    slow.end()
+    shown.expect_state("ready")
+    shown.control("plate_max").press_sequentially("12.5")
+    shown.expect_state("refused")
+    expect(shown.control("plate_max")).to_be_focused()
+    expect(shown.root.locator("[data-hb-summary]")).to_be_hidden()
