@@ -16,16 +16,8 @@ from calcs.reference import STANDINGS, Entry, InForce, Reference
 from calcs.registry import columns_of, label_of, parameters
 from calcs.registry import labels as labels_of
 from calcs.traced import Traced, named
-from calcs.uncertainty import decide, expanded
+from calcs.uncertainty import decide, expanded, in_unit
 from calcs.units import join_unit, round_half_up, with_doubt
-
-# The width of a temperature is a difference: no offset may come into it.
-DIFFERENCES = {
-    "degC": "delta_degC",
-    "degree_Celsius": "delta_degC",
-    "degF": "delta_degF",
-    "degree_Fahrenheit": "delta_degF",
-}
 
 
 def run(
@@ -150,8 +142,7 @@ def _findings(
 def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, Any]:
     wide = expanded(value)
     number = float(value.to(output.unit).magnitude)
-    difference = DIFFERENCES.get(output.unit, output.unit)
-    width = float(wide.to(difference).magnitude)
+    width = in_unit(wide, output.unit)
     shown, doubt = output.shown(number), ""
     if width > 0:
         shown, doubt = with_doubt(number, width, output.places)
@@ -256,9 +247,8 @@ def _sentence(finding: Compare, outcome: str, wide: Any, limit: str, *, counted:
     if wide.magnitude and not counted:
         reading = f"{reading} as it reads"
     elif wide.magnitude:
-        difference = DIFFERENCES.get(str(unit), unit)
-        width = _width(float(wide.to(difference).magnitude), finding.places)
-        reading = f"{reading}, give or take {join_unit(width, difference)}"
+        width = _width(in_unit(wide, unit), finding.places)
+        reading = f"{reading}, give or take {join_unit(width, unit)}"
     match outcome:
         case "meets":
             said = f"{reading}. The limit is {limit}. It is met."

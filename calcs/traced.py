@@ -9,12 +9,13 @@ typed twice.
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
-from calcs.units import Q, Quantity, base_factor, ureg
+from calcs import unit_algebra
+from calcs.units import Q, Quantity, ureg
 
 
 @dataclass(frozen=True)
@@ -37,40 +38,52 @@ class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the clas
     doubts: dict[int, float] | None = None  # kept by uncertainty.py
     base: float | None = None  # kept by `si`
 
+    @property
+    def units(self) -> Any:
+        """The unit. pint makes a new object of it at each look."""
+        return unit_algebra.unit_of(self._units)
+
     def _made(self, result: Any, op: str, *operands: Any) -> Any:
         if result is NotImplemented:
             return result
         # pint makes its result of the class of `self`: a fresh one needs no copy.
         fresh = type(result) is Traced and result.node is None and result is not self
-        traced = result if fresh else Traced(result.magnitude, result.units)
+        traced = result if fresh else _traced(result._magnitude, result._units)
         traced.node = Node(op, operands)
         return traced
 
     def __mul__(self, other: Any) -> Any:
-        return self._made(super().__mul__(other), "×", self, other)
+        quick = _scaled("×", self, other)
+        return self._made(super().__mul__(other), "×", self, other) if quick is None else quick
 
     def __rmul__(self, other: Any) -> Any:
-        return self._made(super().__rmul__(other), "×", other, self)
+        quick = _scaled("×", other, self)
+        return self._made(super().__rmul__(other), "×", other, self) if quick is None else quick
 
     def __truediv__(self, other: Any) -> Any:
-        return self._made(super().__truediv__(other), "÷", self, other)
+        quick = _scaled("÷", self, other)
+        return self._made(super().__truediv__(other), "÷", self, other) if quick is None else quick
 
     def __rtruediv__(self, other: Any) -> Any:
-        # pint answers Quantity / Traced through here too; its own method knows only numbers.
-        result = other / _plain(self) if isinstance(other, Quantity) else 1 / _plain(self) * other
-        return self._made(result, "÷", other, self)
+        quick = _scaled("÷", other, self)
+        # Not pint's own method: it is asked for Quantity / Traced too and knows only numbers.
+        return self._made(other / _plain(self), "÷", other, self) if quick is None else quick
 
     def __add__(self, other: Any) -> Any:
-        return self._made(super().__add__(other), "+", self, other)
+        quick = _summed("+", self, other)
+        return self._made(super().__add__(other), "+", self, other) if quick is None else quick
 
     def __radd__(self, other: Any) -> Any:
-        return self._made(super().__add__(other), "+", other, self)
+        quick = None if isinstance(other, Quantity) else _summed("+", other, self)
+        return self._made(super().__add__(other), "+", other, self) if quick is None else quick
 
     def __sub__(self, other: Any) -> Any:
-        return self._made(super().__sub__(other), "−", self, other)
+        quick = _summed("−", self, other)
+        return self._made(super().__sub__(other), "−", self, other) if quick is None else quick
 
     def __rsub__(self, other: Any) -> Any:
-        return self._made(other - _plain(self), "−", other, self)
+        quick = _summed("−", other, self)
+        return self._made(other - _plain(self), "−", other, self) if quick is None else quick
 
     def __pow__(self, other: Any) -> Any:
         return self._made(super().__pow__(other), "^", self, other)
@@ -87,20 +100,76 @@ class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the clas
 
     def to(self, other: Any = None, *contexts: Any, **kwargs: Any) -> Any:
         """The same quantity in another unit: no step of its own in the working."""
-        if isinstance(other, str):
-            other = _unit(other)
+        if isinstance(other, str | ureg.Unit) and not contexts:
+            units = unit_algebra.container(other)
+            factor = unit_algebra.factor(self._units, units)
+            if factor is not None:
+                return _traced(self._magnitude * factor, units, Node("to", (self,)))
         return self._made(super().to(other, *contexts, **kwargs), "to", self)
 
+    def compare(self, other: Any, op: Callable[[float, float], bool]) -> Any:
+        """What `<` and its like ask; in the units that pint compares in."""
+        if isinstance(other, Quantity):
+            if self._units == other._units:
+                return op(self._magnitude, other._magnitude)
+            root = unit_algebra.root(self._units)
+            left, right = (unit_algebra.factor(one._units, root) for one in (self, other))
+            if left is not None and right is not None:
+                return op(self._magnitude * left, other._magnitude * right)
+        return super().compare(other, op)
 
-@lru_cache(maxsize=256)
-def _unit(text: str) -> Any:
-    """Parsing a unit takes pint longer than converting to it."""
-    return ureg.Unit(text)
+
+def _traced(magnitude: float, units: unit_algebra.Units, node: Node | None = None) -> Traced:
+    """What `Traced(magnitude, units)` makes, without the questions of pint's own constructor."""
+    made: Traced = object.__new__(Traced)
+    made._magnitude, made._units, made.node = magnitude, units, node
+    return made
 
 
-@lru_cache(maxsize=256)
-def _base(unit: Any) -> Any:
-    return Quantity(1.0, unit).to_base_units().units
+_SCALING = {
+    "×": (operator.mul, unit_algebra.product),
+    "÷": (operator.truediv, unit_algebra.quotient),
+}
+_SUMMING = {"+": operator.add, "−": operator.sub}
+
+
+def _scaled(op: str, left: Any, right: Any) -> Traced | None:
+    """A product or a quotient; None where pint has to decide."""
+    compute, algebra = _SCALING[op]
+    numbers, units = [], []
+    for one in (left, right):
+        if isinstance(one, Quantity):
+            numbers.append(one._magnitude)
+            units.append(one._units)
+        elif isinstance(one, float | int):
+            numbers.append(one)
+            units.append(unit_algebra.NO_UNIT)
+        else:
+            return None
+    found = algebra(*units)
+    return None if found is None else _traced(compute(*numbers), found, Node(op, (left, right)))
+
+
+def _summed(op: str, left: Any, right: Any) -> Traced | None:
+    """A sum or a difference; None where pint has to decide.
+
+    It is in the units of `left`. Beside a pure number it is a pure number too: 1 − 20 % is 0.8.
+    """
+    units = left._units if isinstance(left, Quantity) else unit_algebra.NO_UNIT
+    if not isinstance(right, Quantity):
+        units = unit_algebra.NO_UNIT
+    numbers = []
+    for one in (left, right):
+        if isinstance(one, Quantity):
+            factor = unit_algebra.factor(one._units, units)
+            if factor is None:
+                return None
+            numbers.append(one._magnitude * factor)
+        elif one and isinstance(one, float | int):  # pint lets nought have any unit
+            numbers.append(one)
+        else:
+            return None
+    return _traced(_SUMMING[op](*numbers), units, Node(op, (left, right)))
 
 
 def _plain(value: Traced) -> Q:
@@ -109,7 +178,7 @@ def _plain(value: Traced) -> Q:
 
 def named(value: Q, name: str, label: str, role: str = "result") -> Traced:
     """A copy of `value` that stands under its own name where it is used."""
-    copy = Traced(value.magnitude, value.units)
+    copy = _traced(value._magnitude, value._units)
     copy.name, copy.label, copy.role = name, label, role
     if isinstance(value, Traced):
         # A value that has a name (an input handed back as an answer) becomes its only operand.
@@ -130,13 +199,16 @@ def apply(name: str, function: Callable[..., float], *operands: Q, unit: str = "
     1.0
     """
     value = function(*(si(operand) for operand in operands))
-    wanted = _unit(unit)
-    made = Quantity(value, _base(wanted)).to(wanted)
+    units = unit_algebra.container(unit)
+    factor = unit_algebra.factor(unit_algebra.base(units), units)
+    if factor is None:
+        made = Quantity(value, unit_algebra.base(units)).to(unit_algebra.unit_of(units))
+        value = made.magnitude
+    else:
+        value *= factor
     if not any(isinstance(operand, Traced) for operand in operands):
-        return made
-    traced = Traced(made.magnitude, made.units)
-    traced.node = Node(name, operands, function)
-    return traced
+        return Quantity(value, units)
+    return _traced(value, units, Node(name, operands, function))
 
 
 def square_root(value: Q) -> Q:
@@ -147,13 +219,11 @@ def square_root(value: Q) -> Q:
     >>> square_root(Quantity(400, "kPa") / Quantity(1, "bar")).magnitude
     2.0
     """
-    base = value.to_base_units()
-    root = Quantity(math.sqrt(base.magnitude), base.units**0.5)
+    root = math.sqrt(si(value))
+    units = unit_algebra.square_root(unit_algebra.base(value._units))
     if not isinstance(value, Traced):
-        return root
-    traced = Traced(root.magnitude, root.units)
-    traced.node = Node("√", (value,))
-    return traced
+        return Quantity(root, units)
+    return _traced(root, units, Node("√", (value,)))
 
 
 def largest(*values: Q) -> Q:
@@ -170,9 +240,7 @@ def _pick(op: str, values: tuple[Q, ...], choose: Callable[..., Q]) -> Q:
     chosen = choose(values)
     if not any(isinstance(value, Traced) for value in values):
         return chosen
-    traced = Traced(chosen.magnitude, chosen.units)
-    traced.node = Node(op, values)
-    return traced
+    return _traced(chosen._magnitude, chosen._units, Node(op, values))
 
 
 def si(value: Any) -> float:
@@ -185,10 +253,11 @@ def si(value: Any) -> float:
 
 
 def _si(value: Q) -> float:
-    factor = base_factor(value.units)
-    if factor is None:
+    scale = unit_algebra.base_scale(value._units)
+    if scale is None:
         return float(value.to_base_units().magnitude)
-    return float(value.magnitude * factor)
+    factor, start = scale
+    return float(value.magnitude * factor + start)
 
 
 def _chosen(values: list[float], result: float) -> list[float]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 from typing import Any
 
+from calcs import unit_algebra
 from calcs.traced import Traced, si, slopes
-from calcs.units import Q, Quantity, parse_unit
+from calcs.units import Q, Quantity
 
+_PERCENT = unit_algebra.container("percent")
 COVERAGE = 2.0  # Expanded uncertainty U = 2u: about 95 % (JCGM 100, 6.3.3)
 
 
@@ -33,10 +34,10 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
     from_maker = 0.0
     if accuracy is not None:
         # Percent of the reading, unless that is in percent itself: 0.2 % of oxygen is a step.
-        share = str(accuracy.units) == "percent" and str(value.units) != "percent"
+        share = accuracy._units == _PERCENT != value._units
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
-    return Quantity(_quadrature(from_display, from_maker), _base_of_difference(value.units))
+    return Quantity(_quadrature(from_display, from_maker), _base_of_difference(value))
 
 
 def _quadrature(*doubts: float) -> float:
@@ -61,21 +62,11 @@ def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -
 
 
 def _difference(value: Q) -> Q:
-    units = _of_difference(value.units)
-    return value if units is None else Quantity(value.magnitude, units)
+    return Quantity(value.magnitude, unit_algebra.difference(value._units))
 
 
-@lru_cache(maxsize=512)
-def _of_difference(units: Any) -> Any:
-    """Unit of a step on a scale with an offset; None for any other unit."""
-    if str(units) in ("degree_Celsius", "degree_Fahrenheit"):
-        return parse_unit(f"delta_{units}")
-    return None
-
-
-@lru_cache(maxsize=512)
-def _base_of_difference(units: Any) -> Any:
-    return Quantity(1.0, _of_difference(units) or units).to_base_units().units
+def _base_of_difference(value: Q) -> unit_algebra.Units:
+    return unit_algebra.base(unit_algebra.difference(value._units))
 
 
 def standard_uncertainty(value: Q) -> float:
@@ -132,7 +123,16 @@ def _in_order(value: Traced) -> list[Traced]:
 
 def expanded(value: Q) -> Q:
     """Expanded uncertainty (k = 2) of a result, in the SI base unit of a difference."""
-    return Quantity(COVERAGE * standard_uncertainty(value), _base_of_difference(value.units))
+    return Quantity(COVERAGE * standard_uncertainty(value), _base_of_difference(value))
+
+
+def in_unit(wide: Q, unit: Any) -> float:
+    """Number of an uncertainty in a unit; on a scale with an offset it is a difference."""
+    units = unit_algebra.difference(unit_algebra.container(unit))
+    factor = unit_algebra.factor(wide._units, units)
+    if factor is None:
+        return float(wide.to(unit_algebra.unit_of(units)).magnitude)
+    return float(wide.magnitude * factor)
 
 
 def decide(

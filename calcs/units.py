@@ -12,7 +12,16 @@ import pint
 
 from calcs.errors import NotANumber, WrongUnit
 
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry()
+
+class _Registry(pint.UnitRegistry[Any]):
+    """pint's registry, which reads each name of a unit once: reading takes longer than using it."""
+
+    @lru_cache(maxsize=512)  # noqa: B019  # there is one registry, as long as the program runs
+    def parse_units(self, *arguments: Any, **options: Any) -> Any:
+        return super().parse_units(*arguments, **options)
+
+
+ureg = _Registry()
 # The trade writes "in w.g." for what pint calls inH2O: a column of water at its greatest density.
 _WATER = "1000 * kilogram / meter**3 * g_0"
 ureg.define(f"inch_water_gauge = inch * {_WATER} = inWG")
@@ -95,23 +104,10 @@ def parse_unit(text: str) -> pint.Unit:
     if not _UNIT.fullmatch(spelled.removeprefix("1/")) or re.search(r"[0-9]{3}", spelled):
         raise ValueError(text)
     try:
-        return ureg.parse_units(spelled)
+        found: pint.Unit = ureg.parse_units(spelled)
     except Exception as problem:  # pint raises its own, tokenize's and AttributeError alike
         raise ValueError(text) from problem
-
-
-@lru_cache(maxsize=512)
-def base_factor(unit: pint.Unit) -> float | None:
-    """What a number in a unit is multiplied by for SI base units; None for °C and the like.
-
-    pint finds the same factor anew at each conversion, which is most of what an answer costs.
-
-    >>> base_factor(parse_unit("mbar")), base_factor(parse_unit("degC"))
-    (100.0, None)
-    """
-    if Quantity(0.0, unit).to_base_units().magnitude != 0:
-        return None
-    return float(Quantity(1.0, unit).to_base_units().magnitude)
+    return found
 
 
 @lru_cache(maxsize=2048)
@@ -229,8 +225,13 @@ def round_half_up(value: float, places: int) -> str:
     ('2.68', '0.0', '00.00')
     """
     # repr() first: 2.675 is a hair under in binary, and a reader checks it with the digits shown.
-    rounded = Decimal(repr(value)).quantize(Decimal(1).scaleb(-places), context=_AS_LONG_AS_NEEDED)
+    rounded = Decimal(repr(value)).quantize(_last_place(places), context=_AS_LONG_AS_NEEDED)
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
+
+
+@lru_cache(maxsize=64)
+def _last_place(places: int) -> Decimal:
+    return Decimal(1).scaleb(-places)
 
 
 def short_number(value: float, digits: int = 6) -> str:

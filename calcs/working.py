@@ -30,9 +30,13 @@ def steps(
         `name`, `label`, `symbols`, `numbers` and `result` of each step, in the formula's own order.
     """
     shown = {output.name: output for output in outputs}
+    # The same quantities come up again and again. Each is kept, so that its id stays its own.
+    texts: dict[int, tuple[Traced, str]] = {}
 
     def number(value: Traced) -> str:
-        return show(value, shown.get(value.name or ""))
+        if id(value) not in texts:
+            texts[id(value)] = value, show(value, shown.get(value.name or ""))
+        return texts[id(value)][1]
 
     def word(value: Traced) -> str:
         if not value.name:

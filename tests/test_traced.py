@@ -92,3 +92,48 @@ def test_a_reading_used_twice_counts_once():
 
 def test_a_plain_number_has_no_doubt():
     assert standard_uncertainty(Quantity(3, "mbar")) == 0
+
+
+UNITS = ("mbar", "Pa", "kPa", "m**3/h", "percent", "", "kW", "MJ/m**3", "degC", "kelvin")
+UNITS += ("delta_degC", "degF", "mm", "inch_water_gauge")
+OPERATIONS = {
+    "×": operator.mul,
+    "÷": operator.truediv,
+    "+": operator.add,
+    "−": operator.sub,
+    "<": operator.lt,
+    "to": lambda left, right: left.to(right.units),
+    "root": lambda left, _: square_root(left),
+}
+
+
+def outcome(operation, left, right):
+    """What comes of it: a number with its unit, a yes or no, or the kind of refusal."""
+    try:
+        found = operation(left, right)
+    except Exception as problem:  # noqa: BLE001
+        return type(problem).__name__
+    return found if isinstance(found, bool) else (found.magnitude, str(found.units))
+
+
+@pytest.mark.parametrize("op", OPERATIONS)
+def test_an_operation_gives_what_pint_gives_to_the_last_digit(op):
+    """pint is the reference: the quick way of `unit_algebra` may never differ from it."""
+    operation = OPERATIONS[op]
+    for one in UNITS:
+        for other in UNITS:
+            left, right = Quantity(20.3, one), Quantity(7.7, other)
+            wanted = outcome(operation, left, right)
+            traced = named(left, "a", "A"), named(right, "b", "B")
+            assert outcome(operation, *traced) == wanted, (one, other)
+            assert outcome(operation, traced[0], right) == wanted, (one, other)
+
+
+@pytest.mark.parametrize("op", ["×", "÷", "+", "−"])
+@pytest.mark.parametrize("unit", UNITS)
+def test_an_operation_with_a_pure_number_gives_what_pint_gives(op, unit):
+    operation, plain = OPERATIONS[op], Quantity(20.3, unit)
+    traced = named(plain, "a", "A")
+    for number in (2, 0.3, 0):
+        assert outcome(operation, traced, number) == outcome(operation, plain, number)
+        assert outcome(operation, number, traced) == outcome(operation, number, plain)

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import Calculator, Choice, Cite, Finding, Input, Note, Output, When
-from calcs.units import Q, Quantity, base_factor, join_unit, parse_unit, short_number
+from calcs.unit_algebra import base_factor, container
+from calcs.units import Q, Quantity, join_unit, parse_unit, short_number
 
 # By kind and name of the unit: how calcs.units spells it.
 UNITS: Mapping[str, Mapping[str, str]] = {
@@ -140,7 +141,7 @@ def convert(figure: Q, unit: str) -> Q:
     Temperatures on a scale have no such factor; pint converts them.
     """
     there, here = parse_unit(unit), figure.units
-    factors = [base_factor(one) for one in (here, there)]
+    factors = [base_factor(container(one)) for one in (here, there)]
     if here == there or None in factors:
         return figure.to(there)
     times, over = (float(factor) for factor in factors if factor is not None)

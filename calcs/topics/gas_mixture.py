@@ -11,7 +11,7 @@ from typing import Any, TypeAlias
 from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.traced import Traced, apply, named, si
-from calcs.units import Q, Quantity, join_unit, parse_quantity, round_half_up
+from calcs.units import Q, Quantity, join_unit, parse_quantity, round_half_up, unit_text
 
 # One molecule of each: what a row of components may name.
 COMMON = (
@@ -152,7 +152,7 @@ def are_fractions(rows: Sequence[Mapping[str, Any]], ref: InForce) -> bool:
     One percent is no whole, so nothing else can be meant.
     """
     total = math.fsum(si(row["share"]) for row in rows)
-    typed = all(str(row["share"].units) == "percent" for row in rows)
+    typed = all(unit_text(row["share"].units) == "%" for row in rows)
     return typed and abs(100 * total - 1) <= si(ref["gas_mixture.sum_tolerance"])
 
 
