@@ -13,7 +13,6 @@ from calcs.errors import Missing, NotADate, NotAnOption, NotChosen, NotHeld, Not
 from calcs.reference import InForce
 from calcs.units import Q, Quantity, join_unit, parse_unit, same_kind, short_number, unit_text
 
-
 _NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default record goes by
 
 
