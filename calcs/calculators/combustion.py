@@ -24,6 +24,7 @@ from calcs.topics.flue_findings import (
     LEVELS,
     dilution_finding,
     fuel_findings,
+    held_back,
     level_findings,
     line_of_fuel,
     make_up,
@@ -173,7 +174,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     """The readings against the levels for the appliance, the fuel and the instructions."""
     findings = level_findings(given, answers, ref)
     if "oxygen_difference" in answers:
-        findings += fuel_findings(answers)
+        fit_of_fuel = fuel_findings(answers)
+        findings = [*held_back(findings, fit_of_fuel), *fit_of_fuel]
     if "leaked_air" in answers:
         findings.append(dilution_finding(answers["leaked_air"]))
     if given["carbon_dioxide"] is None:
@@ -252,6 +254,7 @@ CALCULATOR = Calculator(
     notes=("dioxide_worked_out", "same_line"),
     rulings=(
         "no_level",
+        "sample_misfit",
         "fits",
         "too_much",
         "too_little",

@@ -17,6 +17,7 @@ KIND = {
     "water_heater": "non_condensing",
     **dict.fromkeys(("gas_fire", "cooker", "other"), ""),
 }
+RATIOS = ("ratio", "ratio_investigate", "type_test")
 TYPE_TESTED = ("gas_fire", "cooker")
 MONOXIDE = "combustion.carbon_monoxide_high.condensing"
 INVESTIGATE = "combustion.ratio_investigate.non_condensing"
@@ -82,6 +83,18 @@ def fuel_findings(answers: Mapping[str, Q]) -> list[Finding]:
     reason = "fits" if fits else "too_much" if difference.magnitude > 0 else "too_little"
     verdict = Ruling("fuel", "meets" if fits else "does_not_meet", reason, (), values)
     return [verdict, Note("same_line")]
+
+
+def held_back(levels: list[Finding], fit: list[Finding]) -> list[Finding]:
+    """The levels where oxygen and carbon dioxide do not fit the fuel: no ratio of theirs passes."""
+    if not any(isinstance(one, Ruling) and one.reason.startswith("too_") for one in fit):
+        return levels
+    return [
+        Ruling(one.name, "not_judged", "sample_misfit", one.records)
+        if isinstance(one, Compare) and one.name in RATIOS and si(one.reading) <= si(one.high)
+        else one
+        for one in levels
+    ]
 
 
 def dilution_finding(leaked: Q) -> Ruling:
