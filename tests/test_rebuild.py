@@ -1,0 +1,102 @@
+"""What `serve` makes after an edit is, byte for byte, what a full build makes of the same files."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from build_tools.project import ROOT
+
+COPIED = ("build_tools", "calcs", "content", "data", "tests/tables", "mkdocs.yml", "pyproject.toml")
+PROCEDURE = "content/procedures/gas_rate.yaml"
+CALCULATOR = "content/calculators/gas_rate.yaml"
+FIGURES = "data/limits/billing.yaml"
+FORMULA = "calcs/calculators/gas_rate.py"
+STYLE = "build_tools/theme/assets/css/calculator.css"
+WORKER = "assets/handbook/worker.js"
+
+
+@pytest.fixture(scope="module")
+def project(tmp_path_factory) -> Path:
+    """A copy of this project, with what set-up has fetched and without what a build remembers."""
+    root = tmp_path_factory.mktemp("project")
+    ignored = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json")
+    for name in COPIED:
+        source, copy = ROOT / name, root / name
+        copy.parent.mkdir(parents=True, exist_ok=True)
+        if source.is_dir():
+            shutil.copytree(source, copy, ignore=ignored)
+        else:
+            shutil.copy2(source, copy)
+    shutil.copy2(ROOT / "LICENSE", root)
+    (root / "build_tools/web/node_modules").symlink_to(ROOT / "build_tools/web/node_modules")
+    shutil.copytree(ROOT / ".cache/wheels", root / ".cache/wheels")
+    run(root, "build_tools", "build", "--draft", "--out", str(root / "shown/site"))
+    return root
+
+
+def run(root: Path, *module: str) -> str:
+    return subprocess.run(
+        [sys.executable, "-m", *module], cwd=root, check=True, capture_output=True, text=True
+    ).stdout
+
+
+def built_whole(root: Path) -> dict[str, bytes]:
+    """A full build that remembers nothing but the runtime, which has tests of its own."""
+    for name in ("remembered", "charts", "templates"):
+        shutil.rmtree(root / ".cache" / name, ignore_errors=True)
+    out = root / "whole/site"
+    run(root, "build_tools", "build", "--draft", "--out", str(out))
+    return files(out)
+
+
+def files(site: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(site).as_posix(): path.read_bytes()
+        for path in site.rglob("*")
+        if path.is_file()
+    }
+
+
+def edit(file: Path, found: str, written: str) -> None:
+    text = file.read_text("utf-8")
+    assert found in text, file
+    file.write_text(text.replace(found, written, 1), "utf-8")
+
+
+def different(one: dict[str, bytes], other: dict[str, bytes]) -> list[str]:
+    return sorted(name for name in one.keys() | other.keys() if one.get(name) != other.get(name))
+
+
+def test_an_edit_of_words_or_of_the_look_is_whole_at_once(project):
+    edit(project / PROCEDURE, "The meter is the only thing", "The meter is the one thing")
+    edit(project / STYLE, "}", "  outline-offset: 0;\n}")
+    said = run(project, "build_tools.site", str(project / "shown/site"))
+    assert "The calculators follow" not in said
+    shown = files(project / "shown/site")
+    assert b"The meter is the one thing" in shown["procedures/gas_rate.html"]
+    assert different(shown, built_whole(project)) == []
+
+
+def test_an_edit_of_what_calculators_work_with_stops_them_until_they_follow(project):
+    edit(project / CALCULATOR, "title: Gas rate", "title: Rate of gas")
+    edit(project / FIGURES, "value: 1.02264", "value: 1.02265")
+    edit(project / FORMULA, "Heat input of an appliance from", "Heat input of an appliance by")
+    shown = project / "shown/site"
+    making = subprocess.Popen(
+        [sys.executable, "-m", "build_tools.site", str(shown)],
+        cwd=project, stdout=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    with making:
+        assert making.stdout
+        assert any("The calculators follow" in line for line in making.stdout)
+        pages, worker = files(shown), (shown / WORKER).read_text("utf-8")
+        assert making.stdout.read().count("runtime") == 1
+    assert making.returncode == 0
+    assert b"Rate of gas" in pages["calculators/gas_rate.html"]
+    assert "being made anew" in worker
+    assert different(files(shown), built_whole(project)) == []
