@@ -1,13 +1,15 @@
 """The commands `build` and `serve`: everything that is read becomes one folder of files."""
 
+import io
 import os
+import runpy
 import shutil
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, NoReturn
@@ -16,11 +18,13 @@ from build_tools import bundle, csp, notices, offline, runtime, serving
 from build_tools.node_programs import NodeStopped
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
+from build_tools.rebuilding import GIVEN_UP
 from build_tools.remembered import remembering
 from build_tools.wheels import WheelsMissing
 
 FONT = "@fontsource-variable/atkinson-hyperlegible-next/files"
 FONT_FILE = "atkinson-hyperlegible-next-latin-wght-normal.woff2"
+Bind = Callable[[Path], None]
 OURS = "assets/handbook"  # a folder that holds this was made by an earlier build
 SLOW_S = 1.0  # a step that takes longer says how long it took
 UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
@@ -49,7 +53,7 @@ def rebuild(out: Path) -> None:
     made: none answers with what was there before.
     """
     with _fresh(out) as folder:
-        packed = _make_pages(folder)
+        packed = _make_pages(folder, _bind_here)
         is_whole = runtime.is_kept(packed)
         if is_whole:
             _make_runtime(folder, packed)
@@ -91,10 +95,10 @@ def _plainly() -> Iterator[None]:
         _stop(str(problem))
 
 
-def _make_pages(folder: Path) -> dict[str, Any]:
+def _make_pages(folder: Path, bind: Bind | None = None) -> dict[str, Any]:
     """Make the pages. Give the records and words that they were made from."""
     with _step("Checking data and words, making the pages"):
-        _bind(folder)
+        (bind or _bind)(folder)
         return bundle.read()
 
 
@@ -114,17 +118,41 @@ def _close(folder: Path, packed: Mapping[str, Any], kind: offline.Kind) -> None:
 
 def _bind(site: Path) -> None:
     """Let MkDocs make the pages, in a process of its own so that none of it is needed here."""
-    command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
     made = subprocess.run(
-        [*command, "--config-file", str(ROOT / "mkdocs.yml"), "--site-dir", str(site)],
+        [sys.executable, "-m", *_mkdocs(site)],
         cwd=ROOT,
         capture_output=True,
         text=True,
         encoding="utf-8",
         check=False,
     )
-    if made.returncode:
-        _stop((made.stdout + made.stderr).strip())
+    _bound(site, made.returncode, made.stdout + made.stderr)
+
+
+def _bind_here(site: Path) -> None:
+    """The same in this process, which builds once, has the libraries at hand and then ends."""
+    said = io.StringIO()
+    given, sys.argv = sys.argv, _mkdocs(site)
+    try:
+        with redirect_stdout(said), redirect_stderr(said):
+            runpy.run_module("mkdocs", run_name="__main__", alter_sys=True)
+    except SystemExit as ended:
+        if ended.code == GIVEN_UP:
+            raise
+        _bound(site, ended.code, said.getvalue())
+    finally:
+        sys.argv = given
+
+
+def _mkdocs(site: Path) -> list[str]:
+    config = str(ROOT / "mkdocs.yml")
+    named = ["--config-file", config, "--site-dir", str(site)]
+    return ["mkdocs", "build", "--quiet", "--strict", *named]
+
+
+def _bound(site: Path, status: object, said: str) -> None:
+    if status:
+        _stop(said.strip())
     for name in UNWANTED:
         (site / name).unlink(missing_ok=True)
 
@@ -171,10 +199,3 @@ def _step(label: str) -> Iterator[None]:
 def _stop(text: str) -> NoReturn:
     """End with a message, plainly."""
     raise SystemExit(text)
-
-
-if __name__ == "__main__":
-    try:
-        rebuild(Path(sys.argv[1]))
-    except KeyboardInterrupt:
-        sys.exit(130)

@@ -39,9 +39,10 @@ def project(tmp_path_factory) -> Path:
     return root
 
 
-def run(root: Path, *module: str) -> str:
+def run(root: Path, *module: str, said: str = "") -> str:
+    command = [sys.executable, "-m", *module]
     return subprocess.run(
-        [sys.executable, "-m", *module], cwd=root, check=True, capture_output=True, text=True
+        command, cwd=root, check=True, input=said, stdout=subprocess.PIPE, text=True
     ).stdout
 
 
@@ -75,7 +76,7 @@ def different(one: dict[str, bytes], other: dict[str, bytes]) -> list[str]:
 def test_an_edit_of_words_or_of_the_look_is_whole_at_once(project):
     edit(project / PROCEDURE, "The meter is the only thing", "The meter is the one thing")
     edit(project / STYLE, "}", "  outline-offset: 0;\n}")
-    said = run(project, "build_tools.site", str(project / "shown/site"))
+    said = run(project, "build_tools.rebuilding", str(project / "shown/site"), said="\n")
     assert "The calculators follow" not in said
     shown = files(project / "shown/site")
     assert b"The meter is the one thing" in shown["procedures/gas_rate.html"]
@@ -88,11 +89,14 @@ def test_an_edit_of_what_calculators_work_with_stops_them_until_they_follow(proj
     edit(project / FORMULA, "Heat input of an appliance from", "Heat input of an appliance by")
     shown = project / "shown/site"
     making = subprocess.Popen(
-        [sys.executable, "-m", "build_tools.site", str(shown)],
-        cwd=project, stdout=subprocess.PIPE, text=True,
+        [sys.executable, "-m", "build_tools.rebuilding", str(shown)],
+        cwd=project, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
     )  # fmt: skip
     with making:
+        assert making.stdin
         assert making.stdout
+        making.stdin.write("\n")
+        making.stdin.close()
         assert any("The calculators follow" in line for line in making.stdout)
         pages, worker = files(shown), (shown / WORKER).read_text("utf-8")
         assert making.stdout.read().count("runtime") == 1
