@@ -15,8 +15,10 @@ def check(project: Project) -> Iterator[Problem]:
         if not isinstance(terms, dict):
             continue
         words = "\n".join(text for other, _, text in project.texts() if other is not document)
+        # One look finds most. A term that stands only within a longer one is looked for alone.
+        seen = {word.lower() for word in pattern(terms).findall(words)} if terms else set()
         for term in terms:
-            if not pattern([term]).search(words):
+            if term.lower() not in seen and not pattern([term]).search(words):
                 found = f"No page uses the term '{term}'."
                 fix = "delete it, or write it as the pages do"
                 yield document.problem(("terms", term), found, "", fix, key=True)
