@@ -17,7 +17,7 @@ from calcs.topics.pipe_run import LIMIT, Run, lift_of, path_uncertainty, teachin
 from calcs.topics.pipe_tables import HOUR, path_table, section_table
 from calcs.traced import Traced, apply, si
 from calcs.uncertainty import expanded
-from calcs.units import Q, Quantity, parse_unit
+from calcs.units import Q, Quantity, join_unit, parse_unit
 
 # What every page about a run of pipes answers, says and rests on.
 WORST_LOSS = Output("worst_loss", "mbar", places=2)
@@ -34,8 +34,9 @@ SOURCES = (
     Cite("en_1057", "sizes and bores of copper tube"),
     Cite("bs_6891_2015", "permitted loss, added lengths"),
 )
+MARGIN = "pipe.smooth_flow_margin"
 VERDICTS = ("worst_path",)
-NOTES = ("teaching_rule", "unsettled_flow")
+NOTES = ("teaching_rule", "unsettled_flow", "smooth_flow")
 
 
 def worst_path_steps(
@@ -149,12 +150,23 @@ def path_findings(
             ref,
         ),
     ]
+    return [*findings, *_kinds_of_flow(run, pipes, ref)]
+
+
+def _kinds_of_flow(run: Run, pipes: Sequence[Pipe], ref: Any) -> list[Finding]:
+    """The rows in which the flow may turn, and those in which it is smooth, by what is said."""
+    unsettled, smooth = [], []
     end_of_smooth = si(ref["pipe.laminar_reynolds"])
-    unsettled = [
-        f"{row}"
-        for row, flow, pipe in zip(run.tree.rows, run.flows, pipes, strict=True)
-        if run.gas.transition <= reynolds_number(flow, pipe, run.gas) < end_of_smooth
-    ]
+    for row, flow, pipe in zip(run.tree.rows, run.flows, pipes, strict=True):
+        number = reynolds_number(flow, pipe, run.gas)
+        if run.gas.transition <= number < end_of_smooth:
+            unsettled.append(f"{row}")
+        elif 0 < number < run.gas.transition:
+            smooth.append(f"{row}")
+    findings: list[Finding] = []
     if unsettled:
         findings.append(Note("unsettled_flow", {"rows": ", ".join(unsettled)}))
+    if smooth:
+        margin = join_unit(f"{ref[MARGIN].magnitude:g}", "percent")
+        findings.append(Note("smooth_flow", {"rows": ", ".join(smooth), "margin": margin}))
     return findings
