@@ -18,15 +18,11 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible, Missing
+from calcs.topics.meter_index import FULL, MIXED, gas_between, turned
 from calcs.topics.slips_of_gas_rate import SLIP_USES, SLIPS, slips
 from calcs.topics.volume_correction import volume_correction
 from calcs.uncertainty import difference_of_readings
 from calcs.units import Q, join_unit, round_half_up
-
-MIXED = (
-    "{second_reading} is not above {first_reading}. Read the index again, left to right. If it "
-    "went from nines to noughts in between, type the gas that passed."
-)
 
 
 def gas_rate(
@@ -111,7 +107,9 @@ def gas_rate(
     30.0
     """
     if method == "index":
-        volume = _index_difference(first_reading, second_reading)
+        volume = gas_between(first_reading, second_reading, ref)
+        if volume.magnitude == 0:
+            raise Impossible("second_reading", MIXED)
     if method == "dial" and dial_volume is not None:
         volume = (dial_volume * revolutions).to("m**3")
     gas_used = difference_of_readings(volume, meter_resolution, meter_accuracy)
@@ -147,12 +145,6 @@ def gas_rate(
     return results
 
 
-def _index_difference(first_reading: Q, second_reading: Q) -> Q:
-    if second_reading <= first_reading:
-        raise Impossible("second_reading", MIXED)
-    return second_reading - first_reading
-
-
 def judge(
     *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
 ) -> list[Finding]:
@@ -173,6 +165,8 @@ def judge(
         )
         if _fits_other_basis(given, answers):
             findings.append(Note("basis"))
+    if given["method"] == "index" and turned(given["first_reading"], given["second_reading"], ref):
+        findings.append(Note("turned"))
     findings += slips(given, answers, ref)
     if "flow_rate" in answers:
         factor = ref["billing.volume_correction"]
@@ -272,8 +266,9 @@ CALCULATOR = Calculator(
         ABOVE,
         BELOW,
         *SLIP_USES,
+        FULL,
     ),
     judge=judge,
     verdicts=("heat_input",),
-    notes=("basis", "billing_factor", *SLIPS),
+    notes=("basis", "turned", "billing_factor", *SLIPS),
 )

@@ -19,6 +19,7 @@ from calcs.core import (
 )
 from calcs.errors import Impossible, Missing, NotHeld
 from calcs.topics.installation import METERS
+from calcs.topics.meter_index import FULL, gas_between, reading_after
 from calcs.topics.starting_pressure import HAIR
 from calcs.topics.tightness import edition_of, in_litres
 from calcs.traced import si
@@ -113,13 +114,9 @@ def purge(
     if flow is not None:
         found["purge_time"] = (volume / flow).to("s")
     if first_reading is not None:
-        found["stop_reading"] = first_reading + volume
+        found["stop_reading"] = reading_after(first_reading, volume, ref)
     if first_reading is not None and second_reading is not None:
-        if second_reading < first_reading:
-            raise Impossible(
-                "second_reading", "{second_reading} is below {first_reading}. Read the index again."
-            )
-        passed = second_reading - first_reading
+        passed = gas_between(first_reading, second_reading, ref)
         found["gas_passed"] = difference_of_readings(passed, index_resolution, index_accuracy)
     return found
 
@@ -256,6 +253,7 @@ CALCULATOR = Calculator(
         "tightness.edition_early",
         VOLUME,
         BORE,
+        FULL,
     ),
     judge=judge,
     verdicts=("purged", "scope", "bore"),
