@@ -1,5 +1,7 @@
 /** Charts of a live answer: drawn by the code that drew the worked example at build. */
 
+import { afterPaint } from './after-paint.js';
+
 /** @typedef {import('./chart/types.js').Chart} Chart */
 /** @typedef {(document: Document, chart: Chart) => HTMLElement} Draw */
 
@@ -64,10 +66,11 @@ export class ChartView {
     this.#wanted = charts;
     place.hidden = charts.length === 0;
     if (place.hidden) return;
-    // A chart of other readings is never left in sight; its place is kept, so nothing jumps.
+    // A chart of other readings does not stay in sight; its place is kept, so nothing jumps.
     place.toggleAttribute('data-hb-old', true);
     try {
       const draw = await whoDraws();
+      await afterPaint(); // the figures first: a reader who types waits for them
       if (this.#wanted !== charts) return;
       place.replaceChildren(...charts.map((chart) => replacing(place, draw(document, chart))));
       place.toggleAttribute('data-hb-old', false);

@@ -71,7 +71,7 @@ export class OutcomeView {
     this.#answers.showAnswer(answer, this.#status.words('own-title'), given);
     this.state = 'answered';
     this.#status.sayLater(() => this.#answers.spoken);
-    markFirstAnswer();
+    void markFirstAnswer();
   }
 
   /**

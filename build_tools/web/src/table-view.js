@@ -22,36 +22,52 @@ export const headOf = (table) => ({ name: table.name, label: table.label });
 export function fillTable(root, node, table) {
   node.dataset.hbTable = table.name;
   find(node, '[data-hb-scroll]').setAttribute('aria-label', table.label);
-  find(node, '[data-hb-heads]').replaceChildren(...table.columns.map((column) => head(root, column)));
-  find(node, '[data-hb-body]').replaceChildren(...table.rows.map((cells) => row(root, cells)));
+  const heads = find(node, '[data-hb-heads]');
+  fillChildren(heads, table.columns, () => copyTemplate(root, 'table-head'), fillHead);
+  fillChildren(
+    find(node, '[data-hb-body]'),
+    table.rows,
+    () => document.createElement('tr'),
+    (row, cells) => fillChildren(row, cells, () => copyTemplate(root, 'table-cell'), fillCell),
+  );
 }
 
 /**
- * @param {ParentNode} root
+ * Makes and fills one child for each item. Those that are there are kept: a cell whose text stays
+ * the same costs no layout.
+ *
+ * @template T
+ * @param {HTMLElement} parent
+ * @param {T[]} items
+ * @param {() => HTMLElement} make
+ * @param {(child: HTMLElement, item: T) => void} fill
+ */
+function fillChildren(parent, items, make, fill) {
+  const before = /** @type {HTMLElement[]} */ ([...parent.children]);
+  items.forEach((item, at) => {
+    const child = before[at] ?? make();
+    fill(child, item);
+    if (!child.parentElement) parent.append(child);
+  });
+  for (const extra of before.slice(items.length)) extra.remove();
+}
+
+/**
+ * @param {HTMLElement} head
  * @param {Table['columns'][number]} column
  */
-function head(root, column) {
-  const made = copyTemplate(root, 'table-head');
-  setText(find(made, '[data-hb-slot="label"]'), column.label);
-  const unit = find(made, '[data-hb-slot="text"]');
+function fillHead(head, column) {
+  setText(find(head, '[data-hb-slot="label"]'), column.label);
+  const unit = find(head, '[data-hb-slot="text"]');
   setText(unit, column.text);
   unit.hidden = column.text === '';
-  return made;
 }
 
 /**
- * @param {ParentNode} root
- * @param {Table['rows'][number]} cells
+ * @param {HTMLElement} shown
+ * @param {Table['rows'][number][number]} cell
  */
-function row(root, cells) {
-  const made = document.createElement('tr');
-  made.append(
-    ...cells.map((cell) => {
-      const shown = copyTemplate(root, 'table-cell');
-      setText(shown, cell.text);
-      shown.classList.toggle(NUMBER, cell.value !== null);
-      return shown;
-    }),
-  );
-  return made;
+function fillCell(shown, cell) {
+  setText(shown, cell.text);
+  shown.classList.toggle(NUMBER, cell.value !== null);
 }
