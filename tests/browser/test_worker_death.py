@@ -70,4 +70,6 @@ def test_page_says_why_when_no_worker_answers_and_starts_again(new_page: NewPage
     page.context.unroute("**/worker.js*")
     shown.press("data-hb-again")
     shown.expect_answer("flow_rate", GAS_RATE)
+    # The button is gone that had the focus.
+    expect(shown.root.locator("[data-hb-result-title]")).to_be_focused()
     expect(shown.control("volume")).to_have_value("0.1")

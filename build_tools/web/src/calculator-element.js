@@ -38,7 +38,7 @@ export class CalculatorElement extends HTMLElement {
     this.addEventListener('hb:reading', (event) => this.#took(/** @type {CustomEvent} */ (event)));
     find(this, '[data-hb-clear]').addEventListener('click', () => this.#cleared());
     find(this, '[data-hb-fill-example]').addEventListener('click', () => this.#filledExample());
-    find(this, '[data-hb-again]').addEventListener('click', () => this.#changed());
+    find(this, '[data-hb-again]').addEventListener('click', () => this.#askOutright());
     this.#open();
   }
 
@@ -103,6 +103,10 @@ export class CalculatorElement extends HTMLElement {
   /** @param {Event} event */
   #submitted(event) {
     event.preventDefault();
+    this.#askOutright();
+  }
+
+  #askOutright() {
     this.#outright = true;
     this.#rests = true;
     this.#parts.refusals.ask();
