@@ -31,13 +31,11 @@ def turned(first_reading: Q, second_reading: Q, ref: Mapping[str, Q]) -> bool:
     """Whether a metric index went from nines to noughts between the two readings."""
     full = si(ref[FULL])
     passed = si(second_reading) + full - si(first_reading)
-    metric = all(str(one.units) == "meter ** 3" for one in (first_reading, second_reading))
-    return metric and second_reading < first_reading and passed <= ONE_RUN * full
+    return bool(second_reading < first_reading) and passed <= ONE_RUN * full
 
 
 def reading_after(first_reading: Q, volume: Q, ref: Mapping[str, Q]) -> Q:
     """What the index shows when that much gas has passed."""
     stop = first_reading + volume
-    if str(first_reading.units) == "meter ** 3" and si(stop) >= si(ref[FULL]):
-        return stop - ref[FULL]
-    return stop
+    # A larger meter has more figures: what stands above the turn already does not turn there.
+    return stop - ref[FULL] if si(first_reading) < si(ref[FULL]) <= si(stop) else stop
