@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from build_tools import bundle, runtime
 from build_tools.project import ROOT
 
 COPIED = ("build_tools", "calcs", "content", "data", "tests/tables", "mkdocs.yml", "pyproject.toml")
@@ -35,8 +36,17 @@ def project(tmp_path_factory) -> Path:
     shutil.copy2(ROOT / "LICENSE", root)
     (root / "build_tools/web/node_modules").symlink_to(ROOT / "build_tools/web/node_modules")
     shutil.copytree(ROOT / ".cache/wheels", root / ".cache/wheels")
+    bring_runtime(root)
     run(root, "build_tools", "build", "--draft", "--out", str(root / "shown/site"))
     return root
+
+
+def bring_runtime(root: Path) -> None:
+    """Bring what other tests have made of the same sources; else the copy makes its own."""
+    made = runtime.CACHE / "python" / runtime._python_key(bundle.make())
+    for folder in (made, *(runtime.CACHE / "shorn").glob("[!u]*")):
+        if folder.is_dir():
+            shutil.copytree(folder, root / ".cache/runtime" / folder.relative_to(runtime.CACHE))
 
 
 def run(root: Path, *module: str, said: str = "") -> str:
