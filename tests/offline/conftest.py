@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,6 +13,7 @@ import pytest
 from playwright.sync_api import Browser, Playwright
 
 from build_tools import package
+from build_tools.node_programs import WEB
 from build_tools.setup import chromium
 from tests.workers import MadeOnce
 
@@ -61,3 +63,12 @@ def opened(playwright: Playwright) -> Iterator[Browser]:
     )
     yield browser
     browser.close()
+
+
+@pytest.fixture(scope="session")
+def at_once() -> str:
+    """A script for a page that keeps the edition at once, not some seconds after it has come."""
+    source = (WEB / "src/site/offline.js").read_text("utf-8")
+    [pause] = re.findall(r"^const AFTER_LOAD_MS = (\d+);$", source, re.MULTILINE)
+    return f"""window.setTimeout = ((real) => (act, ms, ...more) =>
+        real(act, ms === {pause} ? 0 : ms, ...more))(window.setTimeout);"""

@@ -53,7 +53,7 @@ def site(editions) -> Iterator[Site]:
 
 
 @pytest.fixture
-def device(opened: Browser) -> Iterator[BrowserContext]:
+def slow_device(opened: Browser) -> Iterator[BrowserContext]:
     """A browser that has never been here. An error that no one handles fails the test."""
     faults: list[str] = []
     context = opened.new_context()
@@ -62,6 +62,13 @@ def device(opened: Browser) -> Iterator[BrowserContext]:
     yield context
     context.close()
     assert faults == []
+
+
+@pytest.fixture
+def device(slow_device: BrowserContext, at_once: str) -> BrowserContext:
+    """The same, and it keeps the edition as soon as the first page has come."""
+    slow_device.add_init_script(at_once)
+    return slow_device
 
 
 @pytest.fixture(scope="module")
@@ -111,13 +118,13 @@ def press(page: Page) -> None:
     page.locator("[data-hb-offline-act]").click()
 
 
-def test_after_one_visit_all_of_it_works_without_a_network(device, site):
-    page = kept(device, site)
+def test_after_one_visit_all_of_it_works_without_a_network(slow_device, site):
+    page = kept(slow_device, site)
     day = page.locator('meta[name="hb-edition"]').get_attribute("content").split()[1]
     expect_words(page, re.compile(rf"edition \d+ \w+ \d{{4}} \({day}\), \d+\.\d MB"))
     page.wait_for_load_state("networkidle")
     site.cut()
-    device.set_offline(True)
+    slow_device.set_offline(True)
     asked = len(site.asked)
     for kind in ("procedures", "calculators", "reference"):
         page.goto(site.address)
@@ -132,8 +139,8 @@ def test_after_one_visit_all_of_it_works_without_a_network(device, site):
     assert site.asked[asked:] == []
 
 
-def test_a_download_that_is_cut_goes_on_where_it_stopped(device, site):
-    page = open_page(device, site)
+def test_a_download_that_is_cut_goes_on_where_it_stopped(slow_device, site):
+    page = open_page(slow_device, site)
     page.wait_for_load_state()
     before = len(site.asked)
     site.cut_after = 60
@@ -216,9 +223,9 @@ def test_a_kept_file_that_is_damaged_is_fetched_anew(device, site, name, at):
     answer(page)
 
 
-def test_a_full_disk_is_explained_and_the_rest_goes_on(device, site):
-    page = open_page(device, site)
-    session = device.new_cdp_session(page)
+def test_a_full_disk_is_explained_and_the_rest_goes_on(slow_device, site):
+    page = open_page(slow_device, site)
+    session = slow_device.new_cdp_session(page)
     limit = {"origin": site.address.rstrip("/"), "quotaSize": NO_ROOM}
     session.send("Storage.overrideQuotaForOrigin", limit)
     expect_state(page, "full")
@@ -266,7 +273,7 @@ def test_a_draft_is_never_kept(device, site, editions, tmp_path):
     site.folder = draft
     page = open_page(device, site)
     expect_state(page, "draft")
-    page.wait_for_timeout(3500)
+    page.wait_for_timeout(1000)
     assert (
         page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
     )

@@ -94,9 +94,10 @@ def test_a_page_that_is_not_there_is_told_in_our_words(address):
     assert b"There is no page at this address" in content
 
 
-def test_a_reader_gets_answers_and_the_whole_edition(address, opened: Browser):
+def test_a_reader_gets_answers_and_the_whole_edition(address, opened: Browser, at_once):
     faults: list[str] = []
     context = opened.new_context()
+    context.add_init_script(at_once)
     page = context.new_page()
     page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
     page.goto(address + "calculators/gas_rate.html")
