@@ -14,6 +14,12 @@ from filelock import FileLock
 
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 
+# Files that take longest, as `--durations=100` gave them. The first two need nothing of each other:
+# one worker makes the editions while the other makes environments.
+LONGEST = (
+    *("test_hosted", "test_start", "test_rebuild", "test_closed", "test_runtime_in_browser"),
+    *("test_pages", "test_calculators", "test_servers", "test_bench", "test_runtime"),
+)
 MOST = 2  # browsers are programs of many processes: more workers only make each other late
 
 
@@ -28,8 +34,8 @@ def how_many(config: pytest.Config) -> int:
 
 def longest_first(items: list[pytest.Item]) -> None:
     """Put the files that take longest first: at the end, one worker would wait for the other."""
-    place = {folder: at for at, folder in enumerate(("offline", "bench", "browser"))}
-    items.sort(key=lambda item: place.get(item.path.parent.name, len(place)))
+    place = {name: at for at, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: place.get(item.path.stem, len(place)))
 
 
 def maker(factory: pytest.TempPathFactory) -> MadeOnce:
