@@ -7,7 +7,7 @@ from playwright.sync_api import Page, expect
 
 from calcs.registry import calculators
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import TABLET, NewPage
 
 # By hand: 0.1 m³ in 120 s is 3 m³ an hour. A cubic foot is 0.028316846592 m³ by definition,
 # so 0.1 m³ is 3.53146667 ft³.
@@ -58,6 +58,36 @@ def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_know
     expect(verdict.locator('[data-hb-slot="standing"]')).to_have_text("from memory")
     expect(verdict.locator('[data-hb-slot="standing"]')).to_be_visible()
     expect(verdict.locator('[data-hb-fact="edition"]')).to_be_hidden()
+
+
+def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(new_page):
+    shown = CalculatorPage(new_page("calculators/burner_pressure.html"), "burner_pressure")
+    shown.expect_state("ready")
+    shown.press("data-hb-fill-example")
+    shown.expect_state("answered")
+    verdicts = shown.root.locator("[data-hb-verdict]")
+    boxes = [box for box in (one.bounding_box() for one in verdicts.all()) if box]
+    assert len(boxes) == 6
+    assert boxes[-1]["y"] + boxes[-1]["height"] - boxes[0]["y"] < TABLET["height"]
+    assert boxes[-1]["y"] < shown.root.locator("[data-hb-answer]").first.bounding_box()["y"]
+    sentence = '[data-hb-verdict="{}"] [data-hb-slot="text"]'
+    expect(shown.root.locator(sentence.format("found_max"))).to_be_visible()
+    met = shown.root.locator(sentence.format("left_max"))
+    expect(met).to_be_hidden()
+    shown.root.locator('[data-hb-verdict="left_max"] summary').click()
+    shown.enter(left_max="12.4")
+    expect(met).to_contain_text("12.4")
+    expect(met).to_be_visible()  # what the reader unfolds stays so
+
+
+def test_printing_unfolds_the_answer_and_folds_it_again(new_page):
+    page = new_page("calculators/burner_pressure.html")
+    folded = page.locator("[data-hb-fold]:not([open])")
+    expect(folded).to_have_count(4)
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    expect(folded).to_have_count(0)
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    expect(folded).to_have_count(4)
 
 
 def test_in_a_step_no_invented_figure_can_be_taken_for_the_readers_own(new_page):

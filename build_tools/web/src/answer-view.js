@@ -13,6 +13,9 @@ const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
 /** What the calculators put between number and unit: a space that cannot break. */
 const SPACE = '\u00a0';
 
+/** Up to this many verdicts all stand unfolded, as in templates/answer.html.jinja. */
+const MOST_UNFOLDED = 2;
+
 /**
  * "2.597 m³/h" as its number and its unit, so that numbers line up.
  *
@@ -30,6 +33,7 @@ export class AnswerView {
   /** @type {HTMLElement} */ #result;
   /** @type {Node[]} */ #example;
   /** @type {ChartView} */ #charts;
+  /** @type {boolean | null} more verdicts than stand unfolded, at the last answer */ #many = null;
 
   /** @param {HTMLElement} root the calculator */
   constructor(root) {
@@ -53,6 +57,7 @@ export class AnswerView {
     this.#charts.forget();
     this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));
     delete this.#result.dataset.hbOwn;
+    this.#many = null;
     this.show(true);
   }
 
@@ -76,7 +81,7 @@ export class AnswerView {
     this.show(true);
   }
 
-  /** The answer and the verdicts in one sentence, for a screen reader. */
+  /** The verdicts and the answers in one sentence, for a screen reader. */
   get spoken() {
     const lists = '[data-hb-list="answers"], [data-hb-list="verdicts"]';
     const lines = [...this.#result.querySelectorAll(lists)].flatMap((list) => [...list.children]);
@@ -113,11 +118,22 @@ export class AnswerView {
     });
   }
 
-  /** @param {Item[]} verdicts */
+  /**
+   * What the reader folded or unfolded stays so while the verdict stays what it is.
+   *
+   * @param {Item[]} verdicts
+   */
   #verdicts(verdicts) {
+    const many = verdicts.length > MOST_UNFOLDED;
+    const isAnew = many !== this.#many;
+    this.#many = many;
     fillList(this.#root, 'verdicts', verdicts.map(withStanding).map(withDay), {
       template: (verdict) => `verdicts-${verdict.outcome}`,
       mark: (node, verdict) => {
+        if (isAnew || node.dataset.hbVerdict !== verdict.name) {
+          const fold = /** @type {HTMLDetailsElement} */ (find(node, '[data-hb-fold]'));
+          fold.open = !many || !isSettled(verdict);
+        }
         node.dataset.hbVerdict = String(verdict.name);
         const word = find(node, '[data-hb-word]');
         setText(word, (verdict.limit ? word.dataset.hbLimited : word.dataset.hbUnlimited) ?? '');
@@ -137,6 +153,13 @@ const withStanding = (item) => ({ ...item, standing: inWords(item.standing) });
  * @returns {Item}
  */
 const withDay = (item) => ({ ...item, in_force: writtenDay(String(item.in_force ?? '')) });
+
+/**
+ * Met, by a limit that the handbook holds: nothing is left for the reader to do.
+ *
+ * @param {Item} verdict with its standing in words
+ */
+const isSettled = ({ outcome, standing }) => outcome === 'meets' && standing !== 'not held';
 
 /** @param {Element} line an answer or a verdict */
 function spokenLine(line) {

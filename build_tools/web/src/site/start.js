@@ -6,6 +6,7 @@ import { showAge } from './edition-age.js';
 import { startMenu } from './menu.js';
 import { startMoving } from './move.js';
 import { startOffline } from './offline.js';
+import { startPrinting } from './print.js';
 import { showResume, startResume } from './resume.js';
 import { startScheme } from './scheme.js';
 import { startSearch } from './search.js';
@@ -27,6 +28,7 @@ function start() {
   startResume();
   startTimersBar();
   startBorrowing();
+  startPrinting();
   startMoving();
   showAge();
   startOffline();
