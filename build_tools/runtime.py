@@ -113,7 +113,7 @@ def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
     facts = _freeze(folder, bundle)
     files = {path.name: _file(path) for path in sorted(folder.iterdir())}
     _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
-    _write(folder / FACTS, {**facts, "files": _for_worker(files)})
+    _write(folder / FACTS, {**facts, "files": _for_worker(folder, files)})
 
 
 def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
@@ -131,10 +131,10 @@ def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
         text = json.dumps(undated, ensure_ascii=False)
         (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
         places = [work / name for name in ("wheels", "bundle", "cases", "snapshot")]
-        snapshot_id = node_programs.run("make_snapshot.mjs", folder, library, *places).strip()
+        node_programs.run("make_snapshot.mjs", folder, library, *places)
         raw = (work / "snapshot").read_bytes()
     (folder / SNAPSHOT).write_bytes(gzip.compress(raw, 9, mtime=0))
-    return {"snapshot": snapshot_id, "unpacked": len(raw)}
+    return {"unpacked": len(raw)}
 
 
 def _lay_out(folder: Path, work: Path) -> Path:
@@ -169,15 +169,18 @@ def _bundle(folder: Path) -> None:
     node_programs.run("bundle.mjs", folder)
 
 
-def _for_worker(files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
-    """The files that a worker checks by itself, with hashes as `fetch` takes them."""
+def _for_worker(folder: Path, files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+    """The files that a worker checks before they run, with hashes as `fetch` takes them."""
+    hashes = {name: [bytes.fromhex(file["sha256"])] for name, file in files.items()}
+    unpacked = gzip.decompress((folder / SNAPSHOT).read_bytes())
+    hashes[SNAPSHOT].append(hashlib.sha256(unpacked).digest())
     return {
         name: {
             "name": name,
             "size": files[name]["size"],
-            "sha256": base64.b64encode(bytes.fromhex(files[name]["sha256"])).decode(),
+            "sha256": [base64.b64encode(digest).decode() for digest in hashes[name]],
         }
-        for name in ("pyodide.asm.wasm", SNAPSHOT)
+        for name in files
     }
 
 

@@ -117,14 +117,19 @@ def test_a_server_that_has_the_browser_unpack_the_snapshot_is_understood(ask, br
     checked(bridge, sample, ask("snapshot", *sample), "snapshot")
 
 
+NOT_BUILT_WITH = "snapshot.bin.gz is not what this edition was built with."
+RIGHT_WORDS, WRONG_WORDS = b"It is not met.", b"It is now met."
+
+
 def cut_short(site: Site) -> Sent:
     return Sent((site.assets / "runtime" / SNAPSHOT).read_bytes()[:-100_000])
 
 
-def of_another_edition(site: Site) -> Sent:
+def altered(site: Site) -> Sent:
+    """A snapshot that unpacks and starts as it should, but in which a word of an answer differs."""
     content = gzip.decompress((site.assets / "runtime" / SNAPSHOT).read_bytes())
-    at = content.index(b'"id":"') + len(b'"id":"')
-    return Sent(gzip.compress(content[:at] + b"0" * 8 + content[at + 8 :]))
+    assert RIGHT_WORDS in content
+    return Sent(gzip.compress(content.replace(RIGHT_WORDS, WRONG_WORDS)))
 
 
 def too_long(site: Site) -> Sent:
@@ -137,12 +142,12 @@ def too_long(site: Site) -> Sent:
     [
         (lambda _: MISSING, "could not be fetched (404)"),
         (lambda _: A_PAGE, "sent a page in place of snapshot.bin.gz"),
-        (lambda _: Sent(b"nothing of the kind"), "cut short"),
-        (cut_short, ""),  # the browser's own words
-        (of_another_edition, "of another edition"),
-        (too_long, "too long"),
+        (lambda _: Sent(b"nothing of the kind"), NOT_BUILT_WITH),
+        (cut_short, NOT_BUILT_WITH),
+        (altered, NOT_BUILT_WITH),
+        (too_long, NOT_BUILT_WITH),
     ],
-    ids=["missing", "a page", "other bytes", "cut short", "another edition", "too long"],
+    ids=["missing", "a page", "other bytes", "cut short", "altered", "too long"],
 )
 def test_a_snapshot_that_is_refused_gives_way_to_the_ordinary_start(
     ask, bridge, sample, site, spoil, why
@@ -172,16 +177,10 @@ def test_a_start_without_one_of_its_files_ends_in_words(ask, sample, site, name,
 @pytest.mark.parametrize("package", ["calcs", "pint"])
 def test_a_wheel_that_is_not_what_the_lock_says_is_not_run(ask, sample, site, package):
     lock = json.loads((site.assets / "runtime" / "pyodide-lock.json").read_text())
-    site.flip(lock["packages"][package]["file_name"], 300)
+    name = lock["packages"][package]["file_name"]
+    site.flip(name, 300)
     [reply] = ask("ordinary", sample[0])["replies"]
-    assert reply["stopped"]["kind"] == "RuntimeStopped"
-
-
-STOPPED = """async () => new Promise((resolve) => {
-    const worker = new Worker('assets/handbook/worker.js');
-    worker.onmessage = ({data}) => { if (data.stopped) resolve(data.stopped); };
-    setTimeout(() => resolve({kind: 'It went on'}), 15_000);
-})"""
+    assert reply["stopped"]["message"] == f"A file of this handbook is damaged: {name}."
 
 
 def in_a_docstring(site: Site) -> int:
@@ -189,21 +188,49 @@ def in_a_docstring(site: Site) -> int:
     return (site.assets / "runtime" / WASM).read_bytes().index(b"arc cosine")
 
 
-def test_a_damaged_runtime_that_still_starts_is_found_and_stopped(page, site):
+@pytest.mark.parametrize("way", ["snapshot", "ordinary", None])
+def test_a_damaged_runtime_that_would_start_never_answers(ask, sample, site, way):
     site.flip(WASM, in_a_docstring(site))
-    assert page.evaluate(STOPPED)["kind"] == "FilesDamaged"
+    [reply] = ask(way, sample[0])["replies"]
+    assert reply["stopped"]["kind"] == "FilesDamaged"
+    assert reply["stopped"]["message"] == f"A file of this handbook is damaged: {WASM}."
 
 
-def test_a_damaged_file_in_the_browser_s_cache_is_fetched_anew(program, site, tmp_path):
+@pytest.mark.parametrize("name", ["pyodide.js", "pyodide.asm.js", "python_stdlib.zip"])
+def test_no_file_of_the_ordinary_start_runs_unless_its_hash_is_right(ask, sample, site, name):
+    site.flip(name, 40)
+    [reply] = ask("ordinary", sample[0])["replies"]
+    assert reply["stopped"]["message"] == f"A file of this handbook is damaged: {name}."
+
+
+WITHOUT_HASHES = "delete Object.getPrototypeOf(self.crypto).subtle"
+
+
+def test_where_scripts_cannot_make_hashes_the_browser_checks_them(page, ask, bridge, sample, site):
+    """As over plain http: the browser still checks what it fetches."""
+    worker = site.assets / "handbook" / "worker.js"
+    without = f"{WITHOUT_HASHES};{worker.read_text('utf-8')}".encode()
+    site.spoilt["worker.js"] = Sent(without, kind="text/javascript")
+    checked(bridge, sample, ask(None, *sample), "snapshot")
+    site.flip(WASM, in_a_docstring(site))
+    page.goto(site.address + "?again")
+    [reply] = ask(None, sample[0])["replies"]
+    assert reply["stopped"]["kind"] == "FilesDamaged"
+
+
+def test_a_damaged_file_in_the_browser_s_cache_is_fetched_anew(program, site, sample, tmp_path):
     kind, launch = program
     # A profile on disk: the cache of a passing one is too small for the runtime.
     context = kind.launch_persistent_context(tmp_path, **launch)
     page = context.new_page()
     page.goto(site.address)
     site.flip(WASM, in_a_docstring(site))
-    page.evaluate(ASK, [None, [{"calculator": "none", "today": "2026-11-25"}]])
+    page.evaluate(ASK, [None, [sample[0]]])
     site.spoilt.clear()  # the server is right again; the browser's cache is not
-    assert page.evaluate(STOPPED)["kind"] == "FilesRefetched"
+    [reply] = page.evaluate(ASK, [None, [sample[0]]])["replies"]
+    assert reply["stopped"]["kind"] == "FilesRefetched"
+    [reply] = page.evaluate(ASK, [None, [sample[0]]])["replies"]
+    assert "result" in reply
     context.close()
 
 

@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
+import { FileDamaged } from '../../build_tools/web/src/file-hashes.js';
 import { Python } from '../../build_tools/web/src/python-start.js';
 
 const answering = (name) => async () => ({ answer: (request) => `${name}: ${request}` });
@@ -14,10 +15,13 @@ const beyond = async () => ({
   },
 });
 
+const names = ['pyodide.js', 'pyodide.asm.wasm', 'snapshot.bin.gz'];
+const files = { facts: { files: Object.fromEntries(names.map((name) => [name, {}])) } };
+
 function started(way, starts) {
   const stages = [];
   const all = { snapshot: answering('snapshot'), ordinary: answering('ordinary'), ...starts };
-  return { python: new Python({}, way, (stage) => stages.push(stage), all), stages };
+  return { python: new Python(files, way, (stage) => stages.push(stage), all), stages };
 }
 
 const told = (stages) => stages.map(({ stage, way }) => `${stage} ${way}`);
@@ -70,8 +74,23 @@ test('when neither way works, each request is told', async () => {
   await assert.rejects(python.answer('b'), /no wheel/);
 });
 
-test('the files to look at are those that run', async () => {
+test('the files to look at are those that the start needs', async () => {
   const { python } = started(null, { snapshot: refusing('it is cut short') });
+  assert.deepEqual(python.needs, ['pyodide.asm.wasm', 'snapshot.bin.gz']);
+  await python.answer('a');
+  assert.deepEqual(python.needs, ['pyodide.js', 'pyodide.asm.wasm']);
+  assert.equal(python.gaveWay, true);
+});
+
+test('a damaged runtime ends the start: the other way would run on the same', async () => {
+  const damaged = async () => {
+    throw new FileDamaged('pyodide.asm.wasm');
+  };
+  const { python, stages } = started(null, { snapshot: damaged });
+  await assert.rejects(python.started, FileDamaged);
+  await assert.rejects(python.answer('a'), /not what this edition was built with/);
+  assert.deepEqual(told(stages), ['fetching snapshot']);
+});
   assert.deepEqual(python.running, ['pyodide.asm.wasm', 'snapshot.bin.gz']);
   await python.answer('a');
   assert.deepEqual(python.running, ['pyodide.asm.wasm']);

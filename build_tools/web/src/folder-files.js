@@ -1,3 +1,4 @@
+import { canHash, FileDamaged, isRight } from './file-hashes.js';
 import { FileTrouble } from './runtime-files.js';
 
 /** @typedef {import('./runtime-facts.d.ts').RuntimeFacts} RuntimeFacts */
@@ -25,7 +26,7 @@ export class FolderFiles {
   }
 
   /** @param {string} name @returns {string} */
-  url(name) {
+  markedUrl(name) {
     throw new FileTrouble(`The folder edition has no ${name}.`);
   }
 
@@ -38,23 +39,37 @@ export class FolderFiles {
     return new Response(unpacked, { headers: TYPE });
   }
 
+  /**
+   * Where a browser gives no hashes to a page from disk, the sum that gzip keeps has to do.
+   *
+   * @param {string} name @returns {Promise<import('./runtime-facts.d.ts').CheckedFile>}
+   */
+  async openChecked(name) {
+    const response = await this.open(name);
+    const right = canHash() ? this.#prove(name, response.clone()) : Promise.resolve();
+    right.catch(() => {}); // told to whoever waits for it
+    return { response, right };
+  }
+
+  /** @param {string} name @param {Response} came */
+  async #prove(name, came) {
+    const known = this.facts.files[name];
+    if (!known || !(await isRight(known, came))) throw new FileDamaged(name);
+  }
+
   /** @param {string} name @returns {Promise<Response>} */
-  get(name) {
+  getChecked(name) {
     return this.open(name);
   }
 
   /**
    * @param {string} name
-   * @returns {Promise<'right' | 'damaged' | 'unknown'>} unknown where a browser gives no hashes
+   * @returns {Promise<'right' | 'damaged' | 'unknown'>}
    */
   async check(name) {
-    if (!globalThis.crypto?.subtle) return 'unknown';
-    const read = this.open(name).then((response) => response.arrayBuffer());
-    const unpacked = await read.catch(() => null); // a damaged one may not even unpack
-    if (!unpacked) return 'unknown';
-    const found = new Uint8Array(await crypto.subtle.digest('SHA-256', unpacked));
-    const wanted = bytesOf(this.facts.files[name]?.sha256 ?? '');
-    return found.every((byte, index) => byte === wanted[index]) ? 'right' : 'damaged';
+    const checked = await this.openChecked(name).catch(() => null);
+    if (!checked || !canHash()) return 'unknown';
+    return checked.right.then(() => 'right', () => 'damaged');
   }
 }
 

@@ -2,19 +2,31 @@
 
 const BUNDLE = '/lib/python3.13/site-packages/calcs/bundle.json';
 
+/** The loader would fetch the second script by itself; one that is there already it takes. */
+const SCRIPTS = ['pyodide.js', 'pyodide.asm.js'];
+
 /**
- * Starts the runtime as its makers mean it to start: interpreter, standard library, wheels. The
- * loader checks each wheel against the SHA-256 in the lock.
+ * Starts the runtime as its makers mean it to start: interpreter, standard library, wheels. Each
+ * file is checked against its hash before it is used: a script here, which leaves it in the
+ * browser's cache, the others as they are fetched.
  *
  * @param {RuntimeFiles} files
  * @returns {Promise<{answer: (request: string) => string}>}
  */
 export async function ordinaryStart(files) {
-  importScripts(files.url('pyodide.js'));
+  await Promise.all(SCRIPTS.map((name) => kept(files, name)));
+  importScripts(...SCRIPTS.map((name) => files.markedUrl(name)));
   const python = await settling(files, () =>
     loadPyodide({ indexURL: files.base, packages: ['calcs'] }),
   );
   return openBridge(python);
+}
+
+/** @param {RuntimeFiles} files @param {string} name */
+async function kept(files, name) {
+  const { response, right } = await files.openChecked(name);
+  await response.arrayBuffer();
+  await right;
 }
 
 /** @param {any} python a started runtime that has the wheels */
@@ -42,7 +54,7 @@ async function settling(files, load) {
         promise.catch(reject);
         return promise;
       };
-      self.fetch = (what, options) => watch(files.get(String(what), options));
+      self.fetch = (what, options) => watch(files.getChecked(String(what), options));
       WebAssembly.instantiateStreaming = (source, imports) =>
         watch(instantiateStreaming.call(WebAssembly, source, imports));
       load().then(resolve, reject);

@@ -1,3 +1,4 @@
+import { FileDamaged } from './file-hashes.js';
 import { ordinaryStart } from './ordinary-start.js';
 import { SNAPSHOT, snapshotStart, WASM } from './snapshot-start.js';
 
@@ -39,6 +40,11 @@ export class Python {
     this.#bridge.catch(() => {}); // told to each request that waits for it
   }
 
+  /** Settles as the start does. */
+  get started() {
+    return this.#bridge.then(() => {});
+  }
+
   /** @param {string} request @returns {Promise<string>} */
   async answer(request) {
     const bridge = await this.#bridge;
@@ -52,9 +58,15 @@ export class Python {
     }
   }
 
-  /** Names of the files that the chosen start runs. */
-  get running() {
-    return this.#way === 'snapshot' ? [WASM, SNAPSHOT] : [WASM];
+  /** Names of the files that the chosen start needs. */
+  get needs() {
+    const all = Object.keys(this.#files.facts.files);
+    return this.#way === 'snapshot' ? [WASM, SNAPSHOT] : all.filter((name) => name !== SNAPSHOT);
+  }
+
+  /** Whether the snapshot had to give way. */
+  get gaveWay() {
+    return this.#mayFallBack && this.#way === 'ordinary';
   }
 
   /** @returns {Promise<Bridge>} */
@@ -66,7 +78,9 @@ export class Python {
       this.#tell({ stage: 'ready', way: 'snapshot' });
       return this.#frozen;
     } catch (error) {
-      if (!this.#mayFallBack) throw error;
+      // The other start runs on the same runtime.
+      const isHopeless = error instanceof FileDamaged && error.file === WASM;
+      if (isHopeless || !this.#mayFallBack) throw error;
       return this.#startOrdinary(error);
     }
   }

@@ -1,10 +1,15 @@
-/** One file of assets/runtime. `sha256` is base64, as fetch checks it. */
-export type RuntimeFile = { name: string; size: number; sha256: string };
+/**
+ * One file of assets/runtime. `sha256` is base64, as fetch checks it: of the file, and where it is
+ * packed, of what it holds.
+ */
+export type RuntimeFile = { name: string; size: number; sha256: string[] };
+
+/** A file, and the promise that it is what this edition was built with. */
+export type CheckedFile = { response: Response; right: Promise<void> };
 
 /** What the build writes before the worker's script: the files that belong to this edition. */
 export type RuntimeFacts = {
   edition: string;
-  snapshot: string;
   unpacked: number;
   files: Record<string, RuntimeFile>;
 };
@@ -13,9 +18,10 @@ export type RuntimeFacts = {
 export interface Files {
   facts: RuntimeFacts;
   base: string;
-  url(name: string): string;
+  markedUrl(name: string): string;
   open(name: string, options?: RequestInit): Promise<Response>;
-  get(url: string, options?: RequestInit): Promise<Response>;
+  openChecked(name: string): Promise<CheckedFile>;
+  getChecked(url: string, options?: RequestInit): Promise<Response>;
   check(name: string): Promise<'right' | 'refetched' | 'damaged' | 'unknown'>;
 }
 

@@ -1,3 +1,6 @@
+import { canHash, FileDamaged, integrityOf, isRight } from './file-hashes.js';
+
+/** @typedef {import('./runtime-facts.d.ts').CheckedFile} CheckedFile */
 /** @typedef {import('./runtime-facts.d.ts').RuntimeFacts} RuntimeFacts */
 
 /** A file of the runtime did not come, or is not what this edition was built with. */
@@ -24,16 +27,67 @@ export class RuntimeFiles {
   /**
    * The part of the hash keeps a file of an older edition in the browser's cache from being taken.
    *
-   * @param {string} name @param {RequestInit} [options] @returns {Promise<Response>}
+   * @param {string} name @returns {string}
    */
+  markedUrl(name) {
+    const mark = this.#file(name).sha256[0]?.slice(0, 8) ?? '';
+    return `${this.url(name)}?v=${encodeURIComponent(mark)}`;
+  }
+
+  /** @param {string} name @param {RequestInit} [options] @returns {Promise<Response>} */
   open(name, options) {
-    const mark = this.#file(name).sha256.slice(0, 8);
-    return this.get(`${this.url(name)}?v=${encodeURIComponent(mark)}`, options);
+    return this.get(this.markedUrl(name), options);
+  }
+
+  /**
+   * Opens a file that may be compiled and unpacked at once, but of which nothing may run before
+   * `right` says that it is what this edition was built with.
+   *
+   * `fetch` could check it by itself, but then gives nothing before the end, and a browser no
+   * longer finds the code that it has compiled before.
+   *
+   * @param {string} name @returns {Promise<CheckedFile>}
+   */
+  async openChecked(name) {
+    const response = await this.open(name);
+    const right = this.#prove(name, canHash() ? response.clone() : null);
+    right.catch(() => {}); // told to whoever waits for it
+    return { response, right };
+  }
+
+  /** @param {string} name @param {Response | null} came null where a script can't make hashes */
+  async #prove(name, came) {
+    const known = this.#file(name);
+    const agrees = came ? isRight(known, came) : this.#comes(name, 'force-cache');
+    if (!(await agrees)) throw new FileDamaged(name);
+  }
+
+  /**
+   * Whether a file comes as this edition was built with it.
+   *
+   * @param {string} name @param {RequestCache} cache
+   */
+  #comes(name, cache) {
+    const whole = this.open(name, { integrity: integrityOf(this.#file(name)), cache });
+    return whole.then((response) => response.arrayBuffer()).then(Boolean, () => false);
+  }
+
+  /**
+   * What the runtime's own loader asks for. `fetch` checks it and gives nothing of a wrong file.
+   *
+   * @param {string} url @param {RequestInit} [options] @returns {Promise<Response>}
+   */
+  getChecked(url, options) {
+    const name = nameIn(url);
+    const file = this.facts.files[name];
+    return file
+      ? this.open(name, { ...options, integrity: integrityOf(file) })
+      : this.get(url, options);
   }
 
   /** @param {string} url @param {RequestInit} [options] @returns {Promise<Response>} */
   async get(url, options) {
-    const name = new URL(url).pathname.split('/').pop() ?? url;
+    const name = nameIn(url);
     const response = await this.#fetch(url, options).catch((error) => {
       throw new FileTrouble(`${name} could not be fetched (${error.message}).`);
     });
@@ -52,12 +106,10 @@ export class RuntimeFiles {
    * @returns {Promise<'right' | 'refetched' | 'damaged' | 'unknown'>}
    */
   async check(name) {
-    const integrity = `sha256-${this.#file(name).sha256}`;
-    const comes = async (/** @type {RequestInit} */ options) =>
-      this.open(name, options).then((response) => response.arrayBuffer()).then(Boolean, () => false);
-    if (await comes({ integrity, cache: 'force-cache' })) return 'right';
-    if (await comes({ integrity, cache: 'reload' })) return 'refetched';
-    return (await comes({ cache: 'force-cache' })) ? 'damaged' : 'unknown';
+    if (await this.#comes(name, 'force-cache')) return 'right';
+    if (await this.#comes(name, 'reload')) return 'refetched';
+    const any = this.open(name, { cache: 'force-cache' });
+    return any.then((response) => response.arrayBuffer()).then(() => 'damaged', () => 'unknown');
   }
 
   /** @param {string} name */
@@ -67,3 +119,6 @@ export class RuntimeFiles {
     return file;
   }
 }
+
+/** @param {string} url */
+const nameIn = (url) => new URL(url).pathname.split('/').pop() ?? url;

@@ -5,7 +5,6 @@
  * it starts. The rest is either zero or already there, so a snapshot leaves it out.
  *
  * @typedef {object} Facts
- * @property {string} id names this snapshot: a hash of all that went into it
  * @property {number} pages WebAssembly pages of memory
  * @property {number} table entries of the function table
  * @property {Record<string, number>} globals where memory, table and stack begin and end

@@ -9,16 +9,21 @@ export const SNAPSHOT = 'snapshot.bin.gz';
 
 /**
  * Starts from the snapshot. The runtime is compiled as it comes in, from code that the browser
- * kept where it can; the snapshot is unpacked meanwhile.
+ * kept where it can; the snapshot is unpacked meanwhile. Neither runs before its hash is right.
  *
  * @param {RuntimeFiles} files
  * @returns {Promise<import('./thaw.js').Bridge>}
  */
 export async function snapshotStart(files) {
-  const compiled = WebAssembly.compileStreaming(files.open(WASM));
-  const unpacked = files.open(SNAPSHOT).then((response) => unpack(response, files.facts.unpacked));
-  const [module, snapshot] = await Promise.all([compiled, unpacked]);
-  return thaw(module, snapshot, files.facts.snapshot);
+  const [wasm, packed] = await Promise.all([files.openChecked(WASM), files.openChecked(SNAPSHOT)]);
+  const made = Promise.all([
+    WebAssembly.compileStreaming(wasm.response),
+    unpack(packed.response, files.facts.unpacked),
+  ]);
+  made.catch(() => {}); // a damaged file is told as such, not as what comes of it
+  await Promise.all([wasm.right, packed.right]);
+  const [module, snapshot] = await made;
+  return thaw(module, snapshot);
 }
 
 /**

@@ -23,12 +23,10 @@ export class BeyondSnapshot extends Error {
 /**
  * @param {WebAssembly.Module} module the pinned runtime
  * @param {Uint8Array} file the snapshot, unpacked
- * @param {string} [id] the snapshot that is wanted
  * @returns {Promise<Bridge>}
  */
-export async function thaw(module, file, id) {
+export async function thaw(module, file) {
   const { facts, body } = readSnapshot(file);
-  if (id !== undefined && facts.id !== id) throw new Error('The snapshot is of another edition.');
   const memory = new WebAssembly.Memory({ initial: facts.pages, maximum: MOST_MEMORY / PAGE });
   const table = new WebAssembly.Table({ initial: facts.table, element: 'anyfunc' });
   const instance = await WebAssembly.instantiate(module, imports(module, facts, memory, table));

@@ -9,9 +9,6 @@ import { SNAPSHOT } from './snapshot-start.js';
 /** @typedef {import('./messages.js').FromWorker} FromWorker */
 /** @typedef {import('./messages.js').Question} Question */
 
-/** The reader's answers come first; in a pause this long there is time for the files' hashes. */
-const QUIET_MS = 3000;
-
 const here = new URL(location.href);
 const fromFolder = here.protocol === 'blob:';
 const files = fromFolder
@@ -19,29 +16,21 @@ const files = fromFolder
   : new RuntimeFiles(HB_RUNTIME, new URL('../runtime/', here).href);
 const say = (/** @type {FromWorker} */ message) => postMessage(message);
 
-/** @type {ReturnType<typeof setTimeout> | undefined} */
-let clock;
-let isDue = false;
-
 /** A folder carries what the snapshot needs and no more. */
 const way = fromFolder ? 'snapshot' : here.searchParams.get('start');
 
-const python = new Python(files, way, (stage) => {
-  say(stage);
-  isDue ||= stage.stage === 'ready';
-  checkWhenQuiet();
-});
+const python = new Python(files, way, say);
+python.started.then(mendSnapshot, stopOverFiles);
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
   const { id, action, request } = data;
   if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
-  checkWhenQuiet();
   try {
     const asked = JSON.stringify({ ...request, action, edition: HB_RUNTIME.edition }, wellFormed);
     say({ id, result: JSON.parse(await python.answer(asked)) });
   } catch (error) {
     // Python may be in any state after this: the page starts another worker.
-    if (await checkFiles()) return; // a damaged file was the cause, and that is said
+    if (await stopOverFiles()) return;
     say({ stopped: failure('RuntimeStopped', 'The calculators could not start or go on.', error) });
     close();
   }
@@ -52,19 +41,14 @@ function wellFormed(/** @type {string} */ _key, /** @type {unknown} */ value) {
   return typeof value === 'string' ? value.replace(/\p{Surrogate}/gu, '\ufffd') : value;
 }
 
-function checkWhenQuiet() {
-  clearTimeout(clock);
-  if (isDue) clock = setTimeout(checkFiles, QUIET_MS);
-}
-
 /**
- * No figure is shown for long that a damaged file may have had a part in.
+ * A start that fails over a damaged file ends this worker with that reason. A file that could be
+ * fetched anew serves the next one.
  *
- * @returns {Promise<boolean>} whether one was found, and the worker ends
+ * @returns {Promise<boolean>} whether one was found
  */
-async function checkFiles() {
-  isDue = false;
-  for (const name of python.running) {
+async function stopOverFiles() {
+  for (const name of python.needs) {
     const found = await files.check(name);
     if (found === 'refetched' || found === 'damaged') {
       const kind = found === 'damaged' ? FILES_DAMAGED : 'FilesRefetched';
@@ -73,14 +57,12 @@ async function checkFiles() {
       return true;
     }
   }
-  mendSnapshot();
   return false;
 }
 
 /** A damaged snapshot gave way to the slow start. Fetched anew, it serves the next one. */
 function mendSnapshot() {
-  const gaveWay = way === null && !python.running.includes(SNAPSHOT);
-  if (gaveWay) void files.check(SNAPSHOT).catch(() => {});
+  if (python.gaveWay) void files.check(SNAPSHOT).catch(() => {});
 }
 
 /** @param {string} kind @param {string} words @param {unknown} [error] */
