@@ -74,6 +74,8 @@ class Reference:
         self._words: Mapping[str, Any] = bundle["words"]
         self._bundle = bundle
         self._histories: dict[str, tuple[Entry, ...]] = {}
+        # What is made of whole tables and of the words, which stay as they are: made once.
+        self.kept: dict[tuple[Any, ...], Any] = {}
 
     @cached_property
     def names(self) -> frozenset[str]:
@@ -194,8 +196,16 @@ class InForce(Mapping[str, Any]):
 
     def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
         """Rows of a table as text, by column name; parse a cell with `cell`."""
-        columns = self.reference.columns(table)
-        return tuple(dict(zip(columns, row, strict=True)) for row in (self.entry(table).rows or ()))
+        rows = self.entry(table).rows or ()
+        kept, key = (
+            self.reference.kept,
+            (table, id(rows)),
+        )  # the history holds every `rows` there is
+        if key not in kept:
+            columns = self.reference.columns(table)
+            kept[key] = tuple(dict(zip(columns, row, strict=True)) for row in rows)
+        found: tuple[Mapping[str, str], ...] = kept[key]
+        return found
 
     def go_back(self, name: str) -> None:
         """Use the value that stood before the one in force, as the reader chose; the oldest stays.

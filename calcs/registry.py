@@ -86,7 +86,14 @@ def _own_figures(item: Instrument) -> list[Input]:
 
 def labels(calculator: Calculator, reference: Reference) -> dict[str, str]:
     """Words for every input, output and step. Those of a column give way to the others."""
-    words = reference.words(calculator.id)
+    key = ("labels", calculator.id)
+    if key not in reference.kept:
+        reference.kept[key] = _labels(reference.words(calculator.id))
+    found: dict[str, str] = reference.kept[key]
+    return found
+
+
+def _labels(words: Mapping[str, Any]) -> dict[str, str]:
     found: dict[str, str] = {}
     for group in ("outputs", "inputs"):
         found.update({name: text["label"] for name, text in words.get(group, {}).items()})

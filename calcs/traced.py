@@ -11,23 +11,24 @@ from __future__ import annotations
 import math
 import operator
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from calcs import unit_algebra
 from calcs.units import Q, Quantity, ureg
 
 
-@dataclass(frozen=True)
-class Node:
-    """One operation: its sign or name, its operands, and how it is computed on plain SI numbers."""
+class Node(NamedTuple):
+    """One operation: its sign or name, its operands, and how it is computed on plain SI numbers.
+
+    A tuple: one is made at every operation, and a frozen dataclass takes several times as long.
+    """
 
     op: str
     operands: tuple[Any, ...]
     function: Callable[..., float] | None = None
 
 
-class Traced(Quantity):  # type: ignore[misc, valid-type]  # pint makes the class at run time
+class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run time
     """A quantity with a name (an input, a record, an answer) or the operation that made it."""
 
     name: str | None = None

@@ -9,12 +9,29 @@ from functools import lru_cache
 from typing import Any, TypeAlias
 
 import pint
+from pint.util import UnitsContainer
 
 from calcs.errors import NotANumber, WrongUnit
 
 
+class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
+    """pint's quantity, which asks nothing of a float that comes with a unit."""
+
+    def __new__(cls, value: Any, units: Any = None) -> Any:
+        """Make it as pint does, or from what pint would find after its questions."""
+        if type(value) is not float or not isinstance(units, str | UnitsContainer | pint.Unit):
+            return super().__new__(cls, value, units)
+        made = object.__new__(cls)
+        made._magnitude = value
+        units = ureg.parse_units(units) if isinstance(units, str) else units
+        made._units = units if isinstance(units, UnitsContainer) else units._units
+        return made
+
+
 class _Registry(pint.UnitRegistry[Any]):
     """pint's registry, which reads each name of a unit once: reading takes longer than using it."""
+
+    Quantity: Any = _Quantity
 
     @lru_cache(maxsize=512)  # noqa: B019  # there is one registry, as long as the program runs
     def parse_units(self, *arguments: Any, **options: Any) -> Any:
@@ -61,6 +78,7 @@ _SHOWN = {
 }
 # Of the usual 28 digits an odd reading could ask for more, and decimal would refuse.
 _AS_LONG_AS_NEEDED = Context(prec=400, rounding=ROUND_HALF_UP)
+_SURE_DIGITS = 14  # a float has 15 that count
 _DEGREES = "deg"  # of an angle: a sign that stands at its number
 
 
@@ -225,8 +243,15 @@ def round_half_up(value: float, places: int) -> str:
     ('2.68', '0.0', '00.00')
     """
     # repr() first: 2.675 is a hair under in binary, and a reader checks it with the digits shown.
-    rounded = Decimal(repr(value)).quantize(_last_place(places), context=_AS_LONG_AS_NEEDED)
-    return f"{abs(rounded) if rounded == 0 else rounded:f}"
+    digits = repr(value)
+    whole, _, decimals = digits.partition(".")
+    is_tie = len(decimals) == places + 1 and decimals[-1] == "5"
+    if is_tie or "e" in digits or places < 0 or len(whole) + places > _SURE_DIGITS:
+        rounded = Decimal(digits).quantize(_last_place(places), context=_AS_LONG_AS_NEEDED)
+        return f"{abs(rounded) if rounded == 0 else rounded:f}"
+    # Where 5 is not the last of its digits, C rounds alike, and many times sooner.
+    text = f"{value:.{places}f}"
+    return text if text.strip("-0.") else text.lstrip("-")
 
 
 @lru_cache(maxsize=64)

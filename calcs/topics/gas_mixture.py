@@ -75,13 +75,26 @@ def components(
         metering: Temperature of metering: 0, 15 or 20.
         doubts: Whether the standard uncertainties are wanted.
     """
-    further: Mapping[str, Mapping[str, str]] = {}
-    if doubts or (combustion, metering) != (15, 15):
-        further = {row["component"]: row for row in ref.rows(MORE)}
-
-    rows = (
-        ref.rows(TABLE) if set(FURTHER).isdisjoint(names) else (*ref.rows(TABLE), *ref.rows(REST))
+    more = ref.rows(MORE) if doubts or (combustion, metering) != (15, 15) else ()
+    tables = (
+        [ref.rows(TABLE)] if set(FURTHER).isdisjoint(names) else [ref.rows(TABLE), ref.rows(REST)]
     )
+    kept = ref.reference.kept
+    key = ("components", combustion, metering, id(more), *map(id, tables))
+    if key not in kept:
+        rows = [row for table in tables for row in table]
+        kept[key] = _components(rows, more, combustion, metering)
+    found: dict[str, Component] = kept[key]
+    return found
+
+
+Cells: TypeAlias = Mapping[str, str]
+
+
+def _components(
+    rows: Iterable[Cells], more: Iterable[Cells], combustion: int, metering: int
+) -> dict[str, Component]:
+    further = {row["component"]: row for row in more}
 
     def cell(row: Mapping[str, str], column: str) -> float:
         text = row.get(column) or further.get(row["component"], {}).get(column) or "0"
