@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Playwright, sync_playwright
@@ -23,6 +24,21 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     workers.longest_first(items)
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """Say what is known of the packages: a question that was not answered is not a pass."""
+    reports = [each for kind in terminalreporter.stats.values() for each in kind]
+    said = [text for each in reports for text in audits(each)]
+    if said:
+        terminalreporter.section("audit of what is locked")
+        terminalreporter.write_line("\n".join(sorted(said)))
+
+
+def audits(report: Any) -> list[str]:
+    is_call = getattr(report, "when", None) == "call"
+    told = report.user_properties if is_call else []
+    return [str(text) for name, text in told if name == "audit"]
 
 
 @pytest.fixture(scope="session")
