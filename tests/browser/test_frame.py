@@ -62,6 +62,34 @@ def test_chosen_display_stays_and_is_there_before_the_page_is_painted(procedure)
     assert procedure.locator("html").get_attribute("data-hb-scheme") is None
 
 
+COLOURS = """() => {
+    const style = getComputedStyle(document.documentElement);
+    const names = ['ink', 'paper', 'panel', 'stop', 'stop-paper', 'plate', 'drawing-gas', 'stroke'];
+    return Object.fromEntries(
+        names.map((name) => [name, style.getPropertyValue(`--hb-${name}`).trim()]));
+}"""
+
+
+def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
+    shown = {}
+    for display, device in (
+        ("Light", {"color_scheme": "light", "contrast": "no-preference"}),
+        ("Sunlight", {"color_scheme": "light", "contrast": "more"}),
+        ("Dark", {"color_scheme": "dark", "contrast": "no-preference"}),
+    ):
+        procedure.get_by_label("Display").select_option("Automatic")
+        procedure.emulate_media(**device)
+        shown[display] = procedure.evaluate(COLOURS)
+        # The reader's choice goes before the device's wish.
+        opposite = {"color_scheme": "light" if display == "Dark" else "dark", "contrast": "more"}
+        procedure.emulate_media(**opposite)
+        procedure.get_by_label("Display").select_option(display)
+        assert procedure.evaluate(COLOURS) == shown[display]
+    assert all(all(colours.values()) for colours in shown.values())
+    papers = {name: colours["paper"] for name, colours in shown.items()}
+    assert papers == {"Light": "#fdfcf9", "Sunlight": "#fff", "Dark": "#11191e"}
+
+
 def test_axe_finds_nothing_in_sunlight(new_page: NewPage):
     page = new_page(PROCEDURE, bypass_csp=True)
     page.get_by_label("Display").select_option("Sunlight")
