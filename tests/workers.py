@@ -26,7 +26,8 @@ MOST = 2  # browsers are programs of many processes: more workers only make each
 def how_many(config: pytest.Config) -> int:
     """Workers for `-n auto`."""
     options = config.option
-    picked = options.keyword or options.markexpr or options.lf or options.usepdb
+    is_last_failed = getattr(options, "lf", False)  # `-p no:cacheprovider` leaves it out
+    picked = options.keyword or options.markexpr or is_last_failed or options.usepdb
     if picked or config.args_source is pytest.Config.ArgsSource.ARGS:
         return 0
     return min(MOST, os.cpu_count() or 1)
