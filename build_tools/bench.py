@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from build_tools.benchmark import edition_size, first_answer, keystrokes
+from build_tools.benchmark import building, edition_size, first_answer, keystrokes, readable
 from build_tools.benchmark.browser import NoChromium, chromium
 from build_tools.benchmark.figures import Figure, table
 from build_tools.project import ROOT
@@ -43,6 +43,8 @@ def measure(site: Path, repeats: int) -> list[Figure]:
             *first_answer.measure(browser, repeats),
             *keystrokes.measure(browser, site),
             *edition_size.measure(site),
+            *readable.measure(browser, site, repeats),
+            *building.measure(),
         ]
 
 

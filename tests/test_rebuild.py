@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 from build_tools import bundle, runtime
+from build_tools.benchmark import project_copy
+from build_tools.benchmark.project_copy import edit
 from build_tools.project import ROOT
 
-COPIED = ("build_tools", "calcs", "content", "data", "tests/tables", "mkdocs.yml", "pyproject.toml")
 PROCEDURE = "content/procedures/gas_rate.yaml"
 CALCULATOR = "content/calculators/gas_rate.yaml"
 FIGURES = "data/limits/billing.yaml"
@@ -23,19 +24,8 @@ WORKER = "assets/handbook/worker.js"
 
 @pytest.fixture(scope="module")
 def project(tmp_path_factory) -> Path:
-    """A copy of this project, with what set-up has fetched and without what a build remembers."""
-    root = tmp_path_factory.mktemp("project")
-    ignored = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json")
-    for name in COPIED:
-        source, copy = ROOT / name, root / name
-        copy.parent.mkdir(parents=True, exist_ok=True)
-        if source.is_dir():
-            shutil.copytree(source, copy, ignore=ignored)
-        else:
-            shutil.copy2(source, copy)
-    shutil.copy2(ROOT / "LICENSE", root)
-    (root / "build_tools/web/node_modules").symlink_to(ROOT / "build_tools/web/node_modules")
-    shutil.copytree(ROOT / ".cache/wheels", root / ".cache/wheels")
+    """A copy of this project that has been built once."""
+    root = project_copy.make(tmp_path_factory.mktemp("rebuild") / "project")
     bring_runtime(root)
     run(root, "build_tools", "build", "--draft", "--out", str(root / "shown/site"))
     return root
@@ -71,12 +61,6 @@ def files(site: Path) -> dict[str, bytes]:
         for path in site.rglob("*")
         if path.is_file()
     }
-
-
-def edit(file: Path, found: str, written: str) -> None:
-    text = file.read_text("utf-8")
-    assert found in text, file
-    file.write_text(text.replace(found, written, 1), "utf-8")
 
 
 def different(one: dict[str, bytes], other: dict[str, bytes]) -> list[str]:

@@ -2,8 +2,10 @@
 
 import re
 from collections.abc import Callable, Mapping
+from functools import cache
 
 PIECES = re.compile(r"(<[^>]*>)")
+PROCEDURE = re.compile(r"\w procedure\b")
 TAG = re.compile(r"<(/?)([a-z][a-z0-9-]*)")
 # Words in these are names, titles, links or input, and never explained where they stand.
 HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
@@ -43,11 +45,26 @@ def procedures_linked(html: str, links: Mapping[str, str]) -> str:
     >>> procedures_linked("<p>Follow the hot water procedure.</p>", {"hot_water": "hot.html"})
     '<p>Follow the <a href="hot.html">hot water procedure</a>.</p>'
     """
-    if not links:
+    names = _named(html, {_name(stem): link for stem, link in links.items()})
+    if not names:
         return html
-    names = {f"{stem.replace('_', ' ')} procedure": link for stem, link in links.items()}
     find = re.compile(rf"\b(?:{'|'.join(map(re.escape, names))})\b")
     return replaced(html, find, lambda found: f'<a href="{names[found[0]]}">{found[0]}</a>')
+
+
+@cache
+def _name(stem: str) -> str:
+    return f"{stem.replace('_', ' ')} procedure"
+
+
+def _named(html: str, links: Mapping[str, str]) -> dict[str, str]:
+    """The procedures whose names a page holds: looking for all of many takes too long."""
+    ends = {found.end() for found in PROCEDURE.finditer(html)}
+    return {
+        name: link
+        for name, link in links.items()
+        if any(html.endswith(name, 0, end) for end in ends)
+    }
 
 
 def _follow(tag: str, inside: list[str]) -> None:

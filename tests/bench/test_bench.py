@@ -8,9 +8,10 @@ import pytest
 
 from build_tools import bench
 from build_tools.bench import as_json
-from build_tools.benchmark import edition_size, first_answer
+from build_tools.benchmark import building, edition_size, first_answer, project_copy, readable
 from build_tools.benchmark.browser import chromium
 from build_tools.benchmark.figures import Figure, percentile, table
+from build_tools.project import ROOT
 
 
 def test_a_percentile_is_a_value_that_95_of_100_do_not_exceed():
@@ -48,6 +49,36 @@ def test_size_counts_text_as_it_is_sent(tmp_path):
     [figure] = edition_size.measure(tmp_path)
     assert 1.0 < figure.value < 1.01
     assert "2 files, 2.0 MB on disk" in figure.detail[0]
+
+
+def test_the_heaviest_page_is_named_and_weighed_alone(tmp_path):
+    (tmp_path / "light.html").write_text("a" * 1000)
+    (tmp_path / "heavy.html").write_text("a" * 251_000)
+    (tmp_path / "shared.js").write_text("a" * 900_000)
+    figure = readable.weight(tmp_path)
+    assert (figure.value, figure.unit, figure.is_reached) == (251.0, "kB", False)
+    assert figure.detail == (" 251.0 kB  heavy.html", "   1.0 kB  light.html")
+
+
+@pytest.mark.browser
+def test_the_largest_paint_is_timed_on_a_slowed_processor(tmp_path, playwright):
+    (tmp_path / "index.html").write_text("<!doctype html><title>Page</title><h1>Words</h1>")
+    with chromium(tmp_path, playwright) as browser:
+        [paint, _] = readable.measure(browser, tmp_path, repeats=1)
+    assert 0 < paint.value == paint.samples["index.html"][0] / 1000
+
+
+def test_every_kind_of_edit_can_be_made_and_taken_back(tmp_path):
+    for each in building.EDITS:
+        before = (ROOT / each.file).read_text("utf-8")
+        copy = tmp_path / "copy"
+        copy.write_text(before, "utf-8")
+        project_copy.edit(copy, each.found, each.written)
+        assert copy.read_text("utf-8") != before
+        project_copy.edit(copy, each.written, each.found)
+        assert copy.read_text("utf-8") == before, each.kind
+        with pytest.raises(RuntimeError, match="no longer holds"):
+            project_copy.edit(copy, "words that nobody wrote", "")
 
 
 @pytest.mark.browser
