@@ -12,7 +12,6 @@ import pytest
 from build_tools import bundle, runtime
 from build_tools.benchmark import project_copy
 from build_tools.benchmark.project_copy import edit
-from build_tools.project import ROOT
 
 PROCEDURE = "content/procedures/gas_rate.yaml"
 CALCULATOR = "content/calculators/gas_rate.yaml"
