@@ -10,7 +10,16 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from build_tools.benchmark import building, edition_size, first_answer, keystrokes, readable
+from playwright.sync_api import sync_playwright
+
+from build_tools.benchmark import (
+    building,
+    edition_size,
+    first_answer,
+    four_calculators,
+    keystrokes,
+    readable,
+)
 from build_tools.benchmark.browser import NoChromium, chromium
 from build_tools.benchmark.figures import Figure, table
 from build_tools.project import ROOT
@@ -38,9 +47,10 @@ def main() -> int:
 
 def measure(site: Path, repeats: int) -> list[Figure]:
     """Every figure of a built site."""
-    with chromium(site) as browser:
+    with sync_playwright() as playwright, chromium(site, playwright) as browser:
         return [
             *first_answer.measure(browser, repeats),
+            *four_calculators.measure(browser, playwright, repeats),
             *keystrokes.measure(browser, site),
             *edition_size.measure(site),
             *readable.measure(browser, site, repeats),

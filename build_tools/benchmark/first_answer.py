@@ -57,7 +57,7 @@ def measure(browser: Browser, repeats: int) -> list[Figure]:
     times: dict[str, list[float]] = {way: [] for way in WAYS}
     for turn in range(WARM_UP + repeats):
         for way in WAYS:
-            took = _once(browser, way)
+            took = once(browser, way)
             if turn >= WARM_UP:
                 times[way].append(took)
     ratio = statistics.median(times["ordinary"]) / statistics.median(times["snapshot"])
@@ -74,7 +74,8 @@ def measure(browser: Browser, repeats: int) -> list[Figure]:
     ]
 
 
-def _once(browser: Browser, way: str) -> float:
+def once(browser: Browser, way: str) -> float:
+    """Milliseconds from a fresh worker to its first answer on the screen, in a tab of its own."""
     page = browser.page(PAGE)
     page.wait_for_timeout(REST_MS)
     took, answered = page.evaluate(ASK, [way, REQUEST])

@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 
 import pytest
 
 from build_tools import bench
 from build_tools.bench import as_json
-from build_tools.benchmark import building, edition_size, first_answer, project_copy, readable
+from build_tools.benchmark import (
+    building,
+    edition_size,
+    first_answer,
+    four_calculators,
+    project_copy,
+    readable,
+)
 from build_tools.benchmark.browser import chromium
 from build_tools.benchmark.figures import Figure, percentile, table
 from build_tools.project import ROOT
@@ -87,6 +96,22 @@ def test_the_snapshot_answers_at_least_six_times_sooner_than_the_ordinary_start(
     with chromium(assets.parent, playwright) as browser:
         [figure] = first_answer.measure(browser, repeats=3)
     assert figure.is_reached, figure
+
+
+def test_the_full_set_is_held_against_a_handbook_of_four_calculators(tmp_path):
+    project = tmp_path / "project"
+    four_calculators.copy(project)
+    ask = "from calcs.registry import calculators; print(*calculators())"
+    found = subprocess.run(
+        [sys.executable, "-c", ask], cwd=project, capture_output=True, text=True, check=True
+    )
+    assert tuple(found.stdout.split()) == four_calculators.FOUR
+    words = (project / "content" / "calculators").glob("*.yaml")
+    assert sorted(file.stem for file in words) == list(four_calculators.FOUR)
+    assert four_calculators.matching({"a.b": 1, "a.c": 2, "d": 3}, {"a.*", "e"}) == {
+        "a.b": 1,
+        "a.c": 2,
+    }
 
 
 def test_figures_are_written_for_a_program_and_the_status_tells_of_a_miss(
