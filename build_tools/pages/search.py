@@ -29,7 +29,10 @@ def script(handbook: Handbook, places: Work) -> str:
             url = f"{page.path}#{place['id']}" if place["id"] else page.path
             words = {"heading": place["heading"], "text": place["text"]}
             entries.append({"id": len(entries), "url": url, "title": page.title, **words})
-    said = {each.lower(): word for word, others in handbook.synonyms.items() for each in others}
+    said: dict[str, list[str]] = {}  # an everyday word may stand for several of the trade's
+    for word, others in handbook.synonyms.items():
+        for each in others:
+            said.setdefault(each.lower(), []).append(word)
     index = {"entries": entries, "synonyms": said}
     return f"window.hbSearchIndex = {json.dumps(index, ensure_ascii=False)};\n"
 

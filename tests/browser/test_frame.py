@@ -106,6 +106,24 @@ def test_search_knows_the_trades_words_and_the_everyday_ones(procedure, asked):
     )
 
 
+@pytest.mark.parametrize(
+    ("asked", "wanted"),
+    [
+        ("gas leak test", "Test the pipework for tightness"),
+        ("chimney", "Check an open flue"),
+        ("boiler pressure", "Set up the heating circuit"),
+        ("carbon monoxide", "Deal with an unsafe situation"),
+        ("smell of gas", "Deal with an unsafe situation"),
+        ("combustoin", "Check the combustion"),
+        ("purg", "Purge the pipework"),
+    ],
+)
+def test_search_puts_what_is_done_before_lists_of_figures_and_sources(procedure, asked, wanted):
+    procedure.get_by_role("searchbox").fill(asked)
+    first = procedure.locator("[data-hb-search-list] li:nth-child(-n+3) .hb-search__title")
+    expect(first.get_by_text(wanted, exact=True)).to_be_visible()
+
+
 def test_search_leads_by_keyboard_to_the_place_on_the_page(procedure):
     procedure.get_by_role("searchbox").fill("zero the gauge with its tube open")
     expect(procedure.locator("[data-hb-search-list] a").first).to_be_visible()
