@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import gzip
 import json
 import re
 import sys
@@ -21,6 +23,12 @@ READINGS = {"volume": "0.1", "elapsed": "100"}
 GAS_RATE = "3.600\N{NO-BREAK SPACE}m³/h"
 FIRST_ANSWER_MS = 2500
 BUSY = 2  # the tests before may still hold a core: the benchmark measures, this looks for a fault
+WASM = "pyodide.asm.wasm"
+# As a browser does that gives a page from disk no storage: it throws as soon as it is touched.
+NO_STORAGE = """for (const name of ['localStorage', 'sessionStorage']) {
+    const get = () => { throw new DOMException('Denied', 'SecurityError'); };
+    Object.defineProperty(window, name, {get});
+}"""
 ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
 FIRST = "performance.getEntriesByName('hb:first-answer')[0]?.startTime"
 
@@ -133,9 +141,7 @@ def test_chromium_answers_from_disk_in_time(from_disk):
 
 
 def test_a_file_that_is_missing_is_named(opened, editions, tmp_path):
-    with zipfile.ZipFile(editions.zip) as archive:
-        archive.extractall(tmp_path)
-    folder = tmp_path / editions.zip.stem
+    folder = copied(editions, tmp_path)
     (folder / "assets" / "runtime" / "snapshot.bin.gz.js").unlink()
     page = opened.new_page()
     page.goto((folder / "calculators" / "gas_rate.html").as_uri())
@@ -143,6 +149,72 @@ def test_a_file_that_is_missing_is_named(opened, editions, tmp_path):
         page.locator(f'hb-calculator [name="{name}"]').fill(text)
     words = "snapshot.bin.gz.js is missing from the folder. Unpack it again, whole."
     expect(page.locator("hb-calculator [data-hb-waiting]")).to_contain_text(words, timeout=30_000)
+    page.close()
+
+
+def copied(editions, folder: Path) -> Path:
+    """The folder edition, unpacked once more for a test to spoil."""
+    with zipfile.ZipFile(editions.zip) as archive:
+        archive.extractall(folder)
+    return folder / editions.zip.stem
+
+
+def test_a_file_of_the_folder_that_is_damaged_answers_nothing(opened, editions, tmp_path):
+    folder = copied(editions, tmp_path)
+    script = folder / "assets" / "runtime" / "pyodide.asm.wasm.js"
+    before, packed, after = script.read_text("ascii").split('"')[2:5]
+    content = bytearray(gzip.decompress(base64.b64decode(packed)))
+    content[content.index(b"arc cosine")] ^= 1  # words that no answer needs: only a hash can tell
+    spoilt = base64.b64encode(gzip.compress(bytes(content))).decode()
+    script.write_text(f'(window.hbRuntime ??= {{}})["{WASM}"{before}"{spoilt}"{after}', "ascii")
+    page = opened.new_page()
+    page.goto((folder / "calculators" / "gas_rate.html").as_uri())
+    for name, text in READINGS.items():
+        page.locator(f'hb-calculator [name="{name}"]').fill(text)
+    waiting = page.locator("hb-calculator [data-hb-waiting]")
+    expect(waiting).to_contain_text(f"{WASM}. Unpack the zip file again, whole.", timeout=30_000)
+    expect(page.locator(ANSWER)).to_have_count(0)
+    page.close()
+
+
+# What a browser lacks or forbids, and what the reader is then told.
+LACKING = {
+    "WebAssembly.Tag": "delete WebAssembly.Tag",
+    "WebAssembly": "delete self.WebAssembly",
+    "DecompressionStream": "delete self.DecompressionStream",
+}
+
+
+@pytest.mark.parametrize("name", LACKING)
+def test_a_browser_that_can_not_start_the_folder_is_told_so(opened, editions, tmp_path, name):
+    """A folder carries one way to start. Where a browser can't take it, that is said in words."""
+    folder = copied(editions, tmp_path)
+    script = folder / "assets" / "handbook" / "handbook.js"
+    text = script.read_text("utf-8")
+    assert text.count('"worker": "') == 1
+    script.write_text(text.replace('"worker": "', f'"worker": "{LACKING[name]};'), "utf-8")
+    page = opened.new_page()
+    page.goto((folder / "calculators" / "gas_rate.html").as_uri())
+    for field, reading in READINGS.items():
+        page.locator(f'hb-calculator [name="{field}"]').fill(reading)
+    waiting = page.locator("hb-calculator [data-hb-waiting]")
+    expect(waiting).to_contain_text("This browser can't start the calculators", timeout=30_000)
+    expect(waiting).to_contain_text("Open the folder in a newer Chrome, Edge, Firefox or Safari.")
+    expect(page.locator('hb-calculator [name="volume"]')).to_have_value(READINGS["volume"])
+    page.close()
+
+
+def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
+    page = opened.new_page()
+    page.add_init_script(NO_STORAGE)
+    page.goto((editions.folder / "calculators" / "gas_rate.html").as_uri())
+    panel = page.locator("[data-hb-offline]")
+    expect(panel).to_have_attribute("data-state", "forgets")
+    expect(panel).to_contain_text("This browser keeps nothing for pages from a folder")
+    expect(panel).to_contain_text("readings are gone when you close the page")
+    for field, reading in READINGS.items():
+        page.locator(f'hb-calculator [name="{field}"]').fill(reading)
+    expect(page.locator(ANSWER)).to_have_text(GAS_RATE.replace("\xa0", " "), timeout=30_000)
     page.close()
 
 

@@ -34,8 +34,9 @@ export class FolderFiles {
   async open(name) {
     const packed = (await this.#packed)[name];
     if (packed === undefined) throw new FileTrouble(`The folder edition has no ${name}.`);
+    const bytes = bytesOf(packed, name);
     // Not through a Blob: WebKit does not let a worker of a page from disk read one.
-    const unpacked = new Response(bytesOf(packed)).body?.pipeThrough(new DecompressionStream('gzip'));
+    const unpacked = new Response(bytes).body?.pipeThrough(new DecompressionStream('gzip'));
     return new Response(unpacked, { headers: TYPE });
   }
 
@@ -73,8 +74,17 @@ export class FolderFiles {
   }
 }
 
+/** @param {string} base64 @param {string} name @returns {Uint8Array<ArrayBuffer>} */
+function bytesOf(base64, name) {
+  try {
+    return decoded(base64);
+  } catch {
+    throw new FileTrouble(`${name} is damaged. Unpack the zip file again, whole.`);
+  }
+}
+
 /** @param {string} base64 @returns {Uint8Array<ArrayBuffer>} */
-function bytesOf(base64) {
+function decoded(base64) {
   /** @type {any} */
   const quick = Uint8Array; // a newer browser does this by itself
   if (quick.fromBase64) return quick.fromBase64(base64);

@@ -3,7 +3,7 @@
 import { FolderFiles, handedOver } from './folder-files.js';
 import { FILES_DAMAGED } from './messages.js';
 import { Python } from './python-start.js';
-import { RuntimeFiles } from './runtime-files.js';
+import { FileTrouble, RuntimeFiles } from './runtime-files.js';
 import { SNAPSHOT } from './snapshot-start.js';
 
 /** @typedef {import('./messages.js').FromWorker} FromWorker */
@@ -19,7 +19,11 @@ const say = (/** @type {FromWorker} */ message) => postMessage(message);
 /** A folder carries what the snapshot needs and no more. */
 const way = fromFolder ? 'snapshot' : here.searchParams.get('start');
 
-const python = new Python(files, way, say);
+let isReady = false;
+const python = new Python(files, way, (stage) => {
+  isReady ||= stage.stage === 'ready';
+  say(stage);
+});
 python.started.then(mendSnapshot, stopOverFiles);
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
@@ -31,7 +35,7 @@ addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data 
   } catch (error) {
     // Python may be in any state after this: the page starts another worker.
     if (await stopOverFiles()) return;
-    say({ stopped: failure('RuntimeStopped', 'The calculators could not start or go on.', error) });
+    say({ stopped: failure('RuntimeStopped', wordsFor(error), error) });
     close();
   }
 });
@@ -52,7 +56,8 @@ async function stopOverFiles() {
     const found = await files.check(name);
     if (found === 'refetched' || found === 'damaged') {
       const kind = found === 'damaged' ? FILES_DAMAGED : 'FilesRefetched';
-      say({ stopped: failure(kind, `A file of this handbook is damaged: ${name}.`) });
+      const mend = fromFolder ? ' Unpack the zip file again, whole.' : '';
+      say({ stopped: failure(kind, `A file of this handbook is damaged: ${name}.${mend}`) });
       close();
       return true;
     }
@@ -63,6 +68,15 @@ async function stopOverFiles() {
 /** A damaged snapshot gave way to the slow start. Fetched anew, it serves the next one. */
 function mendSnapshot() {
   if (python.gaveWay) void files.check(SNAPSHOT).catch(() => {});
+}
+
+/** @param {unknown} error @returns {string} A folder has one way to start, so no other was tried. */
+function wordsFor(error) {
+  if (!fromFolder || isReady || error instanceof FileTrouble) {
+    return 'The calculators could not start or go on.';
+  }
+  const newer = 'Open the folder in a newer Chrome, Edge, Firefox or Safari.';
+  return `This browser can't start the calculators from a folder. ${newer}`;
 }
 
 /** @param {string} kind @param {string} words @param {unknown} [error] */
