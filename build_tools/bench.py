@@ -19,6 +19,7 @@ from build_tools.benchmark import (
     four_calculators,
     keystrokes,
     readable,
+    without_network,
 )
 from build_tools.benchmark.browser import NoChromium, chromium
 from build_tools.benchmark.figures import Figure, table
@@ -54,6 +55,7 @@ def measure(site: Path, repeats: int) -> list[Figure]:
             *keystrokes.measure(browser, site),
             *edition_size.measure(site),
             *readable.measure(browser, site, repeats),
+            *without_network.measure(browser, playwright, site, repeats),
             *building.measure(),
         ]
 

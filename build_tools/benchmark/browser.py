@@ -59,12 +59,15 @@ class _Server(ThreadingHTTPServer):
 
 
 @contextmanager
-def chromium(site: Path, playwright: Playwright | None = None) -> Iterator[Browser]:
+def chromium(
+    site: Path, playwright: Playwright | None = None, *, keeps: bool = False
+) -> Iterator[Browser]:
     """The browser with the site, as long as it is needed.
 
     Args:
         site: A built site.
         playwright: One that has been started; a process can have one at a time.
+        keeps: Whether it keeps the edition for later, which takes a core for a while.
 
     Raises:
         NoChromium: None was found.
@@ -81,8 +84,7 @@ def chromium(site: Path, playwright: Playwright | None = None) -> Iterator[Brows
         profile = closing.enter_context(TemporaryDirectory(ignore_cleanup_errors=True))
         started = playwright or closing.enter_context(sync_playwright())
         # A passing profile has a cache in memory that is too small for the runtime.
-        # What keeps the edition for later would take a core from what is measured.
-        quiet = {**options, "service_workers": "block"}
+        quiet = {**options, "service_workers": "allow" if keeps else "block"}
         context = started.chromium.launch_persistent_context(profile, **quiet)
         version = context.browser.version if context.browser else "Chromium"
         try:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import gzip
 import json
+import os
 import subprocess
 import sys
+import time
+import urllib.request
 
 import pytest
 
@@ -17,6 +21,7 @@ from build_tools.benchmark import (
     four_calculators,
     project_copy,
     readable,
+    without_network,
 )
 from build_tools.benchmark.browser import chromium
 from build_tools.benchmark.figures import Figure, percentile, table
@@ -75,6 +80,20 @@ def test_the_largest_paint_is_timed_on_a_slowed_processor(tmp_path, playwright):
     with chromium(tmp_path, playwright) as browser:
         [paint, _] = readable.measure(browser, tmp_path, repeats=1)
     assert 0 < paint.value == paint.samples["index.html"][0] / 1000
+
+
+def test_a_slow_link_lets_through_what_it_says(tmp_path, monkeypatch):
+    (tmp_path / "index.html").write_bytes(b"<!doctype html>")
+    (tmp_path / "snapshot.bin.gz").write_bytes(os.urandom(400_000))
+    monkeypatch.setattr(without_network, "BYTES_PER_SECOND", 1_000_000)
+    with without_network._slow_link(tmp_path) as address:
+        began = time.monotonic()
+        with urllib.request.urlopen(f"{address}snapshot.bin.gz") as reply:  # noqa: S310  our own
+            assert len(reply.read()) == 400_000
+        assert time.monotonic() - began > 0.4
+        with urllib.request.urlopen(address) as reply:  # noqa: S310  the same
+            assert gzip.decompress(reply.read()) == b"<!doctype html>"
+            assert reply.headers["Content-Encoding"] == "gzip"
 
 
 def test_every_kind_of_edit_can_be_made_and_taken_back(tmp_path):
