@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from datetime import date, timedelta
 
 import pytest
@@ -97,6 +98,32 @@ def test_a_figure_that_has_changed_since_is_named(page, editions):
         page.locator('main a[href^="reference/"]').first.click()
         page.wait_for_url("**/reference/**")
         expect(notice).to_be_visible()
+        # The app stays open, and the next page comes without a load.
+        on(page, built(editions) + timedelta(days=offline.good_for_days() + 1))
+        page.evaluate("() => { window.hbStays = true; }")
+        page.locator(".hb-bar__home").click()
+        expect(page.locator(".hb-wants")).to_be_visible()
+        assert page.evaluate("window.hbStays") is True
+        expect(notice).to_contain_text(f"This edition is {offline.good_for_days() + 1} days old")
+        expect(notice).to_contain_text("Period of purging (since ")
+
+
+def test_a_folder_too_names_a_figure_that_has_changed_since(page, editions, tmp_path):
+    folder = tmp_path / "folder"
+    shutil.copytree(editions.folder, folder)
+    later = built(editions) + timedelta(days=10)
+    facts = folder / offline.FACTS
+    changed = [{"day": later.isoformat(), "label": "Tolerance of pressure"}]
+    given = json.loads(facts.read_text("utf-8").partition(" = ")[2].rstrip(";\n"))
+    text = json.dumps({**given, "changes": changed})
+    facts.write_text(f"window.hbEdition = {text};", "utf-8")
+    for day, says in ((later - timedelta(days=1), False), (later, True)):
+        on(page, day)
+        for name in PAGES:
+            page.goto((folder / name).as_uri())
+            expect(page.locator("[data-hb-offline]")).to_be_visible()
+            expect(page.locator("[data-hb-age]")).to_be_visible(visible=says)
+    expect(page.locator("[data-hb-age]")).to_contain_text("Tolerance of pressure (since ")
 
 
 def test_a_device_whose_date_is_wrong_is_told(page, editions):

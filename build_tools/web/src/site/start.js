@@ -15,6 +15,7 @@ import { startTimersBar } from './timers-bar.js';
 
 /** What a page needs each time one is shown: at the start, and after each move. */
 function pageShown() {
+  showAge(); // an app that stays open for weeks moves from page to page and never loads
   openContents();
   showTicks();
   showResume();
@@ -30,7 +31,6 @@ function start() {
   startBorrowing();
   startPrinting();
   startMoving();
-  showAge();
   startOffline();
   document.addEventListener('hb:page', pageShown);
   pageShown();
