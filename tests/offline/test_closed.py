@@ -14,6 +14,12 @@ from tests.offline.server import Site, served
 
 MARKUP = '<img src=x onerror="window.hbRan=1"><script>window.hbRan=1</script>'
 OUTSIDE = "outside"
+PASTE = """(control, text) => {
+    const clipboardData = new DataTransfer();
+    clipboardData.setData('text/plain', text);
+    const paste = {clipboardData, bubbles: true, cancelable: true};
+    control.dispatchEvent(new ClipboardEvent('paste', paste));
+}"""
 MOST_FORMS = 15  # so many at least show what they refuse, or nothing was tried
 
 # Each gives what it managed to do: "done", or "stopped".
@@ -140,6 +146,21 @@ def test_markup_in_every_field_of_every_form_is_only_text(visit, editions):
     expect_untouched(page)
     assert refused > MOST_FORMS
     assert faults == []
+
+
+def test_markup_in_a_table_that_is_pasted_is_only_text(visit):
+    """What comes in from a spreadsheet, cell by cell: into fields, and into choices too."""
+    page = visit("calculators/pipe_pressure_loss.html")
+    root = page.locator("hb-calculator")
+    cell = root.locator('[name="sections[0].material"]')
+    expect(cell).to_be_visible()
+    line = "\t".join(["Other", *[MARKUP] * 6])
+    cell.evaluate(PASTE, f"{line}\n{MARKUP}\t{MARKUP}")
+    expect(root.locator("[data-hb-row]")).to_have_count(2)
+    root.locator("[type=submit]").first.click()
+    expect(root).to_have_attribute("data-state", "refused", timeout=60_000)
+    expect(root).to_contain_text("<img src=x")
+    expect_untouched(page)
 
 
 def test_markup_in_the_search_is_only_text(visit):

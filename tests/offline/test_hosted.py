@@ -9,6 +9,7 @@ import time
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -291,13 +292,71 @@ def test_a_device_may_install_it(device, site):
 
 if sys.platform == "linux":  # WebKitGTK is made for no other system
     # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
-    @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
+    pytestmark = pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
+    PANEL = '[data-hb-offline][data-state="{}"]'
+
+    def webkit_answers(driver: Any) -> None:
+        enter(driver, READINGS)
+        shown = wait_for(driver, ANSWER).get_attribute("textContent")
+        assert shown.replace("\N{NO-BREAK SPACE}", " ") == GAS_RATE
+
+    def click(driver: Any, selector: str) -> None:
+        driver.execute_script("arguments[0].click()", wait_for(driver, selector))
+
+    def wait_until(driver: Any, script: str) -> None:
+        deadline = time.monotonic() + 20
+        while not driver.execute_script(f"return {script}"):
+            assert time.monotonic() < deadline, script
+            time.sleep(0.1)
+
+    def done(driver: Any, script: str, *given: Any) -> Any:
+        """What an asynchronous script of the tests gives."""
+        return driver.execute_async_script(
+            "const tell = arguments[1]; (" + script + ")(arguments[0]).then(tell)", list(given)
+        )
+
     def test_webkit_keeps_it_and_answers_without_a_network(site):
         with webkit() as driver:
             driver.get(site.address)
-            wait_for(driver, '[data-hb-offline][data-state="kept"]')
-            site.cut()
+            wait_for(driver, PANEL.format("kept"))
+            assert done(driver, SPOIL, WASM, 5_000_000)
+            asked = len(site.asked)
             driver.get(site.address + CALCULATOR)
-            enter(driver, READINGS)
-            shown = wait_for(driver, ANSWER).get_attribute("textContent")
-            assert shown.replace("\N{NO-BREAK SPACE}", " ") == GAS_RATE
+            webkit_answers(driver)
+            assert WASM in site.asked[asked:]  # the damaged file was fetched anew
+            site.cut()
+            for kind in ("procedures", "calculators", "reference"):
+                driver.get(site.address)
+                click(driver, f'main a[href^="{kind}/"]')
+                wait_until(driver, f"location.pathname.includes('/{kind}/')")
+                wait_for(driver, "main h1")
+            wait_for(driver, "[data-hb-search-field]").send_keys("gas rate")
+            wait_for(driver, "[data-hb-search-list] a")
+            driver.get(site.address + CALCULATOR)
+            driver.execute_script("sessionStorage.clear(); localStorage.clear()")
+            driver.get(site.address + CALCULATOR)
+            webkit_answers(driver)
+
+    def test_webkit_goes_on_after_a_cut_and_loses_nothing_to_a_newer_edition(site, newer):
+        with webkit() as driver:
+            driver.get(site.address)
+            site.cut_after = 60
+            wait_for(driver, PANEL.format("interrupted"))
+            asked = len(site.asked)
+            site.mend()
+            click(driver, "[data-hb-offline-act]")
+            wait_for(driver, PANEL.format("kept"))
+            assert CALCULATOR in site.asked[asked:]
+            driver.get(site.address + CALCULATOR)
+            enter(driver, {"volume": "0.1"})
+            site.folder = newer
+            done(driver, UPDATE)
+            wait_for(driver, PANEL.format("newer"))
+            assert driver.find_elements("css selector", "h1[data-newer]") == []
+            click(driver, "[data-hb-offline-act]")
+            wait_for(driver, "h1[data-newer]")
+            field = wait_for(driver, 'hb-calculator [name="volume"]')
+            assert field.get_property("value") == "0.1"
+            site.cut()
+            enter(driver, {"elapsed": "100"})
+            wait_for(driver, ANSWER)
