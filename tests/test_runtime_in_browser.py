@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import json
 import os
+import struct
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -216,6 +217,47 @@ def test_where_scripts_cannot_make_hashes_the_browser_checks_them(page, ask, bri
     page.goto(site.address + "?again")
     [reply] = ask(None, sample[0])["replies"]
     assert reply["stopped"]["kind"] == "FilesDamaged"
+
+
+class Once(dict[str, Sent]):
+    """What is sent in place of a file, the first time that it is asked for."""
+
+    def __getitem__(self, name: str) -> Sent:
+        return self.pop(name)
+
+
+# 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h.
+RATE = {
+    "calculator": "gas_rate",
+    "today": "2026-11-25",
+    "inputs": {
+        "method": {"value": "volume"},
+        "volume": {"value": "0.1", "unit": "m**3"},
+        "elapsed": {"value": "100", "unit": "s"},
+    },
+}
+
+
+def of_another_hour(site: Site) -> Sent:
+    """A snapshot that starts as it should and takes an hour for 7200 s. No cache keeps it."""
+    content = gzip.decompress((site.assets / "runtime" / SNAPSHOT).read_bytes())
+    hour = struct.pack("<d", 3600.0)
+    assert hour in content
+    spoilt = content.replace(hour, struct.pack("<d", 7200.0))
+    return Sent(gzip.compress(spoilt), headers={"Cache-Control": "no-store"})
+
+
+@pytest.mark.parametrize("can_hash", [True, False])
+def test_a_file_that_would_give_a_wrong_figure_gives_none_not_even_the_first(ask, site, can_hash):
+    """It comes wrong once: what comes right after it proves nothing of it."""
+    worker = (site.assets / "handbook" / "worker.js").read_text("utf-8")
+    script = worker if can_hash else f"{WITHOUT_HASHES};{worker}"
+    sent = {"worker.js": Sent(script.encode(), kind="text/javascript")}
+    site.spoilt = Once({**sent, SNAPSHOT: of_another_hour(site)})
+    [reply] = ask(None, RATE)["replies"]
+    answers = reply["result"]["answer"]["answers"]
+    [rate] = [each["value"] for each in answers if each["name"] == "flow_rate"]
+    assert rate == pytest.approx(3.6)
 
 
 def test_a_damaged_file_in_the_browser_s_cache_is_fetched_anew(program, site, sample, tmp_path):

@@ -49,17 +49,34 @@ export class RuntimeFiles {
    * @param {string} name @returns {Promise<CheckedFile>}
    */
   async openChecked(name) {
+    if (!canHash()) return { response: await this.#openProved(name), right: Promise.resolve() };
     const response = await this.open(name);
-    const right = this.#prove(name, canHash() ? response.clone() : null);
+    const right = this.#prove(name, response.clone());
     right.catch(() => {}); // told to whoever waits for it
     return { response, right };
   }
 
-  /** @param {string} name @param {Response | null} came null where a script can't make hashes */
+  /** @param {string} name @param {Response} came */
   async #prove(name, came) {
-    const known = this.#file(name);
-    const agrees = came ? isRight(known, came) : this.#comes(name, 'force-cache');
-    if (!(await agrees)) throw new FileDamaged(name);
+    if (!(await isRight(this.#file(name), came))) throw new FileDamaged(name);
+  }
+
+  /**
+   * Over plain http a script can't make hashes, so there `fetch` has to. To fetch once more for
+   * the hash alone would not do: what comes then need not be what came first.
+   *
+   * @param {string} name @returns {Promise<Response>}
+   */
+  async #openProved(name) {
+    const integrity = integrityOf(this.#file(name));
+    try {
+      return await this.open(name, { integrity });
+    } catch {
+      await this.open(name); // says so if it can't be fetched at all
+    }
+    return this.open(name, { integrity, cache: 'reload' }).catch(() => {
+      throw new FileDamaged(name);
+    });
   }
 
   /**
