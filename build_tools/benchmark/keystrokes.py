@@ -25,12 +25,13 @@ BETWEEN_KEYS_MS = 37  # no whole number of frames, so that keys fall anywhere in
 # The times run from the browser's own stamp on the event. `window.heard` waits for one more.
 WATCH = """(patience) => {
     const root = document.querySelector('hb-calculator');
-    const took = window.took = {ready: [], painted: []};
+    const took = window.took = {ready: [], painted: [], refused: 0};
     let changed = null;
     let told = () => {};
     root.addEventListener('input', (event) => { changed = event.timeStamp; }, true);
     new MutationObserver(() => {
         if (changed === null || !/answered|refused/.test(root.dataset.state)) return;
+        if (root.dataset.state === 'refused') took.refused += 1;
         const since = changed;
         changed = null;
         root.getBoundingClientRect(); // has the browser lay out what has changed
@@ -66,16 +67,25 @@ def measure(browser: Browser, site: Path) -> list[Figure]:
 
 
 def of_calculator(browser: Browser, stem: str) -> Figure:
-    """Fill in the example of one calculator, then add a digit and take it away, over and over."""
+    """Fill in the example of one calculator, then add a digit and take it away, over and over.
+
+    Raises:
+        RuntimeError: A change was refused, so that no answer was measured.
+    """
     page = browser.page(f"calculators/{stem}.html")
     root = page.locator("hb-calculator").first
     root.locator("[data-hb-fill-example]").click()
     page.wait_for_selector("hb-calculator[data-state=answered]", timeout=START_MS)
     field = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").first
+    # A digit behind the point leaves a reading in its range: 122 s would become 1221 s, a refusal.
+    text = field.input_value()
+    field.fill(text if "." in text else f"{text}.")
     page.evaluate(WATCH, START_MS)
     field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])
     ready: list[float] = page.evaluate("() => window.took.ready")[WARM_UP:]
     painted = _press_keys(page, field)
+    if refused := page.evaluate("() => window.took.refused"):
+        raise RuntimeError(f"{stem}: {refused} changes were refused, so no answer was measured.")
     page.close()
     return Figure(
         name=f"Change to answer, {stem}",
