@@ -91,7 +91,3 @@ test('a damaged runtime ends the start: the other way would run on the same', as
   await assert.rejects(python.answer('a'), /not what this edition was built with/);
   assert.deepEqual(told(stages), ['fetching snapshot']);
 });
-  assert.deepEqual(python.running, ['pyodide.asm.wasm', 'snapshot.bin.gz']);
-  await python.answer('a');
-  assert.deepEqual(python.running, ['pyodide.asm.wasm']);
-});
