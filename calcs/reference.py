@@ -197,10 +197,8 @@ class InForce(Mapping[str, Any]):
     def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
         """Rows of a table as text, by column name; parse a cell with `cell`."""
         rows = self.entry(table).rows or ()
-        kept, key = (
-            self.reference.kept,
-            (table, id(rows)),
-        )  # the history holds every `rows` there is
+        kept = self.reference.kept
+        key = (table, id(rows))  # the history holds every `rows` there is, so an id stays its own
         if key not in kept:
             columns = self.reference.columns(table)
             kept[key] = tuple(dict(zip(columns, row, strict=True)) for row in rows)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import Finding, Note
+from calcs.topics.near_miss import is_near
 from calcs.traced import si
 from calcs.units import Q, Quantity, join_unit, round_half_up
 
@@ -21,8 +22,6 @@ SLIPS = (
     "trade_figure",
 )
 SLIP_USES = (LOWEST, HIGHEST, BADGE)
-# Share of the plate that a burner may have by its adjustment; what is further off is a slip.
-LEAST, MOST = 0.7, 1.4
 FEET = float(Quantity(1.0, "m**3").to("ft**3").magnitude)
 PLACES = (10, 100, 1000)
 
@@ -62,13 +61,13 @@ def _of_calorific_value(taken: Q, answers: Mapping[str, Q], ref: Mapping[str, Q]
 
 def _of_volume(share: float) -> list[Finding]:
     """What the volume was meant to be, where the plate's input would follow from that."""
-    if LEAST <= share <= MOST:
+    if is_near(share):
         return []
     for name, factor in (("cubic_feet", FEET), ("cubic_metres", 1 / FEET)):
-        if LEAST <= share / factor <= MOST:
+        if is_near(share / factor):
             return [Note(name)]
     for factor in PLACES:
-        if LEAST <= share / factor <= MOST or LEAST <= share * factor <= MOST:
+        if is_near(share / factor) or is_near(share * factor):
             return [Note("decimal_point")]
     return []
 

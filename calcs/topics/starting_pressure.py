@@ -26,6 +26,11 @@ def in_mbar(value: Q) -> str:
     return join_unit(short_number(float(value.to("mbar").magnitude), 4), "mbar")
 
 
+def tenfold(reading: Q) -> Note:
+    """Asks if a pressure was read in kilopascal: as it was typed, and ten times as much."""
+    return Note("kilopascal", {"typed": in_mbar(reading), "tenfold": in_mbar(10 * reading)})
+
+
 def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     """Whether the test began at the pressure that the procedure asks for."""
     gas, start = given["gas"], given["test_start"]
@@ -42,8 +47,7 @@ def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
         if name == LEAST:
             findings.append(Note("low_supply", {"least": in_mbar(ref[bounds[0]])}))
     if is_kilopascal(given, ref):
-        values = {"typed": in_mbar(start), "tenfold": in_mbar(10 * start)}
-        findings.append(Note("kilopascal", values))
+        findings.append(tenfold(start))
     return findings
 
 
