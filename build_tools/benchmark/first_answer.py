@@ -6,6 +6,8 @@ answer.
 """
 
 import statistics
+from collections.abc import Callable, Mapping
+from functools import partial
 
 from build_tools.benchmark.browser import Browser
 from build_tools.benchmark.figures import Figure, spread
@@ -54,12 +56,7 @@ REQUEST = {
 
 def measure(browser: Browser, repeats: int) -> list[Figure]:
     """How many times sooner the snapshot answers."""
-    times: dict[str, list[float]] = {way: [] for way in WAYS}
-    for turn in range(WARM_UP + repeats):
-        for way in WAYS:
-            took = once(browser, way)
-            if turn >= WARM_UP:
-                times[way].append(took)
+    times = by_turns({way: partial(once, browser, way) for way in WAYS}, repeats)
     ratio = statistics.median(times["ordinary"]) / statistics.median(times["snapshot"])
     return [
         Figure(
@@ -72,6 +69,12 @@ def measure(browser: Browser, repeats: int) -> list[Figure]:
             samples=times,
         )
     ]
+
+
+def by_turns(ways: Mapping[str, Callable[[], float]], repeats: int) -> dict[str, list[float]]:
+    """What each way takes, the ways by turns in one run, with the first turns left out."""
+    turns = [{way: take() for way, take in ways.items()} for _ in range(WARM_UP + repeats)]
+    return {way: [turn[way] for turn in turns[WARM_UP:]] for way in ways}
 
 
 def once(browser: Browser, way: str) -> float:

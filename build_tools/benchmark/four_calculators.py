@@ -17,15 +17,17 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
 from fnmatch import fnmatch
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
 from playwright.sync_api import Playwright
 
-from build_tools.benchmark import first_answer, project_copy
+from build_tools.benchmark import project_copy
 from build_tools.benchmark.browser import Browser, chromium
 from build_tools.benchmark.figures import Figure, spread
+from build_tools.benchmark.first_answer import PAGE, by_turns, once
 from build_tools.project import ROOT
 
 FOUR = ("burner_pressure", "gas_rate", "reading_verdict", "working_pressure")
@@ -38,12 +40,8 @@ def measure(browser: Browser, playwright: Playwright, repeats: int) -> list[Figu
     """How many times as long the first answer takes with the full set."""
     with TemporaryDirectory() as scratch, _four(Path(scratch), playwright) as four:
         browsers = {"full set": browser, "four": four}
-        times: dict[str, list[float]] = {name: [] for name in browsers}
-        for turn in range(first_answer.WARM_UP + repeats):
-            for name, each in browsers.items():
-                took = first_answer.once(each, "snapshot")
-                if turn >= first_answer.WARM_UP:
-                    times[name].append(took)
+        ways = {name: partial(once, each, "snapshot") for name, each in browsers.items()}
+        times = by_turns(ways, repeats)
     ratio = statistics.median(times["full set"]) / statistics.median(times["four"])
     return [
         Figure(
@@ -61,7 +59,7 @@ def measure(browser: Browser, playwright: Playwright, repeats: int) -> list[Figu
 def _four(home: Path, playwright: Playwright) -> Iterator[Browser]:
     site = home / "site"
     build(home / "project", site / "assets")
-    (site / first_answer.PAGE).write_text(EMPTY_PAGE, encoding="utf-8")
+    (site / PAGE).write_text(EMPTY_PAGE, encoding="utf-8")
     with chromium(site, playwright) as browser:
         yield browser
 

@@ -16,10 +16,10 @@ from urllib.parse import unquote, urlsplit
 from playwright.sync_api import Page, Playwright
 
 from build_tools import bundle, offline, package
-from build_tools.benchmark import first_answer
 from build_tools.benchmark.browser import Browser, chromium
 from build_tools.benchmark.edition_size import PACKED
 from build_tools.benchmark.figures import Figure, spread
+from build_tools.benchmark.first_answer import by_turns, once
 
 ASKED_READY_S = 20.0
 LINK_MBIT = 10
@@ -128,12 +128,9 @@ def as_online(online: Browser, kept: Browser, repeats: int) -> Figure:
     page.close()
     kept.context.set_offline(True)
     ways = {"offline": kept, "online": online}
-    times: dict[str, list[float]] = {way: [] for way in ways}
-    for turn in range(first_answer.WARM_UP + repeats):
-        for way, browser in ways.items():
-            took = first_answer.once(browser, "snapshot")
-            if turn >= first_answer.WARM_UP:
-                times[way].append(took)
+    times = by_turns(
+        {way: partial(once, browser, "snapshot") for way, browser in ways.items()}, repeats
+    )
     kept.context.set_offline(False)
     return Figure(
         name="First live answer, offline to online",
