@@ -6,6 +6,7 @@ only then hears the reply, and a screen waits for its own next frame, so an answ
 frame after the one with the key. That whole time, from real keys, is shown beside it.
 """
 
+import re
 from pathlib import Path
 
 from playwright.sync_api import Locator, Page
@@ -20,6 +21,7 @@ TIMES = 40
 WARM_UP = 10
 REAL_KEYS = 12
 START_MS = 60_000
+NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 BETWEEN_KEYS_MS = 37  # no whole number of frames, so that keys fall anywhere in one
 
 # The times run from the browser's own stamp on the event. `window.heard` waits for one more.
@@ -72,8 +74,11 @@ def of_calculator(browser: Browser, stem: str) -> Figure:
     root = page.locator("hb-calculator").first
     root.locator("[data-hb-fill-example]").click()
     page.wait_for_selector("hb-calculator[data-state=answered]", timeout=START_MS)
-    field = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").first
+    fields = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").all()
+    numbers = [each for each in fields if NUMBER.fullmatch(each.input_value())]
     # A digit behind the point leaves a reading in its range: 122 s would become 1221 s, a refusal.
+    # A figure that has a point already is a reading, and no count or size that must be whole.
+    field = next((each for each in numbers if "." in each.input_value()), numbers[0])
     text = field.input_value()
     field.fill(text if "." in text else f"{text}.")
     page.evaluate(WATCH, START_MS)

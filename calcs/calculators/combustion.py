@@ -94,7 +94,7 @@ def combustion(
         carbon_monoxide_undiluted: Carbon monoxide without the spare air, exact. [ppm]
         carbon_monoxide_undiluted_instrument: The same as an analyser works it out. [ppm]
         oxygen_expected: Oxygen that belongs to the carbon dioxide read. [percent]
-        oxygen_difference: Oxygen read less that. [percent]
+        oxygen_difference: Oxygen read, less what fits the carbon dioxide. [percent]
         implied_maximum: Greatest carbon dioxide of a fuel that the two readings fit. [percent]
         leaked_air: Air in the sample beyond what the instructions give. [percent]
 
