@@ -16,6 +16,7 @@ from build_tools.shapes import SHAPES, check_shape
 from build_tools.shapes.build import UNDATED
 
 PLACE = "calcs/bundle.json"
+SHARED_WORDS = ("inputs", "notes", "rulings")  # what content/_words.yaml holds for calculators
 # The kinds of file that go into the bundle. The others are the pages' own.
 BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
 
@@ -156,13 +157,14 @@ def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> di
 
 
 def _words(project: Project) -> dict[str, Any]:
-    """The words of each calculator, with the labels that calculators share laid under its own."""
+    """The words of each calculator, with those that calculators share laid under its own."""
     shared = project.one("words")
-    words: dict[str, Any] = {"_shared": {k: v for k, v in shared.items() if k != "inputs"}}
+    words: dict[str, Any] = {"_shared": {k: v for k, v in shared.items() if k not in SHARED_WORDS}}
     groups = ("inputs", "outputs", "tables", "charts", "steps", "verdicts", "notes", "rulings")
     keys = ("title", *groups, "cautions")
     for document in project.of_kind("calculator"):
         own = {key: document.value[key] for key in keys if key in document.value}
-        own["inputs"] = {**shared.get("inputs", {}), **own.get("inputs", {})}
+        for group in SHARED_WORDS:
+            own[group] = {**shared.get(group, {}), **own.get(group, {})}
         words[stem_of(document.file)] = own
     return words

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from build_tools.bundle import SHARED_WORDS
 from build_tools.declared import Declared
 from build_tools.problems import Problem, listing, nearest
 from build_tools.project import Project, stem_of
@@ -16,13 +17,15 @@ NESTED = (("tables", "columns", "column"), ("charts", "series", "series"))
 
 def check(project: Project) -> Iterator[Problem]:
     """Compare the words of each calculator with what its file in calcs declares."""
-    shared = _at(next(project.of_kind("words"), None), ("inputs",))
+    words = next(project.of_kind("words"), None)
+    shared = {group: _at(words, (group,)) for group in SHARED_WORDS}
     for document in project.of_kind("calculator"):
         declared = project.calculators.get(stem_of(document.file))
         if declared is not None:
-            yield from _inputs(document, declared, shared)
+            yield from _inputs(document, declared, shared["inputs"])
             for group in GROUPS:
-                yield from _compare(document, (group,), getattr(declared, group), group[:-1])
+                names, elsewhere = getattr(declared, group), shared.get(group, ())
+                yield from _compare(document, (group,), names, group[:-1], elsewhere)
             for group, inner, part in NESTED:
                 members = getattr(declared, group)
                 yield from _compare(document, (group,), members, group[:-1])
@@ -31,10 +34,21 @@ def check(project: Project) -> Iterator[Problem]:
     if project.calculators:
         for document in project.of_kind("words"):
             yield from _left_over(document, project)
+            for group in SHARED_WORDS[1:]:
+                yield from _unsaid(document, group, project)
+
+
+def _unsaid(document: Document, group: str, project: Project) -> Iterator[Problem]:
+    """Shared notes or rulings that no calculator gives any more."""
+    given = {name for declared in project.calculators.values() for name in getattr(declared, group)}
+    for name in _at(document, (group,)):
+        if name not in given:
+            found = f"No calculator has a {group[:-1]} '{name}'."
+            yield document.problem((group, name), found, "", f"delete '{name}'", key=True)
 
 
 def _left_over(document: Document, project: Project) -> Iterator[Problem]:
-    """Shared words that no calculator asks for any more."""
+    """Shared words of inputs that no calculator asks for any more."""
     wanted: dict[str, set[str]] = {}
     for declared in project.calculators.values():
         for inputs in (declared.inputs, *declared.columns.values()):

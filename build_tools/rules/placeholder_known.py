@@ -17,7 +17,7 @@ def check(project: Project) -> Iterator[Problem]:
     readings = project.one("scenario").get("readings", {})
     for document, way, text in project.texts():
         kind = kind_of(document.file)
-        own = kind == "calculator" and way[:1] in OWN_VALUES
+        own = kind in {"calculator", "words"} and way[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
         for name in PLACEHOLDER.findall(text):
             if name in project.records or name in drawn or (own and name.isidentifier()):

@@ -188,6 +188,8 @@ WORDS = mapping(
     {
         "kind": one_of("words"),
         "inputs": named(INPUT, NAME),
+        "notes?": named(TEXT, NAME),
+        "rulings?": named(TEXT, NAME),
         "synonyms?": named(TEXTS, TEXT),
         "standings": named(TEXT, pattern(r"^[a-z][a-z-]*$", "a standing, such as from-memory")),
     }
