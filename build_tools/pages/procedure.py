@@ -15,8 +15,8 @@ SECTIONS = (
     ("instruments", "Instruments"),
     ("cautions", "Cautions"),
     ("stop", "Stop at once if"),
-    ("steps", "Steps"),
     ("checks", "Checks, in working order"),
+    ("steps", "Steps"),
     ("finish", "Finish"),
     ("record", "Record"),
 )
