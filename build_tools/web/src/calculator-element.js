@@ -75,7 +75,6 @@ export class CalculatorElement extends HTMLElement {
   #changed() {
     const { conditions, memory, reader, refusals, outcome } = this.#parts;
     conditions.apply();
-    memory.save();
     // A reader who asked outright is told, also if the form was emptied before the reply came.
     if (!reader.isBlank || this.#outright) this.#ask();
     else if (this.#asked) {
@@ -84,6 +83,7 @@ export class CalculatorElement extends HTMLElement {
       refusals.clear();
       outcome.showExample(outcome.state === 'starting' ? 'starting' : 'ready');
     }
+    memory.save(); // while the worker is already at it
   }
 
   #ask() {
