@@ -161,12 +161,7 @@ def _quantity(
 
 def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:
     rows = entered.get("rows", []) if isinstance(entered, Mapping) else []
-    # A row that the reader added and left empty is no row.
-    filled = [
-        (place, row)
-        for place, row in enumerate(rows)
-        if isinstance(row, Mapping) and any(text_of(cell) for cell in row.values())
-    ]
+    filled = _filled(item, rows)
     if len(filled) < item.low:
         raise Missing(item.name, fix=f"Fill at least {item.low} of its rows.")
     if len(filled) > item.high:
@@ -189,6 +184,26 @@ def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ..
         ]
     }
     return read_rows
+
+
+def _filled(item: Rows, rows: Any) -> list[tuple[int, Mapping[str, Any]]]:
+    """The rows that count, by their place: one that the reader left as it came is no row.
+
+    Where too few are left, those count too: the reader is then told cell by cell what is missing.
+    """
+    defaults = {each.name: each.default for each in item.columns if isinstance(each, Choice)}
+    read = [
+        (place, row, {name: text for name, cell in row.items() if (text := text_of(cell))})
+        for place, row in enumerate(rows)
+        if isinstance(row, Mapping)
+    ]
+    written = [(place, row) for place, row, texts in read if texts]
+    touched = [
+        (place, row)
+        for place, row, texts in read
+        if any(text != defaults.get(name) for name, text in texts.items())
+    ]
+    return touched if len(touched) >= item.low else written
 
 
 def _row(item: Rows, place: str, row: Typed, given: Given) -> Mapping[str, Any]:

@@ -130,6 +130,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     if any(not pipe.by_table and pipe.geometric is not None for pipe in pipes):
         rows = ", ".join(f"{pipe.row}" for pipe in pipes if not pipe.by_table and pipe.geometric)
         findings.append(Note("volume_by_bore_used", {"rows": rows}))
+    if pipes and all(row["meter"] == "none" for row in given["meters"]):
+        findings.append(Note("no_meter"))
     if _from_memory(given["meters"], ref):
         findings.append(Note("meter_from_memory"))
     if ref.text("tightness.edition") != "3":
@@ -219,7 +221,7 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("procedure", "volume", "bore", "meter_badge", "supply_pressure", "pressure"),
-    notes=("volume_by_bore_used", "meter_from_memory", "tables_of_edition_3"),
+    notes=("no_meter", "volume_by_bore_used", "meter_from_memory", "tables_of_edition_3"),
     rulings=("inside", "outside", "close"),
     tables=(SECTIONS,),
 )

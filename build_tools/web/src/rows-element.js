@@ -12,7 +12,7 @@ export class RowsElement extends HTMLElement {
   connectedCallback() {
     if (this.#body) return;
     this.#body = find(this, '[data-hb-rows-body]');
-    this.setRows(this.#low);
+    this.setRows(Math.max(1, this.#low)); // a table that may be empty still shows where to type
     this.addEventListener('input', () => this.rows.forEach(useCells));
     this.addEventListener('click', (event) => this.#clicked(event));
     this.addEventListener('paste', (event) => this.#pasted(event));
