@@ -211,6 +211,7 @@ def _input(item: AnyInput, words: Mapping[str, Any], in_force: InForce) -> dict[
         "name": item.name,
         "label": own.get("label", item.name.replace("_", " ")),
         "help": own.get("help", ""),
+        "seldom": own.get("seldom") == "yes" or item.name == DECISION_RULE.name,
         "when": {"input": when.input, "is": list(when.options)} if when else None,
     }
     match item:

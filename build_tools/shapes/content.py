@@ -23,7 +23,13 @@ OPTION = pattern(r"^[A-Za-z][A-Za-z0-9_]*$", "the id of an option, such as natur
 OPTIONS = named(TEXT, OPTION)
 COLUMN = mapping({"label": TEXT, "help?": TEXT, "options?": OPTIONS})
 INPUT = mapping(
-    {"label": TEXT, "help?": TEXT, "options?": OPTIONS, "columns?": named(COLUMN, NAME)}
+    {
+        "label": TEXT,
+        "help?": TEXT,
+        "seldom?": one_of("yes"),  # it stands under "More" in the form
+        "options?": OPTIONS,
+        "columns?": named(COLUMN, NAME),
+    }
 )
 OUTPUT = mapping({"label": TEXT, "help?": TEXT})
 # A table of the answer, such as each section of a pipe run.

@@ -47,6 +47,29 @@ def test_last_row_is_emptied_by_nothing_but_the_reader(pipe):
     expect(rows(pipe)).to_have_count(1)
 
 
+def test_table_that_may_be_empty_opens_with_a_row_that_counts_for_nothing(new_page):
+    page = new_page("calculators/installation_volume.html")
+    volume = CalculatorPage(page, "installation_volume")
+    expect(rows(volume)).to_have_count(2)
+    volume.enter(**{"sections[0].size": "22 mm", "sections[0].length": "16"})
+    volume.expect_answer("installation_volume", "0.00563\u00a0m³")
+    expect(volume.root.locator("[data-hb-own]")).to_contain_text("No meter is counted.")
+    volume.choose("meters[0].meter", "diaphragm_u6_g4")
+    volume.expect_answer("installation_volume", "0.01363\u00a0m³")
+
+
+def test_fold_opens_where_something_in_it_was_typed(new_page):
+    page = new_page("calculators/installation_volume.html")
+    volume = CalculatorPage(page, "installation_volume")
+    fold = volume.root.locator("[data-hb-more]")
+    expect(fold.locator("summary")).to_contain_text("Operating pressure of the section")
+    expect(volume.control("operating_pressure")).to_be_hidden()
+    fold.locator("summary").click()
+    volume.enter(operating_pressure="21")
+    page.reload()
+    expect(volume.control("operating_pressure")).to_be_visible()
+
+
 def test_cells_of_a_spreadsheet_are_pasted(pipe):
     pipe.control("sections[0].material").evaluate(PASTE)
     expect(rows(pipe)).to_have_count(2)

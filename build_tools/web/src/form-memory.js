@@ -72,6 +72,16 @@ export class FormMemory {
         control.value = value;
       }
     }
+    this.#openFilled();
+  }
+
+  /** What counts must be seen: a fold that holds something filled is opened. */
+  #openFilled() {
+    for (const fold of this.#form.querySelectorAll('[data-hb-more]')) {
+      const fields = fold.querySelectorAll('input:not([type=radio])');
+      const filled = [...fields].some((field) => /** @type {HTMLInputElement} */ (field).value);
+      if (filled) /** @type {HTMLDetailsElement} */ (fold).open = true;
+    }
   }
 
   #tables() {
