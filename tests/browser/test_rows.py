@@ -56,6 +56,9 @@ def test_table_that_may_be_empty_opens_with_a_row_that_counts_for_nothing(new_pa
     expect(volume.root.locator("[data-hb-own]")).to_contain_text("No meter is counted.")
     volume.choose("meters[0].meter", "diaphragm_u6_g4")
     volume.expect_answer("installation_volume", "0.01363\u00a0m³")
+    cells = volume.root.locator("[data-hb-own] [data-hb-table] td")
+    expect(cells).to_have_text(["1", "22 mm copper", "16.00", "0.320", "0.3205", "5.120"])
+    expect(cells.last).to_be_visible()  # in a second answer too, whose table is the first one's
 
 
 def test_fold_opens_where_something_in_it_was_typed(new_page):

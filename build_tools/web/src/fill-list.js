@@ -9,13 +9,16 @@ const FACT = '[data-hb-fact]';
 
 /**
  * Writes the texts of one item into its slots. An empty slot is hidden, and a
- * term with no slot to show.
+ * term with no slot to show. The slots of an item inside it, such as a cell of a table, are not its
+ * own.
  *
  * @param {Element} node
  * @param {Item} item
  */
 function fillSlots(node, item) {
-  const inside = [...node.querySelectorAll('[data-hb-slot]')];
+  const inside = [...node.querySelectorAll('[data-hb-slot]')].filter(
+    (slot) => slot.closest('[data-hb-item]') === node,
+  );
   const slots = node.matches('[data-hb-slot]') ? [node, ...inside] : inside;
   for (const slot of /** @type {HTMLElement[]} */ (slots)) {
     const text = String(item[slot.dataset.hbSlot ?? ''] ?? '');
