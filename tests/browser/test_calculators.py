@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 from calcs.registry import calculators
 from tests.browser.calculator_page import CalculatorPage
 from tests.browser.conftest import TABLET, NewPage
+from tests.browser.test_pages import faults
 
 # By hand: 0.1 m³ in 120 s is 3 m³ an hour. A cubic foot is 0.028316846592 m³ by definition,
 # so 0.1 m³ is 3.53146667 ft³.
@@ -78,6 +79,27 @@ def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(new_
     shown.enter(left_max="12.4")
     expect(met).to_contain_text("12.4")
     expect(met).to_be_visible()  # what the reader unfolds stays so
+
+
+def test_on_a_phone_the_worst_verdict_stays_in_sight_and_leads_to_the_answer(new_page):
+    phone = {"viewport": {"width": 390, "height": 844}, "bypass_csp": True}
+    page = new_page("calculators/burner_pressure.html", **phone)
+    shown = CalculatorPage(page, "burner_pressure")
+    glance = shown.root.locator("[data-hb-glance]")
+    expect(glance).to_be_hidden()
+    shown.enter(plate_max="12.5", tolerance="0.3", found_max="9.8", left_max="12.4")
+    expect(glance).to_have_text("Does not meet the limit 1 of 2: Maximum, as found")
+    shown.control("plate_max").focus()
+    expect(glance).to_be_in_viewport()
+    expect(shown.root.locator("[data-hb-verdict]").first).not_to_be_in_viewport()
+    glance.click()
+    expect(shown.root.locator("[data-hb-result-title]")).to_be_focused()
+    expect(shown.root.locator("[data-hb-verdict]").first).to_be_in_viewport()
+    assert faults(page) == []
+    shown.enter(found_max="12.6")
+    expect(glance).to_have_text("Meets the limit 2 of 2: Maximum, as found; Maximum, as left")
+    shown.press("data-hb-clear")
+    expect(glance).to_be_hidden()
 
 
 def test_printing_unfolds_the_answer_and_folds_it_again(new_page):

@@ -1,6 +1,7 @@
 import { ChartView } from './chart-view.js';
 import { fillList } from './fill-list.js';
 import { find, setText } from './find.js';
+import { GlanceView } from './glance-view.js';
 import { fillTable, headOf } from './table-view.js';
 import { writtenDay } from './written-day.js';
 
@@ -33,6 +34,7 @@ export class AnswerView {
   /** @type {HTMLElement} */ #result;
   /** @type {Node[]} */ #example;
   /** @type {ChartView} */ #charts;
+  /** @type {GlanceView} */ #glance;
   /** @type {boolean | null} more verdicts than stand unfolded, at the last answer */ #many = null;
 
   /** @param {HTMLElement} root the calculator */
@@ -41,15 +43,23 @@ export class AnswerView {
     this.#result = find(root, '[data-hb-result]');
     this.#example = [...this.#result.childNodes].map((node) => node.cloneNode(true));
     this.#charts = new ChartView(this.#result);
+    this.#glance = new GlanceView(root, () => this.focus());
   }
 
-  get title() {
+  get #title() {
     return find(this.#result, '[data-hb-result-title]');
+  }
+
+  /** Brings the answer before the reader. */
+  focus() {
+    this.#title.focus({ preventScroll: true });
+    (this.#title.parentElement ?? this.#title).scrollIntoView({ block: 'nearest' });
   }
 
   /** @param {boolean} visible */
   show(visible) {
     this.#result.hidden = !visible;
+    if (!visible) this.#glance.hide();
   }
 
   /** Puts the worked example back, as the build wrote it. */
@@ -58,6 +68,7 @@ export class AnswerView {
     this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));
     delete this.#result.dataset.hbOwn;
     this.#many = null;
+    this.#glance.hide();
     this.show(true);
   }
 
@@ -67,7 +78,7 @@ export class AnswerView {
    * @param {Item[]} given what it was worked out from
    */
   showAnswer(answer, title, given) {
-    setText(this.title, title);
+    setText(this.#title, title);
     this.#result.dataset.hbOwn = '';
     this.#answers(answer.answers);
     this.#verdicts(answer.verdicts ?? []);
@@ -79,6 +90,7 @@ export class AnswerView {
     this.#fill('cautions', (answer.cautions ?? []).map((text) => ({ text })));
     this.#fill('sources', (answer.sources ?? []).map(withStanding));
     this.show(true);
+    this.#glance.show(answer);
   }
 
   /** The verdicts and the answers in one sentence, for a screen reader. */

@@ -99,8 +99,6 @@ export class OutcomeView {
   }
 
   focusAnswer() {
-    const { title } = this.#answers;
-    title.focus({ preventScroll: true });
-    (title.parentElement ?? title).scrollIntoView({ block: 'nearest' });
+    this.#answers.focus();
   }
 }
