@@ -120,7 +120,8 @@ def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
 
 def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     values = [_entry(entry, sources) for entry in record.get("values", [])]
-    return {"label": record.get("label"), "meaning": record.get("meaning"), "values": values}
+    head = {key: record[key] for key in ("label", "meaning", "doubt") if key in record}
+    return {**head, "values": values}
 
 
 def _table(table: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
@@ -131,7 +132,8 @@ def _table(table: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
         del packed["value"]
         packed["rows"] = _rows(entry["rows"], names) if "rows" in entry else None
         values.append(packed)
-    head = {key: table.get(key) for key in ("title", "meaning", "columns")}
+    keys = ("title", "meaning", "doubt", "columns")
+    head = {key: table[key] for key in keys if key in table}
     return {**head, "values": values}
 
 

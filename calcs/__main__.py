@@ -174,6 +174,7 @@ def _answered(found: dict[str, Any]) -> str:
         f"{item['label']}: {item['text']} {item['uncertainty_text']}".rstrip()
         for item in found["answers"]
     ]
+    lines += found["no_doubt"]
     lines += [
         f"{item['label']}: {item['outcome'].replace('_', ' ')}. {item['text']}"
         for item in found["verdicts"]

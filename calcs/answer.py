@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from calcs import entries, working
+from calcs import entries, reasons, working
 from calcs.chart import Chart, chart_facts
 from calcs.core import Calculator, Cell, Compare, Finding, Note, Output, Ruling, Table
 from calcs.errors import Impossible, Refusal, Refused
@@ -61,15 +61,17 @@ def _answered(
     results = _computed(calculator, given, words)
     findings = _findings(calculator, given, results)
     outputs = tuple(_in_typed_unit(output, given, results) for output in calculator.outputs)
+    answers = [
+        _answer(output, results[output.name], words)
+        for output in outputs
+        if results.get(output.name) is not None
+    ]
     return {
         "calculator": calculator.id,
         "edition": reference.edition,
         "inputs": given.typed,
-        "answers": [
-            _answer(output, results[output.name], words)
-            for output in outputs
-            if results.get(output.name) is not None
-        ],
+        "answers": answers,
+        "no_doubt": reasons.told(answers, reference.words("_shared").get("no_doubt", {})),
         "verdicts": [
             _verdict(finding, calculator, reference, given)
             for finding in findings
@@ -154,6 +156,7 @@ def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, A
         "text": join_unit(shown, output.unit),
         "uncertainty": width if width > 0 else None,
         "uncertainty_text": f"± {doubt}" if doubt else "",
+        "no_doubt": None if doubt else reasons.reason(output, value, width),
     }
 
 

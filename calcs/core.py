@@ -26,9 +26,14 @@ class When:
     options: tuple[str, ...]
 
 
+STATED = "stated"  # a data plate, a catalogue, a count, a setting: taken as it stands
+WRITTEN = "written"  # measured without an instrument that is named: good to its last digit
+IN_FORMULA = "in_formula"  # the formula works it out, as of what a meter gains between two readings
+
+
 @dataclass(frozen=True)
 class Input:
-    """A quantity that the reader gives.
+    """A quantity that the reader gives. It says what doubt it carries: `read_with` or `doubt`.
 
     Args:
         name: Parameter of the formula.
@@ -41,6 +46,9 @@ class Input:
         when: The choice under which it counts.
         read_with: Instrument input whose resolution and accuracy give its uncertainty.
         any_kind: Takes a unit of any kind; the range is then of the number in the unit typed.
+        doubt: `STATED`, `WRITTEN` or `IN_FORMULA`, where no instrument gives it.
+        good_to: Input with the share of it, either way, that it is good to within; where that is
+            filled it goes before `doubt`.
     """
 
     name: str
@@ -53,6 +61,17 @@ class Input:
     when: When | None = None
     read_with: str | None = None
     any_kind: bool = False
+    doubt: str | None = None
+    good_to: str | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse an input that leaves its doubt unsaid, or says it twice."""
+        told = [one for one in (self.read_with, self.doubt) if one]
+        if len(told) != 1 or self.doubt not in (None, STATED, WRITTEN, IN_FORMULA):
+            raise ValueError(
+                f"The input {self.name!r} must say what doubt it carries: the instrument in "
+                f"read_with, or one word in doubt. It says: {told}."
+            )
 
 
 @dataclass(frozen=True)
@@ -128,12 +147,15 @@ class Output:
         unit: Unit it is shown in; `{reading}` is the unit that the input of that name was typed in.
         places: Decimal places shown.
         significant: `places` counts the digits that matter instead, for a wide range of sizes.
+        no_doubt: Why it has no uncertainty, where that cannot be read off how it came about: id of
+            the words in `no_doubt` of content/_words.yaml.
     """
 
     name: str
     unit: str
     places: int
     significant: bool = False
+    no_doubt: str | None = None
 
     def shown(self, number: float) -> str:
         """A number in the output's unit, as the reader sees it."""
@@ -227,7 +249,9 @@ class TableShape:
     columns: tuple[Output, ...]
 
 
-@dataclass(frozen=True)
+# Compared by identity: each request looks things up by calculator, and a hash of all that one
+# declares takes longer than some answers.
+@dataclass(frozen=True, eq=False)
 class Calculator:
     """A formula with all that a form, a table of proof and a page need to know of it.
 

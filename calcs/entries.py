@@ -9,12 +9,12 @@ from datetime import date
 from typing import Any
 
 from calcs.cells import check_range, default_value, read_choice, read_date, text_of
-from calcs.core import AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
+from calcs.core import WRITTEN, AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
 from calcs.errors import Missing, NotADate, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
 from calcs.reference import InForce
 from calcs.registry import DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.traced import Traced, named
-from calcs.uncertainty import reading_uncertainty
+from calcs.uncertainty import reading_uncertainty, rounding_uncertainty, share_uncertainty
 from calcs.units import (
     Q,
     join_unit,
@@ -152,11 +152,15 @@ def _quantity(
     value = read_quantity(name, text, unit, (item.unit, *item.also))
     check_range(item, name, value)
     label = given.labels.get(item.name, item.name.replace("_", " "))
-    if "[" not in name:
-        return named(value, name, label, role="input")
-    table, _, place = name.partition("[")
-    label = given.labels.get(f"{table}[].{item.name}", label)
-    return named(value, name, f"{label} {int(place.partition(']')[0]) + 1}", role="input")
+    if "[" in name:
+        table, _, place = name.partition("[")
+        label = given.labels.get(f"{table}[].{item.name}", label)
+        label = f"{label} {int(place.partition(']')[0]) + 1}"
+    figure = named(value, name, label, role="input")
+    # Nought says that there is none of it, and is as sure as a count.
+    if item.doubt == WRITTEN and figure.magnitude:
+        figure.standard_uncertainty = rounding_uncertainty(text, figure.units)
+    return figure
 
 
 def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:
@@ -236,7 +240,7 @@ def _as_typed(value: Any) -> dict[str, Any]:
 
 
 def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:
-    """Give each reading the uncertainty of the instrument that took it."""
+    """Give each reading the uncertainty of the instrument that took it, each estimate its own."""
     for item in inputs:
         if isinstance(item, Instrument):
             _instrument_figures(item.name, given)
@@ -250,8 +254,13 @@ def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:
 
 
 def _give(item: Input | Choice, value: Any, given: Given) -> None:
-    instrument = item.read_with if isinstance(item, Input) else None
-    if instrument is None or not isinstance(value, Traced) or value.role != "input":
+    if not (isinstance(item, Input) and isinstance(value, Traced) and value.role == "input"):
+        return
+    share = given.values.get(item.good_to) if item.good_to else None
+    if share is not None:
+        value.standard_uncertainty = share_uncertainty(value, share)
+    instrument = item.read_with
+    if instrument is None:
         return
     resolution = given.values[f"{instrument}_resolution"]
     accuracy = given.values[f"{instrument}_accuracy"]

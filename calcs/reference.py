@@ -10,6 +10,7 @@ from typing import Any
 
 from calcs.errors import NotHeld, NotInForce
 from calcs.traced import named
+from calcs.uncertainty import rounding_uncertainty
 from calcs.units import Q, parse_quantity, unit_code
 
 # From the strongest standing to the weakest. A verdict that rests on several has the weakest.
@@ -23,6 +24,7 @@ STANDINGS = (
     "invented",
     "not-held",
 )
+PRINTED = "printed"  # doubt of a figure that is good to half of its last digit
 TYPED = "typed-by-reader"  # standing of a figure the reader gave from their own copy
 
 
@@ -33,6 +35,8 @@ class Entry:
     Args:
         value: Number, space, unit; None when the source has it and this handbook does not.
         rows: Rows of a table entry, None for a single value.
+        doubt: "printed" where the figure is good to half of its last digit, None where it is taken
+            as it stands.
     """
 
     name: str
@@ -45,6 +49,7 @@ class Entry:
     standing: str
     source: Mapping[str, str] | None
     note: str | None = None
+    doubt: str | None = None
 
     def in_force(self, on: date) -> bool:
         """Whether the value may be used for a test on that day."""
@@ -95,10 +100,7 @@ class Reference:
         """
         if name not in self._histories:
             record = self._bundle["records"].get(name) or self._bundle["tables"][name]
-            self._histories[name] = tuple(
-                _entry(name, record.get("label") or record["title"], value)
-                for value in record["values"]
-            )
+            self._histories[name] = tuple(_entry(name, record, value) for value in record["values"])
         return self._histories[name]
 
     def columns(self, table: str) -> tuple[str, ...]:
@@ -106,11 +108,11 @@ class Reference:
         return tuple(column["name"] for column in self._bundle["tables"][table]["columns"])
 
 
-def _entry(name: str, label: str, value: Mapping[str, Any]) -> Entry:
+def _entry(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> Entry:
     rows = value.get("rows")
     return Entry(
         name=name,
-        label=label,
+        label=record.get("label") or record["title"],
         value=value.get("value"),
         rows=tuple(tuple(row) for row in rows) if rows else None,
         start=date.fromisoformat(value["from"]) if value["from"] else date.min,
@@ -119,6 +121,7 @@ def _entry(name: str, label: str, value: Mapping[str, Any]) -> Entry:
         standing=value["standing"],
         source=value.get("source"),
         note=value.get("note"),
+        doubt=record.get("doubt"),
     )
 
 
@@ -130,12 +133,15 @@ class InForce(Mapping[str, Any]):
         reference: All records.
         on: Day of the test.
         using: Figures the reader gives from their own copy, by record.
+        used: Entries that were asked for.
+        figures: Quantities that were made of them.
     """
 
     reference: Reference
     on: date
     using: Mapping[str, str] = field(default_factory=dict)
     used: dict[str, Entry] = field(default_factory=dict)
+    figures: dict[tuple[str, str, str], Q] = field(default_factory=dict)
 
     def entry(self, name: str) -> Entry:
         """The value in force that day.
@@ -156,17 +162,7 @@ class InForce(Mapping[str, Any]):
         entry = next((entry for entry in reversed(history) if entry.in_force(self.on)), None)
         if name in self.using:
             known = entry or history[-1]
-            return Entry(
-                name,
-                known.label,
-                self.using[name],
-                None,
-                date.min,
-                None,
-                known.edition,
-                TYPED,
-                None,
-            )
+            return _typed(known, self.using[name])
         if entry is None:
             raise NotInForce("test_date", reason=_gap(history, self.on))
         return entry
@@ -180,7 +176,17 @@ class InForce(Mapping[str, Any]):
         entry = self.entry(name)
         if entry.value is None:
             raise NotHeld(None, record=name, label=entry.label, source=entry.source_text)
-        return named(parse_quantity(entry.value), name, entry.label, role="record")
+        return self._figure(entry, entry.value, entry.label)
+
+    def _figure(self, entry: Entry, text: str, label: str) -> Q:
+        """One figure of an entry, made once: what is off in it is off wherever it is used."""
+        key = (entry.name, text, label)
+        if key not in self.figures:
+            made = named(parse_quantity(text), entry.name, label, role="record")
+            if entry.doubt == PRINTED:
+                made.standard_uncertainty = rounding_uncertainty(text, made.units)
+            self.figures[key] = made
+        return self.figures[key]
 
     def held(self, name: str) -> bool:
         """Whether the record has a figure for that day."""
@@ -229,19 +235,25 @@ class InForce(Mapping[str, Any]):
         """Use a figure that the reader typed from their own copy in place of a record or table."""
         known = self.reference.history(name)[-1]
         text = f"{value.magnitude!r} {unit_code(value.units)}"
-        self.used[name] = Entry(
-            name, known.label, text, None, date.min, None, known.edition, TYPED, None
-        )
+        self.used[name] = _typed(known, text)
 
     def cell(self, table: str, text: str, label: str) -> Q:
         """A cell of a table as a quantity that the working names by `label`."""
-        return named(parse_quantity(text), table, label, role="record")
+        return self._figure(self.entry(table), text, label)
 
     def __iter__(self) -> Iterator[str]:
         return iter(sorted(self.reference.names))
 
     def __len__(self) -> int:
         return len(self.reference.names)
+
+
+def _typed(known: Entry, text: str) -> Entry:
+    """The entry with the reader's own figure in it."""
+    return replace(
+        known, value=text, rows=None, start=date.min, until=None, standing=TYPED, source=None,
+        note=None,
+    )  # fmt: skip
 
 
 def _gap(history: tuple[Entry, ...], on: date) -> str:

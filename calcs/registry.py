@@ -13,6 +13,7 @@ from typing import Any
 from calcs import calculators as folder
 from calcs.chart import shape_facts
 from calcs.core import (
+    STATED,
     AnyInput,
     Calculator,
     Choice,
@@ -79,6 +80,7 @@ def _own_figures(item: Instrument) -> list[Input]:
             also=item.also,
             when=When(item.name, (OWN,)),
             any_kind=item.any_kind,
+            doubt=STATED,
         )
         for figure in ("resolution", "accuracy")
     ]

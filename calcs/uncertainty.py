@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Any
 
 from calcs import unit_algebra
+from calcs.digits import last_place
 from calcs.traced import Traced, si, slopes
 from calcs.units import Q, Quantity
 
@@ -38,6 +40,36 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
     return Quantity(_quadrature(from_display, from_maker), _base_of_difference(value))
+
+
+@lru_cache(maxsize=512)
+def rounding_uncertainty(text: str, units: Any) -> Q:
+    """Standard uncertainty of a figure that says no more of itself than its digits.
+
+    Args:
+        text: The figure as it was typed or printed.
+        units: Its unit.
+
+    Source: JCGM 100, 4.3.7 and F.2.2.1: it may be half of its last digit more or less, so one in
+    the last digit ÷ (2√3).
+
+    >>> u = rounding_uncertainty("16 m", Quantity(1, "m").units)
+    >>> round(u.to("m").magnitude, 4), rounding_uncertainty("16.0 m", u.units) < u
+    (0.2887, True)
+    """
+    return reading_uncertainty(Quantity(0.0, units), Quantity(last_place(text), units), None)
+
+
+def share_uncertainty(value: Q, share: Q) -> Q:
+    """Standard uncertainty of an estimate that is good to within a share of itself, either way.
+
+    Source: JCGM 100, 4.3.7: a/√3 for a half-width a.
+
+    >>> u = share_uncertainty(Quantity(100, "litre"), Quantity(10, "percent"))
+    >>> round(u.to("litre").magnitude, 3)
+    5.774
+    """
+    return Quantity(abs(si(value)) * si(share) / math.sqrt(3), _base_of_difference(value))
 
 
 def _quadrature(*doubts: float) -> float:

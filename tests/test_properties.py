@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
-from calcs.core import Input
+from calcs.core import WRITTEN, Input
 from calcs.registry import all_inputs, calculators
 from calcs.units import Quantity, parse_unit
 from tests.rows import TODAY, Row, rows
@@ -95,6 +95,7 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
     """The row's request once for each other unit of each input, the value converted."""
     found = []
     declared = {item.name: item for item in all_inputs(calculators()[row.calculator])}
+    judged = "decision_rule" in declared
     for name, typed in row.request["inputs"].items():
         item = declared.get(name)
         if not isinstance(item, Input) or item.any_kind or not item.also:
@@ -108,14 +109,19 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
                 continue
             same = {"value": repr(value.to(other).magnitude), "unit": other}
             found.append({**row.request, "inputs": {**row.request["inputs"], name: same}})
+            if item.doubt == WRITTEN and judged:
+                # Its digits are its doubt, and a conversion gives it others.
+                found[-1]["inputs"]["decision_rule"] = {"value": "simple"}
     return found
 
 
 @pytest.mark.parametrize("row", ANSWERED_ROWS, ids=lambda row: row.id)
 def test_any_unit_gives_the_same_answer(row, bridge):
-    before = json.loads(bridge.answer(json.dumps(row.request)))["answer"]
     for request in in_other_unit(row):
         after = json.loads(bridge.answer(json.dumps(request)))["answer"]
+        rule = {key: one for key, one in request["inputs"].items() if key == "decision_rule"}
+        typed = {**row.request, "inputs": {**row.request["inputs"], **rule}}
+        before = json.loads(bridge.answer(json.dumps(typed)))["answer"]
         for one, other in zip(before["answers"], after["answers"], strict=True):
             there = Quantity(other["value"], other["unit"]).to(one["unit"]).magnitude
             assert math.isclose(one["value"], there, rel_tol=1e-9, abs_tol=1e-9), request

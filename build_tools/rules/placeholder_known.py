@@ -8,7 +8,8 @@ from build_tools.project import Project, kind_of
 from build_tools.rules import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
-OWN_VALUES = {("notes",), ("rulings",), ("verdicts",)}  # filled by the calculator when it answers
+# Filled by the calculator when it answers.
+OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_doubt",)}
 EXPECTED = "A name in braces is a record of data/, shown as its value in force."
 
 

@@ -28,7 +28,12 @@ ENTRY = mapping(
         "note?": TEXT,
     }
 )
-RECORDS = named(mapping({"label": TEXT, "meaning": TEXT, "values": listing(ENTRY)}), DOTTED)
+# How far a figure may be off by itself. Without it the figure is taken as it stands: a limit, a
+# rule, a definition. "printed": it is a measured figure, good to half of its last digit.
+DOUBT = one_of("printed")
+RECORDS = named(
+    mapping({"label": TEXT, "meaning": TEXT, "doubt?": DOUBT, "values": listing(ENTRY)}), DOTTED
+)
 
 TABLE_ENTRY = mapping(
     {
@@ -45,6 +50,7 @@ TABLE = mapping(
     {
         "title": TEXT,
         "meaning": TEXT,
+        "doubt?": DOUBT,
         "columns": listing(mapping({"name": NAME, "label": TEXT})),
         "values": listing(TABLE_ENTRY),
     }

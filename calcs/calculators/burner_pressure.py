@@ -7,6 +7,7 @@ from typing import Any
 
 from calcs.charts.burner_pressure import SHAPES, input_chart
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -203,6 +204,7 @@ def _pressure(name: str, *, read: bool, optional: bool = True) -> Input:
         also=("kPa", "inWG"),
         optional=optional,
         read_with="gauge" if read else None,
+        doubt=None if read else STATED,
     )
 
 
@@ -214,8 +216,18 @@ CALCULATOR = Calculator(
         _pressure("plate_min", read=False),
         *(_pressure(name, read=True) for name in READINGS),
         _pressure("inlet_working", read=True),
-        Input("plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True),
-        Input("tolerance", "mbar", low=0.01, high=20, also=("kPa", "inWG"), default=TOLERANCE),
+        Input(
+            "plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True, doubt=STATED
+        ),
+        Input(
+            "tolerance",
+            "mbar",
+            low=0.01,
+            high=20,
+            also=("kPa", "inWG"),
+            default=TOLERANCE,
+            doubt=STATED,
+        ),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
     ),
     outputs=tuple(Output(f"input_{name}", "kW", places=2) for name in READINGS),

@@ -9,6 +9,7 @@ from typing import Any
 
 from calcs.charts.co_in_room import OVER_TIME, time_chart
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -276,7 +277,7 @@ CALCULATOR = Calculator(
         Rows(
             "readings",
             (
-                Input("time", "min", 0, 3000, ("s", "h")),
+                Input("time", "min", 0, 3000, ("s", "h"), doubt=STATED),
                 _gas("carbon_monoxide", read_with="analyser"),
             ),
             low=2,
@@ -284,7 +285,7 @@ CALCULATOR = Calculator(
             when=READINGS,
         ),
         _gas("background", optional=True, when=READINGS, read_with="analyser"),
-        _gas("alarm_gas", when=ALARM),
+        _gas("alarm_gas", when=ALARM, doubt=STATED),
         Choice("sounded", ("yes", "no"), default="yes", when=ALARM),
         Input("alarm_time", "min", 0, 3000, ("s", "h"), when=ALARM, read_with="stopwatch"),
         Instrument(

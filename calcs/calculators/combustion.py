@@ -7,6 +7,7 @@ from typing import Any
 
 from calcs.charts.combustion import FUEL_LINE, fuel_chart
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -203,9 +204,9 @@ CALCULATOR = Calculator(
             read_with="monoxide_cell",
         ),
         *SAMPLE,
-        Input("carbon_dioxide_expected", "percent", low=0.5, high=20, optional=True),
-        Input("ratio_limit", "", low=0.0001, high=0.1, optional=True),
-        Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True),
+        Input("carbon_dioxide_expected", "percent", low=0.5, high=20, optional=True, doubt=STATED),
+        Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, doubt=STATED),
+        Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, doubt=STATED),
         Instrument(
             "monoxide_cell",
             "carbon_monoxide",

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Cell,
     Choice,
@@ -176,7 +178,7 @@ CALCULATOR = Calculator(
     formula=equivalent_flue_height,
     inputs=(
         Choice("appliance", ("warm_air", "gas_fire", "other")),
-        Input("height", "m", low=0.3, high=100, also=("ft", "mm")),
+        Input("height", "m", low=0.3, high=100, also=("ft", "mm"), doubt=WRITTEN),
         Choice("equivalent_size", ROUND, default="round_125"),
         Choice("inlet_size", ROUND, optional=True),
         Choice("outlet_size", ROUND, optional=True),
@@ -192,6 +194,7 @@ CALCULATOR = Calculator(
                     high=100,
                     also=("mm", "ft"),
                     when=When("component", LONG),
+                    doubt=WRITTEN,
                 ),
                 Input(
                     "count",
@@ -200,13 +203,29 @@ CALCULATOR = Calculator(
                     high=50,
                     optional=True,
                     when=When("component", (*SIZED, *ANY_SIZE)),
+                    doubt=STATED,
                 ),
-                Input("resistance", "", low=0, high=100, when=When("component", (OWN_PART,))),
+                Input(
+                    "resistance",
+                    "",
+                    low=0,
+                    high=100,
+                    when=When("component", (OWN_PART,)),
+                    doubt=STATED,
+                ),
             ),
             low=1,
             high=30,
         ),
-        Input("vertical_before_bend", "mm", low=0, high=20000, also=("m", "ft"), optional=True),
+        Input(
+            "vertical_before_bend",
+            "mm",
+            low=0,
+            high=20000,
+            also=("m", "ft"),
+            optional=True,
+            doubt=WRITTEN,
+        ),
     ),
     outputs=(
         Output("equivalent_height", "m", places=2),

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Choice,
     Cite,
@@ -162,21 +164,45 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 
 
 WITH_RESERVE = When("method", ("with_reserve",))
+GOOD_TO = "system_volume_accuracy"
 PRE_CHARGE, VALVE = "expansion_vessel.pre_charge", "expansion_vessel.safety_valve"
 
 CALCULATOR = Calculator(
     formula=expansion_vessel,
     inputs=(
         Choice("method", ("with_reserve", "without_reserve"), default="with_reserve"),
-        Input("system_volume", "litre", 1, 100000, ("m**3",)),
-        Input("fill_temperature", "degC", 0.1, 60, default="expansion_vessel.fill_temperature"),
-        Input("greatest_temperature", "degC", 1, 119, default="expansion_vessel.hot_temperature"),
-        Input("expansion_share", "percent", 0.01, 20, optional=True),
-        Input("static_height", "m", 0, 60, ("ft",), optional=True),
+        Input("system_volume", "litre", 1, 100000, ("m**3",), doubt=STATED, good_to=GOOD_TO),
+        Input(GOOD_TO, "percent", 0, 50, optional=True, doubt=STATED),
+        Input(
+            "fill_temperature",
+            "degC",
+            0.1,
+            60,
+            default="expansion_vessel.fill_temperature",
+            doubt=WRITTEN,
+        ),
+        Input(
+            "greatest_temperature",
+            "degC",
+            1,
+            119,
+            default="expansion_vessel.hot_temperature",
+            doubt=STATED,
+        ),
+        Input("expansion_share", "percent", 0.01, 20, optional=True, doubt=STATED),
+        Input("static_height", "m", 0, 60, ("ft",), optional=True, doubt=WRITTEN),
         Input("pre_charge_gauge", "bar", 0, 10, ("kPa",), default=PRE_CHARGE, read_with="gauge"),
-        Input("valve_pressure_gauge", "bar", 0.5, 16, ("kPa",), default=VALVE),
-        Input("valve_margin", "bar", 0, 2, ("kPa",), default="expansion_vessel.valve_margin"),
-        Input("vessel_fitted", "litre", 0.5, 10000, optional=True),
+        Input("valve_pressure_gauge", "bar", 0.5, 16, ("kPa",), default=VALVE, doubt=STATED),
+        Input(
+            "valve_margin",
+            "bar",
+            0,
+            2,
+            ("kPa",),
+            default="expansion_vessel.valve_margin",
+            doubt=STATED,
+        ),
+        Input("vessel_fitted", "litre", 0.5, 10000, optional=True, doubt=STATED),
         Instrument("gauge", "water_pressure", "bar", "system_gauge", 10, ("percent",)),
     ),
     outputs=(

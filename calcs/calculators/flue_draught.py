@@ -6,7 +6,19 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calcs.core import Calculator, Cite, Compare, Finding, Input, Instrument, Note, Output, Ruling
+from calcs.core import (
+    STATED,
+    WRITTEN,
+    Calculator,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Ruling,
+)
 from calcs.reference import InForce
 from calcs.topics.flue_gas import FlueGas, flue_gas, molar_mass
 from calcs.topics.flue_heat import condensed
@@ -161,11 +173,19 @@ CALCULATOR = Calculator(
         *FUEL_INPUTS,
         Input("flue_temperature", "degC", low=-20, high=600, also=("degF",), read_with="probe"),
         Input("outside_temperature", "degC", low=-40, high=50, also=("degF",), read_with="probe"),
-        Input("height", "m", low=0.1, high=200, also=("ft", "mm")),
+        Input("height", "m", low=0.1, high=200, also=("ft", "mm"), doubt=WRITTEN),
         *SAMPLE,
-        Input("pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE),
         Input(
-            "draught_needed", "Pa", low=0.1, high=500, also=("mbar", "mmWG", "inWG"), optional=True
+            "pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE, doubt=WRITTEN
+        ),
+        Input(
+            "draught_needed",
+            "Pa",
+            low=0.1,
+            high=500,
+            also=("mbar", "mmWG", "inWG"),
+            optional=True,
+            doubt=STATED,
         ),
         Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
         *SAMPLE_CELLS,

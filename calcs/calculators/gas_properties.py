@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
     Calculator,
     Cell,
     Choice,
@@ -183,16 +184,40 @@ CALCULATOR = Calculator(
             "components",
             (
                 Choice("component", COMPONENTS),
-                Input("share", "percent", low=0, high=100, also=("ppm",)),
-                Input("share_uncertainty", "percent", low=0, high=10, also=("ppm",), optional=True),
+                Input("share", "percent", low=0, high=100, also=("ppm",), doubt=STATED),
+                Input(
+                    "share_uncertainty",
+                    "percent",
+                    low=0,
+                    high=10,
+                    also=("ppm",),
+                    optional=True,
+                    doubt=STATED,
+                ),
             ),
             low=1,
             high=len(COMPONENTS),
             when=BY_ROWS,
         ),
         Choice("reference", REFERENCES, default=AT_NETWORK, when=COMPUTED),
-        Input("stated_wobbe_gross", "MJ/m**3", low=5, high=150, also=ENERGY, when=BY_FIGURES),
-        Input("stated_relative_density", "", low=0.05, high=4, optional=True, when=BY_FIGURES),
+        Input(
+            "stated_wobbe_gross",
+            "MJ/m**3",
+            low=5,
+            high=150,
+            also=ENERGY,
+            when=BY_FIGURES,
+            doubt=STATED,
+        ),
+        Input(
+            "stated_relative_density",
+            "",
+            low=0.05,
+            high=4,
+            optional=True,
+            when=BY_FIGURES,
+            doubt=STATED,
+        ),
         Choice("use", ("any", "network"), default="any"),
     ),
     outputs=(

@@ -8,6 +8,8 @@ from datetime import date
 from typing import Any
 
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Choice,
     Cite,
@@ -214,12 +216,12 @@ CALCULATOR = Calculator(
             ),
             high=30,
         ),
-        _pressure("zero_reading", -100, 100, optional=True),
+        _pressure("zero_reading", -100, 100, optional=True, doubt=WRITTEN),
         Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
-        _pressure("expanded_gauge", high=100, when=BY_U),
-        _pressure("expanded_reference", high=100, when=BY_U),
-        _pressure("accepted_difference", high=100, optional=True),
-        _pressure("last_difference", -100, 100, optional=True),
+        _pressure("expanded_gauge", high=100, when=BY_U, doubt=STATED),
+        _pressure("expanded_reference", high=100, when=BY_U, doubt=STATED),
+        _pressure("accepted_difference", high=100, optional=True, doubt=STATED),
+        _pressure("last_difference", -100, 100, optional=True, doubt=WRITTEN),
         Day("calibrated_on"),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", 100, (*UNITS, "percent")),
         Instrument(
@@ -228,7 +230,7 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("greatest_difference", "mbar", places=2),
-        Output("error_number", "", places=2),
+        Output("error_number", "", places=2, no_doubt="weighs_doubt"),
         Output("difference_beyond_zero", "mbar", places=2),
         Output("drift", "mbar", places=2),
     ),

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Output, When
+from calcs.core import (
+    STATED,
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Output,
+    When,
+)
 from calcs.errors import Impossible
 from calcs.topics.curves import from_table
 from calcs.units import Q
@@ -122,7 +133,7 @@ CALCULATOR = Calculator(
     formula=heating_flow,
     inputs=(
         Choice("question", ("flow", "output"), default="flow"),
-        Input("heat_output", "kW", 0.1, 5000, ("Btu/h",), when=FOR_FLOW),
+        Input("heat_output", "kW", 0.1, 5000, ("Btu/h",), when=FOR_FLOW, doubt=STATED),
         Input(
             "water_flow",
             "litre/min",
@@ -134,7 +145,7 @@ CALCULATOR = Calculator(
         ),
         Input("flow_temperature", "degC", 1, 110, ("degF",), read_with="thermometer"),
         Input("return_temperature", "degC", 1, 110, ("degF",), read_with="thermometer"),
-        Input("least_flow", "litre/min", 0.1, 20000, ("m**3/h",), optional=True),
+        Input("least_flow", "litre/min", 0.1, 20000, ("m**3/h",), optional=True, doubt=STATED),
         Instrument("flow_meter", "water_flow", "litre/min", "flow_cup", 20, ("percent",)),
         Instrument("thermometer", "temperature", "delta_degC", "contact_thermometer", 20),
     ),

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -197,15 +198,27 @@ ENERGY = ("kWh/m**3", "Btu/ft**3")
 
 def _heat(name: str, gas: str, when: When | None = None) -> Input:
     record = f"gas.{{{gas}}}.calorific_value_gross"
-    return Input(name, "MJ/m**3", low=30, high=150, also=ENERGY, default=record, when=when)
+    return Input(
+        name, "MJ/m**3", low=30, high=150, also=ENERGY, default=record, when=when, doubt=STATED
+    )
 
 
 def _weight(name: str, gas: str, when: When | None = None) -> Input:
-    return Input(name, "", low=0.3, high=3, default=f"gas.{{{gas}}}.relative_density", when=when)
+    return Input(
+        name,
+        "",
+        low=0.3,
+        high=3,
+        default=f"gas.{{{gas}}}.relative_density",
+        when=when,
+        doubt=STATED,
+    )
 
 
 def _bore(name: str, when: When, *, optional: bool = False) -> Input:
-    return Input(name, "mm", low=0.1, high=50, also=("inch",), when=when, optional=optional)
+    return Input(
+        name, "mm", low=0.1, high=50, also=("inch",), when=when, optional=optional, doubt=STATED
+    )
 
 
 def _pressure(name: str, when: When | None = None) -> Input:
@@ -227,6 +240,7 @@ CALCULATOR = Calculator(
             high=200,
             optional=True,
             when=When("question", (FLOW, SIZE, BACK)),
+            doubt=STATED,
         ),
         Input(
             "discharge_coefficient",
@@ -235,6 +249,7 @@ CALCULATOR = Calculator(
             high=1,
             default=COEFFICIENT,
             when=When("question", (FLOW, SIZE)),
+            doubt=STATED,
         ),
         Input(
             "heat_input",
@@ -243,6 +258,7 @@ CALCULATOR = Calculator(
             high=5000,
             also=("Btu/h",),
             when=When("question", (SIZE, BACK)),
+            doubt=STATED,
         ),
         Choice("basis", ("net", "gross"), default="net"),
         _bore("present_diameter", CONVERTING, optional=True),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from functools import reduce
+from operator import add
 from typing import Any
 
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -44,7 +45,6 @@ def installation_volume(
     *,
     meters: Sequence[Mapping[str, Any]],
     sections: Sequence[Mapping[str, Any]],
-    length_accuracy: Q | None = None,
     ref: Any,
 ) -> dict[str, Q | None]:
     """Volume of gas that an installation holds, by the tables of the tightness test.
@@ -52,7 +52,6 @@ def installation_volume(
     Args:
         meters: Rows: kind of each meter.
         sections: Rows: material, size and length of each pipe.
-        length_accuracy: How far each length may be off. [percent]
         ref: Uses `meter_volumes`, `pipe_volumes`, the tubes and the share for fittings.
 
     Returns:
@@ -87,7 +86,7 @@ def installation_volume(
     >>> round(found["installation_volume"].to("m**3").magnitude, 9)
     0.009386
     """
-    found = volumes([row["meter"] for row in meters], sections, ref, length_accuracy)
+    found = volumes([row["meter"] for row in meters], sections, ref)
     if found["installation_volume"] is None:
         raise Missing("sections", fix="Fill at least one row of it, or choose a meter.")
     return found | {"volume_by_bore": _by_bore(found, sections, ref)}
@@ -100,8 +99,7 @@ def _by_bore(
     pipes = sections_of(rows, ref)
     if not pipes or any(pipe.geometric is None for pipe in pipes):
         return None
-    litres = math.fsum(si(pipe.length) * (pipe.geometric or 0.0) for pipe in pipes) * LITRES
-    pipe = Quantity(litres, "litre").to("m**3")
+    pipe = reduce(add, ((one.length * one.geometric).to("m**3") for one in pipes))
     fittings = (pipe * ref["installation_volume.fittings_share"]).to("m**3")
     meter = found["meter_volume"]
     return pipe + fittings if meter is None else meter + pipe + fittings
@@ -184,7 +182,7 @@ def _table(pipes: Sequence[Any]) -> Table:
                 "pipe": f"{pipe.size:g} mm {pipe.material}",
                 "length": si(pipe.length),
                 "by_table": per_metre if pipe.by_table else None,
-                "by_bore": None if pipe.geometric is None else pipe.geometric * LITRES,
+                "by_bore": None if pipe.geometric is None else si(pipe.geometric) * LITRES,
                 "volume": per_metre * si(pipe.length),
             }
         )
@@ -196,10 +194,26 @@ CALCULATOR = Calculator(
     inputs=(
         Rows("meters", (Choice("meter", METERS, default="none"),), low=0, high=10),
         pipe_rows(),
-        Input("length_accuracy", "percent", low=0, high=50, optional=True),
+        Input("length_accuracy", "percent", low=0, high=50, optional=True, doubt=STATED),
         Choice("gas", GASES, default="natural_gas"),
-        Input("operating_pressure", "mbar", low=0, high=200, also=("kPa", "inWG"), optional=True),
-        Input("supply_pressure", "bar", low=0, high=20, also=("mbar", "kPa"), optional=True),
+        Input(
+            "operating_pressure",
+            "mbar",
+            low=0,
+            high=200,
+            also=("kPa", "inWG"),
+            optional=True,
+            doubt=STATED,
+        ),
+        Input(
+            "supply_pressure",
+            "bar",
+            low=0,
+            high=20,
+            also=("mbar", "kPa"),
+            optional=True,
+            doubt=STATED,
+        ),
     ),
     outputs=(
         Output("installation_volume", "m**3", places=5),

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import Calculator, Choice, Finding, Input, Output, Rows, When
+from calcs.core import STATED, Calculator, Choice, Finding, Input, Output, Rows, When
+from calcs.reasons import GIVEN
 from calcs.topics.pipe_catalogue import MATERIALS
 from calcs.topics.pipe_run import (
     ADDED_LENGTH,
@@ -126,9 +127,9 @@ CALCULATOR = Calculator(
             (
                 JOINS,
                 Choice("material", (*MATERIALS, "other"), default="copper"),
-                Input("size", "mm", low=4, high=400, when=OF_TABLE),
-                Input("bore", "mm", low=2, high=500, also=("inch",), when=OTHER),
-                Input("roughness", "mm", low=0, high=1, also=("µm",), when=OTHER),
+                Input("size", "mm", low=4, high=400, when=OF_TABLE, doubt=STATED),
+                Input("bore", "mm", low=2, high=500, also=("inch",), when=OTHER, doubt=STATED),
+                Input("roughness", "mm", low=0, high=1, also=("µm",), when=OTHER, doubt=STATED),
                 LENGTH,
                 *COUNTS,
                 ADDED_LENGTH,
@@ -141,7 +142,7 @@ CALCULATOR = Calculator(
     outputs=(
         WORST_LOSS,
         *PARTS_OF_LOSS,
-        Output("worst_flow", "m**3/h", places=3),
+        Output("worst_flow", "m**3/h", places=3, no_doubt=GIVEN),
         *FLOWS,
     ),
     sources=SOURCES,

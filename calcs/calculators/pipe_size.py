@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import Calculator, Choice, Finding, Input, Output, Rows
+from calcs.core import STATED, Calculator, Choice, Finding, Input, Output, Rows
 from calcs.topics.pipe_catalogue import MATERIALS
+from calcs.topics.pipe_network import losses
 from calcs.topics.pipe_plan import SMALLER, Plan, offered_tubes, plan_of, smaller_table
 from calcs.topics.pipe_run import (
     ADDED_LENGTH,
@@ -19,9 +21,10 @@ from calcs.topics.pipe_run import (
     RISE,
     USES,
     Run,
+    path_uncertainty,
     run_of,
 )
-from calcs.topics.pipe_sizing import smallest_set, worst_of
+from calcs.topics.pipe_sizing import smallest_set
 from calcs.topics.pipe_steps import (
     FLOWS,
     NOTES,
@@ -33,6 +36,7 @@ from calcs.topics.pipe_steps import (
     worst_path_steps,
 )
 from calcs.topics.pipe_tables import PASCALS, PATHS, SECTIONS
+from calcs.traced import named
 from calcs.units import Q, Quantity, parse_unit
 
 
@@ -83,17 +87,11 @@ def pipe_size(
     Not covered: tubes of several materials in one run, medium pressure, and room for appliances
     that may come later.
 
-    >>> class Ref(dict):
-    ...     def rows(self, table):
-    ...         return ({"size": "15 mm", "bore": "10 mm"}, {"size": "22 mm", "bore": "20 mm"})
-    >>> ref = Ref(
-    ...     {
-    ...         "gas.natural_gas.density": Quantity(1.0, "kg/m**3"),
-    ...         "gas.natural_gas.viscosity": Quantity(1e-5, "Pa*s"),
-    ...         "pipe.transition_reynolds": Quantity(1600, ""),
-    ...         "pipe.roughness.copper": Quantity(0, "m"),
-    ...     }
-    ... )
+    >>> from calcs.topics.worked_example import records
+    >>> figures = {"gas.natural_gas.density": "1.0 kg/m³", "gas.natural_gas.viscosity": "1e-5 Pa*s"}
+    >>> figures |= {"pipe.transition_reynolds": "1600", "pipe.roughness.copper": "0 m"}
+    >>> copper = [{"size": "15 mm", "bore": "10 mm"}, {"size": "22 mm", "bore": "20 mm"}]
+    >>> ref = records(figures, {"copper_tube": copper})
     >>> sized = pipe_size(
     ...     sections=[{"length": Quantity(10, "m"), "load": Quantity(0.36, "m**3/h")}],
     ...     material="copper",
@@ -138,13 +136,22 @@ def _sizes(run: Run, plan: Plan, chosen: list[int]) -> dict[str, Q | None]:
     sizes = [Quantity(plan.tubes[size].size, unit) for size in chosen]
     smaller = [max(0, size - 1) for size in chosen]
     known = smaller != chosen and plan.able(smaller)
-    lost = worst_of(run.tree, plan.offer, smaller) if known else 0.0
     return {
         **{f"size_{row}": size for row, size in zip(run.tree.rows, sizes, strict=True)},
         "largest_size": max(sizes),
         "smallest_size": min(sizes),
-        "loss_one_smaller": Quantity(lost / PASCALS, "mbar") if known else None,
+        "loss_one_smaller": _loss(run, plan, smaller) if known else None,
     }
+
+
+def _loss(run: Run, plan: Plan, sizes: list[int]) -> Q:
+    """What the worst-off appliance is short of the meter in these sizes."""
+    laid = plan.laid(sizes)
+    found = losses(run.tree, run.flows, [pipe for pipe, _ in laid], run.gas, run.lift)
+    lost = named(Quantity(found.net[found.worst] / PASCALS, "mbar"), "loss_one_smaller", "")
+    friction, height = path_uncertainty(run, laid, run.tree.path(found.worst))
+    lost.standard_uncertainty = Quantity(math.sqrt(friction * friction + height * height), "Pa")
+    return lost
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
@@ -174,12 +181,12 @@ CALCULATOR = Calculator(
     inputs=(
         Rows("sections", (JOINS, LENGTH, *COUNTS, ADDED_LENGTH, RISE, LOAD)),
         Choice("material", MATERIALS, default="copper"),
-        Input("least_size", "mm", low=4, high=400, optional=True),
+        Input("least_size", "mm", low=4, high=400, optional=True, doubt=STATED),
         *COMMON,
     ),
     outputs=(
-        Output("largest_size", "mm", places=0),
-        Output("smallest_size", "mm", places=0),
+        Output("largest_size", "mm", places=0, no_doubt="size"),
+        Output("smallest_size", "mm", places=0, no_doubt="size"),
         WORST_LOSS,
         Output("loss_one_smaller", "mbar", places=2),
         *PARTS_OF_LOSS,

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Choice,
     Cite,
@@ -219,10 +221,30 @@ CALCULATOR = Calculator(
         Choice("procedure", ("small", "industrial"), default="small"),
         Choice("edition", ("in_force", "edition_3", "edition_4"), default="in_force", when=SMALL),
         Choice("meter", METERS, optional=True),
-        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL),
-        Input("installation_volume", "m**3", 1e-5, 100, ("litre",), optional=True, when=SMALL),
-        Input("pipe_volume", "m**3", 1e-5, 1000, ("litre",), optional=True, when=INDUSTRIAL),
-        Input("own_purge_volume", "m**3", 1e-5, 1000, ("litre", "ft**3"), optional=True),
+        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL, doubt=STATED),
+        Input(
+            "installation_volume",
+            "m**3",
+            1e-5,
+            100,
+            ("litre",),
+            optional=True,
+            when=SMALL,
+            doubt=WRITTEN,
+        ),
+        Input(
+            "pipe_volume",
+            "m**3",
+            1e-5,
+            1000,
+            ("litre",),
+            optional=True,
+            when=INDUSTRIAL,
+            doubt=WRITTEN,
+        ),
+        Input(
+            "own_purge_volume", "m**3", 1e-5, 1000, ("litre", "ft**3"), optional=True, doubt=STATED
+        ),
         Input(
             "flow",
             "m**3/h",
@@ -230,9 +252,14 @@ CALCULATOR = Calculator(
             high=1000,
             also=("litre/min", "ft**3/h"),
             optional=True,
+            doubt=WRITTEN,
         ),
-        Input("first_reading", "m**3", low=0, high=1e8, also=("ft**3",), optional=True),
-        Input("second_reading", "m**3", low=0, high=1e8, also=("ft**3",), optional=True),
+        Input(
+            "first_reading", "m**3", low=0, high=1e8, also=("ft**3",), optional=True, doubt=WRITTEN
+        ),
+        Input(
+            "second_reading", "m**3", low=0, high=1e8, also=("ft**3",), optional=True, doubt=WRITTEN
+        ),
         Instrument("index", "volume", "m**3", "meter_index_metric", also=("ft**3", "percent")),
     ),
     outputs=(

@@ -6,7 +6,19 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calcs.core import Calculator, Choice, Cite, Compare, Finding, Input, Instrument, Output, When
+from calcs.core import (
+    IN_FORMULA,
+    STATED,
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Output,
+    When,
+)
 from calcs.errors import Impossible, Missing, WrongUnit
 from calcs.traced import apply, square_root
 from calcs.units import Q, Quantity, same_kind, short_number, unit_text
@@ -189,22 +201,46 @@ def _places(value: Q) -> int:
 
 
 BY_U = When("uncertainty_from", ("certificate",))
+
+
+def _weighed(name: str, unit: str, places: int, *, significant: bool = True) -> Output:
+    """An output that says how great the doubt is or has it in it, and so has none of its own."""
+    return Output(name, unit, places, significant, no_doubt="weighs_doubt")
+
+
 CALCULATOR = Calculator(
     formula=reading_verdict,
     inputs=(
-        Input("reading", "mbar", low=-1e6, high=1e9, also=UNITS, any_kind=True),
-        Input("low_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True),
-        Input("high_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True),
+        Input("reading", "mbar", low=-1e6, high=1e9, also=UNITS, any_kind=True, doubt=IN_FORMULA),
+        Input(
+            "low_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True, doubt=STATED
+        ),
+        Input(
+            "high_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True, doubt=STATED
+        ),
         Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
-        Input("expanded_uncertainty", "mbar", 0, 1e9, also=UNITS, any_kind=True, when=BY_U),
+        Input(
+            "expanded_uncertainty",
+            "mbar",
+            0,
+            1e9,
+            also=UNITS,
+            any_kind=True,
+            when=BY_U,
+            doubt=STATED,
+        ),
         Instrument("instrument", "*", "mbar", "digital_gauge_1dp", also=UNITS, any_kind=True),
     ),
     outputs=(
-        Output("standard_uncertainty", "{reading}", places=2, significant=True),
-        Output("expanded_uncertainty", "{reading}", places=2, significant=True),
-        Output("acceptance_low", "{reading}", places=5, significant=True),
-        Output("acceptance_high", "{reading}", places=5, significant=True),
-        Output("conformance_probability", "percent", places=1),
+        Output(
+            "standard_uncertainty", "{reading}", places=2, significant=True, no_doubt="weighs_doubt"
+        ),
+        Output(
+            "expanded_uncertainty", "{reading}", places=2, significant=True, no_doubt="weighs_doubt"
+        ),
+        _weighed("acceptance_low", "{reading}", 5),
+        _weighed("acceptance_high", "{reading}", 5),
+        _weighed("conformance_probability", "percent", 1, significant=False),
     ),
     sources=(
         Cite("jcgm_100", "4.3.7 and 5.1.2"),

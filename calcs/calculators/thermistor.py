@@ -7,6 +7,8 @@ from typing import Any
 
 from calcs.charts.thermistor import SENSOR_CURVE, sensor_chart
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Choice,
     Cite,
@@ -176,7 +178,7 @@ CALCULATOR = Calculator(
             when=FROM_OHMS,
             read_with="meter",
         ),
-        Input("temperature", "degC", -50, 200, ("degF",), when=FROM_DEGREES),
+        Input("temperature", "degC", -50, 200, ("degF",), when=FROM_DEGREES, doubt=STATED),
         Input(
             "nominal_resistance",
             "kohm",
@@ -184,19 +186,36 @@ CALCULATOR = Calculator(
             high=1000,
             also=("ohm",),
             default="sensor.resistance_nominal",
+            doubt=STATED,
         ),
-        Input("beta", "K", 1000, 6000, default="sensor.beta_first"),
+        Input("beta", "K", 1000, 6000, default="sensor.beta_first", doubt=STATED),
         Rows(
             "maker_table",
             (
-                Input("temperature", "degC", -50, 200, ("degF",)),
-                Input("resistance", "ohm", 1, 1e8, ("kohm",)),
+                Input("temperature", "degC", -50, 200, ("degF",), doubt=STATED),
+                Input("resistance", "ohm", 1, 1e8, ("kohm",), doubt=STATED),
             ),
             low=0,
             high=40,
         ),
-        Input("thermometer_reading", "degC", -50, 200, ("degF",), optional=True, when=FROM_OHMS),
-        Input("plausible_difference", "delta_degC", 0.1, 50, default="sensor.plausible_difference"),
+        Input(
+            "thermometer_reading",
+            "degC",
+            -50,
+            200,
+            ("degF",),
+            optional=True,
+            when=FROM_OHMS,
+            doubt=WRITTEN,
+        ),
+        Input(
+            "plausible_difference",
+            "delta_degC",
+            0.1,
+            50,
+            default="sensor.plausible_difference",
+            doubt=STATED,
+        ),
         Instrument("meter", "resistance", "ohm", "multimeter", 1e6, ("kohm", "percent")),
     ),
     outputs=(

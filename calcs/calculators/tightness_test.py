@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.core import Calculator, Choice, Cite, Input, Instrument, Output, When
+from calcs.core import STATED, WRITTEN, Calculator, Choice, Cite, Input, Instrument, Output, When
 from calcs.errors import Impossible, Missing
 from calcs.topics.industrial_test import GAUGES, TEST_GASES, duration_of
 from calcs.topics.installation import GASES, METERS, USES, pipe_rows, volumes
@@ -188,19 +188,32 @@ CALCULATOR = Calculator(
         _reading("let_by_end"),
         _reading("test_start"),
         _reading("test_end"),
-        Input("permitted_drop", "mbar", 0, 50, PRESSURES, optional=True, when=SMALL),
-        Input("perceptible_movement", "mbar", 0, 5, PRESSURES, optional=True, when=SMALL),
+        Input("permitted_drop", "mbar", 0, 50, PRESSURES, optional=True, when=SMALL, doubt=STATED),
+        Input(
+            "perceptible_movement", "mbar", 0, 5, PRESSURES, optional=True, when=SMALL, doubt=STATED
+        ),
         Choice("volume_from", ("figure", "pipework"), default="figure"),
         Choice("meter", METERS, optional=True),
-        Input("installation_volume", "m**3", 1e-5, 100, ("litre",), optional=True, when=TYPED),
+        Input(
+            "installation_volume",
+            "m**3",
+            1e-5,
+            100,
+            ("litre",),
+            optional=True,
+            when=TYPED,
+            doubt=WRITTEN,
+        ),
         pipe_rows(when=LISTED, low=1),
-        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL),
+        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL, doubt=STATED),
         Choice("test_gauge", GAUGES, default="water", when=INDUSTRIAL),
         Choice("test_medium", ("fuel_gas", "air"), default="fuel_gas", when=INDUSTRIAL),
         Choice("edition", ("in_force", "edition_3", "edition_4"), default="in_force", when=SMALL),
-        Input("elapsed", "min", low=0.1, high=1440, also=("s", "h"), optional=True),
+        Input("elapsed", "min", low=0.1, high=1440, also=("s", "h"), optional=True, doubt=STATED),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
-        Input("gas_temperature", "degC", -30, 60, default="reference_state.temperature"),
+        Input(
+            "gas_temperature", "degC", -30, 60, default="reference_state.temperature", doubt=WRITTEN
+        ),
         Input(
             "atmospheric_pressure",
             "mbar",
@@ -208,6 +221,7 @@ CALCULATOR = Calculator(
             high=1100,
             also=("kPa",),
             default="reference_state.pressure",
+            doubt=WRITTEN,
         ),
     ),
     outputs=(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Calculator, Choice, Cite, Finding, Input, Note, Output, When
+from calcs.core import STATED, Calculator, Choice, Cite, Finding, Input, Note, Output, When
 from calcs.unit_algebra import base_factor, container
 from calcs.units import Q, Quantity, join_unit, parse_unit, short_number
 
@@ -197,7 +197,9 @@ def _hundreds(volume: Q) -> list[Finding]:
 def _input(kind: str) -> Input:
     unit, *others = UNITS[kind].values()
     low, high = RANGES[kind]
-    return Input(kind, unit, low, high, also=tuple(others), when=When("kind", (kind,)))
+    return Input(
+        kind, unit, low, high, also=tuple(others), when=When("kind", (kind,)), doubt=STATED
+    )
 
 
 CALCULATOR = Calculator(
@@ -207,7 +209,7 @@ CALCULATOR = Calculator(
         *(_input(kind) for kind in UNITS),
     ),
     outputs=tuple(
-        Output(f"{kind}_{name}", unit, places=DIGITS, significant=True)
+        Output(f"{kind}_{name}", unit, places=DIGITS, significant=True, no_doubt="converted")
         for kind, units in UNITS.items()
         for name, unit in units.items()
     ),

@@ -8,6 +8,7 @@ from operator import add
 from typing import Any
 
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -146,10 +147,14 @@ CALCULATOR = Calculator(
     inputs=(
         Choice("flue", ("open_flued", "room_sealed")),
         Choice("air_from", ("outside", "room"), default="room"),
-        Rows("appliances", (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",)),), high=10),
+        Rows(
+            "appliances",
+            (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), doubt=STATED),),
+            high=10,
+        ),
         Choice("instructions", ("silent", "none", "figure"), default="silent"),
-        _area("instructions_high", when=BY_FIGURE),
-        _area("instructions_low", when=BY_FIGURE),
+        _area("instructions_high", when=BY_FIGURE, doubt=STATED),
+        _area("instructions_low", when=BY_FIGURE, doubt=STATED),
         _area("fitted_high", optional=True, read_with="rule"),
         _area("fitted_low", optional=True, read_with="rule"),
         Instrument("rule", "area", "cm**2", "vent_by_measure", 1000, ("mm**2", "percent")),

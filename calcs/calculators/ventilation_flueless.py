@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Choice,
     Cite,
@@ -233,14 +235,16 @@ CALCULATOR = Calculator(
         Choice("kind", KINDS),
         Choice("space", ("room", "internal"), default="room", when=HEATERS),
         Choice("hood", ("throat", "canopy"), default="throat", when=FIRE),
-        Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), when=WITH_INPUT),
-        Input("room_volume", "m**3", 0.5, 2000, ("ft**3",), when=WITH_VOLUME),
+        Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), when=WITH_INPUT, doubt=STATED),
+        Input("room_volume", "m**3", 0.5, 2000, ("ft**3",), when=WITH_VOLUME, doubt=WRITTEN),
         Choice("room_use", ("living", "sleeping", "bathroom")),
         Choice("door", ("no", "yes"), default="no", when=COOKER),
         Choice("window", ("yes", "no"), when=_of("cooker", "space_heater")),
         Choice("dwelling", ("unknown", "airtight", "leaky"), default="unknown", when=FIRE),
-        Input("clearance", "m**3/h", 0, 1000, ("ft**3/h",), optional=True, when=FIRE),
-        Input("flue_area", "cm**2", 1, 10000, ("mm**2",), optional=True, when=FIRE),
+        Input(
+            "clearance", "m**3/h", 0, 1000, ("ft**3/h",), optional=True, when=FIRE, doubt=WRITTEN
+        ),
+        Input("flue_area", "cm**2", 1, 10000, ("mm**2",), optional=True, when=FIRE, doubt=WRITTEN),
         _area("area_fitted", ONE_VENT),
         _area("fitted_high", CABINET),
         _area("fitted_low", CABINET),

@@ -8,6 +8,7 @@ from operator import add
 from typing import Any
 
 from calcs.core import (
+    STATED,
     Calculator,
     Choice,
     Cite,
@@ -109,10 +110,14 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 CALCULATOR = Calculator(
     formula=ventilation_open_flued,
     inputs=(
-        Rows("appliances", (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",)),), high=10),
+        Rows(
+            "appliances",
+            (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), doubt=STATED),),
+            high=10,
+        ),
         Choice("building", tuple(ALLOWANCES)),
         Choice("room_use", ("living", "sleeping", "bathroom")),
-        Input("vents_in_series", "", 1, 5, default="ventilation.one_vent"),
+        Input("vents_in_series", "", 1, 5, default="ventilation.one_vent", doubt=STATED),
         Input(
             "area_fitted",
             "cm**2",

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    STATED,
+    WRITTEN,
     Calculator,
     Choice,
     Cite,
@@ -196,8 +198,8 @@ CALCULATOR = Calculator(
             when=When("gas", ("propane", "butane")),
         ),
         *(_pressure(name, optional=name != "inlet_working") for name in READINGS),
-        Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True),
-        Input("height_rise", "m", -100, 300, ("ft",), optional=True),
+        Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True, doubt=STATED),
+        Input("height_rise", "m", -100, 300, ("ft",), optional=True, doubt=WRITTEN),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
     ),
     outputs=(

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.errors import Missing
-from calcs.traced import largest
+from calcs.traced import largest, named
 from calcs.units import Q, Quantity, at_most, parse_quantity
 
 TABLES = {"cooker": "cooker_vents", "water_heater": "water_heater_vents"}
@@ -37,7 +37,7 @@ SLEEPING, BED_SITTING = "ventilation.sleeping_room_input", "ventilation.bed_sitt
 
 def no_area() -> Q:
     """No vent at all."""
-    return Quantity(0.0, "cm**2")
+    return named(Quantity(0.0, "cm**2"), "no_area", "no vent", role="record")
 
 
 def find_row(ref: Any, table: str, room_volume: Q) -> Mapping[str, str]:

@@ -9,11 +9,11 @@ from functools import reduce
 from operator import add
 from typing import Any
 
-from calcs.core import Choice, Input, Rows, When
+from calcs.core import STATED, WRITTEN, Choice, Input, Rows, When
 from calcs.errors import Impossible
-from calcs.topics.pipe_catalogue import MATERIALS, TABLES, cell, millimetres
-from calcs.traced import Traced, named, si
-from calcs.units import Q, Quantity, parse_quantity, parse_unit
+from calcs.topics.pipe_catalogue import MATERIALS, TABLES, bores, millimetres
+from calcs.traced import named, si
+from calcs.units import Q, Quantity, parse_unit
 
 SMALL_METERS = ("none", "ultrasonic_e6", "diaphragm_u6_g4", "diaphragm_u16_g10")
 METERS = (
@@ -30,9 +30,17 @@ LITRES = 1000.0  # in a cubic metre
 PER_METRE = parse_unit("litre/m")
 PIPES = (
     Choice("material", (*MATERIALS, OTHER), default="copper"),
-    Input("size", "mm", low=4, high=400),
-    Input("length", "m", low=0.01, high=2000, also=("ft",)),
-    Input("volume_per_metre", "litre/m", 0.001, 200, ("m**3/m",), when=When("material", (OTHER,))),
+    Input("size", "mm", low=4, high=400, doubt=STATED),
+    Input("length", "m", 0.01, 2000, ("ft",), doubt=WRITTEN, good_to="length_accuracy"),
+    Input(
+        "volume_per_metre",
+        "litre/m",
+        0.001,
+        200,
+        ("m**3/m",),
+        when=When("material", (OTHER,)),
+        doubt=STATED,
+    ),
 )
 USES = ("meter_volumes", "pipe_volumes", *TABLES.values(), "installation_volume.fittings_share")
 
@@ -50,7 +58,7 @@ class Section:
         row: Number that the reader sees beside it.
         size: Nominal size, in mm.
         per_metre: Volume of a metre that counts.
-        geometric: Volume of a metre by its bore, in m³/m; None for a pipe of no table.
+        geometric: Volume of a metre by its bore; None for a pipe of no table.
         by_table: Whether the published table has it.
     """
 
@@ -59,7 +67,7 @@ class Section:
     size: float
     length: Q
     per_metre: Q
-    geometric: float | None
+    geometric: Q | None
     by_table: bool
 
 
@@ -74,19 +82,22 @@ def sections_of(rows: Sequence[Mapping[str, Any]], ref: Any) -> list[Section]:
         (row["material"], millimetres(row["size"])): row["volume"]
         for row in (ref.rows("pipe_volumes") if used - {OTHER} else ())
     }
-    bores = {
-        material: _bores(ref.rows(TABLES[material])) for material in MATERIALS if material in used
+    by_bore = {
+        material: {size: _by_bore(*bore) for size, bore in bores(material, ref).items()}
+        for material in MATERIALS
+        if material in used
     }
     return [
-        _section(row.get("row", place + 1), row, published, bores) for place, row in enumerate(rows)
+        _section(row.get("row", place + 1), row, published, by_bore, ref)
+        for place, row in enumerate(rows)
     ]
 
 
-def _bores(rows: Sequence[Mapping[str, str]]) -> dict[float, float]:
-    """Bore by size; where a size comes with two walls, the first in the table."""
-    found: dict[float, float] = {}
-    for row in rows:
-        found.setdefault(millimetres(row["size"]), cell(row["bore"]))
+def _by_bore(bore: float, spread: float) -> Q:
+    """Volume of a metre of pipe by its bore and the bore's standard uncertainty, in metres."""
+    volume = Quantity(math.pi * bore * bore / 4 * LITRES, PER_METRE)
+    found = named(volume, "by_bore", "volume of a metre by its bore", role="record")
+    found.standard_uncertainty = Quantity(math.pi * bore / 2 * spread, parse_unit("m**3/m"))
     return found
 
 
@@ -94,20 +105,20 @@ def _section(
     number: int,
     row: Mapping[str, Any],
     published: Mapping[tuple[str, float], str],
-    bores: Mapping[str, Mapping[float, float]],
+    by_bore: Mapping[str, Mapping[float, Q]],
+    ref: Any,
 ) -> Section:
     material, size = row["material"], round(si(row["size"]) * 1000, 6)
     text = published.get((material, size))
-    bore = bores.get(material, {}).get(size)
-    geometric = None if bore is None else math.pi * bore * bore / 4
+    geometric = by_bore.get(material, {}).get(size)
     if text is not None:
-        per_metre = parse_quantity(text).to(PER_METRE)
+        per_metre = ref.cell("pipe_volumes", text, f"{size:g} mm {material}").to(PER_METRE)
     elif material == OTHER:
         per_metre = row["volume_per_metre"].to(PER_METRE)
     elif geometric is not None:
-        per_metre = Quantity(geometric * LITRES, PER_METRE)
+        per_metre = geometric
     else:
-        known = {known for kind, known in published if kind == material} | set(bores[material])
+        known = {known for kind, known in published if kind == material} | set(by_bore[material])
         listed = ", ".join(f"{one:g}" for one in sorted(known))
         field = f"sections[{number - 1}].size"
         raise Impossible(
@@ -140,7 +151,6 @@ def volumes(
     meters: Sequence[str],
     rows: Sequence[Mapping[str, Any]],
     ref: Any,
-    length_accuracy: Q | None = None,
 ) -> dict[str, Q | None]:
     """Volume of meters, pipes and fittings, and their sum.
 
@@ -148,13 +158,9 @@ def volumes(
         meters: Kinds of meter, "none" for no meter.
         rows: Pipes as the reader filled them.
         ref: Records in force.
-        length_accuracy: How far a length may be off, as a share of it.
     """
     meter = meter_volume(meters, ref)
     sections = sections_of(rows, ref)
-    if length_accuracy is not None:
-        for section in sections:
-            _doubt(section.length, length_accuracy)
     pipe = fittings = None
     if sections:
         pipe = reduce(add, ((one.length * one.per_metre).to("m**3") for one in sections))
@@ -166,10 +172,3 @@ def volumes(
         "fittings_volume": fittings,
         "installation_volume": reduce(add, parts) if parts else None,
     }
-
-
-def _doubt(length: Q, accuracy: Q) -> None:
-    """Give a length the uncertainty of how it was measured (JCGM 100, 4.3.7)."""
-    if isinstance(length, Traced):
-        spread = si(length) * si(accuracy) / math.sqrt(3)
-        length.standard_uncertainty = Quantity(spread, parse_unit("m"))

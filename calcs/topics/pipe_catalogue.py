@@ -9,7 +9,9 @@ from functools import lru_cache
 from typing import Any
 
 from calcs.errors import Impossible, NotHeld
+from calcs.reference import PRINTED
 from calcs.traced import si
+from calcs.uncertainty import rounding_uncertainty
 from calcs.units import parse_quantity
 
 TABLES = {"copper": "copper_tube", "steel": "steel_tube", "polyethylene": "polyethylene_pipe"}
@@ -25,7 +27,8 @@ class Tube:
 
     Args:
         size: Nominal size, in mm.
-        bore_uncertainty: Standard uncertainty of the bore, from the standard's tolerances.
+        bore_uncertainty: Standard uncertainty of the bore, from the standard's tolerances where
+            they are held, else from the digits that it is printed with.
     """
 
     material: str
@@ -41,17 +44,26 @@ class Tube:
 
 
 def tubes(material: str, ref: Any) -> dict[float, Tube]:
-    """Every size of a material by its nominal size in mm, smallest first.
+    """Every size of a material by its nominal size in mm, smallest first."""
+    roughness = si(ref[f"pipe.roughness.{material}"])
+    found: dict[float, Tube] = {}
+    for size, (bore, spread) in sorted(bores(material, ref).items()):
+        found[size] = Tube(material, size, bore, roughness, spread)
+    return found
+
+
+def bores(material: str, ref: Any) -> dict[float, tuple[float, float]]:
+    """Bore and its standard uncertainty in metres, by nominal size in mm.
 
     Where a size comes with two walls, the first in the table counts: the usual one.
     """
-    roughness = si(ref[f"pipe.roughness.{material}"])
-    found: dict[float, Tube] = {}
-    for row in ref.rows(TABLES[material]):
-        size, bore = millimetres(row["size"]), cell(row["bore"])
-        spread = _bore_uncertainty(row)
-        found.setdefault(size, Tube(material, size, bore, roughness, spread))
-    return dict(sorted(found.items()))
+    table = TABLES[material]
+    printed = ref.entry(table).doubt == PRINTED
+    found: dict[float, tuple[float, float]] = {}
+    for row in ref.rows(table):
+        spread = _bore_uncertainty(row, printed=printed)
+        found.setdefault(millimetres(row["size"]), (cell(row["bore"]), spread))
+    return found
 
 
 @lru_cache(maxsize=512)
@@ -65,10 +77,11 @@ def millimetres(text: str) -> float:
     return round(cell(text) * 1000, 6)
 
 
-def _bore_uncertainty(row: Mapping[str, str]) -> float:
+def _bore_uncertainty(row: Mapping[str, str], *, printed: bool) -> float:
     """The bore is the diameter less two walls; each tolerance is a half-width (JCGM 100, 4.3.7)."""
     if "wall_tolerance" not in row:
-        return 0.0
+        unit = parse_quantity(row["bore"]).units
+        return si(rounding_uncertainty(row["bore"], unit)) if printed else 0.0
     diameter = cell(row["diameter_tolerance"])
     walls = 2 * cell(row["wall"]) * cell(row["wall_tolerance"])
     return math.sqrt(diameter * diameter + walls * walls) / math.sqrt(3)

@@ -13,6 +13,7 @@ from typing import Any
 from calcs.errors import Impossible
 from calcs.topics.pipe_flow import Gas, Pipe, friction_loss
 from calcs.traced import si
+from calcs.uncertainty import standard_uncertainty
 
 METER = -1
 
@@ -28,6 +29,8 @@ class Branches:
         volume: Gas flow taken at the end of each section where it was typed as such, in m³/s.
         rises: How far each section's end is above its start, in m.
         order: Places, each after the one that feeds it.
+        length_doubts: Standard uncertainty of each section's length, in m.
+        rise_doubts: Standard uncertainty of each section's rise, in m.
     """
 
     rows: tuple[int, ...]
@@ -36,6 +39,8 @@ class Branches:
     volume: tuple[float, ...]
     rises: tuple[float, ...]
     order: tuple[int, ...]
+    length_doubts: tuple[float, ...] = ()
+    rise_doubts: tuple[float, ...] = ()
 
     @property
     def ends(self) -> list[int]:
@@ -83,6 +88,8 @@ def branches(sections: Sequence[Mapping[str, Any]]) -> Branches:
         volume=tuple(load[1] for load in loads),
         rises=tuple(_si_or_zero(section.get("rise")) for section in sections),
         order=_order(feeders, rows),
+        length_doubts=tuple(standard_uncertainty(section.get("length")) for section in sections),
+        rise_doubts=tuple(standard_uncertainty(section.get("rise")) for section in sections),
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calcs.core import Choice, Input, Note
+from calcs.core import STATED, WRITTEN, Choice, Input, Note
 from calcs.errors import Impossible
 from calcs.topics.pipe_catalogue import FITTINGS, MATERIALS, AddedLengths, Tube, tube_of, tubes
 from calcs.topics.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
@@ -18,12 +18,16 @@ from calcs.units import Q, join_unit, round_half_up
 LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
 GASES = ("natural_gas", "propane", "butane")
 LIMIT = "working_pressure.pipe_loss.{gas}"
-JOINS = Input("joins", "", low=0, high=60, optional=True)
-LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",))
-COUNTS = tuple(Input(name, "", low=0, high=50, optional=True) for name in FITTINGS)
-ADDED_LENGTH = Input("added_length", "m", low=0, high=200, also=("ft",), optional=True)
-RISE = Input("rise", "m", low=-100, high=100, also=("ft",), optional=True)
-LOAD = Input("load", "kW", 0, 2000, also=("m**3/h", "Btu/h", "ft**3/h"), optional=True)
+JOINS = Input("joins", "", low=0, high=60, optional=True, doubt=STATED)
+LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), doubt=WRITTEN)
+COUNTS = tuple(Input(name, "", low=0, high=50, optional=True, doubt=STATED) for name in FITTINGS)
+ADDED_LENGTH = Input(
+    "added_length", "m", low=0, high=200, also=("ft",), optional=True, doubt=STATED
+)
+RISE = Input("rise", "m", low=-100, high=100, also=("ft",), optional=True, doubt=WRITTEN)
+LOAD = Input(
+    "load", "kW", 0, 2000, also=("m**3/h", "Btu/h", "ft**3/h"), optional=True, doubt=STATED
+)
 # What both ask of the whole run, in the order of the form.
 COMMON = (
     Choice("gas", GASES, default="natural_gas"),
@@ -35,9 +39,18 @@ COMMON = (
         high=150,
         also=("kWh/m**3", "Btu/ft**3"),
         default="gas.{gas}.calorific_value_{load_basis}",
+        doubt=STATED,
     ),
     Choice("fittings_by", ("edition_in_force", "edition_before"), default="edition_in_force"),
-    Input("permitted_loss", "mbar", low=0.05, high=50, also=("kPa", "inWG"), default=LIMIT),
+    Input(
+        "permitted_loss",
+        "mbar",
+        low=0.05,
+        high=50,
+        also=("kPa", "inWG"),
+        default=LIMIT,
+        doubt=STATED,
+    ),
 )
 USES = (
     "gas.*.calorific_value_net",
@@ -191,19 +204,41 @@ def teaching_rule(path: Sequence[tuple[float, float, float]], gas: str, ref: Any
     return Note("teaching_rule", {"loss": join_unit(round_half_up(total, 2), "mbar")})
 
 
-def path_uncertainty(gas: Gas, path: Sequence[tuple[float, Pipe]], tubes: Sequence[Tube]) -> float:
-    """Standard uncertainty of the friction along a path, in Pa, from the tolerance of its bores.
+def path_uncertainty(
+    run: Run, laid: Sequence[tuple[Pipe, Tube]], places: Sequence[int]
+) -> tuple[float, float]:
+    """Standard uncertainty, in Pa, of the friction along a path and of its gain by height.
+
+    Args:
+        run: Who feeds whom, and what flows.
+        laid: Pipe and tube of each section.
+        places: Sections of the path.
+    """
+    lengths = [
+        friction_loss(run.flows[place], pipe, run.gas) / pipe.length * run.tree.length_doubts[place]
+        for place, pipe in ((place, laid[place][0]) for place in places)
+    ]
+    bores = _by_bores(run.gas, [(run.flows[place], *laid[place]) for place in places])
+    rises = [run.lift * run.tree.rise_doubts[place] for place in places]
+    return _quadrature([*bores, *lengths]), _quadrature(rises)
+
+
+def _quadrature(doubts: Sequence[float]) -> float:
+    return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))
+
+
+def _by_bores(gas: Gas, path: Sequence[tuple[float, Pipe, Tube]]) -> list[float]:
+    """What the doubt about each bore makes of the friction along a path, in Pa.
 
     Tubes of one size are taken to be off together, as tubes of one make are; different sizes add
     in quadrature (JCGM 100, 5.1.2 and 5.2.2).
 
     Args:
         gas: What flows.
-        path: Flow in m³/s and pipe of each section.
-        tubes: Tube of each section.
+        path: Flow in m³/s, pipe and tube of each section.
     """
     by_size: dict[str, float] = {}
-    for (flow, pipe), tube in zip(path, tubes, strict=True):
+    for flow, pipe, tube in path:
         if tube.bore_uncertainty:
             # The law of the flow stays as it is: a narrower bore must not switch it over.
             smooth = reynolds_number(flow, pipe, gas) < gas.transition
@@ -213,4 +248,4 @@ def path_uncertainty(gas: Gas, path: Sequence[tuple[float, Pipe]], tubes: Sequen
                 for step in (-tube.bore_uncertainty, tube.bore_uncertainty)
             )
             by_size[tube.text] = by_size.get(tube.text, 0.0) + (narrow - wide) / 2
-    return math.sqrt(math.fsum(moved * moved for moved in by_size.values()))
+    return list(by_size.values())

@@ -10,6 +10,7 @@ from typing import Any
 
 from calcs.charts.pipe_pressure_loss import loss_chart
 from calcs.core import Cite, Compare, Finding, Note, Output
+from calcs.reasons import GIVEN
 from calcs.topics.pipe_catalogue import Tube
 from calcs.topics.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.topics.pipe_network import losses, share_at_limit
@@ -26,7 +27,7 @@ PARTS_OF_LOSS = (
     Output("height_gain", "mbar", places=2),
 )
 FLOWS = (
-    Output("total_flow", "m**3/h", places=3),
+    Output("total_flow", "m**3/h", places=3, no_doubt=GIVEN),
     Output("flow_at_limit", "m**3/h", places=3),
 )
 SOURCES = (
@@ -60,10 +61,13 @@ def worst_path_steps(
         results |= _section(place, run, pipes[place], value)
     friction: Q = reduce(add, (results[f"section_loss_{run.tree.rows[place]}"] for place in path))
     on_path = [(run.flows[place], pipes[place]) for place in path]
-    spread = path_uncertainty(run.gas, on_path, [laid[place][1] for place in path])
+    spread, lifted = path_uncertainty(run, laid, path)
     friction.standard_uncertainty = Quantity(spread, "Pa")
     rise = Quantity(math.fsum(run.tree.rises[place] for place in path), "m")
     gain = (lift_of(gas, ref) * rise).to("mbar") if rise.magnitude else None
+    if isinstance(gain, Traced):
+        gain.standard_uncertainty = Quantity(lifted, "Pa")
+        spread = math.sqrt(spread * spread + lifted * lifted)
     return results | {
         "friction_loss": friction,
         "height_gain": gain,

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calcs.core import Choice, Input, Rows, When
+from calcs.core import STATED, Choice, Input, Rows, When
 from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.topics.gas_mixture import (
@@ -34,7 +34,7 @@ BASIS = Choice("basis", ("mole", "volume"), default="mole", when=When("fuel", (M
 BURNT = tuple(name for name in COMPONENTS if name != "hydrogen_sulphide")
 SHARES = (
     Choice("component", BURNT),
-    Input("share", "percent", low=0, high=100, also=("ppm",)),
+    Input("share", "percent", low=0, high=100, also=("ppm",), doubt=STATED),
 )
 COMPOSITION = Rows("components", SHARES, low=1, high=len(BURNT), when=When("fuel", (MIXTURE,)))
 FUEL_INPUTS = (FUEL, BASIS, COMPOSITION)

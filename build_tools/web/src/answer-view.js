@@ -81,6 +81,7 @@ export class AnswerView {
     setText(this.#title, title);
     this.#result.dataset.hbOwn = '';
     this.#answers(answer.answers);
+    this.#noDoubt((answer.no_doubt ?? []).join(' '));
     this.#verdicts(answer.verdicts ?? []);
     this.#charts.show(answer.charts ?? []);
     this.#tables(answer.tables ?? []);
@@ -117,6 +118,13 @@ export class AnswerView {
         find(node, '[data-hb-answer]').dataset.hbAnswer = name;
       },
     });
+  }
+
+  /** @param {string} text why answers are shown without a doubt */
+  #noDoubt(text) {
+    const why = find(this.#result, '[data-hb-no-doubt]');
+    setText(why, text);
+    why.hidden = text === '';
   }
 
   /** @param {import('./types.js').Table[]} tables */
