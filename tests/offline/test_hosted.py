@@ -44,6 +44,16 @@ SPOIL = """async ([name, at]) => {
         }
     }
 }"""
+# No driver of WebKit sets a quota. This stands before the service worker: a device with that room.
+FULL = """{
+    let room = %d;
+    const put = Cache.prototype.put;
+    Cache.prototype.put = async function (request, response) {
+        room -= (await response.clone().arrayBuffer()).byteLength;
+        if (room < 0) throw new DOMException('No room.', 'QuotaExceededError');
+        return put.call(this, request, response);
+    };
+}"""
 UPDATE = "async () => { await (await navigator.serviceWorker.getRegistration()).update() }"
 
 
@@ -338,9 +348,15 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
             webkit_answers(driver)
 
     def test_webkit_goes_on_after_a_cut_and_loses_nothing_to_a_newer_edition(site, newer):
+        worker = site.content("service-worker.js")
+        site.spoilt["service-worker.js"] = (FULL % NO_ROOM).encode() + worker
         with webkit() as driver:
             driver.get(site.address)
+            panel = wait_for(driver, PANEL.format("full"))
+            assert "There is no room on this device" in panel.text
+            site.spoilt.clear()
             site.cut_after = 60
+            click(driver, "[data-hb-offline-act]")
             wait_for(driver, PANEL.format("interrupted"))
             asked = len(site.asked)
             site.mend()

@@ -40,6 +40,11 @@ const controller = new PrecacheController({
         kept += sizes.get(request.url) ?? 0;
         void tell({ keeping: { kept, bytes } });
       },
+      // Told before the install ends: a browser may end this script with it.
+      async handlerDidError({ event, error }) {
+        if (event.type === 'install') await tell({ failed: error.name });
+        return undefined;
+      },
     },
   ],
 });
@@ -52,9 +57,7 @@ async function tell(message) {
 }
 
 addEventListener('install', (/** @type {any} */ event) => {
-  controller.install(event).catch((/** @type {Error} */ error) => {
-    void tell({ failed: error.name });
-  });
+  controller.install(event).catch(() => {}); // its plugin has told why
 });
 
 addEventListener('activate', (/** @type {any} */ event) => {
