@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gzip
 import json
-import os
 import struct
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -12,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserType, Page
 
-from build_tools.setup import chromium
+from tests import chromium
 from tests.rows import rows
 from tests.runtime_site import Sent, Site, served
 
@@ -53,12 +52,7 @@ def site(assets) -> Iterator[Site]:
 @pytest.fixture(scope="module")
 def program(playwright) -> tuple[BrowserType, dict[str, Any]]:
     """Chromium, and how to launch it here."""
-    path = chromium.find()
-    assert path, "No Chromium. Run the tests with: python3 build_tools/start.py test"
-    # Chromium's sandbox does not start for the root user of a container.
-    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    launch = {"executable_path": path, "args": ["--no-sandbox"] if is_root else []}
-    return playwright.chromium, launch
+    return playwright.chromium, chromium.launch()
 
 
 @pytest.fixture(scope="module")

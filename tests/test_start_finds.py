@@ -123,6 +123,41 @@ def test_a_browser_that_is_named_and_does_not_start_is_told(
         chromium.find()
 
 
+@pytest.mark.skipif(os.name == "nt", reason="a browser has to be an .exe there")
+def test_the_headless_shell_comes_before_the_whole_browser_unless_that_was_chosen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    whole = program(tmp_path / "whole" / "chromium", "Chromium 1")
+    monkeypatch.delenv(chromium.VARIABLE, raising=False)
+    monkeypatch.delenv(chromium.SHELL_VARIABLE, raising=False)
+    monkeypatch.setattr(chromium, "CHROMIUM_NAMES", (str(whole),))
+    monkeypatch.setenv("PATH", str(tmp_path))
+    assert chromium.find_shell() == str(whole)
+    shell = program(tmp_path / "chromium-headless-shell", "Chromium 1")
+    assert chromium.find_shell() == str(shell)
+    monkeypatch.setenv(chromium.VARIABLE, str(whole))
+    assert chromium.find_shell() == str(whole)
+    assert chromium.shell_for(str(whole)) == str(whole)
+    monkeypatch.setenv(chromium.SHELL_VARIABLE, str(shell))
+    assert chromium.find_shell() == str(shell)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a browser has to be an .exe there")
+def test_a_shell_that_does_not_start_gives_way_and_playwrights_own_is_seen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.delenv(chromium.VARIABLE, raising=False)
+    monkeypatch.setenv("PATH", str(tmp_path))
+    whole = tmp_path / "chromium-7" / "chrome-linux" / "chrome"
+    shell = tmp_path / "chromium_headless_shell-7" / "linux" / "chrome-headless-shell"
+    program(tmp_path / "chromium-headless-shell", "a library is missing", status=127)
+    assert chromium.shell_for(str(whole)) == str(whole)
+    monkeypatch.setattr(chromium, "_starts", lambda path: path == str(shell))
+    shell.parent.mkdir(parents=True)
+    shell.touch()
+    assert chromium.shell_for(str(whole)) == str(shell)
+
+
 def test_no_browser_and_no_way_to_get_one_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     for way in ("find", "_by_apt"):
         monkeypatch.setattr(chromium, way, lambda: None)

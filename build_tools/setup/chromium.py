@@ -1,4 +1,9 @@
-"""A Chrome or Chromium for the browser tests: the one that is here, else one that is installed."""
+"""A Chrome or Chromium for the browser tests: the one that is here, else one that is installed.
+
+Most tests run in Chromium's headless shell where there is one: the same engine, and a page takes
+half the work, because nothing of a window is made. Tests of what belongs to the window, and the
+benchmark, run in the whole browser.
+"""
 
 from __future__ import annotations
 
@@ -8,12 +13,13 @@ import subprocess
 import sys
 from pathlib import Path
 
-from build_tools.setup import environment
+from build_tools.setup import environment, programs
 from build_tools.setup.places import CHROMIUM_NAMES, WINDOWS, Places, chromium_places
 from build_tools.setup.show import ProgramFailed, run, say
 from build_tools.setup.stopped import SetUpStopped
 
 VARIABLE = "HB_CHROMIUM"
+SHELL_VARIABLE = "HB_CHROMIUM_SHELL"  # set-up hands it to the tests
 ASK_PLAYWRIGHT = """
 from playwright.sync_api import sync_playwright
 with sync_playwright() as started:
@@ -49,6 +55,31 @@ def find() -> str | None:
     usual = chromium_places(os.environ, Path.home(), sys.platform)
     every = [named, *on_path, *map(str, usual)]
     return next((path for path in every if path and _starts(path)), None)
+
+
+def find_shell() -> str | None:
+    """The headless shell, else the whole browser; where HB_CHROMIUM names one, that."""
+    named = os.environ.get(SHELL_VARIABLE) or os.environ.get(VARIABLE)
+    whole = named or find()
+    return whole if named or whole is None else shell_for(whole)
+
+
+def shell_for(whole: str) -> str:
+    """The system's headless shell, or Playwright's beside its own Chromium; else the whole one."""
+    if whole == os.environ.get(VARIABLE):
+        return whole  # the person has chosen it
+    every = [programs.SHELL.find(), *_beside(Path(whole))]
+    return next((path for path in every if path and _starts(path)), whole)
+
+
+def _beside(whole: Path) -> list[str]:
+    """Playwright keeps `chromium-1/…/chrome` and `chromium_headless_shell-1/…/` in one folder."""
+    own = next((each for each in whole.parents if each.name.startswith("chromium-")), None)
+    if own is None:
+        return []
+    name = own.name.replace("chromium", "chromium_headless_shell")
+    shells = (own.parent / name).glob("*/*headless[-_]shell*")
+    return sorted(str(each) for each in shells if each.suffix in ("", ".exe"))
 
 
 def _starts(path: str) -> bool:

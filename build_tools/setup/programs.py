@@ -50,11 +50,19 @@ NGINX = Program("nginx", "nginx-light", ("nginx",))
 APACHE = Program("Apache", "apache2-bin", ("apache2", "httpd"))
 CADDY = Program("Caddy", "caddy", ("caddy",))
 ALL = (FIREFOX, WEBKIT, WEBKIT_DRIVER, SCREEN, NGINX, APACHE, CADDY)
+# Most tests run in it, sooner than in the whole Chromium, which does where there is none.
+SHELL = Program(
+    "Chromium's headless shell",
+    "chromium-headless-shell",
+    ("chromium-headless-shell", "chrome-headless-shell"),
+)
+DEBIANS_CHROMIUM = LIBRARIES / "chromium"  # elsewhere no package of that name is to be had
 
 
 def prepare() -> None:
     """Install what is missing, where this is Debian and the person may install."""
-    missing = sorted({each.package for each in ALL if each.find() is None})
+    wanted = (*ALL, SHELL) if DEBIANS_CHROMIUM.is_dir() else ALL
+    missing = sorted({each.package for each in wanted if each.find() is None})
     apt = shutil.which("apt-get")
     if not missing or not apt or not hasattr(os, "geteuid") or os.geteuid() != 0:
         return

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -10,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright
 
-from build_tools.setup import chromium
+from tests import chromium
 from tests.browser.served import served
 from tests.workers import MadeOnce
 
@@ -42,13 +41,7 @@ def address(site_folder: Path) -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def browser(playwright: Playwright) -> Iterator[Browser]:
-    program = chromium.find()
-    assert program, "No Chromium. Run the tests with: python3 build_tools/start.py test"
-    # Chromium's sandbox does not start for the root user of a container.
-    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    opened = playwright.chromium.launch(
-        executable_path=program, args=["--no-sandbox"] if is_root else []
-    )
+    opened = playwright.chromium.launch(**chromium.launch())
     yield opened
     opened.close()
 

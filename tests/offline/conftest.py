@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import zipfile
 from collections.abc import Iterator
@@ -14,12 +13,13 @@ from playwright.sync_api import Browser, Playwright
 
 from build_tools import package
 from build_tools.node_programs import WEB
-from build_tools.setup import chromium
+from tests import chromium
 from tests.workers import MadeOnce
 
 HERE = Path(__file__).parent
 # A name that leads to this machine, but that browsers don't take for it: http stays http there.
 PLAIN_HOST = "handbook.test"
+LEADS_HERE = f"--host-resolver-rules=MAP {PLAIN_HOST} 127.0.0.1"
 STICK = "memory stick é"  # a space and an accent, as in the paths that people have
 
 
@@ -53,14 +53,15 @@ def package_and_unpack(out: Path) -> None:
 @pytest.fixture(scope="session")
 def opened(playwright: Playwright) -> Iterator[Browser]:
     """A Chromium."""
-    program = chromium.find()
-    assert program, "No Chromium. Run the tests with: python3 build_tools/start.py test"
-    # Chromium's sandbox does not start for the root user of a container.
-    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    arguments = [f"--host-resolver-rules=MAP {PLAIN_HOST} 127.0.0.1"]
-    browser = playwright.chromium.launch(
-        executable_path=program, args=[*arguments, *(["--no-sandbox"] if is_root else [])]
-    )
+    browser = playwright.chromium.launch(**chromium.launch(LEADS_HERE))
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def whole(playwright: Playwright) -> Iterator[Browser]:
+    """The Chromium that readers have, with all that belongs to its window."""
+    browser = playwright.chromium.launch(**chromium.launch(LEADS_HERE, whole=True))
     yield browser
     browser.close()
 

@@ -1,0 +1,25 @@
+"""The Chromium that tests run in."""
+
+from __future__ import annotations
+
+import os
+from typing import Any
+
+from build_tools.setup import chromium
+
+SET_UP = "No Chromium. Run the tests with: python3 build_tools/start.py test"
+
+
+def launch(*arguments: str, whole: bool = False) -> dict[str, Any]:
+    """How Playwright launches it here.
+
+    Args:
+        arguments: For its command line.
+        whole: The browser that readers have, not the headless shell: where its own windows count.
+    """
+    program = chromium.find() if whole else chromium.find_shell()
+    assert program, SET_UP
+    # Chromium's sandbox does not start for the root user of a container.
+    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    every = [*arguments, *(["--no-sandbox"] if is_root else [])]
+    return {"executable_path": program, "args": every}
