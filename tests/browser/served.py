@@ -6,12 +6,14 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import partial
+from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import ClassVar
 
 
 class _Quiet(SimpleHTTPRequestHandler):
+    protocol_version = "HTTP/1.1"  # one connection for many files
     extensions_map: ClassVar[dict[str, str]] = {
         **SimpleHTTPRequestHandler.extensions_map,
         ".js": "text/javascript",
@@ -26,10 +28,31 @@ class _Quiet(SimpleHTTPRequestHandler):
         """Nothing: a test that fails says what it asked for."""
 
 
+class _WithoutPython(_Quiet):
+    """Sends a worker that never answers, so that no page starts a Python nobody asks anything."""
+
+    def do_GET(self) -> None:
+        if not self.path.partition("?")[0].endswith("/worker.js"):
+            super().do_GET()
+            return
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/javascript")
+        self.send_header("Content-Length", "0")
+        self.end_headers()
+
+
+class _Server(ThreadingHTTPServer):
+    daemon_threads = True
+
+    def handle_error(self, *_: object) -> None:
+        """A page that is left drops its connections: that is no fault."""
+
+
 @contextmanager
-def served(folder: Path) -> Iterator[str]:
-    """Address of the folder, as long as it is needed."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+def served(folder: Path, *, python: bool = True) -> Iterator[str]:
+    """Address of the folder, as long as it is needed; `python=False` lets no calculator start."""
+    handler = _Quiet if python else _WithoutPython
+    server = _Server(("127.0.0.1", 0), partial(handler, directory=str(folder)))
     thread = threading.Thread(target=server.serve_forever, daemon=True)
     thread.start()
     try:

@@ -7,7 +7,7 @@ from playwright.sync_api import Page, expect
 
 from calcs.registry import calculators
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import TABLET, NewPage
+from tests.browser.conftest import TABLET, NewPage, Warm
 from tests.browser.test_pages import faults
 
 # By hand: 0.1 m³ in 120 s is 3 m³ an hour. A cubic foot is 0.028316846592 m³ by definition,
@@ -25,13 +25,13 @@ MARKS = """() => new Promise((resolve) => {
 
 
 @pytest.fixture
-def gas_rate(new_page: NewPage) -> CalculatorPage:
-    return CalculatorPage(new_page("calculators/gas_rate.html"), "gas_rate")
+def gas_rate(warm: Warm) -> CalculatorPage:
+    return CalculatorPage(warm("calculators/gas_rate.html"), "gas_rate")
 
 
 @pytest.mark.parametrize("calculator", list(calculators()))
-def test_live_answer_of_the_example_is_the_one_that_the_build_wrote(new_page, calculator):
-    shown = CalculatorPage(new_page(f"calculators/{calculator}.html"), calculator)
+def test_live_answer_of_the_example_is_the_one_that_the_build_wrote(warm, calculator):
+    shown = CalculatorPage(warm(f"calculators/{calculator}.html"), calculator)
     built = (shown.answers(), shown.outcomes(), shown.result())
     assert built[0]
     shown.press("data-hb-fill-example")
@@ -40,7 +40,8 @@ def test_live_answer_of_the_example_is_the_one_that_the_build_wrote(new_page, ca
     assert shown.root.locator("[data-hb-own]").count() == 1
 
 
-def test_answers_what_is_typed(gas_rate):
+def test_answers_what_is_typed_while_it_starts(new_page: NewPage):
+    gas_rate = CalculatorPage(new_page("calculators/gas_rate.html"), "gas_rate")
     gas_rate.control("volume").press_sequentially("0.1")
     gas_rate.control("elapsed").press_sequentially("120")
     gas_rate.expect_answer("flow_rate", GAS_RATE)
@@ -61,8 +62,8 @@ def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_know
     expect(verdict.locator('[data-hb-fact="edition"]')).to_be_hidden()
 
 
-def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(new_page):
-    shown = CalculatorPage(new_page("calculators/burner_pressure.html"), "burner_pressure")
+def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(warm):
+    shown = CalculatorPage(warm("calculators/burner_pressure.html"), "burner_pressure")
     shown.expect_state("ready")
     shown.press("data-hb-fill-example")
     shown.expect_state("answered")
@@ -82,8 +83,8 @@ def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(new_
 
 
 def test_on_a_phone_the_worst_verdict_stays_in_sight_and_leads_to_the_answer(new_page):
-    phone = {"viewport": {"width": 390, "height": 844}, "bypass_csp": True}
-    page = new_page("calculators/burner_pressure.html", **phone)
+    phone = {"width": 390, "height": 844}
+    page = new_page("calculators/burner_pressure.html", viewport=phone)
     shown = CalculatorPage(page, "burner_pressure")
     glance = shown.root.locator("[data-hb-glance]")
     expect(glance).to_be_hidden()
@@ -102,8 +103,8 @@ def test_on_a_phone_the_worst_verdict_stays_in_sight_and_leads_to_the_answer(new
     expect(glance).to_be_hidden()
 
 
-def test_printing_unfolds_the_answer_and_folds_it_again(new_page):
-    page = new_page("calculators/burner_pressure.html")
+def test_printing_unfolds_the_answer_and_folds_it_again(warm):
+    page = warm("calculators/burner_pressure.html")
     folded = page.locator("[data-hb-fold]:not([open])")
     expect(folded).to_have_count(4)
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
@@ -112,8 +113,8 @@ def test_printing_unfolds_the_answer_and_folds_it_again(new_page):
     expect(folded).to_have_count(4)
 
 
-def test_in_a_step_no_invented_figure_can_be_taken_for_the_readers_own(new_page):
-    page = new_page("procedures/burner_pressure.html")
+def test_in_a_step_no_invented_figure_can_be_taken_for_the_readers_own(warm):
+    page = warm("procedures/burner_pressure.html")
     page.locator("summary", has_text="Burner pressure").click()
     shown = CalculatorPage(page, "burner_pressure")
     shown.expect_state("ready")
@@ -230,8 +231,8 @@ def test_prints_the_answer_with_its_readings(gas_rate):
     expect(gas_rate.root.locator('[data-hb-answer="flow_rate"]')).to_be_visible()
 
 
-def test_two_calculators_on_one_page_keep_apart(new_page):
-    page: Page = new_page("procedures/burner_pressure.html")
+def test_two_calculators_on_one_page_keep_apart(warm):
+    page: Page = warm("procedures/burner_pressure.html")
     ids = page.evaluate("[...document.querySelectorAll('[id]')].map(element => element.id)")
     assert sorted(ids) == sorted(set(ids))
     for fold in page.locator("details:has(hb-calculator)").all():

@@ -37,7 +37,7 @@ CHECKS_OF_IT = [
 
 @pytest.fixture
 def page(new_page: NewPage) -> Page:
-    return new_page(PAGE, reduced_motion="reduce", bypass_csp=True)
+    return new_page(PAGE, reduced_motion="reduce")
 
 
 def answer(page: Page, **answers: str) -> None:

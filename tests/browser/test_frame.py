@@ -14,7 +14,7 @@ PROCEDURE = "procedures/burner_pressure.html"
 
 @pytest.fixture
 def procedure(new_page: NewPage) -> Page:
-    return new_page(PROCEDURE, reduced_motion="reduce")
+    return new_page(PROCEDURE, python=False, reduced_motion="reduce")
 
 
 def test_menu_opens_in_place_and_escape_shuts_it(procedure):
@@ -91,7 +91,7 @@ def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
 
 
 def test_axe_finds_nothing_in_sunlight(new_page: NewPage):
-    page = new_page(PROCEDURE, bypass_csp=True)
+    page = new_page(PROCEDURE, python=False)
     page.get_by_label("Display").select_option("Sunlight")
     assert faults(page) == []
 
@@ -177,7 +177,7 @@ def test_moving_keeps_the_worker_and_tells_the_reader_where_they_are(new_page: N
 
 
 def test_a_link_in_the_frame_leads_right_from_every_page(new_page: NewPage):
-    page = new_page("index.html")
+    page = new_page("index.html", python=False)
     page.get_by_role("link", name="set the burner pressure Procedure").click()
     expect(page).to_have_title("Set the burner pressure · Gas commissioning handbook")
     page.get_by_role("contentinfo").get_by_role("link", name="Sources").click()
@@ -198,7 +198,7 @@ def test_back_returns_to_the_place_where_the_reader_was(procedure):
 
 
 def test_a_page_of_another_edition_is_loaded_whole(new_page: NewPage):
-    page = new_page("index.html")
+    page = new_page("index.html", python=False)
     page.evaluate("window.before = true")
     page.evaluate("document.querySelector('meta[name=hb-edition]').content = 'older'")
     page.get_by_role("link", name="set the burner pressure Procedure").click()
@@ -207,7 +207,7 @@ def test_a_page_of_another_edition_is_loaded_whole(new_page: NewPage):
 
 
 def test_everything_in_the_frame_is_large_enough_to_touch(new_page: NewPage):
-    page = new_page(PROCEDURE, viewport={"width": 390, "height": 844})
+    page = new_page(PROCEDURE, python=False, viewport={"width": 390, "height": 844})
     page.get_by_role("button", name="Menu").click()
     small = page.evaluate(
         """() => [...document.querySelectorAll(

@@ -62,12 +62,22 @@ def move(page: Page, path: str) -> None:
 
 @pytest.fixture
 def page(new_page: NewPage) -> Page:
-    page = new_page(START, bypass_csp=True, reduced_motion="reduce")
+    return before_a_move(new_page(START, reduced_motion="reduce"))
+
+
+@pytest.fixture
+def calm_page(new_page: NewPage) -> Page:
+    """The same, where no calculator starts."""
+    return before_a_move(new_page(START, python=False, reduced_motion="reduce"))
+
+
+def before_a_move(page: Page) -> Page:
     page.evaluate("window.before = true")
     return page
 
 
-def test_axe_finds_nothing_on_pages_that_were_moved_to(page):
+def test_axe_finds_nothing_on_pages_that_were_moved_to(calm_page):
+    page = calm_page
     found = {}
     for path in KINDS:
         move(page, path)
@@ -78,7 +88,8 @@ def test_axe_finds_nothing_on_pages_that_were_moved_to(page):
     assert found == {}
 
 
-def test_keyboard_reaches_everything_on_pages_that_were_moved_to(page):
+def test_keyboard_reaches_everything_on_pages_that_were_moved_to(calm_page):
+    page = calm_page
     for path in KINDS:
         move(page, path)
         ready(page)

@@ -8,14 +8,14 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, Warm
 
 NOON = dt.datetime(2026, 11, 25, 12, 0, tzinfo=dt.UTC)
 
 
 @pytest.fixture
-def gas_rate(new_page: NewPage) -> CalculatorPage:
-    shown = CalculatorPage(new_page("calculators/gas_rate.html"), "gas_rate")
+def gas_rate(warm: Warm) -> CalculatorPage:
+    shown = CalculatorPage(warm("calculators/gas_rate.html"), "gas_rate")
     shown.expect_state("ready")
     return shown
 
@@ -65,7 +65,9 @@ def test_message_goes_as_soon_as_the_reading_is_right(gas_rate):
     expect(gas_rate.root.locator("[data-hb-summary]")).to_be_hidden()
 
 
-def test_reader_who_is_still_typing_is_left_alone(gas_rate):
+def test_reader_who_is_still_typing_is_left_alone(new_page: NewPage):
+    gas_rate = CalculatorPage(new_page("calculators/gas_rate.html"), "gas_rate")
+    gas_rate.expect_state("ready")
     gas_rate.page.clock.install(time=NOON)
     gas_rate.page.clock.pause_at(NOON + dt.timedelta(minutes=1))
     gas_rate.control("volume").press_sequentially("500")
@@ -111,8 +113,8 @@ def test_refusal_in_a_folded_part_opens_it(gas_rate):
     expect(gas_rate.control("stopwatch_resolution")).to_be_focused()
 
 
-def test_impossible_readings_are_refused_with_the_reason(new_page):
-    shown = CalculatorPage(new_page("calculators/burner_pressure.html"), "burner_pressure")
+def test_impossible_readings_are_refused_with_the_reason(warm):
+    shown = CalculatorPage(warm("calculators/burner_pressure.html"), "burner_pressure")
     shown.enter(plate_max="12.5", plate_min="2", left_max="2", left_min="12.5")
     shown.submit()
     shown.expect_state("refused")
@@ -122,8 +124,8 @@ def test_impossible_readings_are_refused_with_the_reason(new_page):
     assert label_of(shown, "left_max") in message
 
 
-def test_choice_is_refused_beside_it_and_reached_from_the_summary(new_page):
-    shown = CalculatorPage(new_page("calculators/burner_pressure.html"), "burner_pressure")
+def test_choice_is_refused_beside_it_and_reached_from_the_summary(warm):
+    shown = CalculatorPage(warm("calculators/burner_pressure.html"), "burner_pressure")
     shown.choose("control", "premix")
     shown.enter(plate_max="12.5", left_max="12.4")
     shown.submit()

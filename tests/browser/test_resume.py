@@ -13,7 +13,7 @@ PROCEDURE = "procedures/tightness_test.html"
 
 @pytest.fixture
 def page(new_page: NewPage) -> Page:
-    return new_page(PROCEDURE, reduced_motion="reduce", bypass_csp=True)
+    return new_page(PROCEDURE, python=False, reduced_motion="reduce")
 
 
 def tick(page: Page, *numbers: int) -> None:
@@ -47,7 +47,7 @@ def test_is_there_after_the_browser_was_shut(page):
 
 
 def test_nothing_is_shown_before_anything_is_ticked(new_page: NewPage):
-    page = new_page("index.html")
+    page = new_page("index.html", python=False)
     expect(resume(page)).to_be_hidden()
     expect(page.get_by_role("heading", name="Where you were")).to_have_count(0)
 

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Locator, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import Warm
 
 # What a spreadsheet puts on the clipboard: two sections of copper tube, from Tube to Length.
 PASTED = "Copper\\t28\\t6\\nCopper\\t22\\t10.5"
@@ -19,8 +19,8 @@ PASTE = f"""control => {{
 
 
 @pytest.fixture
-def pipe(new_page: NewPage) -> CalculatorPage:
-    shown = CalculatorPage(new_page("calculators/pipe_pressure_loss.html"), "pipe_pressure_loss")
+def pipe(warm: Warm) -> CalculatorPage:
+    shown = CalculatorPage(warm("calculators/pipe_pressure_loss.html"), "pipe_pressure_loss")
     shown.expect_state("ready")
     return shown
 
@@ -47,8 +47,8 @@ def test_last_row_is_emptied_by_nothing_but_the_reader(pipe):
     expect(rows(pipe)).to_have_count(1)
 
 
-def test_table_that_may_be_empty_opens_with_a_row_that_counts_for_nothing(new_page):
-    page = new_page("calculators/installation_volume.html")
+def test_table_that_may_be_empty_opens_with_a_row_that_counts_for_nothing(warm):
+    page = warm("calculators/installation_volume.html")
     volume = CalculatorPage(page, "installation_volume")
     expect(rows(volume)).to_have_count(2)
     volume.enter(**{"sections[0].size": "22 mm", "sections[0].length": "16"})
@@ -62,7 +62,7 @@ def test_table_that_may_be_empty_opens_with_a_row_that_counts_for_nothing(new_pa
 
 
 def test_fold_opens_where_something_in_it_was_typed(new_page):
-    page = new_page("calculators/installation_volume.html")
+    page = new_page("calculators/installation_volume.html", python=False)
     volume = CalculatorPage(page, "installation_volume")
     fold = volume.root.locator("[data-hb-more]")
     expect(fold.locator("summary")).to_contain_text("Operating pressure of the section")
@@ -120,7 +120,9 @@ def test_cell_is_refused_beside_it(pipe):
     expect(pipe.control("sections[0].length")).to_be_focused()
 
 
-def test_rows_survive_a_reload(pipe):
+def test_rows_survive_a_reload(new_page):
+    page = new_page("calculators/pipe_pressure_loss.html", python=False)
+    pipe = CalculatorPage(page, "pipe_pressure_loss")
     pipe.control("sections[0].material").evaluate(PASTE)
     pipe.page.reload()
     expect(rows(pipe)).to_have_count(2)
@@ -128,7 +130,7 @@ def test_rows_survive_a_reload(pipe):
 
 
 def test_rows_are_there_when_the_reader_comes_from_another_page(new_page):
-    page = new_page("calculators/pipe_pressure_loss.html")
+    page = new_page("calculators/pipe_pressure_loss.html", python=False)
     pipe = CalculatorPage(page, "pipe_pressure_loss")
     pipe.control("sections[0].material").evaluate(PASTE)
     expect(rows(pipe)).to_have_count(2)

@@ -37,7 +37,7 @@ class Stopwatch:
 
 @pytest.fixture
 def watch(new_page: NewPage, page_with_stopwatch: str) -> Stopwatch:
-    page = new_page("index.html")
+    page = new_page("index.html", python=False)
     page.clock.install(time=START)
     page.goto(page.url.replace("index.html", page_with_stopwatch))
     page.clock.pause_at(START + dt.timedelta(minutes=1))
@@ -146,7 +146,7 @@ def test_gives_its_time_to_the_calculator_of_the_step(watch):
 
 
 def test_keeps_the_screen_awake_while_it_runs(new_page, page_with_stopwatch):
-    page = new_page("index.html")
+    page = new_page("index.html", python=False)
     page.add_init_script(
         """const hold = (count) => { document.documentElement.dataset.held = count; };
         Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {

@@ -69,7 +69,7 @@ class Bar:
 @pytest.fixture
 def page(new_page: NewPage) -> Page:
     """The tightness test at nine o'clock, with a speaker and a lock that tests can look at."""
-    opened = new_page("index.html", reduced_motion="reduce")
+    opened = new_page("index.html", python=False, reduced_motion="reduce")
     opened.add_init_script(SPEAKER)
     opened.clock.install(time=START)
     opened.goto(opened.url.replace("index.html", TIGHTNESS))
@@ -311,7 +311,7 @@ def test_what_is_spoilt_in_storage_is_passed_over(page, kept):
 
 
 def test_works_where_storage_is_refused(new_page: NewPage):
-    page = new_page("index.html")
+    page = new_page("index.html", python=False)
     page.add_init_script(
         """for (const store of ['sessionStorage', 'localStorage']) {
             Object.defineProperty(window, store, {get() { throw new DOMException('refused'); }});
@@ -363,12 +363,14 @@ def test_every_button_is_large_enough_and_nothing_runs_off(page, width):
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing_while_timers_run(new_page: NewPage, scheme):
-    page = new_page(TIGHTNESS, color_scheme=scheme, bypass_csp=True)
+    page = new_page(TIGHTNESS, python=False, color_scheme=scheme, reduced_motion="reduce")
     page.clock.install()
     for key in (LET_BY, STABILISE, TEST):
         Timer(page, key).press("start")
     page.clock.run_for(61_000)
     expect(Timer(page, LET_BY).root).to_have_attribute("data-state", "over")
+    # Elsewhere the bar may lie over half of a button, which axe takes for a small one.
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
     assert faults(page) == []
 
 

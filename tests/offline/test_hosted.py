@@ -290,7 +290,9 @@ def test_a_draft_is_never_kept(device, site, editions, tmp_path):
     )
 
 
-def test_a_device_may_install_it(device, site):
+def test_a_device_may_install_it(whole, site, at_once):
+    device = whole.new_context()  # the window's own part of the browser knows what it installs
+    device.add_init_script(at_once)
     page = kept(device, site)
     session = device.new_cdp_session(page)
     faults = session.send("Page.getInstallabilityErrors")["installabilityErrors"]
@@ -298,6 +300,7 @@ def test_a_device_may_install_it(device, site):
     assert {fault["errorId"] for fault in faults} <= {"in-incognito"}
     manifest = session.send("Page.getAppManifest")
     assert manifest["errors"] == []
+    device.close()
 
 
 if sys.platform == "linux":  # WebKitGTK is made for no other system
