@@ -11,6 +11,9 @@ from build_tools.remembered import Work
 CHARSET = '<meta charset="utf-8">'
 EDITION = re.compile(r'<meta name="hb-edition" content="([^"]+)">')
 RUNNING = {"", "text/javascript", "module"}  # kinds of <script> that run; JSON does not
+# Before these a page is cut. Most pieces stand on other pages or in the last build as well.
+CUT = re.compile(r"(?=<(?:section|li|main|footer|fieldset)\b)")
+Piece = tuple[list[str], list[tuple[int, str]], bool]  # scripts, lines and what is there, is whole
 
 
 class UnsafePageError(Exception):
@@ -23,7 +26,7 @@ class _Inline(HTMLParser):
     def __init__(self) -> None:
         super().__init__(convert_charrefs=False)
         self.scripts: list[str] = []
-        self.forbidden: list[str] = []
+        self.forbidden: list[tuple[int, str]] = []
         self.inside = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -51,7 +54,11 @@ class _Inline(HTMLParser):
 
     def _forbid(self, tag: str, what: str) -> None:
         line, _ = self.getpos()
-        self.forbidden.append(f"line {line}: <{tag}> has {what}")
+        self.forbidden.append((line, f"<{tag}> has {what}"))
+
+    def is_between_tags(self) -> bool:
+        """Whether the text so far ends inside no script, comment or tag."""
+        return not self.rawdata and not self.cdata_elem and not self.inside
 
 
 def apply(site: Path, look: Work | None = None) -> None:
@@ -59,14 +66,14 @@ def apply(site: Path, look: Work | None = None) -> None:
 
     Args:
         site: Folder of the pages.
-        look: `inline`, or the same with a memory.
+        look: `in_piece`, or the same with a memory.
 
     Raises:
         UnsafePageError: A page holds a style, a handler or a script in an address.
     """
     pages = sorted(site.rglob("*.html"))
     texts = {page: page.read_text(encoding="utf-8") for page in pages}
-    found = {page: (look or inline)(_of_any_edition(text)) for page, text in texts.items()}
+    found = {page: inline(_of_any_edition(text), look) for page, text in texts.items()}
     forbidden = [
         f"{page.relative_to(site).as_posix()}, {where}"
         for page, (_, places) in found.items()
@@ -89,12 +96,32 @@ def _of_any_edition(text: str) -> str:
     return text.replace(named[1], "") if named else text
 
 
-def inline(text: str) -> tuple[list[str], list[str]]:
-    """Scripts that stand in a page, and the places of what no strict policy can allow."""
+def inline(text: str, look: Work | None = None) -> tuple[list[str], list[str]]:
+    """Scripts that stand in a page, and the places of what no strict policy can allow.
+
+    Args:
+        text: The page.
+        look: `in_piece`, or the same with a memory.
+    """
+    pieces = CUT.split(text)
+    found: list[Piece] = [(look or in_piece)(piece) for piece in pieces]
+    if not all(is_whole for _, _, is_whole in found):  # what looked like a tag was none
+        pieces, found = [text], [in_piece(text)]
+    scripts, forbidden, lines = list[str](), list[str](), 0
+    for piece, (own, places, _) in zip(pieces, found, strict=True):
+        scripts += own
+        forbidden += [f"line {lines + line}: {what}" for line, what in places]
+        lines += piece.count("\n")
+    return scripts, forbidden
+
+
+def in_piece(text: str) -> Piece:
+    """The same of a piece of a page, and whether the piece can be read without the next."""
     reader = _Inline()
     reader.feed(text)
+    is_whole = reader.is_between_tags()
     reader.close()
-    return reader.scripts, reader.forbidden
+    return reader.scripts, reader.forbidden, is_whole
 
 
 def policy(scripts: set[str]) -> str:

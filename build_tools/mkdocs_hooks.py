@@ -30,8 +30,8 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         raise Abort(f"\n{found}") from None
     for page in made.pages:
         files.append(File.generated(config, page.source, content=page.text))
-    with remembering(search.places_of, search.__file__) as places:
-        words = search.script(made, places)
+    with remembering(search.in_piece, search.__file__) as look:
+        words = search.script(made, look)
     files.append(File.generated(config, SEARCH_WORDS, content=words))
     config.nav = _nav(made)
     config.extra["edition"] = made.bundle["edition"]

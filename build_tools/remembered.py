@@ -32,7 +32,8 @@ def remembering(work: Work, maker: str, place: Path = PLACE) -> Iterator[Work]:
 
     def remembered(text: str) -> Any:
         key = hashlib.sha256(f"{version}\0{text}".encode()).hexdigest()
-        asked[key] = before[key] if key in before else work(text)
+        if key not in asked:
+            asked[key] = before[key] if key in before else work(text)
         return asked[key]
 
     yield remembered

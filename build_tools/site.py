@@ -110,7 +110,7 @@ def _make_runtime(folder: Path, packed: Mapping[str, Any]) -> None:
 def _close(folder: Path, packed: Mapping[str, Any], kind: offline.Kind) -> None:
     with _step("Closing the site to other hosts"):
         _add_font(folder / "assets" / "fonts")
-        with remembering(csp.inline, csp.__file__) as look:
+        with remembering(csp.in_piece, csp.__file__) as look:
             csp.apply(folder, look)
         notices.write(folder)
         offline.write(folder, packed, kind)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from build_tools import csp
+from build_tools.remembered import remembering
 
 # From the standard's own example of a hash: CSP Level 3, section 8.3, "alert('Hello, world.');".
 HELLO = "alert('Hello, world.');"
@@ -62,7 +63,7 @@ def test_another_edition_of_a_page_is_not_looked_through_again(tmp_path):
 
     def look(text: str):
         looked.append(text)
-        return csp.inline(text)
+        return csp.in_piece(text)
 
     for edition in ("2026-11-25 aaaaaaa", "2026-11-26 bbbbbbb"):
         page = tmp_path / edition / "index.html"
@@ -75,3 +76,33 @@ def test_another_edition_of_a_page_is_not_looked_through_again(tmp_path):
         assert csp.digest("1") in page.read_text()
         assert page.read_text().count(edition) == 2
     assert looked[0] == looked[1]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<main>\n<section>\n<p>One.</p>\n</section>\n<ul><li onclick='go()'>\n<li style='a'></ul>",
+        "<script>if (a) b = '<li>'\n+ '<section onclick=1>'</script>\n<li onclick='go()'>",
+        "<!-- <li onclick='go()'>\n<section> -->\n<li style='a'>",
+        "<p title='<li '>\n<li title='<section onclick=1>' onclick='go()'>",
+        "<p>Ham &<li style='a'>&am<section>",
+    ],
+)
+def test_a_page_in_pieces_holds_what_it_holds_in_one(body):
+    scripts, places, _ = csp.in_piece(body)
+    assert csp.inline(body) == (scripts, [f"line {line}: {what}" for line, what in places])
+    assert len(csp.CUT.split(body)) > 1
+
+
+def test_a_piece_that_stood_before_is_not_looked_through_again(tmp_path):
+    looked: list[str] = []
+
+    def look(text: str):
+        looked.append(text)
+        return csp.in_piece(text)
+
+    with remembering(look, csp.__file__, tmp_path) as remembered:
+        for words in ("One", "Two"):
+            csp.inline(f"<main><section>{words}</section><section>Both</section>", remembered)
+    assert looked == ["", "<main>", "<section>One</section>", "<section>Both</section>",
+                      "<section>Two</section>"]  # fmt: skip

@@ -86,7 +86,7 @@ def test_head_of_a_page_survives_any_title():
 
 def test_search_finds_the_place_of_a_step_and_of_a_number():
     case = next(each.values[0] for each in cases() if "every-part" in str(each.id))
-    text = search.script(handbook(case), search.places_of).removeprefix("window.hbSearchIndex = ")
+    text = search.script(handbook(case), search.in_piece).removeprefix("window.hbSearchIndex = ")
     places = {each["url"]: each for each in json.loads(text.rstrip(";\n"))["entries"]}
     step = places["procedures/rest.html#step-read"]
     assert step["heading"] == "Read it."

@@ -37,6 +37,8 @@ def test_a_text_that_did_not_change_costs_nothing(maker):
     assert build(work, maker, "gas", "air") == ["GAS", "AIR"]
     assert build(work, maker, "gas", "flue") == ["GAS", "FLUE"]
     assert work.texts == ["gas", "air", "flue"]
+    assert build(work, maker, "oil", "gas", "oil") == ["OIL", "GAS", "OIL"]
+    assert work.texts == ["gas", "air", "flue", "oil"]
 
 
 def test_what_a_build_did_not_ask_for_is_dropped(maker):
