@@ -12,7 +12,7 @@ from typing import Any
 
 from build_tools.problems import Problem, ProblemsFound
 from build_tools.project import ROOT, Project, content_hash, kind_of, load, stem_of
-from build_tools.shapes import SHAPES, check_shape
+from build_tools.shapes import misshapen
 from build_tools.shapes.build import UNDATED
 
 PLACE = "calcs/bundle.json"
@@ -37,11 +37,9 @@ def make(day: date | None = None, root: Path = ROOT) -> dict[str, Any]:
 
 def _unusable(project: Project) -> Iterator[Problem]:
     for file, document in project.documents.items():
-        kind = kind_of(file)
-        if kind in BUNDLED:
+        if kind_of(file) in BUNDLED:
             yield from document.problems
-            if document.value is not None:
-                yield from check_shape(document, SHAPES[kind])
+            yield from misshapen(document)
 
 
 def contents(project: Project) -> dict[str, Any]:

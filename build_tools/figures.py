@@ -1,6 +1,7 @@
 """Finds a number with a unit in a text: a figure that belongs in `data/`."""
 
 import re
+from functools import cache
 
 # Longer spellings first: an alternative that fits ends the search.
 UNITS = (
@@ -19,10 +20,11 @@ FIGURE = re.compile(
 )
 
 
-def figures(text: str) -> list[str]:
+@cache
+def figures(text: str) -> tuple[str, ...]:
     """Every number with a unit in a text, as written.
 
     >>> figures("Between 7 and 10 mbar for 1 min, see BS 6891:2015.")
-    ['10 mbar', '1 min']
+    ('10 mbar', '1 min')
     """
-    return [found.group() for found in FIGURE.finditer(text)]
+    return tuple(found.group() for found in FIGURE.finditer(text))

@@ -28,11 +28,11 @@ def nodes_of(text: str) -> tuple[ast.AST, ...] | None:
         return None
 
 
-def calls(nodes: Iterable[ast.AST], name: str) -> Iterator[ast.Call]:
+@cache
+def calls(nodes: tuple[ast.AST, ...], name: str) -> tuple[ast.Call, ...]:
     """Every call of a plain name, such as `Cite`."""
-    for node in nodes:
-        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == name:
-            yield node
+    found = (node for node in nodes if isinstance(node, ast.Call))
+    return tuple(call for call in found if getattr(call.func, "id", "") == name)
 
 
 @cache

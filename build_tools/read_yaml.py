@@ -7,6 +7,7 @@ from PyYAML's events, so a value is a mapping, a list or the text as written.
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +39,7 @@ class Document:
     keys: dict[Way, Mark] = field(default_factory=dict)
     values: dict[Way, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)  # see `once`
 
     def mark(self, way: Way, *, key: bool = False) -> Mark:
         """The place of a value (or of its key); of the nearest part above it when it is absent."""
@@ -48,9 +50,12 @@ class Document:
                     return marks[way[:length]]
         return START
 
-    def texts(self) -> Iterator[tuple[Way, str]]:
+    def texts(self) -> tuple[tuple[Way, str], ...]:
         """Every text in the file, with the way to it."""
-        yield from _texts(self.value, ())
+        if _texts not in self.kept:
+            self.kept[_texts] = tuple(_texts(self.value, ()))
+        found: tuple[tuple[Way, str], ...] = self.kept[_texts]
+        return found
 
     def problem(
         self, way: Way, found: str, expected: str, fix: str, *, key: bool = False
@@ -91,10 +96,16 @@ def _texts(value: Any, way: Way) -> Iterator[tuple[Way, str]]:
 
 def read_file(path: Path, file: str) -> Document:
     """Read one file. `file` is its name as problems show it."""
+    return _read(path.read_bytes(), file)
+
+
+@lru_cache(maxsize=4096)
+def _read(content: bytes, file: str) -> Document:
+    """The file with this content. No one changes a document, so one will do."""
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = path.read_bytes()[: error.start].count(b"\n") + 1
+        line = content[: error.start].count(b"\n") + 1
         found = f"Byte {error.start + 1} of the file is not UTF-8."
         fix = "save the file as UTF-8"
         return Document(file, problems=[Problem(file, line, 1, "", found, "", fix)])

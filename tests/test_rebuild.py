@@ -11,6 +11,7 @@ import pytest
 
 from build_tools import bundle, runtime
 from build_tools.benchmark import project_copy
+from build_tools.benchmark.building import EDITS, Edit
 from build_tools.benchmark.project_copy import edit
 
 PROCEDURE = "content/procedures/gas_rate.yaml"
@@ -19,6 +20,27 @@ FIGURES = "data/limits/billing.yaml"
 FORMULA = "calcs/calculators/gas_rate.py"
 STYLE = "build_tools/theme/assets/css/calculator.css"
 WORKER = "assets/handbook/worker.js"
+# Beside those that are measured: what else a process that stands ready has read or imported.
+OTHER_EDITS = (
+    Edit("a page's template", "build_tools/templates/parts.html.jinja", "None held", "None"),
+    Edit("a tool", "build_tools/pages/procedure.py", '"Purpose"', '"What for"'),
+    Edit("what formulas share", "calcs/units.py", '"in w.g."', '"inches w.g."'),
+)
+# The parts of `serve` that an edit passes through until its pages are shown.
+PAGES = """
+import sys
+from pathlib import Path
+from build_tools import rebuilding
+forget_changed = rebuilding.make_ready(until=lambda: sys.argv[2] == "cold")
+print("Ready", flush=True)
+sys.stdin.readline()
+forget_changed()
+from build_tools import runtime, site
+with site._fresh(Path(sys.argv[1])) as folder:
+    packed = site._make_pages(folder, site._bind_here)
+    runtime.build_waiting(folder / "assets")
+    site._close(folder, packed, "draft")
+"""
 
 
 @pytest.fixture(scope="module")
@@ -97,3 +119,38 @@ def test_an_edit_of_what_calculators_work_with_stops_them_until_they_follow(proj
     assert b"Rate of gas" in pages["calculators/gas_rate.html"]
     assert "being made anew" in worker
     assert different(files(shown), built_whole(project)) == []
+
+
+def pages_after(root: Path, change: Edit | None, state: str) -> dict[str, bytes]:
+    """What is shown of an edit that is made while a process stands ready, warm or cold."""
+    out = root / state / "site"
+    making = subprocess.Popen(
+        [sys.executable, "-c", PAGES, str(out), state],
+        cwd=root, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    with making:
+        assert making.stdout
+        assert making.stdout.readline() == "Ready\n"
+        if change:
+            edit(root / change.file, change.found, change.written)
+        making.communicate("\n")
+    assert making.returncode == 0
+    return files(out)
+
+
+@pytest.mark.parametrize("change", [*EDITS, *OTHER_EDITS], ids=lambda change: change.kind)
+def test_pages_after_an_edit_are_those_of_a_build_that_remembers_nothing(project, change):
+    shown_before = project / "warm/site"
+    before = files(shown_before) or pages_after(project, None, "warm")
+    shown = pages_after(project, change, "warm")
+    for name in ("remembered", "charts", "templates"):
+        shutil.rmtree(project / ".cache" / name)
+    assert different(shown, pages_after(project, None, "cold")) == []
+    assert different(shown, before) != []
+
+
+def test_what_was_broken_while_it_waited_is_shown_once_it_is_mended(project):
+    mended = Edit("mended", FORMULA, "def gas_rate((", "def gas_rate(")
+    edit(project / FORMULA, mended.written, mended.found)
+    shown = pages_after(project, mended, "warm")
+    assert different(shown, pages_after(project, None, "cold")) == []

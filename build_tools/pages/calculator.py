@@ -68,6 +68,7 @@ def worked(
     )
     if show is None or answer is None:
         return None
+    answer = {**answer, "edition": ""}  # every edit changes it, and no page shows it here
     if not whole:
         answer = {**answer, "charts": (), "working": [], "sources": []}
     title = example["title"].value

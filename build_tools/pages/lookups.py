@@ -5,11 +5,13 @@ from typing import Any
 from markupsafe import Markup
 
 from build_tools.diagrams import DrawingProblem, draw
+from build_tools.once import Made
 from build_tools.pages.part import Part
-from build_tools.pages.shelf import Limit
+from build_tools.pages.shelf import Limit, Shelf
 from calcs.units import unit_text
 
 KINDS = {"procedures": "Procedure", "calculators": "Calculator", "reference": "Reference"}
+_drawings = Made()
 
 
 def limits(part: Part) -> list[Limit]:
@@ -75,7 +77,18 @@ def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
     words = shelf.diagrams[given["id"]]
     params = {**words.get("params", {}), **{k: v for k, v in given.items() if k != "id"}}
     try:
-        svg = draw(
+        svg = _drawn(words, params, prefix, shelf)
+    except DrawingProblem as problem:
+        part.problem(problem.found, problem.expected, problem.fix)
+        return None
+    key = f"{words['draw']} {sorted(params.items())}"
+    drawing = Markup(svg)  # noqa: S704  # ElementTree wrote it, and escapes what it writes
+    return {"svg": drawing, "title": words["title"], "key": key}
+
+
+def _drawn(words: dict[str, Any], params: dict[str, Any], prefix: str, shelf: Shelf) -> str:
+    def make() -> str:
+        return draw(
             words["draw"],
             params,
             records=shelf.records,
@@ -86,9 +99,5 @@ def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
             title=words["title"],
             alt=words.get("alt", ""),
         )
-    except DrawingProblem as problem:
-        part.problem(problem.found, problem.expected, problem.fix)
-        return None
-    key = f"{words['draw']} {sorted(params.items())}"
-    drawing = Markup(svg)  # noqa: S704  # ElementTree wrote it, and escapes what it writes
-    return {"svg": drawing, "title": words["title"], "key": key}
+
+    return _drawings.of((words, params, prefix, shelf.figures), make)

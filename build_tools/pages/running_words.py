@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Callable, Mapping
-from functools import cache
+from functools import cache, lru_cache
+
+from build_tools.once import MOST
 
 PIECES = re.compile(r"(<[^>]*>)")
 PROCEDURE = re.compile(r"\w procedure\b")
@@ -45,7 +47,12 @@ def procedures_linked(html: str, links: Mapping[str, str]) -> str:
     >>> procedures_linked("<p>Follow the hot water procedure.</p>", {"hot_water": "hot.html"})
     '<p>Follow the <a href="hot.html">hot water procedure</a>.</p>'
     """
-    names = _named(html, {_name(stem): link for stem, link in links.items()})
+    return _procedures_linked(html, tuple(links.items()))
+
+
+@lru_cache(maxsize=MOST)
+def _procedures_linked(html: str, links: tuple[tuple[str, str], ...]) -> str:
+    names = _named(html, {_name(stem): link for stem, link in links})
     if not names:
         return html
     find = re.compile(rf"\b(?:{'|'.join(map(re.escape, names))})\b")

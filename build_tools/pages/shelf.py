@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from build_tools.bundle import in_force
+from build_tools.once import digest
 from build_tools.problems import Problem
 from build_tools.read_yaml import Document
 from calcs.units import unit_text
@@ -72,6 +73,11 @@ class Shelf:
             for label, each in alike.items()
             for name in each
         }
+
+    @cached_property
+    def figures(self) -> bytes:
+        """A name for all the figures that a drawing may show."""
+        return digest((self.bundle["records"], self.bundle["tables"], self.scenario, self.day))
 
     def _told_apart(self, label: str, name: str, alike: list[str]) -> str:
         """`Density, propane`: the label, with the words of the name that the others lack."""

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from build_tools.once import once
 from build_tools.problems import Problem
 from build_tools.project import Project, kind_of
 from build_tools.read_yaml import Document, Way
@@ -12,10 +13,15 @@ from build_tools.shapes import SHAPES, Shape
 
 def check(project: Project) -> Iterator[Problem]:
     """Compare each mapping with the order of the keys in its shape."""
-    for file, document in project.documents.items():
-        kind = kind_of(file)
-        if kind is not None:
-            yield from _in_value(document, document.value, SHAPES[kind], ())
+    for document in project.documents.values():
+        yield from _in_document(document)
+
+
+@once
+def _in_document(document: Document) -> Iterator[Problem]:
+    kind = kind_of(document.file)
+    if kind is not None:
+        yield from _in_value(document, document.value, SHAPES[kind], ())
 
 
 def _in_value(document: Document, value: Any, shape: Shape, way: Way) -> Iterator[Problem]:

@@ -1,5 +1,11 @@
 """What each kind of file must look like. The kinds and their places are in `project.KINDS`."""
 
+from collections.abc import Iterator
+
+from build_tools.once import once
+from build_tools.problems import Problem
+from build_tools.project import kind_of
+from build_tools.read_yaml import Document
 from build_tools.shapes.build import Shape
 from build_tools.shapes.content import CONTENT_SHAPES
 from build_tools.shapes.data import DATA_SHAPES
@@ -7,4 +13,12 @@ from build_tools.shapes.reword import check_shape
 
 SHAPES: dict[str, Shape] = {**DATA_SHAPES, **CONTENT_SHAPES}
 
-__all__ = ["SHAPES", "Shape", "check_shape"]
+__all__ = ["SHAPES", "Shape", "check_shape", "misshapen"]
+
+
+@once
+def misshapen(document: Document) -> Iterator[Problem]:
+    """Every place where a file is not of the shape of its kind."""
+    kind = kind_of(document.file)
+    if kind is not None and document.value is not None:
+        yield from check_shape(document, SHAPES[kind])

@@ -1,0 +1,28 @@
+"""Makes the pages once for nothing, so that what is worked out from each text is at hand."""
+
+from collections.abc import Callable
+from functools import partial
+
+from build_tools import site  # noqa: F401  with all that closes a site
+from build_tools.pages import collect
+from build_tools.project import ROOT, load
+from build_tools.read_yaml import read_file
+from build_tools.rules import Rule, rules
+
+
+def rehearse(until: Callable[[], bool]) -> None:
+    """Read, check and make all, and keep none of the pages.
+
+    Args:
+        until: Whether to stop before the next part, because a build is asked for.
+    """
+    host = read_file(ROOT / "mkdocs.yml", "mkdocs.yml").value or {}
+    contact = str((host.get("extra") or {}).get("emergency_contact") or "")
+    checks = (partial(_check, rule) for rule in rules())
+    for part in (load, *checks, partial(collect.handbook, emergency_contact=contact)):
+        if not until():
+            part()
+
+
+def _check(rule: Rule) -> None:
+    list(rule.check(load()))
