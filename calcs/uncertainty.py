@@ -158,6 +158,31 @@ def expanded(value: Q) -> Q:
     return Quantity(COVERAGE * standard_uncertainty(value), _base_of_difference(value))
 
 
+def expanded_of_readings(value: Q) -> Q:
+    """Expanded uncertainty of a result by what the reader gave alone.
+
+    For a bound that is held against a figure worked out by the tables of the same rule: that the
+    rule prints its tables with few digits is no doubt about keeping it.
+    """
+    standard_uncertainty(value)
+    doubts = (value.doubts or {}) if isinstance(value, Traced) else {}
+    printed = {id(step) for step in _below(value) if step.role == "record"}
+    given = (doubt for reading, doubt in doubts.items() if reading not in printed)
+    return Quantity(COVERAGE * _quadrature(*given), _base_of_difference(value))
+
+
+def _below(value: Any) -> list[Traced]:
+    """A result and every step that it came about from."""
+    found: dict[int, Traced] = {}
+    waiting = [value]
+    while waiting:
+        step = waiting.pop()
+        if isinstance(step, Traced) and id(step) not in found:
+            found[id(step)] = step
+            waiting.extend(step.node.operands if step.node else ())
+    return list(found.values())
+
+
 def in_unit(wide: Q, unit: Any) -> float:
     """Number of an uncertainty in a unit; on a scale with an offset it is a difference."""
     units = unit_algebra.difference(unit_algebra.container(unit))

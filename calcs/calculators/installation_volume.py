@@ -25,7 +25,7 @@ from calcs.core import (
 from calcs.errors import Missing
 from calcs.topics.installation import GASES, LITRES, METERS, USES, pipe_rows, sections_of, volumes
 from calcs.traced import si
-from calcs.uncertainty import expanded
+from calcs.uncertainty import expanded, expanded_of_readings
 from calcs.units import Q, Quantity, parse_quantity
 
 SECTIONS = TableShape(
@@ -123,7 +123,9 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             shown = places.get(name, 0 if name != "pressure" else 1)
             limit = ref[record]
             records = (record, "meter_badges") if name == "meter_badge" else (record,)
-            parts.append(Compare(name, reading, None, limit, records, str(limit.units), shown))
+            wide = expanded_of_readings(reading) if name == "volume" else None
+            unit = str(limit.units)
+            parts.append(Compare(name, reading, None, limit, records, unit, shown, expanded=wide))
     findings: list[Finding] = [_procedure(parts), *parts, _table(pipes)]
     if any(not pipe.by_table and pipe.geometric is not None for pipe in pipes):
         rows = ", ".join(f"{pipe.row}" for pipe in pipes if not pipe.by_table and pipe.geometric)
@@ -160,7 +162,7 @@ def _procedure(parts: Sequence[Compare]) -> Ruling:
     outside, close = [], False
     for part in parts:
         excess = part.reading - part.high
-        wide = expanded(excess)
+        wide = part.expanded if part.expanded is not None else expanded(excess)
         if wide.magnitude and abs(excess) < wide:
             close = True
         elif si(excess) > 1e-12 * si(part.high):

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calcs.core import STATED, WRITTEN, Choice, Input, Note
+from calcs.core import STATED, Choice, Input, Note
 from calcs.errors import Impossible
 from calcs.topics.pipe_catalogue import FITTINGS, MATERIALS, AddedLengths, Tube, tube_of, tubes
 from calcs.topics.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
@@ -19,12 +19,14 @@ LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
 GASES = ("natural_gas", "propane", "butane")
 LIMIT = "working_pressure.pipe_loss.{gas}"
 JOINS = Input("joins", "", low=0, high=60, optional=True, doubt=STATED)
-LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), doubt=WRITTEN)
+# A run is laid out or estimated more often than it is measured: how well, the reader may say.
+GOOD_TO = "length_accuracy"
+LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), doubt=STATED, good_to=GOOD_TO)
 COUNTS = tuple(Input(name, "", low=0, high=50, optional=True, doubt=STATED) for name in FITTINGS)
 ADDED_LENGTH = Input(
     "added_length", "m", low=0, high=200, also=("ft",), optional=True, doubt=STATED
 )
-RISE = Input("rise", "m", low=-100, high=100, also=("ft",), optional=True, doubt=WRITTEN)
+RISE = Input("rise", "m", -100, 100, ("ft",), optional=True, doubt=STATED, good_to=GOOD_TO)
 LOAD = Input(
     "load", "kW", 0, 2000, also=("m**3/h", "Btu/h", "ft**3/h"), optional=True, doubt=STATED
 )
@@ -41,6 +43,7 @@ COMMON = (
         default="gas.{gas}.calorific_value_{load_basis}",
         doubt=STATED,
     ),
+    Input(GOOD_TO, "percent", low=0, high=50, optional=True, doubt=STATED),
     Choice("fittings_by", ("edition_in_force", "edition_before"), default="edition_in_force"),
     Input(
         "permitted_loss",

@@ -10,6 +10,7 @@ from calcs.topics.industrial_test import in_minutes, industrial_findings
 from calcs.topics.starting_pressure import in_mbar, pressure_findings, wrong_pressure
 from calcs.topics.tightness import edition_of, let_by_findings, tightness_ruling
 from calcs.traced import si
+from calcs.uncertainty import expanded_of_readings
 from calcs.units import Q, at_most, join_unit, round_half_up
 
 
@@ -31,7 +32,10 @@ def tightness_findings(
     findings = [verdict, *let_by, *pressure_findings(given, ref)]
     if volume is not None:
         limit = "tightness.scope_volume"
-        findings.append(Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5))
+        wide = expanded_of_readings(volume)
+        findings.append(
+            Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5, expanded=wide)
+        )
     findings += _temperature(answers)
     findings += _leak_at_limit(answers, findings[0])
     if edition == "4" and _judged_by_drop(findings[0]):
