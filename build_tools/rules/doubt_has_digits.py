@@ -1,0 +1,50 @@
+"""A figure whose doubt is in its printed digits is held, and has digits after its point."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.problems import Problem
+from build_tools.project import Project
+from build_tools.rules import Rule
+from build_tools.values import quantity
+
+PRINTED = "printed"
+EXPECTED = "A doubt that is printed is half of the last digit of a measured figure."
+FIX = "take the key out, or write the figures"
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look for the figures behind each `doubt`."""
+    for document in project.of_kind("limits", "gases"):
+        for name, record in document.value.items():
+            if isinstance(record, dict) and record.get("doubt") == PRINTED:
+                values = [each.get("value") for each in _entries(record)]
+                if not any(map(_is_measured, values)):
+                    yield document.problem((name, "doubt"), _found("record"), EXPECTED, FIX)
+    for document in project.of_kind("table"):
+        if document.value.get("doubt") == PRINTED:
+            cells = [cell for each in _entries(document.value) for cell in _cells(each)]
+            if not any(map(_is_measured, cells)):
+                yield document.problem(("doubt",), _found("table"), EXPECTED, FIX)
+
+
+def _found(what: str) -> str:
+    return f"No figure of this {what} has a digit after the point."
+
+
+def _entries(record: Any) -> list[Any]:
+    values = record.get("values")
+    return [each for each in values if isinstance(each, dict)] if isinstance(values, list) else []
+
+
+def _cells(entry: Any) -> Iterator[Any]:
+    for row in entry.get("rows") or ():
+        yield from row.values() if isinstance(row, dict) else row
+
+
+def _is_measured(text: Any) -> bool:
+    """Whether it is a number with decimals: a whole one may be a count, a limit or a choice."""
+    return isinstance(text, str) and quantity(text) is not None and "." in text.partition(" ")[0]
+
+
+RULE = Rule("doubt-has-digits", "A figure good to its last digit is a measured one.", check)
