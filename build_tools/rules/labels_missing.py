@@ -82,6 +82,8 @@ def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -
         for name, options in columns.items():
             if options and name in _at(document, way):
                 yield from _compare(document, (*way, name, "options"), options, "option")
+            elif options and name in shared and name not in (dig(shared, table, "columns") or ()):
+                yield from _shared_options(document, name, options, dig(shared, name, "options"))
 
 
 def _shared_options(
