@@ -26,6 +26,7 @@ KINDS = {
     "calculator": "content/calculators/*.yaml",
     "procedure": "content/procedures/*.yaml",
     "reference": "content/reference/*.yaml",
+    "record": "content/record/*.yaml",
     "diagram": "content/diagrams/*.yaml",
     "nav": "content/_nav.yaml",
     "home": "content/_home.yaml",

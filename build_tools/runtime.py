@@ -193,7 +193,14 @@ def _python_key(bundle: Mapping[str, Any]) -> str:
 
 
 def _scripts_key() -> str:
-    return _hash([*WEB.glob("src/**/*.js"), WEB / "bundle.mjs", WEB / "package-lock.json"])
+    return _hash(
+        [
+            *WEB.glob("src/**/*.js"),
+            *WEB.glob("src/**/*.json"),
+            WEB / "bundle.mjs",
+            WEB / "package-lock.json",
+        ]
+    )
 
 
 def _hash(files: Iterable[Path], *also: str) -> str:

@@ -4,7 +4,7 @@ import json
 from dataclasses import dataclass, replace
 from typing import Any
 
-from build_tools.pages import calculator, glossary, home, procedure, reference
+from build_tools.pages import calculator, glossary, home, procedure, record, reference
 from build_tools.pages.navigation import Group, groups, section_title
 from build_tools.pages.part import Part
 from build_tools.pages.render import render
@@ -14,7 +14,12 @@ from build_tools.problems import ProblemsFound
 from build_tools.project import Project, stem_of
 from build_tools.read_yaml import Document
 
-FOLDERS = {"procedure": "procedures", "calculator": "calculators", "reference": "reference"}
+FOLDERS = {
+    "procedure": "procedures",
+    "calculator": "calculators",
+    "reference": "reference",
+    "record": "record",
+}
 
 
 @dataclass(frozen=True)
@@ -64,7 +69,7 @@ def make(project: Project, shelf: Shelf) -> Handbook:
     sections = groups(project.one("nav"), opened)
     front = [Part(each, shelf, "index.html") for each in project.of_kind("home")]
     drafts = [("home", each, home.context(each, sections)) for each in front]
-    drafts += [(str(each["kind"].value), each, _context(each)) for each in opened]
+    drafts += [(str(each["kind"].value), each, _context(each, opened)) for each in opened]
     if shelf.problems:
         raise ProblemsFound(shelf.problems)
     nav = project.one("nav")
@@ -97,11 +102,13 @@ def _path(document: Document) -> str:
     return f"{FOLDERS[document.value['kind']]}/{stem_of(document.file)}.html"
 
 
-def _context(part: Part) -> dict[str, Any]:
+def _context(part: Part, opened: list[Part]) -> dict[str, Any]:
     stem = stem_of(part.document.file)
     kind = part["kind"].value
     if kind == "procedure":
         return procedure.context(part, stem)
+    if kind == "record":
+        return record.context(part, opened)
     return calculator.context(part, stem) if kind == "calculator" else reference.context(part)
 
 

@@ -72,8 +72,12 @@ def worked(
     if not whole:
         answer = {**answer, "charts": (), "working": [], "sources": []}
     title = example["title"].value
+    named = _readings(example)
+    inputs = [
+        {**_filled(each, words), "reading": named.get(each["name"])} for each in show["inputs"]
+    ]
     return {
-        "show": {**show, "inputs": [_filled(each, words) for each in show["inputs"]]},
+        "show": {**show, "inputs": inputs},
         "given": given,
         "answer": {**answer, "drawn": charts.drawn(answer.get("charts", ()))},
         "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
@@ -81,6 +85,24 @@ def worked(
         "prefix": prefix.replace("_", "-"),
         "link": part.link(f"calculators/{stem}.html"),
     }
+
+
+def _readings(example: Part) -> dict[str, Any]:
+    """The reading of the visit behind each input: its name, or for a table those of each row.
+
+    Where the example's reading only stands in for any, such as in a converter, there is none.
+    """
+    given = example["given"].value or {}
+    any_reading = example["any_reading"].value or ()
+    named = {name: _named(each) for name, each in given.items() if name not in any_reading}
+    return {name: each for name, each in named.items() if each}
+
+
+def _named(value: Any) -> Any:
+    if isinstance(value, list):
+        rows = [{key: name for key, each in row.items() if (name := _named(each))} for row in value]
+        return rows if any(rows) else None
+    return None if str(value).startswith(LITERAL) else str(value)
 
 
 def _filled(described: dict[str, Any], words: Part) -> dict[str, Any]:

@@ -17,6 +17,7 @@ def context(part: Part, groups: list[Group]) -> dict[str, Any]:
         "who": part["who"].text(),
         "stop_title": part["stop_title"].text(),
         "stop": part["stop"].texts(),
+        "record": part.link("record/visit.html"),
         "groups": groups,
         "edition": part.shelf.bundle["edition"],
         "day": part.shelf.day.isoformat(),

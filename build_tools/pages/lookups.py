@@ -10,7 +10,12 @@ from build_tools.pages.part import Part
 from build_tools.pages.shelf import Limit, Shelf
 from calcs.units import unit_text
 
-KINDS = {"procedures": "Procedure", "calculators": "Calculator", "reference": "Reference"}
+KINDS = {
+    "procedures": "Procedure",
+    "calculators": "Calculator",
+    "reference": "Reference",
+    "record": "Record",
+}
 _drawings = Made()
 
 

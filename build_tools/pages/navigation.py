@@ -6,7 +6,12 @@ from typing import Any
 
 from build_tools.pages.part import Part
 
-KINDS = {"procedures": "Procedures", "calculators": "Calculators", "reference": "Reference"}
+KINDS = {
+    "procedures": "Procedures",
+    "record": "Record",
+    "calculators": "Calculators",
+    "reference": "Reference",
+}
 
 
 @dataclass(frozen=True)

@@ -22,6 +22,19 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _given(
                 document, way, given, inputs=declared.inputs, declared=declared, project=project
             )
+        yield from _any_reading(document, given)
+
+
+def _any_reading(document: Document, given: Any) -> Iterator[Problem]:
+    """Inputs whose reading only stands in for any: those of the example alone can be."""
+    names = dig(document.value, "example", "any_reading")
+    known = list(given) if isinstance(given, dict) else []
+    for number, name in enumerate(names if isinstance(names, list) else []):
+        if name not in known:
+            close = nearest(name, known)
+            fix = f"rename it to '{close}'" if close else f"delete '{name}'"
+            found, expected = f"The example gives no '{name}'.", f"It gives: {listing(known)}."
+            yield document.problem(("example", "any_reading", number), found, expected, fix)
 
 
 def _given(

@@ -8,7 +8,12 @@ from build_tools.project import Project, stem_of
 from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
 
-PAGES = {"procedure": "procedures", "calculator": "calculators", "reference": "reference"}
+PAGES = {
+    "procedure": "procedures",
+    "calculator": "calculators",
+    "reference": "reference",
+    "record": "record",
+}
 
 
 class Naming(NamedTuple):

@@ -16,7 +16,7 @@ from build_tools.shapes.build import (
 )
 
 PAGE = pattern(
-    r"^(procedures|calculators|reference)/[a-z][a-z0-9_]*$",
+    r"^(procedures|calculators|reference|record)/[a-z][a-z0-9_]*$",
     "a page, such as procedures/burner_pressure",
 )
 OPTION = pattern(r"^[A-Za-z][A-Za-z0-9_]*$", "the id of an option, such as natural_gas or G20")
@@ -67,7 +67,9 @@ CALCULATOR = mapping(
         "cautions": TEXTS,
         "stop": TEXTS,
         "method": TEXTS,
-        "example": mapping({"title": TEXT, "given": named(GIVEN, NAME)}),
+        "example": mapping(
+            {"title": TEXT, "given": named(GIVEN, NAME), "any_reading?": listing(NAME)}
+        ),
         "related?": listing(NAME),
     }
 )
@@ -157,6 +159,21 @@ REFERENCE = mapping(
         "related?": listing(NAME),
     }
 )
+# The visit record: what is said of it, and what is written down in words.
+WRITTEN = mapping({"id": NAME, "label": TEXT, "help": TEXT})
+RECORD = mapping(
+    {
+        "kind": one_of("record"),
+        "title": TEXT,
+        "group": NAME,
+        "summary": TEXT,
+        "body": TEXTS,
+        "cautions": TEXTS,
+        "written": listing(WRITTEN),
+        "signed": TEXTS,
+        "related?": listing(NAME),
+    }
+)
 DIAGRAM = mapping(
     {
         "kind": one_of("diagram"),
@@ -170,7 +187,7 @@ SECTION = mapping(
     {
         "id": NAME,
         "title": TEXT,
-        "kind": one_of("procedures", "calculators", "reference"),
+        "kind": one_of("procedures", "calculators", "reference", "record"),
         "summary": TEXT,
         "order?": listing(NAME),
     }
@@ -206,6 +223,7 @@ CONTENT_SHAPES: dict[str, Shape] = {
     "calculator": CALCULATOR,
     "procedure": PROCEDURE,
     "reference": REFERENCE,
+    "record": RECORD,
     "diagram": DIAGRAM,
     "nav": NAV,
     "home": HOME,

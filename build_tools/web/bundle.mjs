@@ -5,6 +5,7 @@
  * its runtime's files by is put before its script later; see src/runtime-facts.d.ts.
  */
 
+import { copyFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -15,7 +16,12 @@ const source = join(dirname(fileURLToPath(import.meta.url)), 'src');
 
 await build({
   absWorkingDir: source,
-  entryPoints: { handbook: 'main.js', worker: 'worker.js', chart: 'chart/script.js' },
+  entryPoints: {
+    handbook: 'main.js',
+    record: 'record/script.js',
+    worker: 'worker.js',
+    chart: 'chart/script.js',
+  },
   outdir: out,
   bundle: true,
   minify: true,
@@ -24,3 +30,7 @@ await build({
   charset: 'utf8',
   logLevel: 'warning',
 });
+
+// The form of an exported visit, for whoever reads one by another program.
+const form = 'visit_record.schema.json';
+await copyFile(join(source, 'record', form), join(out, form));

@@ -7,6 +7,8 @@ import { today } from './written-day.js';
 
 /** @typedef {import('./calculator-parts.js').Parts} Parts */
 /** @typedef {import('./types.js').Reply} Reply */
+/** @typedef {import('./types.js').Given} Given */
+/** @typedef {import('./types.js').Settled} Settled */
 /** @typedef {import('./types.js').Request} Request */
 
 /** A reader who rests this long in a field is told what is wrong with it. */
@@ -17,7 +19,11 @@ export class CalculatorElement extends HTMLElement {
   /** @type {Parts | null} */ #made = null;
   /** @type {LatestRequest<Request, Reply>} */ #latest = new LatestRequest(
     (request) => run(request),
-    ({ reply, error }) => (reply ? this.#show(reply) : this.#failed(error)),
+    ({ request, reply, error }) => {
+      if (reply) this.#show(reply, request.inputs);
+      else this.#failed(error);
+      this.#tell();
+    },
   );
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #pause;
   /** The reader asked for the answer outright, and no reply to that has come. */
@@ -25,6 +31,7 @@ export class CalculatorElement extends HTMLElement {
   /** ... and has touched nothing since, so that the reply may take the focus. */
   #rests = false;
   #asked = false;
+  /** @type {Settled | null} */ #settled = null;
 
   connectedCallback() {
     if (this.#made) return;
@@ -68,12 +75,43 @@ export class CalculatorElement extends HTMLElement {
     clearTimeout(this.#pause);
     this.#pause = setTimeout(() => this.#left(event), PAUSE_MS);
     this.#rests = false;
+    this.#parts.invented.forget([/** @type {HTMLInputElement} */ (event.target).name]);
     this.#changed();
+  }
+
+  /** @returns {Settled | null} the answer that is shown, with all that it was worked out from */
+  get settled() {
+    return this.#settled;
+  }
+
+  /** @returns {Record<string, Given>} what stands in the form now */
+  get inputs() {
+    return this.#parts.reader.read();
+  }
+
+  /** @returns {string[]} labels of the fields that hold a figure of the invented example */
+  get invented() {
+    return this.#parts.invented.labels;
+  }
+
+  /** @param {Record<string, Given>} given readings, which leave the other fields as they are */
+  fill(given) {
+    const { form, invented, memory } = this.#parts;
+    const { values, rows } = controlValues(form, given);
+    invented.forget(Object.keys(values));
+    memory.fill(values, rows);
+    this.#changed();
+  }
+
+  /** Lets the visit record know that an answer has come or gone. */
+  #tell() {
+    this.dispatchEvent(new CustomEvent('hb:settled', { bubbles: true }));
   }
 
   /** Something in the form is not as it was: remember it and ask for the answer. */
   #changed() {
     const { conditions, memory, reader, refusals, outcome } = this.#parts;
+    this.#settled = null;
     conditions.apply();
     // A reader who asked outright is told, also if the form was emptied before the reply came.
     if (!reader.isBlank || this.#outright) this.#ask();
@@ -82,6 +120,7 @@ export class CalculatorElement extends HTMLElement {
       this.#latest.forget();
       refusals.clear();
       outcome.showExample(outcome.state === 'starting' ? 'starting' : 'ready');
+      this.#tell();
     }
     memory.save(); // while the worker is already at it
   }
@@ -113,15 +152,20 @@ export class CalculatorElement extends HTMLElement {
     this.#ask();
   }
 
-  /** @param {Reply} reply */
-  #show(reply) {
+  /**
+   * @param {Reply} reply
+   * @param {Record<string, Given>} inputs
+   */
+  #show(reply, inputs) {
     const { outcome, reader, refusals } = this.#parts;
     const outright = this.#outright;
     const moves = outright && this.#rests;
     this.#outright = false;
     if (reply.answer) {
       refusals.show([]);
-      outcome.showAnswer(reply.answer, reader.given(reply.answer.inputs));
+      const given = reader.given(reply.answer.inputs);
+      this.#settled = { answer: reply.answer, given, inputs };
+      outcome.showAnswer(reply.answer, given);
       if (moves) outcome.focusAnswer();
     } else if (reply.refused) {
       refusals.show(reply.refused);
@@ -141,24 +185,24 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {CustomEvent<{name: string, value: string, unit: string}>} event from a stopwatch */
   #took({ detail: { name, value, unit } }) {
-    const { form, memory } = this.#parts;
-    memory.fill(controlValues(form, { [name]: { value, unit } }).values);
-    this.#changed();
+    this.fill({ [name]: { value, unit } });
   }
 
   #filledExample() {
-    const { form, example, memory, refusals } = this.#parts;
+    const { form, example, invented, memory, refusals } = this.#parts;
     form.reset();
     refusals.clear();
     this.#outright = false;
     const { values, rows } = controlValues(form, example);
     memory.fill(values, rows);
+    invented.mark(values);
     this.#changed();
   }
 
   #cleared() {
-    const { form, memory } = this.#parts;
+    const { form, invented, memory } = this.#parts;
     form.reset();
+    invented.forgetAll();
     this.#asked = true;
     this.#outright = false;
     this.#changed();

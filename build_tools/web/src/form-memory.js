@@ -1,6 +1,7 @@
 import { keep, keyOf, recall } from './device-memory.js';
 
 /** @typedef {HTMLInputElement | HTMLSelectElement} Control */
+/** @typedef {{values?: Record<string, string>, rows?: Record<string, number>, invented?: string[]}} Kept */
 
 /**
  * @param {HTMLFormElement} form
@@ -18,13 +19,16 @@ function controlsOf(form) {
 export class FormMemory {
   /** @type {HTMLFormElement} */ #form;
   /** @type {string} */ #key;
+  /** @type {import('./invented-figures.js').InventedFigures} */ #invented;
 
   /**
    * @param {HTMLFormElement} form
    * @param {Element} calculator
+   * @param {import('./invented-figures.js').InventedFigures} invented
    */
-  constructor(form, calculator) {
+  constructor(form, calculator, invented) {
     this.#form = form;
+    this.#invented = invented;
     this.#key = keyOf('form', calculator);
   }
 
@@ -37,16 +41,15 @@ export class FormMemory {
         values[control.name] = control.value;
       }
     }
-    keep(this.#key, { values, rows: this.#rowCounts() });
+    keep(this.#key, { values, rows: this.#rowCounts(), invented: this.#invented.names });
   }
 
   /** @returns {boolean} whether there was something to put back */
   restore() {
-    const kept = /** @type {{values?: Record<string, string>, rows?: Record<string, number>} | null} */ (
-      recall(this.#key)
-    );
+    const kept = /** @type {Kept | null} */ (recall(this.#key));
     if (!kept?.values) return false;
     this.fill(kept.values, kept.rows ?? {});
+    this.#invented.names = kept.invented ?? [];
     return true;
   }
 

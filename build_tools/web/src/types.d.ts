@@ -37,6 +37,9 @@ export type Answer = {
   charts?: Chart[];
 };
 
+/** An answer with the labelled readings and the inputs that it was worked out from. */
+export type Settled = { answer: Answer; given: Item[]; inputs: Record<string, Given> };
+
 export type Refused = { field: string | null; kind: string; message: string };
 
 export type Reply =

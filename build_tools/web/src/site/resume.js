@@ -53,6 +53,30 @@ export function showResume() {
   step.textContent = place.step;
 }
 
+/** Shows on the home page which visit readings go into; record/record.js keeps that beside it. */
+export function showOpenVisit() {
+  const part = document.querySelector('[data-hb-visit-home]');
+  if (!(part instanceof HTMLElement)) return;
+  const visit = visitKept();
+  part.hidden = visit === null;
+  const fill = (/** @type {string} */ name, /** @type {string} */ words) => {
+    const place = part.querySelector(`[data-hb-visit-home-${name}]`);
+    if (place) place.textContent = words;
+  };
+  fill('name', visit?.name ?? '');
+  fill('count', visit ? `${visit.readings} ${visit.readings === 1 ? 'reading' : 'readings'}` : '');
+}
+
+/** @returns {{name: string, readings: number} | null} */
+function visitKept() {
+  try {
+    const visit = JSON.parse(kept('hb:visit') ?? 'null');
+    return typeof visit?.name === 'string' && typeof visit?.readings === 'number' ? visit : null;
+  } catch {
+    return null;
+  }
+}
+
 export function startResume() {
   document.addEventListener('click', (event) => {
     if (!(event.target instanceof Element)) return;

@@ -7,7 +7,8 @@ import { startMenu } from './menu.js';
 import { startMoving } from './move.js';
 import { startOffline } from './offline.js';
 import { startPrinting } from './print.js';
-import { showResume, startResume } from './resume.js';
+import { loadRecord } from './record.js';
+import { showOpenVisit, showResume, startResume } from './resume.js';
 import { startScheme } from './scheme.js';
 import { startSearch } from './search.js';
 import { showTicks, startTicks } from './ticks.js';
@@ -19,6 +20,8 @@ function pageShown() {
   openContents();
   showTicks();
   showResume();
+  showOpenVisit();
+  loadRecord();
 }
 
 function start() {

@@ -1,0 +1,74 @@
+"""The page of the visit record: every reading there is, and which procedures ask for it."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from build_tools.pages import lookups
+from build_tools.pages.part import Part
+from calcs.units import unit_text
+
+SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
+SECTIONS = (
+    ("visits", "Visits on this device"),
+    ("readings", "Readings"),
+    ("answers", "Answers and verdicts"),
+    ("written", "In words"),
+    ("signed", "Signed"),
+    ("take-along", "Export and import"),
+    ("related", "Related pages"),
+)
+
+
+def context(part: Part, pages: Iterable[Part]) -> dict[str, Any]:
+    """Values for the template of the visit record.
+
+    Args:
+        part: The page's own file.
+        pages: Every page of the handbook; its procedures say which readings they ask for.
+    """
+    related = lookups.related(part["related"])
+    return {
+        "body": part["body"].texts(),
+        "cautions": part["cautions"].texts(),
+        "groups": _groups(part),
+        "procedures": [
+            {
+                "title": page["title"].value,
+                "link": part.link(page.path),
+                "readings": readings,
+            }
+            for page in pages
+            if (readings := _asked(page))
+        ],
+        "written": [
+            {
+                "id": each["id"].value,
+                "label": each["label"].text(),
+                "help": each["help"].text(),
+            }
+            for each in part["written"].parts()
+        ],
+        "signed": part["signed"].texts(),
+        "schema": part.link(SCHEMA),
+        "related": related,
+        "contents": [each for each in SECTIONS if each[0] != "related" or related],
+    }
+
+
+def _groups(part: Part) -> list[dict[str, Any]]:
+    """Every reading under the heading of its group, in the order of the file."""
+    groups: dict[str, list[dict[str, str]]] = {}
+    for name, entry in part.shelf.visit_record.items():
+        reading = {"name": name, "label": entry["label"], "unit": unit_text(entry["unit"])}
+        groups.setdefault(entry["group"], []).append(reading)
+    return [{"title": title, "readings": readings} for title, readings in groups.items()]
+
+
+def _asked(page: Part) -> list[str]:
+    """Names of the readings that a procedure asks for, in its steps and in its record."""
+    if page["kind"].value != "procedure":
+        return []
+    steps = [each.value for step in page["steps"].parts() for each in step["reading"].parts()]
+    lines = [each.value for each in page["record"].parts()]
+    known = page.shelf.visit_record
+    return [name for name in dict.fromkeys([*steps, *lines]) if name in known]

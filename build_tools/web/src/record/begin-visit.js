@@ -1,0 +1,20 @@
+import { record } from './record.js';
+import { begin, everything } from './visit-store.js';
+import { freeName, LONGEST_NAME, nameFor, newVisit } from './visit-name.js';
+
+/**
+ * Begins a visit and opens it.
+ *
+ * @param {string} typed name; nothing for "Visit of 26 November"
+ * @returns {Promise<string>} the name that it has
+ */
+export async function beginVisit(typed) {
+  return record.act(async () => {
+    const taken = (await everything()).visits.map(({ name }) => name);
+    const own = typed.trim().slice(0, LONGEST_NAME);
+    const visit = newVisit(own ? freeName(own, taken) : nameFor(new Date(), taken));
+    await begin(visit);
+    void navigator.storage?.persist?.().catch(() => {});
+    return visit.name;
+  });
+}

@@ -1,0 +1,58 @@
+/** A visit as a table that a spreadsheet opens. */
+
+/** @typedef {import('./types.js').WholeVisit} WholeVisit */
+
+const HEAD = ['Visit', 'What', 'Group', 'Name', 'Value', 'Unit', 'Outcome', 'Limit', 'Source', 'Edition', 'Standing', 'Time'];
+const LINE = '\r\n'; // RFC 4180
+const MARK = '\ufeff'; // by which spreadsheets know UTF-8
+
+/** What a spreadsheet would run as a formula, unless it is a plain number. */
+const FORMULA = /^[\s]*[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/u;
+const NUMBER = /^[+-]?\d+([.,]\d+)?$/;
+
+/** @param {string} text */
+export function csvCell(text) {
+  const safe = FORMULA.test(text) && !NUMBER.test(text) ? `'${text}` : text;
+  return /[",\r\n']/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}
+
+/**
+ * @param {WholeVisit} visit
+ * @param {(name: string) => string} groupOf heading of a reading
+ * @returns {string}
+ */
+export function csvOf(visit, groupOf) {
+  const rows = [
+    ...visit.readings.map((each) => ({
+      ...{ what: 'Reading', group: groupOf(each.name), name: each.label },
+      ...{ value: each.value, unit: each.unit, time: each.at },
+    })),
+    ...visit.answers.flatMap((each) => [
+      ...each.inputs.map((input) => ({
+        ...{ what: 'Typed', group: each.title, name: input.label, value: input.text, time: each.at },
+      })),
+      ...each.answers.map(({ label, text, uncertainty }) => ({
+        ...{ what: 'Answer', group: each.title, name: label, time: each.at, edition: each.edition },
+        value: [text, uncertainty].filter(Boolean).join(' '),
+      })),
+      ...each.verdicts.map((verdict) => ({
+        ...{ what: 'Verdict', group: each.title, name: verdict.label, value: verdict.text },
+        ...{ outcome: verdict.outcome.replaceAll('_', ' '), limit: verdict.limit },
+        ...{ source: verdict.source, edition: verdict.edition },
+        ...{ standing: verdict.standing.replaceAll('-', ' '), time: each.at },
+      })),
+    ]),
+    ...visit.notes.map((each) => ({
+      ...{ what: 'Note', name: each.label, value: each.text, time: each.at },
+    })),
+  ];
+  const lines = rows.map((row) => {
+    const cells = HEAD.map((title) => {
+      if (title === 'Visit') return visit.name;
+      return /** @type {Record<string, string | undefined>} */ (row)[title.toLowerCase()] ?? '';
+    });
+    return cells.map(csvCell).join(',');
+  });
+  return MARK + [HEAD.join(','), ...lines].join(LINE) + LINE;
+}
+

@@ -1,0 +1,10 @@
+import type { DBSchema } from 'idb';
+
+import type { Entry, Visit } from './types.js';
+
+export interface Schema extends DBSchema {
+  visits: { key: string; value: Visit };
+  entries: { key: [string, string]; value: Entry; indexes: { visit: string } };
+  /** `open`: id of the visit that readings go into. */
+  state: { key: string; value: string };
+}

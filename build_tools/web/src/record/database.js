@@ -1,0 +1,48 @@
+import { openDB } from 'idb';
+
+import { NoStorage } from './trouble.js';
+
+/** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
+
+const NAME = 'hb-visits';
+const VERSION = 1;
+const PATIENCE_MS = 5000; // a browser that refuses may also never reply
+
+/** @type {Promise<Database> | null} */
+let opening = null;
+
+/**
+ * The place where visits are kept. Opened again where an earlier try failed.
+ *
+ * @returns {Promise<Database>}
+ */
+export function database() {
+  opening ??= open().catch((error) => {
+    opening = null;
+    throw error;
+  });
+  return opening;
+}
+
+/** @returns {Promise<Database>} */
+async function open() {
+  if (typeof indexedDB === 'undefined') throw new NoStorage('This browser has no IndexedDB.');
+  const silence = new Promise((_, reject) => {
+    setTimeout(() => reject(new NoStorage('The browser does not reply.')), PATIENCE_MS);
+  });
+  const opened = openDB(NAME, VERSION, {
+    upgrade(database) {
+      database.createObjectStore('visits', { keyPath: 'id' });
+      const entries = database.createObjectStore('entries', { keyPath: ['visit', 'key'] });
+      entries.createIndex('visit', 'visit');
+      database.createObjectStore('state');
+    },
+    // A newer edition in another window needs the place to itself for a moment.
+    blocking: (_old, _new, event) => {
+      /** @type {IDBDatabase} */ (event.target).close();
+      opening = null;
+    },
+    terminated: () => (opening = null),
+  });
+  return /** @type {Promise<Database>} */ (Promise.race([opened, silence]));
+}

@@ -1,0 +1,80 @@
+/** Puts into a calculator what the open visit holds. */
+
+import { record } from './record.js';
+import { cellAt, labelAt, placesOf } from './taken-readings.js';
+
+/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../types.js').Cell} Cell */
+/** @typedef {import('../types.js').Given} Given */
+/** @typedef {import('./taken-readings.js').Place} Place */
+
+/** @param {Calculator} root @returns {boolean} whether the visit holds anything that it takes */
+export const canFill = (root) => placesOf(root).some(({ name }) => record.reading(name));
+
+/**
+ * Fills what is empty or invented. What the reader typed stays.
+ *
+ * @param {Calculator} root
+ * @returns {string} what was done, for the reader
+ */
+export function fillFromVisit(root) {
+  const { inputs } = root;
+  const invented = new Set(root.invented);
+  /** @type {Record<string, Given>} */
+  const given = {};
+  /** @type {string[]} */ const filled = [];
+  /** @type {string[]} */ const missing = [];
+  /** @type {string[]} */ const left = [];
+  for (const place of placesOf(root)) {
+    const reading = record.reading(place.name);
+    const label = labelAt(root, place);
+    const typed = cellAt(inputs, place);
+    if (!reading) missing.push(label);
+    else if (typed && !invented.has(label)) {
+      if (typed.value !== reading.value) left.push(label);
+    } else {
+      put(given, place, { value: reading.value, unit: reading.unit });
+      filled.push(label);
+    }
+  }
+  if (filled.length) root.fill(whole(given, inputs));
+  return words({ filled, missing, left });
+}
+
+/** @param {Record<string, Given>} given @param {Place} place @param {Cell} cell */
+function put(given, { input, row, column }, cell) {
+  if (row === null) {
+    given[input] = cell;
+    return;
+  }
+  const held = given[input];
+  const rows = held && 'rows' in held ? held.rows : [];
+  while (rows.length <= row) rows.push({});
+  Object.assign(rows[row] ?? {}, { [column]: cell });
+  given[input] = { rows };
+}
+
+/**
+ * A table keeps the rows that the reader has put in below.
+ *
+ * @param {Record<string, Given>} given
+ * @param {Record<string, Given>} inputs
+ */
+function whole(given, inputs) {
+  for (const [name, each] of Object.entries(given)) {
+    const before = inputs[name];
+    if (!('rows' in each) || !before || !('rows' in before)) continue;
+    while (each.rows.length < before.rows.length) each.rows.push({});
+  }
+  return given;
+}
+
+/** @param {{filled: string[], missing: string[], left: string[]}} done */
+function words({ filled, missing, left }) {
+  const said = [];
+  if (filled.length) said.push(`Filled from the visit: ${filled.join(', ')}.`);
+  else said.push('Nothing was filled.');
+  if (left.length) said.push(`Left as you typed it: ${left.join(', ')}.`);
+  if (missing.length) said.push(`Not in the visit yet: ${missing.join(', ')}.`);
+  return said.join(' ');
+}

@@ -1,0 +1,93 @@
+/** Reads a file of visits strictly: either all of it is right, or every problem is told. */
+
+import schema from './visit_record.schema.json';
+import { check } from './schema-check.js';
+
+/** @typedef {import('./schema-check.js').Problem} Problem */
+/** @typedef {import('./types.js').VisitFile} VisitFile */
+
+/** A visit takes some kilobytes. */
+export const LARGEST_BYTES = 5_000_000;
+
+const ANOTHER = 'Choose a file that this page exported.';
+const WHOLE = 'Export it again, and take the whole file.';
+
+/**
+ * @param {string} text
+ * @returns {{file: VisitFile, problems?: undefined} | {problems: Problem[], file?: undefined}}
+ */
+export function readVisits(text) {
+  /** @type {any} */
+  let value;
+  try {
+    value = JSON.parse(text);
+  } catch (error) {
+    return refused('the file', reasonOf(error), 'JSON text from the first letter to the last', WHOLE);
+  }
+  const { format, version } = schema.properties;
+  if (value === null || typeof value !== 'object' || value.format !== format.const) {
+    return refused('format', said(value?.format), `“${format.const}”`, ANOTHER);
+  }
+  if (typeof value.version === 'number' && value.version > version.const) {
+    const fix = 'Get the newest edition of the handbook, and import it there.';
+    return refused('version', said(value.version), `version ${version.const} or older`, fix);
+  }
+  const problems = [...check(value, schema, schema.$defs), ...twice(value)];
+  return problems.length ? { problems } : { file: value };
+}
+
+/**
+ * @param {string} where
+ * @param {string} found
+ * @param {string} expected
+ * @param {string} fix
+ */
+const refused = (where, found, expected, fix) => ({ problems: [{ where, found, expected, fix }] });
+
+/** @param {unknown} value @returns {string} */
+function said(value) {
+  return value === undefined ? 'nothing' : JSON.stringify(value).slice(0, 60);
+}
+
+/** @param {unknown} error */
+const reasonOf = (error) =>
+  `it can't be read (${error instanceof Error ? error.message.slice(0, 120) : 'damaged'})`;
+
+/**
+ * One name stands for one thing: the second would undo the first.
+ *
+ * @param {any} value
+ * @returns {Problem[]}
+ */
+function twice(value) {
+  if (!Array.isArray(value.visits)) return [];
+  const visits = repeated(value.visits, 'visits', ({ id }) => id);
+  const inside = value.visits.flatMap((/** @type {any} */ visit, /** @type {number} */ number) => {
+    const at = `visits[${number}]`;
+    const kept = (/** @type {any} */ { at: moment, calculator }) => `${moment} ${calculator}`;
+    return [
+      ...repeated(visit?.readings, `${at}.readings`, ({ name }) => name),
+      ...repeated(visit?.notes, `${at}.notes`, ({ name }) => name),
+      ...repeated(visit?.answers, `${at}.answers`, kept),
+    ];
+  });
+  return [...visits, ...inside];
+}
+
+/**
+ * @param {unknown} list
+ * @param {string} where
+ * @param {(item: any) => unknown} nameOf
+ * @returns {Problem[]}
+ */
+function repeated(list, where, nameOf) {
+  const seen = new Set();
+  return (Array.isArray(list) ? list : []).flatMap((item, number) => {
+    const name = item !== null && typeof item === 'object' ? nameOf(item) : undefined;
+    const again = name !== undefined && seen.has(name);
+    seen.add(name);
+    const found = `${said(name)} for the second time`;
+    const fix = 'Delete one of the two.';
+    return again ? [{ where: `${where}[${number}]`, found, expected: 'each once', fix }] : [];
+  });
+}

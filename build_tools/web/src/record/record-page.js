@@ -1,0 +1,103 @@
+/** The page of the visit record: visits, what the open one holds, what it lacks. */
+
+import { find, setText } from '../find.js';
+import { beginVisit } from './begin-visit.js';
+import { record } from './record.js';
+import { startTakeAlong, showTakeAlong } from './take-along.js';
+import { troubleOf, troubleWords } from './trouble.js';
+import { startVisitList, showVisitList } from './visit-list.js';
+import { momentWords, LONGEST_NAME } from './visit-name.js';
+import { change, everything } from './visit-store.js';
+import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
+import { makeWritten, showWritten } from './written-field.js';
+
+/** @type {WeakSet<Element>} pages that have been set up */
+const ready = new WeakSet();
+
+export function startPage() {
+  document.addEventListener('hb:page', () => void show());
+  document.addEventListener('hb:visit', () => void show());
+  void show();
+}
+
+async function show() {
+  const root = document.querySelector('[data-hb-record]');
+  if (!(root instanceof HTMLElement)) return;
+  setUp(root);
+  if (!record.isRead) return;
+  const trouble = find(root, '[data-hb-record-trouble]');
+  trouble.hidden = record.trouble === null;
+  setText(trouble, record.trouble ? `The record is not there. ${troubleWords(record.trouble)}` : '');
+  showHead(root);
+  showGroups(root);
+  showMissing(root);
+  showUnknown(root);
+  showAnswers(root);
+  showWritten();
+  if (record.trouble) return;
+  const all = await everything().catch(() => null);
+  if (!all || !root.isConnected) return;
+  find(root, '[data-hb-record-none]').hidden = all.visits.length > 0;
+  showVisitList(root, all);
+  showTakeAlong(root, all.visits.length);
+  await showPromise(root);
+}
+
+/** @param {HTMLElement} root */
+function setUp(root) {
+  if (ready.has(root)) return;
+  ready.add(root);
+  for (const part of root.querySelectorAll('[data-hb-record-live]')) {
+    /** @type {HTMLElement} */ (part).hidden = false;
+  }
+  // A list of all that could be read is for paper: here a group opens when it has something.
+  for (const group of root.querySelectorAll('[data-hb-readings-group]')) {
+    /** @type {HTMLDetailsElement} */ (group).open = false;
+  }
+  makeWritten(root);
+  startVisitList(root);
+  startTakeAlong(root);
+  const said = find(root, '[data-hb-record-said]');
+  const tell = (/** @type {Promise<string>} */ doing) =>
+    doing.then(
+      (words) => setText(said, words),
+      (error) => setText(said, troubleWords(troubleOf(error))),
+    );
+  find(root, '[data-hb-visit-new]').addEventListener('submit', (event) => {
+    event.preventDefault();
+    const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-new-name]'));
+    void tell(beginVisit(field.value).then((name) => `“${name}” is open.`));
+    field.value = '';
+  });
+  find(root, '[data-hb-visit-rename]').addEventListener('submit', (event) => {
+    event.preventDefault();
+    const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-name]'));
+    const name = field.value.trim().slice(0, LONGEST_NAME);
+    const { visit } = record;
+    if (!visit) return;
+    if (!name) void tell(Promise.resolve('A visit needs a name. It keeps the one that it has.'));
+    else void tell(record.act(() => change(visit.id, { name }, true)).then(() => `Its name is “${name}”.`));
+  });
+}
+
+/** @param {HTMLElement} root */
+function showHead(root) {
+  const { visit } = record;
+  const head = find(root, '[data-hb-visit-head]');
+  head.hidden = visit === null;
+  setText(head, visit ? `${visit.name}. Begun on ${momentWords(visit.begun)}.` : '');
+  find(root, '[data-hb-visit-rename]').hidden = visit === null;
+  const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-name]'));
+  if (document.activeElement !== field) field.value = visit?.name ?? '';
+}
+
+/** @param {HTMLElement} root */
+async function showPromise(root) {
+  const promised = (await navigator.storage?.persisted?.().catch(() => false)) ?? false;
+  setText(
+    find(root, '[data-hb-record-promise]'),
+    promised
+      ? 'This browser has promised not to clear the record by itself.'
+      : 'This browser may clear the record when the device runs out of room. Export what you must not lose.',
+  );
+}

@@ -1,0 +1,128 @@
+/** The open visit, as this window knows it. Each change is told as `hb:visit` on the document. */
+
+import { keep as keepOnDevice } from '../site/storage.js';
+import * as store from './visit-store.js';
+import { troubleOf } from './trouble.js';
+import { nameFor, newVisit } from './visit-name.js';
+import { WINDOWS } from './windows.js';
+
+/** @typedef {import('./types.js').Entry} Entry */
+/** @typedef {import('./types.js').Reading} Reading */
+/** @typedef {import('./types.js').Trouble} Trouble */
+/** @typedef {import('./types.js').Visit} Visit */
+
+/** @param {string} name */
+const readingKey = (name) => `reading:${name}`;
+
+class OpenVisit {
+  /** @type {Visit | null} */ visit = null;
+  /** @type {Map<string, Entry>} */ #entries = new Map();
+  /** @type {Trouble | null} nothing can be kept at all */ trouble = null;
+  #isRead = false;
+  /** @type {Promise<unknown>} what was asked for last: one write waits for the other */
+  #last = Promise.resolve();
+
+  /** Reads what there is, and reads it again when another window has changed it. */
+  async start() {
+    WINDOWS.heard(() => void this.read());
+    // A page that comes back by Back was frozen meanwhile.
+    window.addEventListener('pageshow', ({ persisted }) => persisted && void this.read());
+    await this.read();
+  }
+
+  get isRead() {
+    return this.#isRead;
+  }
+
+  /** @returns {Entry[]} */
+  get entries() {
+    return [...this.#entries.values()];
+  }
+
+  /** @param {string} key */
+  entry(key) {
+    return this.#entries.get(key);
+  }
+
+  /** @param {string} name @returns {Reading | undefined} */
+  reading(name) {
+    const entry = this.#entries.get(readingKey(name));
+    return entry?.kind === 'reading' ? entry : undefined;
+  }
+
+  async read() {
+    try {
+      const { visit, entries } = await store.openVisit();
+      this.visit = visit;
+      this.#entries = new Map(entries.map((entry) => [entry.key, entry]));
+      this.trouble = null;
+    } catch (error) {
+      this.trouble = troubleOf(error);
+    }
+    this.#isRead = true;
+    this.#tell();
+  }
+
+  /**
+   * @param {Omit<Reading, 'at'>[]} readings one without a value is taken out
+   */
+  async keepReadings(readings) {
+    const at = new Date().toISOString();
+    const gone = readings.filter(({ value }) => !value).map(({ name }) => readingKey(name));
+    const held = readings.filter(({ value }) => value);
+    await this.keep(
+      (visit) =>
+        held.map((each) => ({ visit, key: readingKey(each.name), kind: 'reading', at, ...each })),
+      gone,
+    );
+  }
+
+  /**
+   * @param {(visit: string) => Entry[]} make
+   * @param {string[]} [gone] keys that are taken out
+   * @throws what `troubleOf` has a name for; nothing of it was kept then
+   */
+  async keep(make, gone = []) {
+    await this.act(async () => {
+      const { visit } = this;
+      if (visit && gone.length) await store.takeOut(visit.id, gone);
+      if (!make('').length) return;
+      const others = visit ? [] : (await store.everything()).visits.map(({ name }) => name);
+      await store.keepEntries(visit?.id ?? null, make, () => newVisit(nameFor(new Date(), others)));
+      // Without this a browser may clear it when the device runs out of room.
+      if (!visit) void navigator.storage?.persist?.().catch(() => {});
+    });
+  }
+
+  /**
+   * Changes something in the store, one change after the other, then reads it again.
+   *
+   * @template T
+   * @param {() => Promise<T>} change
+   * @returns {Promise<T>}
+   */
+  async act(change) {
+    const before = this.#last;
+    const doing = (async () => {
+      await before.catch(() => {});
+      try {
+        return await change();
+      } finally {
+        await this.read();
+        WINDOWS.tell();
+      }
+    })();
+    this.#last = doing;
+    return doing;
+  }
+
+  #tell() {
+    // For the home page, which opens no database.
+    const count = this.entries.filter(({ kind }) => kind === 'reading').length;
+    const mirror = this.visit && JSON.stringify({ name: this.visit.name, readings: count });
+    if (!this.trouble) keepOnDevice('hb:visit', mirror);
+    document.dispatchEvent(new CustomEvent('hb:visit'));
+  }
+}
+
+export const record = new OpenVisit();

@@ -1,0 +1,24 @@
+/** The script of the visit record: loaded by the pages that have a place for readings. */
+
+import { startCalculators, showCalculators } from './calculators.js';
+import { makeFields, startFields } from './reading-fields.js';
+import { startPage } from './record-page.js';
+import { startRecordPrint } from './record-print.js';
+import { record } from './record.js';
+import { showStepsBar, startStepsBar } from './steps-bar.js';
+
+function shown() {
+  showStepsBar();
+  showCalculators();
+}
+
+startFields();
+startStepsBar();
+startCalculators();
+startPage();
+startRecordPrint();
+document.addEventListener('hb:page', shown);
+document.addEventListener('hb:visit', shown);
+makeFields();
+shown();
+void record.start();

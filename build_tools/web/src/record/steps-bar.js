@@ -1,0 +1,55 @@
+/** Above the steps of a procedure: into which visit its readings go. */
+
+import { setText } from '../find.js';
+import { siteUrl } from '../site/site-url.js';
+import { beginVisit } from './begin-visit.js';
+import { record } from './record.js';
+import { troubleWords } from './trouble.js';
+import { isEarlierDay, momentWords } from './visit-name.js';
+
+const PLACE = '[data-hb-visit-bar]';
+
+/** @returns {HTMLElement | null} made where the page has steps with readings */
+function bar() {
+  const made = document.querySelector(PLACE);
+  if (made) return /** @type {HTMLElement} */ (made);
+  const heading = document.querySelector('#steps > h2');
+  if (!heading || !document.querySelector('#steps li[data-hb-reading]')) return null;
+  const place = document.createElement('p');
+  place.className = 'hb-visit-bar';
+  place.dataset.hbVisitBar = '';
+  const words = document.createElement('span');
+  const link = document.createElement('a');
+  link.href = new URL('record/visit.html', siteUrl()).href;
+  link.textContent = 'The visit record';
+  const fresh = document.createElement('button');
+  Object.assign(fresh, { type: 'button', className: 'hb-button', textContent: 'Start a new visit' });
+  fresh.dataset.hbVisitFresh = '';
+  place.append(words, link, fresh);
+  heading.after(place);
+  return place;
+}
+
+export function showStepsBar() {
+  if (!record.isRead) return;
+  const place = bar();
+  const words = place?.querySelector('span');
+  const fresh = place?.querySelector('button');
+  if (!place || !words || !fresh) return;
+  const { visit, trouble } = record;
+  const isOld = visit !== null && isEarlierDay(visit.begun);
+  place.dataset.state = trouble ? 'trouble' : isOld ? 'old' : '';
+  fresh.hidden = !isOld;
+  if (trouble) setText(words, `Readings are not kept. ${troubleWords(trouble)}`);
+  else if (!visit) setText(words, 'Readings are kept on this device. The first one opens a visit.');
+  else if (isOld) {
+    setText(words, `Readings go into “${visit.name}”, begun on ${momentWords(visit.begun)}. Another job?`);
+  } else setText(words, `Readings go into “${visit.name}”.`);
+}
+
+export function startStepsBar() {
+  document.addEventListener('click', (event) => {
+    const button = event.target instanceof Element && event.target.closest('[data-hb-visit-fresh]');
+    if (button) void beginVisit('').catch(() => {});
+  });
+}

@@ -1,0 +1,100 @@
+/** Export, import and print. */
+
+import { find, setText } from '../find.js';
+import { csvOf } from './csv.js';
+import { downloadText } from './download.js';
+import { importText, tooLarge } from './import-visits.js';
+import { printBlank } from './record-print.js';
+import { record } from './record.js';
+import { troubleOf, troubleWords } from './trouble.js';
+import { fileName, fileOf } from './visit-file.js';
+import { linesOf } from './visit-view.js';
+
+/** @typedef {import('./import-visits.js').Imported} Imported */
+
+const JSON_TYPE = 'application/json';
+const MOST_SHOWN = 50;
+
+/** @param {HTMLElement} root @param {number} visits how many there are */
+export function showTakeAlong(root, visits) {
+  const enable = (/** @type {string} */ name, /** @type {boolean} */ can) => {
+    const button = /** @type {HTMLButtonElement} */ (find(root, `[data-hb-take="${name}"]`));
+    button.disabled = !can;
+  };
+  enable('one', record.visit !== null);
+  enable('table', record.visit !== null);
+  enable('all', visits > 0);
+}
+
+/** @param {HTMLElement} root */
+export function startTakeAlong(root) {
+  const said = find(root, '[data-hb-import-said]');
+  const failed = (/** @type {unknown} */ error) => say(said, [troubleWords(troubleOf(error))]);
+  root.addEventListener('click', (event) => {
+    const button = event.target instanceof Element && event.target.closest('[data-hb-take]');
+    if (button instanceof HTMLElement) take(button.dataset.hbTake ?? '', root).catch(failed);
+  });
+  const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-import]'));
+  field.addEventListener('change', () => {
+    const file = field.files?.[0];
+    if (!file) return;
+    importFile(file)
+      .then((done) => show(said, file.name, done))
+      .catch(failed)
+      .finally(() => (field.value = '')); // so that the same file can be tried again
+  });
+}
+
+/** @param {string} what @param {HTMLElement} root */
+async function take(what, root) {
+  const { visit } = record;
+  if (what === 'print') return print();
+  if (what === 'blank') return printBlank(root);
+  if (what === 'all') {
+    return downloadText('visits.json', JSON.stringify(await fileOf(null, root), null, 1), JSON_TYPE);
+  }
+  if (!visit) return;
+  const file = await fileOf([visit.id], root);
+  const [whole] = file.visits;
+  if (what === 'one') {
+    downloadText(fileName(visit.name, 'json'), JSON.stringify(file, null, 1), JSON_TYPE);
+  } else if (whole) {
+    const lines = linesOf(root);
+    const groupOf = (/** @type {string} */ name) =>
+      lines.get(name)?.closest('details')?.querySelector('summary')?.firstChild?.textContent?.trim() ?? '';
+    downloadText(fileName(visit.name, 'csv'), csvOf(whole, groupOf), 'text/csv');
+  }
+}
+
+/** @param {File} file @returns {Promise<Imported>} */
+async function importFile(file) {
+  return tooLarge(file.size) ?? importText(await file.text());
+}
+
+/** @param {HTMLElement} place @param {string} name @param {Imported} done */
+function show(place, name, { words, problems }) {
+  if (!problems) {
+    say(place, words);
+    return;
+  }
+  const list = document.createElement('ul');
+  list.className = 'hb-list';
+  for (const { where, found, expected, fix } of problems.slice(0, MOST_SHOWN)) {
+    const item = document.createElement('li');
+    item.textContent = `${where}: found ${found}; expected ${expected}. ${fix}`;
+    list.append(item);
+  }
+  const rest = problems.length - MOST_SHOWN;
+  const head = `Nothing was imported from ${name}, and nothing here was changed.`;
+  say(place, [head], list, ...(rest > 0 ? [`And ${rest} more.`] : []));
+}
+
+/** @param {HTMLElement} place @param {string[]} words @param {(Node | string)[]} more */
+function say(place, words, ...more) {
+  const lines = words.map((text) => {
+    const line = document.createElement('p');
+    setText(line, text);
+    return line;
+  });
+  place.replaceChildren(...lines, ...more);
+}

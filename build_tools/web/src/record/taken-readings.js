@@ -1,0 +1,100 @@
+/** Which reading of the visit stands behind each input of a calculator. */
+
+import { typedReading, wholeText } from './reading-text.js';
+
+/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../types.js').Cell} Cell */
+/** @typedef {import('../types.js').Given} Given */
+/** @typedef {import('./types.js').Reading} Reading */
+/** @typedef {Omit<Reading, 'at'>} Kept */
+/** @typedef {{input: string, row: number | null, column: string, name: string}} Place */
+
+/** What belongs to the appliance or the gas: the same in every step. The other readings of a step
+ *  have fields of their own there, with names that say "as found" or "as left". */
+const LASTING = /^(plate|instructions|gas)\./;
+
+/** @param {Calculator} root @returns {Place[]} */
+export function placesOf(root) {
+  const one = [...root.querySelectorAll('[data-hb-field][data-hb-reading]')].map((field) => {
+    const { hbField = '', hbReading = '' } = /** @type {HTMLElement} */ (field).dataset;
+    return { input: hbField, row: null, column: hbField, name: hbReading };
+  });
+  const rows = [...root.querySelectorAll('[data-hb-reading-rows]')].flatMap((table) => {
+    const { hbField = '', hbReadingRows = '[]' } = /** @type {HTMLElement} */ (table).dataset;
+    /** @type {Record<string, string>[]} */
+    const named = JSON.parse(hbReadingRows);
+    return named.flatMap((columns, row) =>
+      Object.entries(columns).map(([column, name]) => ({ input: hbField, row, column, name })),
+    );
+  });
+  return [...one, ...rows];
+}
+
+/** @param {Record<string, Given>} inputs @param {Place} place @returns {Cell | undefined} */
+export function cellAt(inputs, { input, row, column }) {
+  const given = inputs[input];
+  if (!given) return undefined;
+  if ('rows' in given) return row === null ? undefined : given.rows[row]?.[column];
+  return given;
+}
+
+/**
+ * The readings that were typed into a calculator, in the unit that they were typed in.
+ *
+ * @param {Calculator} root
+ * @param {Record<string, Given>} inputs
+ * @returns {Kept[]}
+ */
+export function readingsIn(root, inputs) {
+  const step = root.closest('[data-hb-step]');
+  const own = new Set(
+    [...(step?.querySelectorAll('li[data-hb-reading]') ?? [])].map((line) =>
+      line.getAttribute('data-hb-reading'),
+    ),
+  );
+  return placesOf(root)
+    .filter(({ name }) => !step || LASTING.test(name) || own.has(name))
+    .flatMap((place) => {
+      const cell = cellAt(inputs, place);
+      if (!cell) return [];
+      const kept = typedReading(cell.value, unitText(root, place, cell.unit ?? ''));
+      return [{ name: place.name, label: labelAt(root, place), ...kept }];
+    });
+}
+
+/** @param {Calculator} root @param {Place} place @returns {Element | null} */
+function owner(root, { input, row, column }) {
+  const field = root.querySelector(`[data-hb-field="${CSS.escape(input)}"]`);
+  if (row === null) return field;
+  return field?.querySelectorAll('[data-hb-row]')[row]?.querySelector(
+    `[data-hb-cell="${CSS.escape(column)}"]`,
+  ) ?? null;
+}
+
+/**
+ * @param {Calculator} root
+ * @param {Place} place
+ * @returns {string} as the form says it
+ */
+export function labelAt(root, place) {
+  const found = owner(root, place);
+  const label = found?.querySelector('[data-hb-label]')?.textContent ?? place.name;
+  return place.row === null ? label : `${label}, row ${place.row + 1}`;
+}
+
+/**
+ * @param {Calculator} root
+ * @param {Place} place
+ * @param {string} unit as the calculators name it
+ * @returns {string} as people write it
+ */
+function unitText(root, place, unit) {
+  const found = owner(root, place);
+  const option = found?.querySelector(`select[data-hb-units] option[value="${CSS.escape(unit)}"]`);
+  if (option) return unit ? (option.textContent ?? unit) : '';
+  const own = /** @type {HTMLElement | null} */ (found)?.dataset;
+  return own?.hbUnit === unit ? (own.hbUnitText ?? unit) : unit;
+}
+
+/** @param {{label: string, value: string, unit: string}} reading */
+export const named = (reading) => `${reading.label} ${wholeText(reading)}`;

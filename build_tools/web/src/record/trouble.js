@@ -1,0 +1,40 @@
+/** Why something was not kept, in words for the reader. */
+
+/** @typedef {import('./types.js').Trouble} Trouble */
+
+/** @type {Record<Trouble, string>} */
+const WORDS = {
+  refused:
+    'Not kept: the window is private, or this browser blocks storage. It stands here until you leave the page. Write it on paper too.',
+  folder:
+    'Not kept: this browser keeps no record for pages from a folder. It stands here until you leave the page. Write it on paper, or open the folder in Chrome or Edge.',
+  full: 'Not kept: there is no room left on this device. What was kept before is still there. Delete something, then type it again.',
+  gone: 'Not kept: this visit was deleted in another window. Type it again, and it goes into a new visit.',
+  failed: 'Not kept: the browser could not write it. Reload the page, then type it again.',
+};
+
+/** @param {Trouble} trouble */
+export const troubleWords = (trouble) => WORDS[trouble];
+
+/** The visit that something was to be kept in is not there. */
+export class VisitGone extends Error {
+  name = 'VisitGone';
+}
+
+/** The browser gives no place to keep anything. */
+export class NoStorage extends Error {
+  name = 'NoStorage';
+}
+
+/**
+ * @param {unknown} error
+ * @returns {Trouble}
+ */
+export function troubleOf(error) {
+  const name = error instanceof Error || error instanceof DOMException ? error.name : '';
+  if (name === 'VisitGone') return 'gone';
+  if (name === 'QuotaExceededError') return 'full';
+  const refused = ['NoStorage', 'SecurityError', 'InvalidStateError', 'UnknownError'];
+  if (!refused.includes(name)) return 'failed';
+  return location.protocol === 'file:' ? 'folder' : 'refused';
+}

@@ -1,0 +1,49 @@
+/** What a visit keeps. Times are ISO, in UTC. */
+
+export type Visit = { id: string; name: string; begun: string; closed: string | null };
+
+export type Reading = { name: string; label: string; value: string; unit: string; at: string };
+export type Note = { name: string; label: string; text: string; at: string };
+
+export type KeptFigure = { label: string; text: string; uncertainty: string };
+export type KeptVerdict = {
+  label: string;
+  outcome: string;
+  text: string;
+  limit: string;
+  source: string;
+  edition: string;
+  standing: string;
+  in_force: string;
+};
+export type KeptAnswer = {
+  calculator: string;
+  title: string;
+  where: string;
+  edition: string;
+  at: string;
+  inputs: { label: string; text: string }[];
+  answers: KeptFigure[];
+  verdicts: KeptVerdict[];
+};
+
+/** One field of a visit, kept by itself, so that two windows never undo each other's. */
+export type Entry = { visit: string; key: string } & (
+  | ({ kind: 'reading' } & Reading)
+  | ({ kind: 'note' } & Note)
+  | ({ kind: 'answer' } & KeptAnswer)
+);
+
+/** A visit with all that it holds, as a file has it. */
+export type WholeVisit = Visit & { readings: Reading[]; notes: Note[]; answers: KeptAnswer[] };
+
+export type VisitFile = {
+  format: string;
+  version: number;
+  edition: string;
+  written: string;
+  visits: WholeVisit[];
+};
+
+/** What keeps a browser from keeping. */
+export type Trouble = 'refused' | 'folder' | 'full' | 'gone' | 'failed';

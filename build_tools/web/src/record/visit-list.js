@@ -1,0 +1,98 @@
+/** The visits of this device, and what can be done with each. */
+
+import { fillList } from '../fill-list.js';
+import { find, setText } from '../find.js';
+import { downloadText } from './download.js';
+import { fileName, fileOf } from './visit-file.js';
+import { record } from './record.js';
+import { troubleOf, troubleWords } from './trouble.js';
+import { momentWords } from './visit-name.js';
+import { change, everything, remove } from './visit-store.js';
+
+/** @typedef {import('./types.js').Entry} Entry */
+/** @typedef {import('./types.js').Visit} Visit */
+/** @typedef {Awaited<ReturnType<typeof everything>>} All */
+
+/** @type {(count: number, one: string) => string} */
+const counted = (count, one) => `${count} ${one}${count === 1 ? '' : 's'}`;
+
+/** @param {Entry[]} entries of one visit */
+function heldWords(entries) {
+  const count = (/** @type {string} */ kind) => entries.filter((each) => each.kind === kind).length;
+  const words = [counted(count('reading'), 'reading'), counted(count('answer'), 'answer')];
+  return [...words, counted(count('note'), 'note')].join(', ');
+}
+
+/** @param {HTMLElement} root @param {All} all */
+export function showVisitList(root, { visits, entries, open }) {
+  const items = visits.map((visit) => {
+    const held = heldWords(entries.filter((each) => each.visit === visit.id));
+    const state = visit.id === open ? 'open' : visit.closed ? 'closed' : '';
+    const about = `Begun on ${momentWords(visit.begun)}. ${held}.`;
+    return { id: visit.id, name: visit.name, state, about, held };
+  });
+  fillList(root, 'visits', items, {
+    mark(node, item) {
+      if (node.dataset.hbVisit !== item.id) find(node, '[data-hb-sure]').hidden = true;
+      node.dataset.hbVisit = String(item.id);
+      node.dataset.hbName = String(item.name);
+      node.dataset.state = String(item.state);
+      find(node, '[data-hb-act="open"]').hidden = item.state === 'open';
+      find(node, '[data-hb-act="close"]').hidden = item.state !== 'open';
+      for (const button of node.querySelectorAll('[data-hb-act]')) {
+        button.setAttribute('aria-label', `${button.textContent}: ${item.name}`);
+      }
+      const sure = `Delete “${item.name}” with ${item.held}? What is deleted can't be brought back.`;
+      setText(find(node, '[data-hb-sure-words]'), sure);
+    },
+  });
+}
+
+/** @param {HTMLElement} root */
+export function startVisitList(root) {
+  find(root, '[data-hb-list="visits"]').addEventListener('click', (event) => {
+    const button = event.target instanceof Element && event.target.closest('[data-hb-act]');
+    const item = button && button.closest('[data-hb-visit]');
+    if (!(button instanceof HTMLElement) || !(item instanceof HTMLElement)) return;
+    const said = find(root, '[data-hb-record-said]');
+    pressed(button.dataset.hbAct ?? '', item, root).then(
+      (words) => setText(said, words),
+      (error) => setText(said, troubleWords(troubleOf(error))),
+    );
+  });
+}
+
+/**
+ * @param {string} act
+ * @param {HTMLElement} item
+ * @param {HTMLElement} root
+ * @returns {Promise<string>} what was done
+ */
+async function pressed(act, item, root) {
+  const { hbVisit: id = '', hbName: name = '' } = item.dataset;
+  const sure = find(item, '[data-hb-sure]');
+  if (act === 'delete') {
+    sure.hidden = false;
+    find(sure, '[data-hb-act="spare"]').focus();
+    return '';
+  }
+  if (act === 'spare') {
+    sure.hidden = true;
+    find(item, '[data-hb-act="delete"]').focus();
+    return '';
+  }
+  if (act === 'export') {
+    const file = await fileOf([id], root);
+    downloadText(fileName(name, 'json'), JSON.stringify(file, null, 1), 'application/json');
+    return `“${name}” is exported.`;
+  }
+  if (act === 'delete-now') {
+    await record.act(() => remove(id));
+    find(root, '[data-hb-visit-new-name]').focus();
+    return `“${name}” is deleted.`;
+  }
+  const opens = act === 'open';
+  const closed = opens ? null : new Date().toISOString();
+  await record.act(() => change(id, { closed }, opens));
+  return opens ? `“${name}” is open. Readings go into it.` : `“${name}” is closed.`;
+}

@@ -1,0 +1,139 @@
+/** What the open visit holds and lacks, by the places that the page has for it. */
+
+import { fillList } from '../fill-list.js';
+import { find, setText } from '../find.js';
+import { writtenDay } from '../written-day.js';
+import { answerKey } from './kept-answer.js';
+import { wholeText } from './reading-text.js';
+import { record } from './record.js';
+import { momentWords } from './visit-name.js';
+import { takeOut } from './visit-store.js';
+
+/** @typedef {import('./types.js').KeptAnswer} KeptAnswer */
+/** @typedef {import('./types.js').KeptVerdict} KeptVerdict */
+
+/** As in templates/answer.html.jinja. */
+const OUTCOMES = {
+  meets: 'Meets the limit',
+  does_not_meet: 'Does not meet the limit',
+  cannot_tell: "Can't tell it apart from the limit",
+  not_judged: 'Not judged',
+};
+
+/** @param {ParentNode} root @returns {Map<string, HTMLElement>} each reading's line by its name */
+export function linesOf(root) {
+  const lines = /** @type {HTMLElement[]} */ ([...root.querySelectorAll('li[data-hb-reading]')]);
+  return new Map(lines.map((line) => [line.dataset.hbReading ?? '', line]));
+}
+
+/** @param {HTMLElement | undefined} line */
+export const labelIn = (line) => line?.querySelector('b')?.textContent ?? '';
+
+/** @param {HTMLElement} root */
+export function showGroups(root) {
+  for (const found of root.querySelectorAll('[data-hb-readings-group]')) {
+    const group = /** @type {HTMLDetailsElement} */ (found);
+    const names = [...linesOf(group).keys()];
+    const held = names.filter((name) => record.reading(name)).length;
+    setText(find(group, '[data-hb-group-count]'), record.visit ? `${held} of ${names.length}` : '');
+    if (held && !group.hasAttribute('data-hb-has')) group.open = true;
+    group.toggleAttribute('data-hb-has', held > 0);
+  }
+}
+
+/** @param {HTMLElement} root */
+export function showMissing(root) {
+  const lines = linesOf(root);
+  const asked = /** @type {HTMLDataElement[]} */ ([...root.querySelectorAll('[data-hb-asked]')]);
+  const items = asked.flatMap((each) => {
+    const names = each.value.split(' ');
+    const missing = names.filter((name) => !record.reading(name));
+    const begun = names.some((name) => record.reading(name) && isItsOwn(name, asked));
+    if (!begun || !missing.length) return [];
+    const labels = missing.map((name) => labelIn(lines.get(name))).join('; ');
+    return [{ title: each.textContent, labels, link: each.dataset.hbAsked }];
+  });
+  fillList(root, 'missing', items, {
+    mark: (node, item) => find(node, 'a').setAttribute('href', String(item.link)),
+  });
+  find(root, '[data-hb-missing]').hidden = items.length === 0;
+}
+
+/** A reading that many procedures ask for, such as the plate's, begins none of them. */
+const FEW = 2;
+
+/** @param {string} name @param {HTMLDataElement[]} asked */
+const isItsOwn = (name, asked) =>
+  asked.filter((each) => each.value.split(' ').includes(name)).length <= FEW;
+
+/** @param {HTMLElement} root readings of an older or a newer edition stay in sight */
+export function showUnknown(root) {
+  const lines = linesOf(root);
+  const strange = record.entries.flatMap((each) =>
+    each.kind === 'reading' && !lines.has(each.name) ? [each] : [],
+  );
+  find(root, '[data-hb-unknown]').hidden = strange.length === 0;
+  const list = find(root, '[data-hb-unknown-list]');
+  list.replaceChildren(...strange.flatMap((each) => fact(each.label, wholeText(each))));
+}
+
+/** @param {HTMLElement} root */
+export function showAnswers(root) {
+  const answers = record.entries.flatMap((each) => (each.kind === 'answer' ? [each] : []));
+  answers.sort((one, other) => one.at.localeCompare(other.at));
+  find(root, '[data-hb-answers-none]').hidden = answers.length > 0;
+  const items = answers.map(({ title, where, at, edition }) => ({
+    title,
+    about: [where, momentWords(at), edition && `edition ${edition}`].filter(Boolean).join(' · '),
+  }));
+  fillList(root, 'kept-answers', items, {
+    mark(node, item) {
+      const answer = answers[items.findIndex((each) => each === item)];
+      if (answer) showAnswer(node, answer);
+    },
+  });
+}
+
+/** @param {HTMLElement} node @param {KeptAnswer} answer */
+function showAnswer(node, answer) {
+  const verdicts = answer.verdicts.map((verdict) => {
+    const line = document.createElement('li');
+    line.dataset.outcome = verdict.outcome;
+    const [word, from] = [document.createElement('b'), document.createElement('span')];
+    [word.textContent, from.textContent] = verdictWords(verdict);
+    from.className = 'hb-small';
+    line.append(word, ' ', from);
+    return line;
+  });
+  find(node, '[data-hb-kept-verdicts]').replaceChildren(...verdicts);
+  const figures = answer.answers.flatMap((each) =>
+    fact(each.label, [each.text, each.uncertainty].filter(Boolean).join(' ')),
+  );
+  const inputs = answer.inputs.flatMap((each) => fact(each.label, each.text));
+  find(node, '[data-hb-kept-facts]').replaceChildren(...figures, ...inputs);
+  const out = /** @type {HTMLButtonElement} */ (find(node, '[data-hb-answer-out]'));
+  out.setAttribute('aria-label', `Take out: ${answer.title}`);
+  out.onclick = () => {
+    const { visit } = record;
+    if (visit) void record.act(() => takeOut(visit.id, [answerKey(answer)])).catch(() => {});
+  };
+}
+
+/**
+ * @param {KeptVerdict} verdict
+ * @returns {[string, string]} what was found, and by which limit
+ */
+function verdictWords({ label, outcome, limit, source, edition, standing, in_force: day }) {
+  const word = /** @type {Record<string, string>} */ (OUTCOMES)[outcome] ?? outcome;
+  const since = day && `in force from ${writtenDay(day)}`;
+  const from = [limit, source, edition, standing.replaceAll('-', ' '), since];
+  return [`${label}: ${word}.`, from.filter(Boolean).join(', ')];
+}
+
+/** @param {string} label @param {string} text @returns {HTMLElement[]} */
+function fact(label, text) {
+  const [term, words] = [document.createElement('dt'), document.createElement('dd')];
+  term.textContent = label;
+  words.textContent = text;
+  return [term, words];
+}
