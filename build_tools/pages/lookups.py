@@ -40,7 +40,7 @@ def sources(part: Part) -> list[dict[str, Any]]:
 def related(part: Part) -> list[dict[str, str]]:
     """Links to the pages of the stems named here. One stem may have a page of each kind."""
     found = []
-    stems = {path.rsplit("/", 1)[-1] for path in part.shelf.pages}
+    stems = dict.fromkeys(path.rsplit("/", 1)[-1] for path in part.shelf.pages)
     for each in part.parts():
         if not each.known(each.value, stems, "page"):
             continue

@@ -27,8 +27,9 @@ export function showCalculators() {
 
 export function startCalculators() {
   document.addEventListener('hb:settled', ({ target }) => {
-    showCalculators();
-    known.get(/** @type {Calculator} */ (target))?.settled();
+    const root = /** @type {Calculator} */ (target);
+    if (!known.has(root)) showCalculators();
+    known.get(root)?.settled();
   });
   document.addEventListener('submit', ({ target }) => {
     if (target instanceof HTMLElement && target.matches('[data-hb-ask]')) void keepAsked(target);
@@ -60,8 +61,9 @@ function addParts(root) {
       acts.replaceChildren();
       setText(said, '');
       bar.hidden = !root.settled;
-      if (root.settled) root.querySelector('.hb-result__card')?.append(bar);
-      else setText(filled, '');
+      const card = root.querySelector('.hb-result__card');
+      // The example, when it comes back, brings a card of its own.
+      if (root.settled && bar.parentElement !== card) card?.append(bar);
     },
   };
 }

@@ -27,9 +27,6 @@ export function database() {
 /** @returns {Promise<Database>} */
 async function open() {
   if (typeof indexedDB === 'undefined') throw new NoStorage('This browser has no IndexedDB.');
-  const silence = new Promise((_, reject) => {
-    setTimeout(() => reject(new NoStorage('The browser does not reply.')), PATIENCE_MS);
-  });
   const opened = openDB(NAME, VERSION, {
     upgrade(database) {
       database.createObjectStore('visits', { keyPath: 'id' });
@@ -43,6 +40,9 @@ async function open() {
       opening = null;
     },
     terminated: () => (opening = null),
+  });
+  const silence = new Promise((_, reject) => {
+    setTimeout(() => reject(new NoStorage('The browser does not reply.')), PATIENCE_MS);
   });
   return /** @type {Promise<Database>} */ (Promise.race([opened, silence]));
 }

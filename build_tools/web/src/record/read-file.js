@@ -1,6 +1,6 @@
 /** Reads a file of visits strictly: either all of it is right, or every problem is told. */
 
-import schema from './visit_record.schema.json';
+import schema from './visit_record.schema.json' with { type: 'json' };
 import { check } from './schema-check.js';
 
 /** @typedef {import('./schema-check.js').Problem} Problem */
@@ -8,6 +8,9 @@ import { check } from './schema-check.js';
 
 /** A visit takes some kilobytes. */
 export const LARGEST_BYTES = 5_000_000;
+
+/** What the schema has said of already is not said again. */
+const FORM = new RegExp(schema.$defs.time.pattern, 'u');
 
 const ANOTHER = 'Choose a file that this page exported.';
 const WHOLE = 'Export it again, and take the whole file.';
@@ -32,7 +35,7 @@ export function readVisits(text) {
     const fix = 'Get the newest edition of the handbook, and import it there.';
     return refused('version', said(value.version), `version ${version.const} or older`, fix);
   }
-  const problems = [...check(value, schema, schema.$defs), ...twice(value)];
+  const problems = [...check(value, schema, schema.$defs), ...twice(value), ...noTimes(value)];
   return problems.length ? { problems } : { file: value };
 }
 
@@ -89,5 +92,26 @@ function repeated(list, where, nameOf) {
     const found = `${said(name)} for the second time`;
     const fix = 'Delete one of the two.';
     return again ? [{ where: `${where}[${number}]`, found, expected: 'each once', fix }] : [];
+  });
+}
+
+const TIMES = new Set(['written', 'begun', 'closed', 'at']);
+
+/**
+ * A time may have the form of one and be none: the 45th of a 13th month would stop the page.
+ *
+ * @param {unknown} value
+ * @param {string} [where]
+ * @returns {Problem[]}
+ */
+function noTimes(value, where = '') {
+  if (value === null || typeof value !== 'object') return [];
+  const isList = Array.isArray(value);
+  return Object.entries(value).flatMap(([key, each]) => {
+    const place = isList ? `${where}[${key}]` : [where, key].filter(Boolean).join('.');
+    const isTime = !isList && TIMES.has(key) && typeof each === 'string' && FORM.test(each);
+    if (!isTime || !Number.isNaN(Date.parse(each))) return noTimes(each, place);
+    const expected = 'a day and a time that there are';
+    return [{ where: place, found: said(each), expected, fix: 'Put the time right.' }];
   });
 }

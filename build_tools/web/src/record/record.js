@@ -85,10 +85,10 @@ class OpenVisit {
   async keep(make, gone = []) {
     await this.act(async () => {
       const { visit } = this;
-      if (visit && gone.length) await store.takeOut(visit.id, gone);
-      if (!make('').length) return;
+      if (!visit && !make('').length) return; // nothing to take out, and nothing to open one for
       const others = visit ? [] : (await store.everything()).visits.map(({ name }) => name);
-      await store.keepEntries(visit?.id ?? null, make, () => newVisit(nameFor(new Date(), others)));
+      const begun = () => newVisit(nameFor(new Date(), others));
+      await store.changeEntries(visit?.id ?? null, make, gone, begun);
       // Without this a browser may clear it when the device runs out of room.
       if (!visit) void navigator.storage?.persist?.().catch(() => {});
     });

@@ -5,16 +5,49 @@ import { VisitGone } from './trouble.js';
 
 /** @typedef {import('./types.js').Entry} Entry */
 /** @typedef {import('./types.js').Visit} Visit */
+/** @typedef {Awaited<ReturnType<typeof stores<'readwrite'>>>} Stores */
 
-const ALL = /** @type {const} */ (['visits', 'entries', 'state']);
+/** @template {'readonly' | 'readwrite'} M @param {M} mode */
+async function stores(mode) {
+  const all = (await database()).transaction(['visits', 'entries', 'state'], mode);
+  return {
+    all,
+    visits: all.objectStore('visits'),
+    entries: all.objectStore('entries'),
+    state: all.objectStore('state'),
+  };
+}
+
+/**
+ * Does all of it or nothing. Without the abort, what was asked for before a failure would stay.
+ *
+ * @param {(there: Stores, ask: (asked: Promise<unknown>) => void) => Promise<void> | void} work
+ */
+async function whole(work) {
+  const there = await stores('readwrite');
+  /** @type {Promise<unknown>[]} */
+  const asked = [there.all.done];
+  try {
+    await work(there, (each) => asked.push(each));
+    await Promise.all(asked);
+  } catch (error) {
+    try {
+      there.all.abort();
+    } catch {
+      // It has ended by itself.
+    }
+    await Promise.allSettled(asked);
+    throw error;
+  }
+}
 
 /** @returns {Promise<{visits: Visit[], entries: Entry[], open: string | null}>} */
 export async function everything() {
-  const all = (await database()).transaction(ALL);
+  const there = await stores('readonly');
   const [visits, entries, open] = await Promise.all([
-    all.objectStore('visits').getAll(),
-    all.objectStore('entries').getAll(),
-    all.objectStore('state').get('open'),
+    there.visits.getAll(),
+    there.entries.getAll(),
+    there.state.get('open'),
   ]);
   visits.sort((one, other) => other.begun.localeCompare(one.begun));
   return { visits, entries, open: visits.some(({ id }) => id === open) ? (open ?? null) : null };
@@ -22,51 +55,42 @@ export async function everything() {
 
 /** @returns {Promise<{visit: Visit | null, entries: Entry[]}>} the visit that readings go into */
 export async function openVisit() {
-  const all = (await database()).transaction(ALL);
-  const id = await all.objectStore('state').get('open');
-  const visit = id ? await all.objectStore('visits').get(id) : undefined;
+  const there = await stores('readonly');
+  const id = await there.state.get('open');
+  const visit = id ? await there.visits.get(id) : undefined;
   if (!visit) return { visit: null, entries: [] };
-  return { visit, entries: await all.objectStore('entries').index('visit').getAll(visit.id) };
+  return { visit, entries: await there.entries.index('visit').getAll(visit.id) };
 }
 
 /**
- * Keeps fields in the visit that the page shows. Where it shows none, in the one that is open by
+ * Changes fields in the visit that the page shows. Where it shows none, in the one that is open by
  * now, perhaps from another window, else in a new one.
  *
  * @param {string | null} shown id of a visit
- * @param {(visit: string) => Entry[]} make
+ * @param {(visit: string) => Entry[]} make what is kept
+ * @param {string[]} gone keys of what is taken out
  * @param {() => Visit} begun
  */
-export async function keepEntries(shown, make, begun) {
-  const all = (await database()).transaction(ALL, 'readwrite');
-  const [visits, state] = [all.objectStore('visits'), all.objectStore('state')];
-  const id = shown ?? (await state.get('open'));
-  const there = id ? await visits.get(id) : undefined;
-  if (!there && shown) {
-    await all.done;
-    throw new VisitGone();
-  }
-  const visit = there ?? begun();
-  const opening = there ? [] : [visits.add(visit), state.put(visit.id, 'open')];
-  const entries = make(visit.id).map((entry) => all.objectStore('entries').put(entry));
-  await Promise.all([...opening, ...entries, all.done]);
-}
-
-/**
- * @param {string} visit
- * @param {string[]} keys
- */
-export async function takeOut(visit, keys) {
-  const change = (await database()).transaction('entries', 'readwrite');
-  await Promise.all([...keys.map((key) => change.store.delete([visit, key])), change.done]);
-}
+export const changeEntries = (shown, make, gone, begun) =>
+  whole(async ({ visits, entries, state }, ask) => {
+    const id = shown ?? (await state.get('open'));
+    const there = id ? await visits.get(id) : undefined;
+    if (!there && shown) throw new VisitGone();
+    const visit = there ?? begun();
+    if (!there) {
+      ask(visits.add(visit));
+      ask(state.put(visit.id, 'open'));
+    }
+    for (const key of gone) ask(entries.delete([visit.id, key]));
+    for (const entry of make(visit.id)) ask(entries.put(entry));
+  });
 
 /** @param {Visit} visit begins it, and readings go into it from now on */
-export async function begin(visit) {
-  const all = (await database()).transaction(['visits', 'state'], 'readwrite');
-  const opening = all.objectStore('state').put(visit.id, 'open');
-  await Promise.all([all.objectStore('visits').add(visit), opening, all.done]);
-}
+export const begin = (visit) =>
+  whole(({ visits, state }, ask) => {
+    ask(visits.add(visit));
+    ask(state.put(visit.id, 'open'));
+  });
 
 /**
  * Changes the head of a visit that is there.
@@ -75,44 +99,34 @@ export async function begin(visit) {
  * @param {Partial<Visit>} changes
  * @param {boolean} opens whether readings go into it from now on
  */
-export async function change(id, changes, opens) {
-  const all = (await database()).transaction(['visits', 'state'], 'readwrite');
-  const [visits, state] = [all.objectStore('visits'), all.objectStore('state')];
-  const visit = await visits.get(id);
-  if (!visit) throw new VisitGone();
-  const wasOpen = (await state.get('open')) === id;
-  /** @type {Promise<unknown>[]} */
-  const done = [visits.put({ ...visit, ...changes }), all.done];
-  if (opens) done.push(state.put(id, 'open'));
-  else if (wasOpen) done.push(state.delete('open'));
-  await Promise.all(done);
-}
+export const change = (id, changes, opens) =>
+  whole(async ({ visits, state }, ask) => {
+    const visit = await visits.get(id);
+    if (!visit) throw new VisitGone();
+    const wasOpen = (await state.get('open')) === id;
+    ask(visits.put({ ...visit, ...changes }));
+    if (opens) ask(state.put(id, 'open'));
+    else if (wasOpen) ask(state.delete('open'));
+  });
 
 /** @param {string} id with all that it holds */
-export async function remove(id) {
-  const all = (await database()).transaction(ALL, 'readwrite');
-  const [entries, state] = [all.objectStore('entries'), all.objectStore('state')];
-  const keys = await entries.index('visit').getAllKeys(id);
-  const isOpen = (await state.get('open')) === id;
-  await Promise.all([
-    ...keys.map((key) => entries.delete(key)),
-    all.objectStore('visits').delete(id),
-    isOpen && state.delete('open'),
-    all.done,
-  ]);
-}
+export const remove = (id) =>
+  whole(async ({ visits, entries, state }, ask) => {
+    const keys = await entries.index('visit').getAllKeys(id);
+    const isOpen = (await state.get('open')) === id;
+    for (const key of keys) ask(entries.delete(key));
+    ask(visits.delete(id));
+    if (isOpen) ask(state.delete('open'));
+  });
 
 /**
  * Puts visits in that are not there: all of them, or none.
  *
- * @param {Visit[]} visits
+ * @param {Visit[]} added
  * @param {Entry[]} held
  */
-export async function addWhole(visits, held) {
-  const all = (await database()).transaction(['visits', 'entries'], 'readwrite');
-  await Promise.all([
-    ...visits.map((visit) => all.objectStore('visits').add(visit)),
-    ...held.map((entry) => all.objectStore('entries').add(entry)),
-    all.done,
-  ]);
-}
+export const addWhole = (added, held) =>
+  whole(({ visits, entries }, ask) => {
+    for (const visit of added) ask(visits.add(visit));
+    for (const entry of held) ask(entries.add(entry));
+  });

@@ -7,7 +7,6 @@ import { answerKey } from './kept-answer.js';
 import { wholeText } from './reading-text.js';
 import { record } from './record.js';
 import { momentWords } from './visit-name.js';
-import { takeOut } from './visit-store.js';
 
 /** @typedef {import('./types.js').KeptAnswer} KeptAnswer */
 /** @typedef {import('./types.js').KeptVerdict} KeptVerdict */
@@ -16,7 +15,7 @@ import { takeOut } from './visit-store.js';
 const OUTCOMES = {
   meets: 'Meets the limit',
   does_not_meet: 'Does not meet the limit',
-  cannot_tell: "Can't tell it apart from the limit",
+  cannot_tell: 'Too close to tell',
   not_judged: 'Not judged',
 };
 
@@ -112,10 +111,9 @@ function showAnswer(node, answer) {
   const inputs = answer.inputs.flatMap((each) => fact(each.label, each.text));
   find(node, '[data-hb-kept-facts]').replaceChildren(...figures, ...inputs);
   const out = /** @type {HTMLButtonElement} */ (find(node, '[data-hb-answer-out]'));
-  out.setAttribute('aria-label', `Take out: ${answer.title}`);
+  out.setAttribute('aria-label', `Take it out: ${answer.title}`);
   out.onclick = () => {
-    const { visit } = record;
-    if (visit) void record.act(() => takeOut(visit.id, [answerKey(answer)])).catch(() => {});
+    void record.keep(() => [], [answerKey(answer)]).catch(() => {});
   };
 }
 

@@ -1,0 +1,355 @@
+"""The visit record: what is read stays on this device, fills calculators, can be taken along."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.calculator_page import CalculatorPage
+from tests.browser.conftest import NewPage
+from tests.browser.test_pages import faults
+
+STEPS = "procedures/before_you_start.html"  # asks for the data plate, and has no calculator
+RECORD = "record/visit.html"
+WHOLE = Path(__file__).parent.parent / "visits" / "whole.json"
+INLET, PLATE_INPUT = "plate.inlet_pressure", "plate.heat_input_net"
+PLATE_MAX = "plate.burner_pressure_max"
+
+# A browser that gives no place to keep anything, and one whose place is full.
+REFUSED = """IDBFactory.prototype.open = () => {
+    throw new DOMException('no', 'SecurityError'); };"""
+FULL = """IDBObjectStore.prototype.put = () => {
+    throw new DOMException('full', 'QuotaExceededError'); };"""
+
+
+def field(page: Page, name: str) -> Locator:
+    """The field of a reading in a step or on the record's page."""
+    return page.locator(f'li[data-hb-reading="{name}"] input').first
+
+
+def said(page: Page, name: str) -> Locator:
+    """What stands beside it."""
+    return page.locator(f'li[data-hb-reading="{name}"] .hb-kept').first
+
+
+def keep(page: Page, name: str, text: str) -> None:
+    field(page, name).fill(text)
+    expect(said(page, name)).to_have_text("Kept")
+
+
+def move(page: Page, path: str, title: str) -> None:
+    """Go there in place, as a reader does."""
+    page.locator(f'#hb-nav a[href$="{path}"]').first.evaluate("link => link.click()")
+    expect(page.locator("main h1")).to_have_text(title)
+
+
+def to_record(page: Page) -> None:
+    move(page, RECORD, "The visit record")
+
+
+def visits(page: Page) -> Locator:
+    return page.locator("[data-hb-visit]")
+
+
+def act(page: Page, name: str) -> None:
+    page.locator(f'[data-hb-act="{name}"]:visible').first.click()
+
+
+def taken(page: Page, what: str) -> str:
+    """The text of an exported file."""
+    with page.expect_download() as download:
+        page.locator(f'[data-hb-take="{what}"]').click()
+    return Path(download.value.path()).read_text("utf-8")
+
+
+def bring(page: Page, text: str, name: str = "visits.json") -> Locator:
+    """Import a file, and give what is said of it."""
+    told = page.locator("[data-hb-import-said]")
+    told.evaluate("place => place.replaceChildren()")
+    file = {"name": name, "mimeType": "application/json", "buffer": text.encode()}
+    page.locator("[data-hb-import]").set_input_files(files=[file])  # type: ignore[list-item]
+    expect(told).not_to_be_empty()
+    return told
+
+
+def test_a_reading_stays_through_reload_moves_and_a_second_window(new_page: NewPage):
+    page = new_page(STEPS)
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text("The first one opens a visit")
+    keep(page, INLET, "20")
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text("Readings go into “Visit of ")
+    page.reload()
+    expect(field(page, INLET)).to_have_value("20")
+    # What is typed last is kept though the page is left at once.
+    field(page, PLATE_INPUT).press_sequentially("27.0")
+    to_record(page)
+    expect(field(page, PLATE_INPUT)).to_have_value("27.0")
+    expect(page.locator("details", has=field(page, INLET))).to_contain_text("2 of 11")
+    missing = page.locator("[data-hb-missing] li", has_text="Before you start")
+    expect(missing).to_contain_text("Lowest inlet working pressure")
+    expect(missing).not_to_contain_text("Nominal inlet pressure")
+
+    # Another window: the later write of one field undoes no other.
+    other = page.context.new_page()
+    other.goto(page.url)
+    keep(other, "plate.burner_pressure_min", "2.0")
+    expect(field(page, "plate.burner_pressure_min")).to_have_value("2.0")
+    keep(page, INLET, "2.1 kPa")
+    expect(field(other, INLET)).to_have_value("2.1 kPa")
+    expect(field(other, PLATE_INPUT)).to_have_value("27.0")
+    expect(visits(other)).to_have_count(1)
+    field(other, PLATE_INPUT).fill("")
+    expect(said(other, PLATE_INPUT)).to_have_text("Taken out")
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+
+    # A visit that is deleted there is not written into here.
+    act(other, "delete")
+    act(other, "delete-now")
+    expect(visits(page)).to_have_count(0)
+    other.close()
+    page.goto(page.url.replace(RECORD, "index.html"))
+    expect(page.locator("[data-hb-visit-home]")).to_be_hidden()
+
+
+def test_the_plate_fills_a_calculator_and_its_answer_is_kept_with_its_limit(new_page: NewPage):
+    page = new_page("procedures/burner_pressure.html")
+    keep(page, PLATE_MAX, "12.5")
+    keep(page, PLATE_INPUT, "27.0")
+    move(page, "calculators/burner_pressure.html", "Burner pressure")
+    form = CalculatorPage(page, "burner_pressure")
+    told = form.root.locator("[data-hb-keep-bar] [role=status]")
+
+    # The invented figures never get into a record.
+    form.press("data-hb-fill-example")
+    form.expect_state("answered")
+    form.press("data-hb-keep")
+    expect(told).to_contain_text("Nothing was kept. The form still holds figures of the invented")
+    page.reload()
+    form.expect_state("answered")
+    form.enter(found_max="9.8")
+    form.expect_state("answered")
+    form.press("data-hb-keep")
+    expect(told).to_contain_text("Nothing was kept")
+    expect(told).not_to_contain_text("Maximum, as found")
+
+    form.press("data-hb-clear")
+    form.enter(plate_min="0.2")
+    form.control("plate_min.unit").select_option(label="kPa")
+    form.enter(found_max="9.8", tolerance="0.3")
+    form.press("data-hb-fill-visit")
+    expect(form.control("plate_max")).to_have_value("12.5")
+    expect(form.control("plate_input")).to_have_value("27.0")
+    expect(form.control("plate_min")).to_have_value("0.2")
+    form.submit()
+    form.expect_state("answered")
+    form.press("data-hb-keep")
+    expect(told).to_contain_text("Minimum on the data plate 0.2 kPa; Maximum, as found 9.8 mbar")
+    # Another figure for the same reading is put in only where the reader says so.
+    form.enter(found_max="9.9")
+    form.expect_answer("input_found_max", form.answers()["input_found_max"])
+    expect(form.root.locator("[data-hb-keep-bar] [role=status]")).to_be_empty()
+    form.press("data-hb-keep")
+    expect(told).to_contain_text("The record has other figures, which stay: Maximum, as found 9.8")
+    form.press("data-hb-keep-anew")
+    expect(told).to_have_text("The record has the new figures.")
+
+    to_record(page)
+    expect(field(page, "burner_pressure.found_max")).to_have_value("9.9")
+    expect(field(page, "plate.burner_pressure_min")).to_have_value("0.2 kPa")
+    answers = page.locator("[data-hb-list=kept-answers] > li")
+    expect(answers).to_have_count(2)
+    expect(answers.first).to_contain_text("Maximum, as found: Does not meet the limit.")
+    expect(answers.first).to_contain_text("instructions govern")
+    answers.first.get_by_role("button").click()
+    expect(answers).to_have_count(1)
+
+
+def test_a_visit_is_exported_deleted_and_brought_back_as_it_was(new_page: NewPage):
+    page = new_page(RECORD)
+    told = bring(page, WHOLE.read_text("utf-8"))
+    expect(told).to_have_text("“The invented visit” is imported.")
+    act(page, "open")
+    expect(field(page, PLATE_INPUT)).to_have_value("27.0")
+    expect(page.locator("[data-hb-unknown]")).to_contain_text("A reading of another edition")
+    exported = taken(page, "one")
+    assert held(exported) == held(WHOLE.read_text("utf-8"))
+    assert "The invented visit,Reading,Data plate," in taken(page, "table")
+
+    act(page, "delete")
+    expect(page.locator("[data-hb-sure]:visible")).to_contain_text(
+        "Delete “The invented visit” with 5 readings, 1 answer, 1 note?"
+    )
+    act(page, "spare")
+    expect(visits(page)).to_have_count(1)
+    act(page, "delete")
+    act(page, "delete-now")
+    expect(visits(page)).to_have_count(0)
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+    left = page.evaluate(COUNTED)
+    assert left == 0
+
+    bring(page, exported)
+    assert held(taken(page, "all")) == held(exported)
+    expect(bring(page, exported)).to_contain_text("is here already, just the same")
+    other = exported.replace('"27.0"', '"30.0"')
+    told = bring(page, other)
+    expect(told).to_contain_text("differs. Both are kept: the one from the file is")
+    expect(visits(page)).to_have_count(2)
+    names = [visit["name"] for visit in json.loads(taken(page, "all"))["visits"]]
+    assert sorted(names) == ["The invented visit", "The invented visit (2)"]
+
+
+# How many fields are left in the place where visits are kept.
+COUNTED = """() => new Promise((tell) => {
+    const opening = indexedDB.open('hb-visits');
+    opening.onsuccess = () => {
+        const database = opening.result;
+        const asked = database.transaction('entries').objectStore('entries').count();
+        asked.onsuccess = () => { database.close(); tell(asked.result); };
+    };
+})"""
+
+
+def held(text: str) -> Any:
+    """What the visits of a file hold, without when and by which edition it was written."""
+    visits = json.loads(text)["visits"]
+    for visit in visits:
+        for part in ("readings", "notes"):
+            visit[part].sort(key=lambda each: each["name"])
+    return visits
+
+
+def half(text: str) -> str:
+    return text[: len(text) // 2]
+
+
+BROKEN: dict[str, tuple[Callable[[str], str], str]] = {
+    "half": (half, "the file: found it can't be read"),
+    "foreign": (lambda _: '{"visits": []}', "format: found nothing; expected"),
+    "newer": (lambda text: text.replace('"version": 1', '"version": 2'), "Get the newest edition"),
+    "wrong": (lambda text: text.replace('"unit": "kW", ', ""), "readings[0].unit: found nothing"),
+    "huge": (lambda text: text + " " * 5_000_000, "expected at most 5.0 MB"),
+}
+
+
+def test_a_damaged_file_changes_nothing_and_says_why(new_page: NewPage):
+    page = new_page(RECORD)
+    text = WHOLE.read_text("utf-8")
+    bring(page, text)
+    before = held(taken(page, "all"))
+    for spoil, words in BROKEN.values():
+        told = bring(page, spoil(text))
+        expect(told).to_contain_text("Nothing was imported from visits.json, and nothing here was")
+        expect(told).to_contain_text(words)
+    assert held(taken(page, "all")) == before
+
+
+def test_visits_are_named_opened_and_closed(new_page: NewPage):
+    page = new_page(RECORD)
+    page.locator("[data-hb-visit-new-name]").fill("Boiler upstairs")
+    page.get_by_role("button", name="Start it").click()
+    keep_open(page, PLATE_INPUT, "27.0")
+    page.get_by_role("button", name="Start it").click()
+    expect(page.locator('[data-hb-visit][data-state="open"]')).to_contain_text("Visit of ")
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+    page.locator("[data-hb-visit-name]").fill("Boiler downstairs")
+    page.get_by_role("button", name="Rename").click()
+    expect(visits(page).filter(has_text="Boiler downstairs")).to_have_count(1)
+    page.locator("#hb-written-defects").fill("A torn seal.")
+    expect(page.locator('[data-hb-written="defects"] .hb-kept')).to_have_text("Kept")
+    visits(page).filter(has_text="upstairs").locator('[data-hb-act="open"]').click()
+    expect(field(page, PLATE_INPUT)).to_have_value("27.0")
+    expect(page.locator("#hb-written-defects")).to_have_value("")
+    act(page, "close")
+    expect(visits(page).filter(has_text="upstairs")).to_have_attribute("data-state", "closed")
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+    page.goto(page.url.replace(RECORD, STEPS))
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text("The first one opens a visit")
+
+
+def keep_open(page: Page, name: str, text: str) -> None:
+    """Keep a reading whose group may be folded."""
+    page.locator("details", has=field(page, name)).evaluate("fold => (fold.open = true)")
+    keep(page, name, text)
+
+
+@pytest.mark.parametrize(
+    ("script", "words"),
+    [(REFUSED, "the window is private, or this browser blocks storage"), (FULL, "no room left")],
+    ids=["refused", "full"],
+)
+def test_storage_that_is_refused_or_full_is_said_at_once_beside_the_field(
+    new_page: NewPage, script, words
+):
+    page = new_page("index.html")
+    page.add_init_script(script)
+    page.goto(page.url.replace("index.html", STEPS))
+    field(page, INLET).fill("20")
+    expect(said(page, INLET)).to_contain_text(words)
+    expect(said(page, INLET)).to_contain_text("Not kept")
+    expect(field(page, INLET)).to_have_value("20")
+    to_record(page)
+    expect(visits(page)).to_have_count(0)
+
+
+def test_a_visit_of_another_day_asks_whether_this_is_another_job(new_page: NewPage):
+    page = new_page(RECORD)
+    bring(page, WHOLE.read_text("utf-8").replace("2026-11-25T08:30", "2020-01-02T08:30"))
+    act(page, "open")
+    page.goto(page.url.replace(RECORD, STEPS))
+    bar = page.locator("[data-hb-visit-bar]")
+    expect(bar).to_contain_text("begun on 2 January 2020")
+    bar.get_by_role("button", name="Start a new visit").click()
+    expect(bar).to_contain_text("Readings go into “Visit of ")
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+
+
+def test_without_script_it_is_a_form_to_print(new_page: NewPage):
+    page = new_page(RECORD, java_script_enabled=False)
+    groups = page.locator("[data-hb-readings-group]")
+    assert groups.count() > 10
+    expect(groups.last.locator("li").last).to_be_visible()
+    expect(page.locator("noscript .hb-note")).to_be_visible()
+    expect(page.locator("[data-hb-record-live]").first).to_be_hidden()
+    expect(page.locator(".hb-signed dt").first).to_be_visible()
+
+
+def test_paper_shows_what_is_held_and_the_blank_form_no_figure(new_page: NewPage):
+    page = new_page(RECORD)
+    bring(page, WHOLE.read_text("utf-8"))
+    act(page, "open")
+    expect(field(page, PLATE_INPUT)).to_have_value("27.0")
+    page.evaluate("window.print = () => dispatchEvent(new Event('beforeprint'))")
+    page.emulate_media(media="print")
+    page.locator('[data-hb-take="print"]').evaluate("button => button.click()")
+    expect(field(page, PLATE_INPUT)).to_be_visible()
+    expect(field(page, PLATE_MAX)).to_be_hidden()
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    page.locator('[data-hb-take="blank"]').evaluate("button => button.click()")
+    expect(field(page, PLATE_MAX)).to_be_visible()
+    expect(field(page, PLATE_INPUT)).to_have_css("color", "rgba(0, 0, 0, 0)")
+    expect(page.locator("[data-hb-visit-head]")).to_be_hidden()
+
+
+def test_axe_finds_nothing_and_all_is_large_enough_to_touch(new_page: NewPage):
+    page = new_page(
+        RECORD, viewport={"width": 390, "height": 844}, color_scheme="light", bypass_csp=True
+    )
+    bring(page, WHOLE.read_text("utf-8"))
+    act(page, "open")
+    expect(field(page, PLATE_INPUT)).to_have_value("27.0")
+    act(page, "delete")
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        assert faults(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+    small: Any = page.evaluate(
+        """() => [...document.querySelectorAll('main :is(input, button, textarea, summary)')]
+            .filter((each) => each.offsetParent && each.offsetHeight < 44)
+            .map((each) => each.outerHTML)"""
+    )
+    assert small == []
