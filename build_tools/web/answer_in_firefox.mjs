@@ -11,7 +11,13 @@ const LATEST_MS = 30_000;
 const SEARCHED = 'leak';
 
 const [program = '', address = '', readings = '{}'] = process.argv.slice(2);
-const browser = await puppeteer.launch({ browser: 'firefox', executablePath: program });
+// As people have it: puppeteer lets the pages of a folder share what they keep.
+const extraPrefsFirefox = { 'security.fileuri.strict_origin_policy': true };
+const browser = await puppeteer.launch({
+  browser: 'firefox',
+  executablePath: program,
+  extraPrefsFirefox,
+});
 try {
   const page = await browser.newPage();
   page.setDefaultTimeout(LATEST_MS);
@@ -24,6 +30,8 @@ try {
   await page.waitForFunction(() => performance.getEntriesByName('hb:first-answer').length > 0);
   await page.type('[data-hb-search-field]', SEARCHED);
   await page.waitForSelector('[data-hb-search-list] a');
+  await page.$eval('[data-hb-keep]', (button) => button.click());
+  await page.waitForSelector('[data-hb-keep-bar] [role="status"]:not(:empty)');
   const found = await page.evaluate(() => ({
     first: performance.getEntriesByName('hb:first-answer')[0]?.startTime,
     answers: Object.fromEntries(
@@ -32,6 +40,7 @@ try {
         node.textContent,
       ]),
     ),
+    keeping: document.querySelector('[data-hb-keep-bar] [role="status"]')?.textContent,
     hits: document.querySelectorAll('[data-hb-search-list] a').length,
   }));
   process.stdout.write(JSON.stringify(found));

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from urllib.parse import quote
 
 import pytest
@@ -14,6 +16,7 @@ from tests.offline.server import Site, served
 
 MARKUP = '<img src=x onerror="window.hbRan=1"><script>window.hbRan=1</script>'
 OUTSIDE = "outside"
+VISITS = Path(__file__).parent.parent / "visits"
 PASTE = """(control, text) => {
     const clipboardData = new DataTransfer();
     clipboardData.setData('text/plain', text);
@@ -168,6 +171,68 @@ def test_markup_in_the_search_is_only_text(visit):
     page.locator("[data-hb-search-field]").fill(MARKUP)
     expect(page.locator("[data-hb-search-list]")).to_be_visible()
     expect_untouched(page)
+
+
+def marked(value):
+    """The same with markup behind every text that may be any text."""
+    if isinstance(value, dict):
+        return {key: marked(each) if key not in FIXED else each for key, each in value.items()}
+    if isinstance(value, list):
+        return [marked(each) for each in value]
+    return f"{value} {MARKUP}" if isinstance(value, str) else value
+
+
+FIXED = {"format", "id", "begun", "closed", "at", "written", "calculator", "outcome"}
+
+
+def test_markup_in_every_field_of_a_record_and_of_an_import_is_only_text(visit):
+    """In the fields of the page, and in a file: what it shows of them, and what it refuses."""
+    page = visit("record/visit.html")
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    expect(page.locator("[data-hb-visit-new-name]")).to_be_visible()
+    page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
+    page.locator("[data-hb-visit-new-name]").fill(MARKUP)
+    page.get_by_role("button", name="Start it").click()
+    expect(page.locator("[data-hb-visit]")).to_contain_text("<img src=x")
+    page.locator("main input[type=text], main textarea").evaluate_all(TYPE, MARKUP)
+    expect(page.locator("[data-hb-visit]")).to_contain_text(
+        re.compile(r"\d{3} readings, 0 answers")
+    )
+
+    whole = json.loads((VISITS / "whole.json").read_text("utf-8"))
+    [held] = whole["visits"]
+    names = {part: [each["name"] for each in held[part]] for part in ("readings", "notes")}
+    spoilt = marked(whole)
+    for part, own in names.items():  # names have a form of their own: see the refusal below
+        for each, name in zip(spoilt["visits"][0][part], own, strict=True):
+            each["name"] = name
+    told = page.locator("[data-hb-import-said]")
+    bring(page, json.dumps(spoilt), f"{MARKUP.replace('/', '')}.json")
+    expect(told).to_contain_text("is imported")
+    page.locator('[data-hb-act="open"]:visible').first.click()
+    expect(page.locator(".hb-kept-answer")).to_contain_text("<img src=x")
+    page.emulate_media(media="print")
+    expect(page.locator(".hb-written__paper", has_text="<img src=x").first).to_be_visible()
+    page.emulate_media(media="screen")
+    bring(page, json.dumps(marked(held)), f"{MARKUP.replace('/', '')}.json")
+    expect(told).to_contain_text("Nothing was imported from <img src=x")
+    whole["visits"][0][MARKUP] = whole["visits"][0]["id"] = MARKUP
+    bring(page, json.dumps(whole), "visits.json")
+    expect(told.locator("li").first).to_contain_text("<img src=x")
+    expect_untouched(page)
+    for name in ("record/visit.html", "index.html", "procedures/burner_pressure.html"):
+        page.goto(page.url.split("record/")[0].split("index")[0] + name)
+        expect(page.locator("main h1")).to_be_visible()
+        if name.startswith("procedures"):
+            expect(page.locator("[data-hb-visit-bar]")).to_contain_text("<img src=x")
+        expect_untouched(page)
+    assert faults == []
+
+
+def bring(page: Page, text: str, name: str) -> None:
+    file = {"name": name, "mimeType": "application/json", "buffer": text.encode()}
+    page.locator("[data-hb-import]").set_input_files(files=[file])
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,8 @@ WASM = "pyodide.asm.wasm"
 NO_STORAGE = """for (const name of ['localStorage', 'sessionStorage']) {
     const get = () => { throw new DOMException('Denied', 'SecurityError'); };
     Object.defineProperty(window, name, {get});
-}"""
+}
+IDBFactory.prototype.open = () => { throw new DOMException('Denied', 'SecurityError'); };"""
 ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
 FIRST = "performance.getEntriesByName('hb:first-answer')[0]?.startTime"
 
@@ -139,6 +140,19 @@ def test_a_tick_is_kept(from_disk):
     expect(page.locator("input[data-hb-tick]").first).to_be_checked()
 
 
+def test_a_reading_is_kept_for_the_other_pages_of_the_folder(from_disk):
+    page = from_disk("procedures/before_you_start.html")
+    line = 'li[data-hb-reading="plate.heat_input_net"]'
+    page.locator(f"{line} input").fill("27.0")
+    expect(page.locator(f"{line} .hb-kept")).to_have_text("Kept")
+    page.locator("[data-hb-visit-bar] a").click()
+    expect(page.locator("main h1")).to_have_text("The visit record")
+    expect(page.locator(f"{line} input")).to_have_value("27.0")
+    with page.expect_download() as download:
+        page.locator('[data-hb-take="one"]').click()
+    assert '"27.0"' in Path(download.value.path()).read_text("utf-8")
+
+
 def test_chromium_answers_from_disk_in_time(from_disk_as_readers_do):
     page = from_disk_as_readers_do("calculators/gas_rate.html")
     for name, text in READINGS.items():
@@ -225,6 +239,9 @@ def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
     for field, reading in READINGS.items():
         page.locator(f'hb-calculator [name="{field}"]').fill(reading)
     expect(page.locator(ANSWER)).to_have_text(GAS_RATE.replace("\xa0", " "), timeout=30_000)
+    page.locator("[data-hb-keep]").click()
+    told = page.locator("[data-hb-keep-bar] [role=status]")
+    expect(told).to_contain_text("Not kept: this browser keeps no record for pages from a folder")
     page.close()
 
 
@@ -235,6 +252,7 @@ def test_firefox_answers_and_searches_from_disk(editions):
     found = json.loads(told)
     assert found["answers"]["flow_rate"] == GAS_RATE
     assert found["hits"] > 0
+    assert "in Firefox the pages of a folder share no record" in found["keeping"]
     assert found["first"] < BUSY * FIRST_ANSWER_MS
 
 
@@ -251,3 +269,7 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
                 assert time.monotonic() < deadline, "The first answer was never painted."
                 time.sleep(0.1)
             assert first < BUSY * FIRST_ANSWER_MS
+            wait_for(driver, "[data-hb-keep]").click()
+            wait_for(driver, "[data-hb-keep-bar] [role=status]:not(:empty)")
+            driver.get((editions.folder / "record" / "visit.html").as_uri())
+            assert "Gas rate" in wait_for(driver, ".hb-kept-answer").get_attribute("textContent")

@@ -1,6 +1,6 @@
 import { openDB } from 'idb';
 
-import { NoStorage } from './trouble.js';
+import { KeptApart, NoStorage } from './trouble.js';
 
 /** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
 
@@ -24,8 +24,19 @@ export function database() {
   return opening;
 }
 
+/**
+ * Firefox takes each file of a folder for a site of its own (its `security.fileuri.strict_origin_policy`),
+ * and a page can't see by itself that the next one reads nothing of it. The record's own page can
+ * keep what is typed on it.
+ */
+function isApart() {
+  const isFirefox = CSS.supports('-moz-appearance', 'none');
+  return isFirefox && location.protocol === 'file:' && !document.querySelector('[data-hb-record]');
+}
+
 /** @returns {Promise<Database>} */
 async function open() {
+  if (isApart()) throw new KeptApart();
   if (typeof indexedDB === 'undefined') throw new NoStorage('This browser has no IndexedDB.');
   const opened = openDB(NAME, VERSION, {
     upgrade(database) {

@@ -21,6 +21,9 @@ class OpenVisit {
   #isRead = false;
   /** @type {Promise<unknown>} what was asked for last: one write waits for the other */
   #last = Promise.resolve();
+  /** @type {Map<string, Omit<Reading, 'at'>>} readings that go with the next change */
+  #waiting = new Map();
+  /** @type {Promise<void> | null} */ #kept = null;
 
   /** Reads what there is, and reads it again when another window has changed it. */
   async start() {
@@ -64,17 +67,27 @@ class OpenVisit {
   }
 
   /**
+   * Keeps readings, together with those that were asked for while another change went on.
+   *
    * @param {Omit<Reading, 'at'>[]} readings one without a value is taken out
+   * @returns {Promise<void>}
    */
-  async keepReadings(readings) {
-    const at = new Date().toISOString();
-    const gone = readings.filter(({ value }) => !value).map(({ name }) => readingKey(name));
-    const held = readings.filter(({ value }) => value);
-    await this.keep(
-      (visit) =>
-        held.map((each) => ({ visit, key: readingKey(each.name), kind: 'reading', at, ...each })),
-      gone,
-    );
+  keepReadings(readings) {
+    for (const each of readings) this.#waiting.set(each.name, each);
+    this.#kept ??= this.act(() => {
+      const all = [...this.#waiting.values()];
+      this.#waiting.clear();
+      this.#kept = null;
+      const at = new Date().toISOString();
+      return this.#write(
+        (visit) =>
+          all.flatMap((each) =>
+            each.value ? { visit, key: readingKey(each.name), kind: 'reading', at, ...each } : [],
+          ),
+        all.filter(({ value }) => !value).map(({ name }) => readingKey(name)),
+      );
+    });
+    return this.#kept;
   }
 
   /**
@@ -83,15 +96,18 @@ class OpenVisit {
    * @throws what `troubleOf` has a name for; nothing of it was kept then
    */
   async keep(make, gone = []) {
-    await this.act(async () => {
-      const { visit } = this;
-      if (!visit && !make('').length) return; // nothing to take out, and nothing to open one for
-      const others = visit ? [] : (await store.everything()).visits.map(({ name }) => name);
-      const begun = () => newVisit(nameFor(new Date(), others));
-      await store.changeEntries(visit?.id ?? null, make, gone, begun);
-      // Without this a browser may clear it when the device runs out of room.
-      if (!visit) void navigator.storage?.persist?.().catch(() => {});
-    });
+    await this.act(() => this.#write(make, gone));
+  }
+
+  /** @param {(visit: string) => Entry[]} make @param {string[]} gone */
+  async #write(make, gone) {
+    const { visit } = this;
+    if (!visit && !make('').length) return; // nothing to take out, and nothing to open one for
+    const others = visit ? [] : (await store.everything()).visits.map(({ name }) => name);
+    const begun = () => newVisit(nameFor(new Date(), others));
+    await store.changeEntries(visit?.id ?? null, make, gone, begun);
+    // Without this a browser may clear it when the device runs out of room.
+    if (!visit) void navigator.storage?.persist?.().catch(() => {});
   }
 
   /**

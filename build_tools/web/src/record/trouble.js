@@ -8,6 +8,8 @@ const WORDS = {
     'Not kept: the window is private, or this browser blocks storage. It stands here until you leave the page. Write it on paper too.',
   folder:
     'Not kept: this browser keeps no record for pages from a folder. It stands here until you leave the page. Write it on paper, or open the folder in Chrome or Edge.',
+  apart:
+    'Not kept: in Firefox the pages of a folder share no record. It stands here until you leave the page. Type it on the page “The visit record”, or open the folder in Chrome or Edge.',
   full: 'Not kept: there is no room left on this device. What was kept before is still there. Delete something, then type it again.',
   gone: 'Not kept: this visit was deleted in another window. Type it again, and it goes into a new visit.',
   failed: 'Not kept: the browser could not write it. Reload the page, then type it again.',
@@ -26,6 +28,11 @@ export class NoStorage extends Error {
   name = 'NoStorage';
 }
 
+/** What this page keeps, no other page could read. */
+export class KeptApart extends Error {
+  name = 'KeptApart';
+}
+
 /**
  * @param {unknown} error
  * @returns {Trouble}
@@ -33,6 +40,7 @@ export class NoStorage extends Error {
 export function troubleOf(error) {
   const name = error instanceof Error || error instanceof DOMException ? error.name : '';
   if (name === 'VisitGone') return 'gone';
+  if (name === 'KeptApart') return 'apart';
   if (name === 'QuotaExceededError') return 'full';
   const refused = ['NoStorage', 'SecurityError', 'InvalidStateError', 'UnknownError'];
   if (!refused.includes(name)) return 'failed';

@@ -46,4 +46,4 @@ export type VisitFile = {
 };
 
 /** What keeps a browser from keeping. */
-export type Trouble = 'refused' | 'folder' | 'full' | 'gone' | 'failed';
+export type Trouble = 'refused' | 'folder' | 'apart' | 'full' | 'gone' | 'failed';
