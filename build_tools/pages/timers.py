@@ -19,6 +19,7 @@ def timers(
         stem: Of the procedure.
         calculators: Those on the page, which may take a reading.
     """
+    packed["gives"] = given = _given(step, packed, calculators)
     made = []
     for number, limit in enumerate(packed["timer"], start=1):
         seconds = _seconds(step, limit.text, limit.name)
@@ -35,14 +36,8 @@ def timers(
                 "label": page.shelf.records[limit.name]["label"],
                 "where": f"{page['title'].value}, step {packed['number']}",
                 "reads": bool(packed["reading"]),
-                "asks": _asks(step, packed, identity, calculators),
+                "asks": _asks(step, packed, identity, calculators, given),
             }
-        )
-    if step["gives"].value and not made:
-        step["gives"].problem(
-            "This step gives readings and times nothing.",
-            "A timer hands them on at its end.",
-            "add the timer, or delete 'gives'",
         )
     return made
 
@@ -63,11 +58,14 @@ def _seconds(step: Part, text: str, name: str) -> int | None:
 
 
 def _asks(
-    step: Part, packed: dict[str, Any], identity: str, calculators: list[dict[str, Any]]
+    step: Part,
+    packed: dict[str, Any],
+    identity: str,
+    calculators: list[dict[str, Any]],
+    given: dict[str, str],
 ) -> list[dict[str, Any]]:
     """The readings of the step that a calculator on the page takes, its own before others."""
     own = [each for each in calculators if each["stem"] == step["calculator"].value]
-    given = _given(step, packed, own)
     takers = [{**each, "takes": {**each["takes"], **given}} for each in own]
     takers += [each for each in calculators if each not in own]
     asks = []
@@ -87,10 +85,21 @@ def _taken(reading: str, calculator: dict[str, Any]) -> dict[str, str] | None:
     return None
 
 
-def _given(step: Part, packed: dict[str, Any], own: list[dict[str, Any]]) -> dict[str, str]:
-    """What `gives` says of the step's calculator: its input, and the reading for it."""
-    inputs = [each["name"] for calculator in own for each in calculator["show"]["inputs"]]
+def _given(step: Part, packed: dict[str, Any], calculators: list[dict[str, Any]]) -> dict[str, str]:
+    """What `gives` says of the step's calculator: its input, and the step's reading for it.
+
+    A timer hands it on at its end; the visit record fills and keeps that input by it.
+    """
     readings = [reading["name"] for reading in packed["reading"]]
+    if step["gives"].value and not readings:
+        step["gives"].problem(
+            "This step gives readings and asks for none.",
+            "What a step gives to its calculator is a reading of its own.",
+            "add the reading to the step, or delete 'gives'",
+        )
+        return {}
+    own = [each for each in calculators if each["stem"] == step["calculator"].value]
+    inputs = [each["name"] for calculator in own for each in calculator["show"]["inputs"]]
     return {
         name: reading
         for name, reading in (step["gives"].value or {}).items()

@@ -9,12 +9,44 @@ import { typedReading, wholeText } from './reading-text.js';
 /** @typedef {Omit<Reading, 'at'>} Kept */
 /** @typedef {{input: string, row: number | null, column: string, name: string}} Place */
 
-/** What belongs to the appliance or the gas: the same in every step. The other readings of a step
- *  have fields of their own there, with names that say "as found" or "as left". */
-const LASTING = /^(plate|instructions|gas)\./;
+/** What belongs to the appliance, the gas or the pipes: the same in every step. */
+const LASTING = /^(plate|instructions|gas|pipework)\./;
 
-/** @param {Calculator} root @returns {Place[]} */
+/**
+ * The places of a calculator, as it stands now. In a step the same input may be a reading as found,
+ * as left or at minimum: only what the step says, or what can be nothing else, counts there.
+ *
+ * @param {Calculator} root
+ * @returns {Place[]}
+ */
 export function placesOf(root) {
+  const step = root.closest('[data-hb-step]');
+  const all = everyPlace(root);
+  if (!(step instanceof HTMLElement)) return all;
+  /** @type {Record<string, string>} */
+  const gives = JSON.parse(step.dataset.hbGives ?? '{}');
+  const given = Object.entries(gives).map(([input, name]) => ({ input, row: null, column: input, name }));
+  const places = [...all.filter(({ input }) => !gives[input]), ...given];
+  const own = readingsOf(step);
+  const isOther = own.some((name) => !places.some((place) => place.name === name));
+  const before = isOther ? [] : readingsBefore(step);
+  return places.filter(({ name }) => LASTING.test(name) || own.includes(name) || before.includes(name));
+}
+
+/** @param {ParentNode} root @returns {string[]} */
+function readingsOf(root) {
+  const lines = [...root.querySelectorAll('li[data-hb-reading]')];
+  return lines.map((line) => line.getAttribute('data-hb-reading') ?? '');
+}
+
+/** @param {Element} step @returns {string[]} what the steps before it have asked for */
+function readingsBefore(step) {
+  const steps = [...document.querySelectorAll('[data-hb-step]')];
+  return steps.slice(0, steps.indexOf(step)).flatMap(readingsOf);
+}
+
+/** @param {Calculator} root @returns {Place[]} as its worked example names them */
+function everyPlace(root) {
   const one = [...root.querySelectorAll('[data-hb-field][data-hb-reading]')].map((field) => {
     const { hbField = '', hbReading = '' } = /** @type {HTMLElement} */ (field).dataset;
     return { input: hbField, row: null, column: hbField, name: hbReading };
@@ -46,20 +78,12 @@ export function cellAt(inputs, { input, row, column }) {
  * @returns {Kept[]}
  */
 export function readingsIn(root, inputs) {
-  const step = root.closest('[data-hb-step]');
-  const own = new Set(
-    [...(step?.querySelectorAll('li[data-hb-reading]') ?? [])].map((line) =>
-      line.getAttribute('data-hb-reading'),
-    ),
-  );
-  return placesOf(root)
-    .filter(({ name }) => !step || LASTING.test(name) || own.has(name))
-    .flatMap((place) => {
-      const cell = cellAt(inputs, place);
-      if (!cell) return [];
-      const kept = typedReading(cell.value, unitText(root, place, cell.unit ?? ''));
-      return [{ name: place.name, label: labelAt(root, place), ...kept }];
-    });
+  return placesOf(root).flatMap((place) => {
+    const cell = cellAt(inputs, place);
+    if (!cell) return [];
+    const kept = typedReading(cell.value, unitText(root, place, cell.unit ?? ''));
+    return [{ name: place.name, label: labelAt(root, place), ...kept }];
+  });
 }
 
 /** @param {Calculator} root @param {Place} place @returns {Element | null} */
