@@ -222,6 +222,8 @@ def test_reading_at_the_end_goes_into_the_calculator(page):
     shown = CalculatorPage(page, "tightness_test")
     expect(shown.control("let_by_end")).to_have_value("8.5")
     expect(timer.root.get_by_role("status")).to_have_text("The calculator has the reading.")
+    kept = page.locator('li[data-hb-reading="tightness.let_by_end"] input').first
+    expect(kept).to_have_value("8.5")
 
 
 def test_end_without_a_reading_takes_nobody_away(page):

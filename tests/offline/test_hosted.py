@@ -23,6 +23,7 @@ LONG_MS = 60_000
 READINGS = {"volume": "0.1", "elapsed": "100"}
 GAS_RATE = "3.600 m³/h"  # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h
 ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
+PLATE = 'li[data-hb-reading="plate.heat_input_net"]'
 CALCULATOR = "calculators/gas_rate.html"
 NEWER = "2026-12-24 newer00"
 WASM = "assets/runtime/pyodide.asm.wasm"
@@ -182,6 +183,9 @@ def test_a_file_that_changes_on_the_server_in_the_meantime_is_refused(device, si
 
 def test_a_newer_edition_is_a_choice_and_loses_nothing(device, site, newer):
     page = kept(device, site)
+    page.goto(site.address + "procedures/before_you_start.html")
+    page.locator(f"{PLATE} input").fill("27.0")
+    expect(page.locator(f"{PLATE} .hb-kept")).to_have_text("Kept")
     page.goto(site.address + CALCULATOR)
     page.locator('hb-calculator [name="volume"]').fill("0.1")
     site.folder = newer
@@ -198,6 +202,8 @@ def test_a_newer_edition_is_a_choice_and_loses_nothing(device, site, newer):
     expect(page.locator('hb-calculator [name="volume"]')).to_have_value("0.1")
     site.cut()
     answer(page)
+    page.goto(site.address + "record/visit.html")
+    expect(page.locator(f"{PLATE} input")).to_have_value("27.0")
 
 
 def test_a_newer_edition_that_does_not_come_whole_changes_nothing(device, site, newer):

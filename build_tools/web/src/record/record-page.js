@@ -9,12 +9,13 @@ import { startVisitList, showVisitList } from './visit-list.js';
 import { momentWords, LONGEST_NAME } from './visit-name.js';
 import { change, everything } from './visit-store.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
-import { makeWritten, showWritten } from './written-field.js';
+import { makeWritten, showWritten, startWritten } from './written-field.js';
 
 /** @type {WeakSet<Element>} pages that have been set up */
 const ready = new WeakSet();
 
 export function startPage() {
+  startWritten();
   document.addEventListener('hb:page', () => void show());
   document.addEventListener('hb:visit', () => void show());
   void show();

@@ -1,6 +1,7 @@
 /** The script of the visit record: loaded by the pages that have a place for readings. */
 
 import { startCalculators, showCalculators } from './calculators.js';
+import { showKeptLines } from './kept-lines.js';
 import { makeFields, startFields } from './reading-fields.js';
 import { startPage } from './record-page.js';
 import { startRecordPrint } from './record-print.js';
@@ -10,6 +11,7 @@ import { showStepsBar, startStepsBar } from './steps-bar.js';
 function shown() {
   showStepsBar();
   showCalculators();
+  showKeptLines();
 }
 
 startFields();

@@ -18,6 +18,13 @@ export function makeWritten(root) {
   fields = places.map((place) => new WrittenField(place));
 }
 
+/** What was typed last goes with the page, or with the tablet that is switched off. */
+export function startWritten() {
+  const saveAll = () => void Promise.all(fields.map((field) => field.save()));
+  document.addEventListener('visibilitychange', () => document.hidden && saveAll());
+  window.addEventListener('pagehide', saveAll);
+}
+
 export function showWritten() {
   for (const field of fields) field.show();
 }
@@ -45,10 +52,9 @@ class WrittenField {
     this.#area.addEventListener('input', () => {
       this.#typed = this.#area.value;
       clearTimeout(this.#saving);
-      this.#saving = setTimeout(() => void this.#save(), SAVE_MS);
+      this.#saving = setTimeout(() => void this.save(), SAVE_MS);
     });
-    this.#area.addEventListener('change', () => void this.#save());
-    window.addEventListener('pagehide', () => void this.#save());
+    this.#area.addEventListener('change', () => void this.save());
   }
 
   show() {
@@ -58,7 +64,7 @@ class WrittenField {
     setText(this.#paper, this.#area.value);
   }
 
-  async #save() {
+  async save() {
     clearTimeout(this.#saving);
     const text = this.#typed;
     if (text === null) return;
