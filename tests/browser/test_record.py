@@ -115,10 +115,23 @@ def test_a_reading_stays_through_reload_moves_and_a_second_window(new_page: NewP
     expect(page.locator("[data-hb-visit-home]")).to_be_hidden()
 
 
+def fill_in_a_step(page: Page) -> None:
+    """There a calculator takes what the step reads: the gas rate as found, not as left."""
+    keep(page, "gas_rate.found_volume", "0.079")
+    keep(page, "gas_rate.elapsed", "121")
+    step = page.locator("[data-hb-step]", has=field(page, "gas_rate.found_volume"))
+    step.locator(".hb-fold").first.evaluate("fold => (fold.open = true)")
+    step.locator("[data-hb-fill-visit]").click()
+    expect(step.locator('hb-calculator [name="volume"]')).to_have_value("0.079")
+    expect(step.locator('hb-calculator [name="plate_input"]')).to_have_value("27.0")
+    expect(step.locator('hb-calculator [name="elapsed"]')).to_have_value("")
+
+
 def test_the_plate_fills_a_calculator_and_its_answer_is_kept_with_its_limit(new_page: NewPage):
     page = new_page("procedures/burner_pressure.html")
     keep(page, PLATE_MAX, "12.5")
     keep(page, PLATE_INPUT, "27.0")
+    fill_in_a_step(page)
     move(page, "calculators/burner_pressure.html", "Burner pressure")
     form = CalculatorPage(page, "burner_pressure")
     told = form.root.locator("[data-hb-keep-bar] [role=status]")

@@ -31,6 +31,10 @@ export function startCalculators() {
     if (!known.has(root)) showCalculators();
     known.get(root)?.settled();
   });
+  // A calculator that has come to another step takes other readings there.
+  document.addEventListener('click', ({ target }) => {
+    if (target instanceof Element && target.closest('[data-hb-borrow]')) showCalculators();
+  });
   document.addEventListener('submit', ({ target }) => {
     if (target instanceof HTMLElement && target.matches('[data-hb-ask]')) void keepAsked(target);
   });
@@ -40,8 +44,13 @@ export function startCalculators() {
 function addParts(root) {
   const fill = button('Fill from this visit', 'fill-visit');
   const filled = status();
-  root.querySelector('[data-hb-fill-example]')?.after(fill);
-  root.querySelector('.hb-form__buttons')?.after(filled);
+  const inStep = root.closest('[data-hb-step]') !== null;
+  // In a step what was read there goes in first. Elsewhere it stands beside the other way to fill.
+  if (inStep) root.querySelector('[data-hb-summary]')?.after(fill, filled);
+  else {
+    root.querySelector('[data-hb-fill-example]')?.after(fill);
+    root.querySelector('.hb-form__buttons')?.after(filled);
+  }
   fill.addEventListener('click', () => setText(filled, fillFromVisit(root)));
 
   const bar = document.createElement('div');
