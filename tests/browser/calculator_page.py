@@ -77,8 +77,15 @@ class CalculatorPage:
         return self._texts("data-hb-verdict", "data-outcome")
 
     def result(self) -> str:
-        """All the words of the result but its title: answers, verdicts, working, sources."""
-        read = "node => [...node.children].map((part) => part.textContent).join(' ')"
+        """All the words of the result but its title: answers, verdicts, working, sources.
+
+        What the visit record offers beside the reader's own answer is no part of it.
+        """
+        read = """node => {
+            const copy = node.cloneNode(true);
+            copy.querySelector('[data-hb-keep-bar]')?.remove();
+            return [...copy.children].map((part) => part.textContent).join(' ');
+        }"""
         words = str(self.root.locator("[data-hb-result]").evaluate(read))
         title = str(self.root.locator("[data-hb-result-title]").text_content())
         return " ".join(words.replace(title, "", 1).split())
