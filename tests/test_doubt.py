@@ -6,6 +6,7 @@ each figure moved a little, which knows nothing of how the traced quantities wer
 
 from __future__ import annotations
 
+import json
 import math
 from collections.abc import Iterator
 from datetime import date
@@ -14,6 +15,7 @@ from typing import Any
 import pytest
 
 from build_tools.project import load
+from build_tools.warm_up import cases
 from calcs import answer as answering
 from calcs import entries
 from calcs.bridge import Bridge
@@ -24,7 +26,7 @@ from calcs.reference import InForce
 from calcs.registry import calculators, labels
 from calcs.traced import Traced
 from calcs.uncertainty import standard_uncertainty
-from tests.rows import Row, rows
+from tests.rows import TODAY, Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
 REASONS = set(load().one("words")["no_doubt"]) - {"of_all", "of_some"}
@@ -41,11 +43,25 @@ def test_every_answer_shows_its_doubt_or_says_why_not(row: Row, bridge: Bridge):
         date.fromisoformat(row.request["today"]),
         row.request["using"],
     )
+    assert_nothing_is_unsaid(found)
+
+
+def assert_nothing_is_unsaid(found: dict[str, Any]) -> None:
     for one in found["answers"]:
         said = (bool(one["uncertainty_text"]), one["no_doubt"] in REASONS)
         assert said in {(True, False), (False, True)}, one
     silent = {one["no_doubt"] for one in found["answers"]} - {None}
     assert len(found["no_doubt"]) == len(silent)
+
+
+def test_the_worked_examples_leave_no_doubt_unsaid(bundle_text: str):
+    replies = [
+        json.loads(text) for _, text in cases(json.loads(bundle_text), date.fromisoformat(TODAY))
+    ]
+    answered = [reply["answer"] for reply in replies if "answer" in reply]
+    assert {found["calculator"] for found in answered} == set(calculators())
+    for found in answered:
+        assert_nothing_is_unsaid(found)
 
 
 def test_an_input_may_not_leave_its_doubt_unsaid():
