@@ -19,7 +19,7 @@ from build_tools.warm_up import cases
 from calcs import answer as answering
 from calcs import entries
 from calcs.bridge import Bridge
-from calcs.core import STATED, WRITTEN, Input
+from calcs.core import STATED, WRITTEN, Input, Instrument
 from calcs.digits import last_place
 from calcs.errors import Refusal
 from calcs.reference import InForce
@@ -72,6 +72,17 @@ def test_an_input_may_not_leave_its_doubt_unsaid():
     with pytest.raises(ValueError, match="must say what doubt it carries"):
         Input("length", "m", 0, 1, doubt="none")
     assert Input("length", "m", 0, 1, doubt=WRITTEN).doubt == WRITTEN
+
+
+@pytest.mark.parametrize("calculator", calculators().values(), ids=lambda one: one.id)
+def test_what_an_input_names_for_its_doubt_is_there(calculator):
+    known = {item.name: item for item in calculator.inputs}
+    cells = [cell for item in calculator.inputs for cell in getattr(item, "columns", (item,))]
+    for cell in cells:
+        if isinstance(cell, Input) and cell.read_with:
+            assert isinstance(known.get(cell.read_with), Instrument), cell.name
+        if isinstance(cell, Input) and cell.good_to:
+            assert known[cell.good_to].unit == "percent", cell.name
 
 
 @pytest.mark.parametrize(

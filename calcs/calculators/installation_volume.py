@@ -195,7 +195,7 @@ CALCULATOR = Calculator(
     formula=installation_volume,
     inputs=(
         Rows("meters", (Choice("meter", METERS, default="none"),), low=0, high=10),
-        pipe_rows(),
+        pipe_rows(good_to="length_accuracy"),
         Input("length_accuracy", "percent", low=0, high=50, optional=True, doubt=STATED),
         Choice("gas", GASES, default="natural_gas"),
         Input(

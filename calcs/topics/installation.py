@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import reduce
 from operator import add
 from typing import Any
@@ -31,7 +31,7 @@ PER_METRE = parse_unit("litre/m")
 PIPES = (
     Choice("material", (*MATERIALS, OTHER), default="copper"),
     Input("size", "mm", low=4, high=400, doubt=STATED),
-    Input("length", "m", 0.01, 2000, ("ft",), doubt=WRITTEN, good_to="length_accuracy"),
+    Input("length", "m", low=0.01, high=2000, also=("ft",), doubt=WRITTEN),
     Input(
         "volume_per_metre",
         "litre/m",
@@ -45,9 +45,19 @@ PIPES = (
 USES = ("meter_volumes", "pipe_volumes", *TABLES.values(), "installation_volume.fittings_share")
 
 
-def pipe_rows(when: When | None = None, low: int = 0) -> Rows:
-    """The table of pipes as a form asks for it."""
-    return Rows("sections", PIPES, low=low, when=when)
+def pipe_rows(when: When | None = None, low: int = 0, good_to: str | None = None) -> Rows:
+    """The table of pipes as a form asks for it.
+
+    Args:
+        when: As for `Rows`.
+        low: As for `Rows`.
+        good_to: Input that says how good the lengths are, where the form has one.
+    """
+    columns = tuple(
+        replace(one, good_to=good_to) if isinstance(one, Input) and one.name == "length" else one
+        for one in PIPES
+    )
+    return Rows("sections", columns, low=low, when=when)
 
 
 @dataclass(frozen=True)

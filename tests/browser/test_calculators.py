@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -60,6 +62,20 @@ def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_know
     expect(verdict.locator('[data-hb-slot="standing"]')).to_have_text("from memory")
     expect(verdict.locator('[data-hb-slot="standing"]')).to_be_visible()
     expect(verdict.locator('[data-hb-fact="edition"]')).to_be_hidden()
+
+
+def test_why_answers_have_no_doubt_follows_what_is_typed(warm):
+    vessel = CalculatorPage(warm("calculators/expansion_vessel.html"), "expansion_vessel")
+    why = vessel.root.locator("[data-hb-no-doubt]")
+    vessel.enter(system_volume="120")
+    vessel.expect_state("answered")
+    expect(why).to_have_text("No ±: worked out from figures that are taken as they stand.")
+    vessel.enter(static_height="4")  # good to half a metre: the pressure of the water has a doubt
+    expect(why).to_have_text(re.compile("^No ± for Expansion of the water; "))
+    flue = CalculatorPage(warm("calculators/equivalent_flue_height.html"), "equivalent_flue_height")
+    flue.press("data-hb-fill-example")
+    flue.expect_state("answered")
+    expect(flue.root.locator("[data-hb-no-doubt]")).to_be_hidden()
 
 
 def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(warm):
