@@ -22,7 +22,7 @@ from calcs.core import (
     Ruling,
     When,
 )
-from calcs.topics.vent_area import millimetres_note
+from calcs.topics.vent_area import is_slip, millimetres_note
 from calcs.units import Q
 
 TABLE = "compartment_vents"
@@ -112,12 +112,16 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     findings: list[Finding] = []
     for place in PLACES:
         fitted = given[f"fitted_{place}"]
-        if given["instructions"] == "none":
+        if given["instructions"] == "none" and given["flue"] == "open_flued":
+            findings.append(Ruling(place, "not_judged", "burns_its_air", (record,)))
+        elif given["instructions"] == "none":
             findings.append(Ruling(place, "meets", "none_asked", (record,)))
         elif fitted is None:
             findings.append(
                 Ruling(place, "not_judged", "not_measured", (record,), standing=row.get("standing"))
             )
+        elif is_slip(fitted, answers[f"area_{place}"]):
+            findings.append(Ruling(place, "not_judged", "square_millimetres", (record,)))
         else:
             findings.append(
                 Compare(
@@ -174,5 +178,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=PLACES,
     notes=("room_needs_air", "square_millimetres"),
-    rulings=("none_asked", "not_measured"),
+    rulings=("none_asked", "burns_its_air", "not_measured", "square_millimetres"),
 )

@@ -43,7 +43,7 @@ from calcs.topics.flueless_vents import (
     may_need_none,
     no_area,
 )
-from calcs.topics.vent_area import millimetres_note
+from calcs.topics.vent_area import is_slip, millimetres_note
 from calcs.units import Q
 
 
@@ -156,6 +156,8 @@ def _vents(given: Mapping[str, Any], answers: Mapping[str, Q]) -> list[Finding]:
             findings.append(Ruling(name, "meets", "none_needed", records))
         elif fitted is None:
             findings.append(Ruling(name, "not_judged", "not_measured", records))
+        elif is_slip(fitted, needed):
+            findings.append(Ruling(name, "not_judged", "square_millimetres", records))
         else:
             findings.append(Compare(name, fitted, low=needed, records=records, unit="cm**2"))
     return findings
@@ -275,7 +277,7 @@ CALCULATOR = Calculator(
     verdicts=("area", "area_high", "area_low", "input", "volume", "room", "window"),
     notes=("sleeping_needs_sensing", "window_not_known", "square_millimetres"),
     rulings=(
-        *("none_needed", "may_need_none", "not_measured", "room_too_small"),
+        *("none_needed", "may_need_none", "not_measured", "square_millimetres", "room_too_small"),
         *("not_in_bathrooms", "window_opens", "no_window"),
     ),
 )

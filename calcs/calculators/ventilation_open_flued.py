@@ -21,7 +21,7 @@ from calcs.core import (
     Rows,
     Ruling,
 )
-from calcs.topics.vent_area import millimetres_note
+from calcs.topics.vent_area import is_slip, millimetres_note
 from calcs.traced import largest
 from calcs.units import Q, Quantity
 
@@ -94,17 +94,22 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     findings: list[Finding] = []
     allowance = ALLOWANCES[given["building"]]
     need = answers.get("area_each") or answers["area_needed"]
-    if given["area_fitted"] is not None:
-        findings.append(
-            Compare("area", given["area_fitted"], low=need, records=(AREA, allowance), unit="cm**2")
-        )
+    fitted, records = given["area_fitted"], (AREA, allowance)
+    # A small need for all that the allowance leaves is no measure of a vent too large to be true.
+    without_allowance = ref[AREA] * answers["total_input_net"]
+    if is_slip(fitted, without_allowance):
+        findings.append(Ruling("area", "not_judged", "square_millimetres", records))
+    elif fitted is not None and need.magnitude == 0:
+        findings.append(Ruling("area", "meets", "none_needed", records))
+    elif fitted is not None:
+        findings.append(Compare("area", fitted, low=need, records=records, unit="cm**2"))
     if given["room_use"] == "sleeping":
         greatest = max(appliance["heat_input_net"] for appliance in given["appliances"])
         findings.append(Compare("sleeping", greatest, high=ref[SLEEPING], records=(SLEEPING,)))
         findings.append(Note("sleeping_needs_sensing"))
     if given["room_use"] == "bathroom":
         findings.append(Ruling("room", "does_not_meet", "not_in_bathrooms", (SLEEPING,)))
-    return [*findings, *millimetres_note([(given["area_fitted"], need)])]
+    return [*findings, *millimetres_note([(fitted, without_allowance)])]
 
 
 CALCULATOR = Calculator(
@@ -140,5 +145,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("area", "sleeping", "room"),
     notes=("sleeping_needs_sensing", "square_millimetres"),
-    rulings=("not_in_bathrooms",),
+    rulings=("not_in_bathrooms", "none_needed", "square_millimetres"),
 )

@@ -12,6 +12,19 @@ from calcs.units import Q, join_unit, short_number
 MANY = 30
 
 
+def is_slip(fitted: Q | None, needed: Q | None) -> bool:
+    """Whether a vent is so large that it was measured in square millimetres.
+
+    Args:
+        fitted: Free area that is there, None for not known. What was typed in another unit than
+            square centimetres is no such slip.
+        needed: Free area that is needed, None for not known.
+    """
+    if fitted is None or needed is None or str(fitted.units) != "centimeter ** 2":
+        return False
+    return bool(si(fitted) > MANY * si(needed) > 0)
+
+
 def millimetres_note(vents: Iterable[tuple[Q | None, Q | None]]) -> list[Note]:
     """A note where a vent is so large that it was measured in square millimetres.
 
@@ -19,9 +32,7 @@ def millimetres_note(vents: Iterable[tuple[Q | None, Q | None]]) -> list[Note]:
         vents: Free area that is there and free area that is needed; None for either not known.
     """
     for fitted, needed in vents:
-        if fitted is None or needed is None or str(fitted.units) != "centimeter ** 2":
-            continue
-        if si(fitted) > MANY * si(needed) > 0:
+        if fitted is not None and is_slip(fitted, needed):
             number = short_number(float(fitted.magnitude))
             values = {"typed": join_unit(number, "cm**2"), "meant": join_unit(number, "mm**2")}
             return [Note("square_millimetres", values)]
