@@ -22,7 +22,7 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
         value: The reading.
         resolution: Smallest step the reader can tell apart. Rectangular, full width.
         accuracy: Half-width the maker states, in the reading's unit or in percent of the reading.
-            A reading in percent takes an accuracy in percent as a step of the same scale.
+            An instrument with its step in percent has such an accuracy on the same scale.
 
     Source: JCGM 100, 4.3.7: a/√3 for a half-width a, so resolution ÷ (2√3).
 
@@ -35,8 +35,9 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
     from_display = si(step) / (2 * math.sqrt(3))
     from_maker = 0.0
     if accuracy is not None:
-        # Percent of the reading, unless that is in percent itself: 0.2 % of oxygen is a step.
-        share = accuracy._units == _PERCENT != value._units
+        # Percent of the reading, unless the instrument counts in percent: 0.2 % of oxygen is a
+        # step. The reading's unit says nothing: carbon monoxide may be typed as 0.01 %.
+        share = accuracy._units == _PERCENT != resolution._units
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
     return Quantity(_quadrature(from_display, from_maker), _base_of_difference(value))

@@ -27,6 +27,7 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.topics.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
+from calcs.topics.near_miss import check_for_percent
 from calcs.traced import Traced, apply, largest, si
 from calcs.uncertainty import expanded, reading_uncertainty
 from calcs.units import Q, Quantity, at_most, parse_quantity
@@ -210,6 +211,11 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     """Readings against the level at which work stops and the guidelines, or the alarm's time."""
     if given["question"] == "alarm":
         return [_alarm(given, answers)]
+    step = given["analyser_resolution"]
+    for reading in given["readings"]:
+        field = f"readings[{reading['row'] - 1}].carbon_monoxide"
+        check_for_percent(field, reading["carbon_monoxide"], step)
+    check_for_percent("background", given["background"], step)
     findings: list[Finding] = [Compare("room", answers["highest"], high=ref[STOP], records=(STOP,))]
     if "guideline_mean" in answers:
         mean, limit = answers["guideline_mean"], answers["guideline"]

@@ -40,6 +40,7 @@ from calcs.topics.flue_sample import (
     fit,
     instrument_maximum,
 )
+from calcs.topics.near_miss import check_for_percent
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.units import Q
 
@@ -173,6 +174,8 @@ def combustion(
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
     """The readings against the levels for the appliance, the fuel and the instructions."""
+    step = given["monoxide_cell_resolution"]
+    check_for_percent("carbon_monoxide", given["carbon_monoxide"], step)
     findings = level_findings(given, answers, ref)
     if "oxygen_difference" in answers:
         fit_of_fuel = fuel_findings(answers)

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from calcs.errors import Impossible
+from calcs.traced import si
+from calcs.units import Q, join_unit, short_number
+
 # By its adjustment a burner, a governor or a gauge may be this far off; what is further is a slip.
 LEAST, MOST = 0.7, 1.4
 
@@ -16,3 +20,27 @@ def is_near(share: float) -> bool:
     (True, False, True)
     """
     return LEAST <= share <= MOST
+
+
+def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> None:
+    """Refuse carbon monoxide that the cell can't show: percent typed as parts in a million passes.
+
+    Args:
+        field: Name of the reading.
+        monoxide: Carbon monoxide as it was typed; None where it was not.
+        resolution: Smallest step of the cell.
+
+    Raises:
+        Impossible: The reading is in ppm, above nothing and finer than the step.
+    """
+    if monoxide is None or resolution is None or str(monoxide.units) != "ppm":
+        return
+    if 0 < si(monoxide) < si(resolution) * (1 - 1e-9):
+        number = short_number(float(monoxide.magnitude))
+        step = short_number(float(resolution.to("ppm").magnitude))
+        raise Impossible(
+            field,
+            f"{{this}} is {join_unit(number, 'ppm')}, and the analyser reads in steps of "
+            f"{join_unit(step, 'ppm')}. Was it percent? Then type it as {number} %. "
+            "Where the analyser shows more digits, type its step.",
+        )
