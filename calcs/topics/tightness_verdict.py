@@ -7,8 +7,9 @@ from typing import Any
 
 from calcs.core import Compare, Finding, Note, Ruling
 from calcs.topics.industrial_test import in_minutes, industrial_findings
-from calcs.topics.starting_pressure import in_mbar, pressure_findings, wrong_pressure
-from calcs.topics.tightness import edition_of, let_by_findings, tightness_ruling
+from calcs.topics.installation import SMALL_METERS
+from calcs.topics.starting_pressure import HAIR, in_mbar, pressure_findings, wrong_pressure
+from calcs.topics.tightness import edition_of, largest_pipe, let_by_findings, tightness_ruling
 from calcs.traced import si
 from calcs.uncertainty import expanded_of_readings
 from calcs.units import Q, at_most, join_unit, round_half_up
@@ -52,8 +53,17 @@ def _proves_nothing(given: Mapping[str, Any], volume: Q | None, ref: Any) -> str
         return "wrong_pressure"
     if _is_short(given, ref):
         return "short"
-    limit = ref["tightness.scope_volume"]
-    return "" if volume is None or at_most(volume, limit) else "beyond_scope"
+    return "beyond_scope" if _is_beyond(given, volume, ref) else ""
+
+
+def _is_beyond(given: Mapping[str, Any], volume: Q | None, ref: Any) -> bool:
+    """Volume, pipe or meter is larger than the procedure covers: its time is too short for them."""
+    if volume is not None and not at_most(volume, ref["tightness.scope_volume"]):
+        return True
+    pipe = largest_pipe(given)
+    if pipe is not None and pipe > si(ref["tightness.scope_bore"]) + HAIR:
+        return True
+    return given["meter"] not in (None, *SMALL_METERS)
 
 
 def _is_short(given: Mapping[str, Any], ref: Any) -> bool:
