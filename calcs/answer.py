@@ -19,6 +19,8 @@ from calcs.traced import Traced, named
 from calcs.uncertainty import decide, expanded, in_unit
 from calcs.units import join_unit, round_half_up, with_doubt
 
+MORE_PLACES = 4  # of a reading next to its limit
+
 
 def run(
     calculator: Calculator,
@@ -205,8 +207,9 @@ def _verdict(
         decision = decide(
             finding.reading, finding.low, finding.high, share, wide, strict=finding.strict
         )
-        outcome, limit = decision, _limit_text(finding)
-        first = _sentence(finding, outcome, wide, limit, counted=bool(share))
+        outcome, places = decision, _places(finding, decision)
+        limit = _limit_text(finding, places)
+        first = _sentence(finding, outcome, wide, limit, places=places, counted=bool(share))
     return {
         "name": finding.name,
         "label": own.get("label", finding.name.replace("_", " ")),
@@ -231,10 +234,30 @@ def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
     }
 
 
-def _limit_text(finding: Compare) -> str:
+def _places(finding: Compare, outcome: str) -> int:
+    """Places for reading and limit: more than usual where only they show what was decided.
+
+    A ratio of 0.00404 is above the limit of 0.0040, and 0.0040 is not.
+    """
+    if outcome != ("meets" if finding.strict else "does_not_meet"):
+        return finding.places
+    unit = finding.unit or finding.reading.units
+    value, *limits = (
+        float(one.to(unit).magnitude)
+        for one in (finding.reading, finding.low, finding.high)
+        if one is not None
+    )
+    for places in range(finding.places, finding.places + MORE_PLACES):
+        shown = round_half_up(value, places)
+        if all(round_half_up(limit, places) != shown for limit in limits):
+            return places
+    return finding.places
+
+
+def _limit_text(finding: Compare, places: int) -> str:
     unit = finding.unit or finding.reading.units
     low, high = (
-        None if limit is None else round_half_up(float(limit.to(unit).magnitude), finding.places)
+        None if limit is None else round_half_up(float(limit.to(unit).magnitude), places)
         for limit in (finding.low, finding.high)
     )
     if low is not None and high is not None:
@@ -243,15 +266,21 @@ def _limit_text(finding: Compare) -> str:
     return join_unit(f"{least} {low}" if low is not None else f"{most} {high}", unit)
 
 
-def _sentence(finding: Compare, outcome: str, wide: Any, limit: str, *, counted: bool) -> str:
+def _sentence(
+    finding: Compare, outcome: str, wide: Any, limit: str, *, places: int, counted: bool
+) -> str:
     unit = finding.unit or finding.reading.units
     value = float(finding.reading.to(unit).magnitude)
-    reading = join_unit(round_half_up(value, finding.places), unit)
-    if wide.magnitude and not counted:
-        reading = f"{reading} as it reads"
-    elif wide.magnitude:
-        width = _width(in_unit(wide, unit), finding.places)
-        reading = f"{reading}, give or take {join_unit(width, unit)}"
+    reading = round_half_up(value, places)
+    if not wide.magnitude:
+        reading = join_unit(reading, unit)
+    elif not counted:
+        reading = f"{join_unit(reading, unit)} as it reads"
+    else:
+        # At most a place more than the limit is shown with, for a doubt that would vanish there.
+        reading, width = with_doubt(value, in_unit(wide, unit), places + 1)
+        reading = join_unit(reading, unit)
+        reading += f", give or take {join_unit(width, unit)}" if width else ""
     match outcome:
         case "meets":
             said = f"{reading}. The limit is {limit}. It is met."
@@ -271,14 +300,6 @@ def _doubt(finding: Compare) -> Any:
     return max((expanded(finding.reading - limit) for limit in limits), default=None) or expanded(
         finding.reading
     )
-
-
-def _width(number: float, places: int) -> str:
-    """A doubt to one place more than the reading beside it: 9.8 and 0.08, not 0.081.
-
-    A doubt that would vanish keeps one digit that counts.
-    """
-    return with_doubt(0.0, number, places + 1)[1]
 
 
 def _sources(

@@ -9,10 +9,10 @@ import pytest
 from calcs.bridge import Bridge
 from tests.rows import TODAY
 
-MEETS = "12.5 mbar, give or take 0.09 mbar. The limit is 12.2 to 12.8 mbar. It is met."
-MISSES = "9.8 mbar, give or take 0.08 mbar. The limit is 12.2 to 12.8 mbar. It is not met."
+MEETS = "12.50 mbar, give or take 0.09 mbar. The limit is 12.2 to 12.8 mbar. It is met."
+MISSES = "9.80 mbar, give or take 0.08 mbar. The limit is 12.2 to 12.8 mbar. It is not met."
 UNSURE = (
-    "12.8 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. Bring"
+    "12.80 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. Bring"
 )
 AS_READ = "12.8 mbar as it reads. The limit is 12.2 to 12.8 mbar. It is met."
 
