@@ -53,6 +53,8 @@ _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", r
 _UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._()-]{0,39}")
 # cm2 and m3/h for cm² and m³/h, as a plain keyboard has them; in inH2O the 2 counts atoms.
 _POWER = re.compile(r"(?<=[A-Za-z])([23])(?![A-Za-z0-9])", re.ASCII)
+# Here a gallon is the imperial one; pint's own is that of the United States, a sixth less.
+_GALLON = re.compile(r"\bgal(?:lons?)?\b", re.ASCII)
 # Minutes and seconds as a stopwatch shows them, and only where a colon can mean nothing else.
 _CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?", re.ASCII)
 _SPELLINGS = {
@@ -65,6 +67,7 @@ _SPELLINGS = {
     "F": "degF",
     "lpm": "litre/min",
     "cfh": "ft**3/h",
+    "gpm": "gal/min",
 }
 _SHOWN = {
     "inWG": "in w.g.",
@@ -117,7 +120,7 @@ def parse_unit(text: str) -> pint.Unit:
         if spelled == shown and not name.startswith("Δ"):
             spelled = {"°C": "degC"}.get(shown, name)
     spelled = re.sub(r"\s*(\*\*|\*|/)\s*", r"\1", spelled)  # pint writes "meter ** 3"
-    spelled = _POWER.sub(r"**\1", spelled)
+    spelled = _GALLON.sub("imperial_gallon", _POWER.sub(r"**\1", spelled))
     if spelled in ("", "1"):
         return ureg.Unit("dimensionless")
     if not _UNIT.fullmatch(spelled.removeprefix("1/")) or re.search(r"[0-9]{3}", spelled):
