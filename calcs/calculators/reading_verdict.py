@@ -39,6 +39,7 @@ UNITS = (
     ),
     *("degC", "s", "m**3", "mm", "cm**2", "ohm", "µA", ""),
 )
+WIDTHS = {"degree_Celsius": "delta_degC", "degree_Fahrenheit": "delta_degF"}
 
 
 def reading_verdict(
@@ -109,10 +110,16 @@ def reading_verdict(
     return {
         "standard_uncertainty": standard,
         "expanded_uncertainty": wide,
-        "acceptance_low": None if low_limit is None else (low_limit + guard).to(reading.units),
-        "acceptance_high": None if high_limit is None else (high_limit - guard).to(reading.units),
+        "acceptance_low": None if low_limit is None else _moved(low_limit, guard, reading),
+        "acceptance_high": None if high_limit is None else _moved(high_limit, -guard, reading),
         "conformance_probability": inside,
     }
+
+
+def _moved(limit: Q, guard: Q, reading: Q) -> Q:
+    """A limit moved by the guard band. On a scale of temperature only its own step can be added."""
+    width = WIDTHS.get(str(limit.units))
+    return (limit + (guard.to(width) if width else guard)).to(reading.units)
 
 
 def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
@@ -132,9 +139,8 @@ def _same_kind(name: str, value: Q, reading: Q) -> None:
 
 def _step(value: Q) -> Q:
     """A width in the unit of the reading: 5 °C of doubt is a difference, not a temperature."""
-    if str(value.units) == "degree_Celsius":
-        return Quantity(value.magnitude, "delta_degC")
-    return value
+    width = WIDTHS.get(str(value.units))
+    return Quantity(value.magnitude, width) if width else value
 
 
 def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
@@ -151,7 +157,8 @@ def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
     from_display = _step(resolution) / (2 * math.sqrt(3))
     if accuracy is None:
         return from_display
-    share = str(accuracy.units) == "percent" and str(reading.units) != "percent"
+    # Percent of the reading, unless the instrument counts in percent: then it is a step.
+    share = str(accuracy.units) == "percent" and str(resolution.units) != "percent"
     if not share:
         _same_kind("instrument_accuracy", accuracy, reading)
     half_width = abs(_step(reading)) * accuracy if share else _step(accuracy)
