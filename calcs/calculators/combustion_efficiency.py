@@ -27,6 +27,7 @@ from calcs.topics.flue_heat import efficiency_by_temperature, heat_balance, mola
 from calcs.topics.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
 from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
 
@@ -165,7 +166,17 @@ def judge(
     answers: Mapping[str, Q],
     ref: InForce,
 ) -> list[Finding]:
-    """Whether the flue gas condenses, and what it would be at other temperatures."""
+    """Whether the flue gas condenses, and what it would be at other temperatures.
+
+    Raises:
+        Impossible: The flue gas would carry away more heat than the gas gives.
+    """
+    if si(answers["loss_net"]) > 1:
+        raise Impossible(
+            "carbon_dioxide" if given["oxygen"] is None else "oxygen",
+            "By {this} and {flue_temperature} the flue gas carries away more heat than the gas "
+            "gives. Nearly all of the sample is air, or one of the two is wrong.",
+        )
     curve = efficiency_by_temperature(answers, given["air_temperature"], given["pressure"], ref)
     columns = ("at_temperature", "at_net", "at_gross")
     rows: tuple[Mapping[str, Cell], ...] = tuple(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from typing import Any
@@ -26,6 +27,8 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.reference import InForce
+from calcs.topics.near_miss import LEAST
+from calcs.traced import si
 from calcs.units import Q, Quantity, join_unit
 
 PIPE, BLOCKS, FITTINGS = (f"flue_resistance_of_{what}" for what in ("pipe", "blocks", "fittings"))
@@ -140,9 +143,11 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     """The equivalent height against the least for the appliance, and the parts by themselves."""
     name = f"flue.equivalent_height_low.{given['appliance']}"
     least = ref[name]
-    if "equivalent_height" in answers:
+    if _do_not_reach(given):
+        findings: list[Finding] = [Ruling("height", "not_judged", "parts_too_short", (name,))]
+    elif "equivalent_height" in answers:
         found = answers["equivalent_height"]
-        findings: list[Finding] = [Compare("height", found, least, None, (name,), "m", 2)]
+        findings = [Compare("height", found, least, None, (name,), "m", 2)]
     else:
         findings = [Ruling("height", "meets", "beyond", (name,))]
     if (upright := given["vertical_before_bend"]) is not None:
@@ -159,6 +164,17 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         for row in given["parts"]
     )
     return [*findings, Table("resistances", rows)]
+
+
+def _do_not_reach(given: Mapping[str, Any]) -> bool:
+    """Whether the straight parts are so much shorter than the flue is high that one is missing.
+
+    Bends and a terminal add some height of their own, and so may a part with its own resistance.
+    """
+    if any(row["component"] == OWN_PART for row in given["parts"]):
+        return False
+    along = math.fsum(si(row["length"]) for row in given["parts"] if row["component"] in LONG)
+    return along < LEAST * si(given["height"])
 
 
 ENDS = ("inlet", "outlet")
@@ -238,7 +254,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("height", "upright"),
     notes=("sharp_bend",),
-    rulings=("beyond",),
+    rulings=("beyond", "parts_too_short"),
     tables=(
         TableShape("resistances", (Output("part_row", "", 0), Output("part_resistance", "", 2))),
     ),

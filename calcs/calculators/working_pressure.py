@@ -81,7 +81,7 @@ def working_pressure(
     pressure_loss = meter_working - inlet_working
     friction_loss = None if height_gain is None else pressure_loss + height_gain
     regulator_droop = None if meter_standing is None else meter_standing - meter_working
-    _refuse_a_gain("inlet_working", "meter_working", friction_loss or pressure_loss)
+    _refuse_a_gain(pressure_loss, friction_loss)
     if regulator_droop is not None:
         _refuse_a_rise("meter", regulator_droop)
     return {
@@ -92,11 +92,16 @@ def working_pressure(
     }
 
 
-def _refuse_a_gain(field: str, feeding: str, loss: Q) -> None:
+def _refuse_a_gain(pressure_loss: Q, friction_loss: Q | None) -> None:
+    loss = pressure_loss if friction_loss is None else friction_loss
     if loss.magnitude < 0 and -loss > expanded(loss):
+        how = "is above {meter_working}"
+        if pressure_loss.magnitude >= 0:
+            # Read below the meter, and still too high for gas that loses weight's worth on the way.
+            how = "is too high beside {meter_working} for a rise of {height_rise}"
         raise Impossible(
-            field,
-            f"{{{field}}} is above {{{feeding}}}: gas cannot gain pressure on the way. "
+            "inlet_working",
+            f"{{inlet_working}} {how}: gas cannot gain pressure on the way. "
             "The two may be swapped. Use one gauge for both, zero it, and read both under load.",
         )
 

@@ -66,8 +66,8 @@ class Plan:
                     return self.added.refusal(section, tube)
         return Impossible(
             "permitted_loss",
-            "Even the largest tube offered loses more than {permitted_loss}. Check the loads and "
-            "the lengths, or divide the run.",
+            "Even the largest tube offered loses more than {permitted_loss}. Check the loads, "
+            "the lengths and the heights, or divide the run.",
         )
 
     @property
