@@ -14,6 +14,8 @@ from playwright.sync_api import Playwright, sync_playwright
 from build_tools import bundle
 from calcs.bridge import Bridge
 from tests import workers
+from tests.editions import Editions
+from tests.editions import made as made_editions
 from tests.rows import TODAY
 from tests.workers import MadeOnce
 
@@ -45,6 +47,18 @@ def audits(report: Any) -> list[str]:
 def made_once(tmp_path_factory: pytest.TempPathFactory) -> MadeOnce:
     """Folders that all workers share."""
     return workers.maker(tmp_path_factory)
+
+
+@pytest.fixture(scope="session")
+def editions(made_once: MadeOnce) -> Editions:
+    """The handbook as it is handed out."""
+    return made_editions(made_once)
+
+
+@pytest.fixture(scope="session")
+def site_folder(editions: Editions) -> Path:
+    """The handbook, built as a reader gets it."""
+    return editions.hosted
 
 
 @pytest.fixture(scope="session")

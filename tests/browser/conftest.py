@@ -25,7 +25,6 @@ from playwright.sync_api import (
 from tests import chromium
 from tests.browser.calculator_page import START_MS
 from tests.browser.served import served
-from tests.workers import MadeOnce
 
 TABLET = {"width": 810, "height": 1080}
 HERE = Path(__file__).parent
@@ -45,6 +44,7 @@ FOLLOW = """path => new Promise((resolve) => {
 })"""
 
 NewPage = Callable[..., Page]
+Before = Callable[[Page], object]
 Warm = Callable[[str], Page]
 
 
@@ -52,14 +52,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if HERE in item.path.parents:
             item.add_marker(pytest.mark.browser)
-
-
-@pytest.fixture(scope="session")
-def site_folder(made_once: MadeOnce) -> Path:
-    """The handbook, built as a reader gets it."""
-    from build_tools import site
-
-    return made_once("built", lambda folder: site.build(folder / "site")) / "site"
 
 
 @pytest.fixture(scope="session")
@@ -73,6 +65,10 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
     opened = playwright.chromium.launch(**chromium.launch())
     yield opened
     opened.close()
+
+
+def nothing(_: Page) -> None:
+    """What is done to a page before it loads, as a rule."""
 
 
 class Watch:
@@ -114,15 +110,19 @@ def without_python(site_folder: Path) -> Iterator[str]:
 
 @pytest.fixture
 def new_page(browser: Browser, address: str, without_python: str) -> Iterator[NewPage]:
-    """Opens a page in a fresh context: `new_page("index.html", color_scheme="dark")`."""
+    """Opens a page in a fresh context: `new_page("index.html", color_scheme="dark")`.
+
+    `before` does something to it that must be done before it loads.
+    """
     watches: list[tuple[BrowserContext, Watch]] = []
 
-    def opened(path: str, *, python: bool = True, **options: Any) -> Page:
+    def opened(path: str, *, python: bool = True, before: Before = nothing, **options: Any) -> Page:
         where = address if python else without_python
         context = browser.new_context(**{**USUAL, **options})
         context.set_default_timeout(PATIENCE_MS)
         watches.append((context, Watch(context, where)))
         page = context.new_page()
+        before(page)
         page.goto(where + path)
         return page
 

@@ -37,9 +37,10 @@ class Stopwatch:
 
 @pytest.fixture
 def watch(new_page: NewPage, page_with_stopwatch: str) -> Stopwatch:
-    page = new_page("index.html", python=False)
-    page.clock.install(time=START)
-    page.goto(page.url.replace("index.html", page_with_stopwatch))
+    def before(page: Page) -> None:
+        page.clock.install(time=START)
+
+    page = new_page(page_with_stopwatch, python=False, before=before)
     page.clock.pause_at(START + dt.timedelta(minutes=1))
     return Stopwatch(page)
 

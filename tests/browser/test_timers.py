@@ -69,10 +69,12 @@ class Bar:
 @pytest.fixture
 def page(new_page: NewPage) -> Page:
     """The tightness test at nine o'clock, with a speaker and a lock that tests can look at."""
-    opened = new_page("index.html", python=False, reduced_motion="reduce")
-    opened.add_init_script(SPEAKER)
-    opened.clock.install(time=START)
-    opened.goto(opened.url.replace("index.html", TIGHTNESS))
+
+    def before(page: Page) -> None:
+        page.add_init_script(SPEAKER)
+        page.clock.install(time=START)
+
+    opened = new_page(TIGHTNESS, python=False, before=before, reduced_motion="reduce")
     opened.clock.pause_at(START + dt.timedelta(minutes=1))
     return opened
 
@@ -313,13 +315,10 @@ def test_what_is_spoilt_in_storage_is_passed_over(page, kept):
 
 
 def test_works_where_storage_is_refused(new_page: NewPage):
-    page = new_page("index.html", python=False)
-    page.add_init_script(
-        """for (const store of ['sessionStorage', 'localStorage']) {
-            Object.defineProperty(window, store, {get() { throw new DOMException('refused'); }});
-        }"""
-    )
-    page.goto(page.url.replace("index.html", TIGHTNESS))
+    refusing = """for (const store of ['sessionStorage', 'localStorage']) {
+        Object.defineProperty(window, store, {get() { throw new DOMException('refused'); }});
+    }"""
+    page = new_page(TIGHTNESS, python=False, before=lambda page: page.add_init_script(refusing))
     Timer(page, LET_BY).press("start")
     page.get_by_role("contentinfo").get_by_role("link", name="Sources").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Sources")

@@ -1,53 +1,27 @@
-"""Both editions, made once: the one for a server and the one for a folder."""
+"""The browsers that the editions are opened in."""
 
 from __future__ import annotations
 
 import re
-import zipfile
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Playwright
 
-from build_tools import package
 from build_tools.node_programs import WEB
 from tests import chromium
-from tests.workers import MadeOnce
 
 HERE = Path(__file__).parent
 # A name that leads to this machine, but that browsers don't take for it: http stays http there.
 PLAIN_HOST = "handbook.test"
 LEADS_HERE = f"--host-resolver-rules=MAP {PLAIN_HOST} 127.0.0.1"
-STICK = "memory stick é"  # a space and an accent, as in the paths that people have
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if HERE in item.path.parents:
             item.add_marker(pytest.mark.browser)
-
-
-@dataclass(frozen=True)
-class Editions:
-    """What `package` made, and the zip as a person unpacks it."""
-
-    hosted: Path
-    zip: Path
-    folder: Path
-
-
-@pytest.fixture(scope="session")
-def editions(made_once: MadeOnce) -> Editions:
-    out = made_once("editions", package_and_unpack)
-    [made] = out.glob("*.zip")
-    return Editions(out / "hosted", made, out / STICK / made.stem)
-
-
-def package_and_unpack(out: Path) -> None:
-    with zipfile.ZipFile(package.package(out)) as archive:
-        archive.extractall(out / STICK)
 
 
 @pytest.fixture(scope="session")
