@@ -3,6 +3,7 @@
 import os
 import shutil
 import signal
+import socket
 import subprocess
 import sys
 import time
@@ -99,20 +100,23 @@ def cut_short(project: SmallProject, during: str) -> None:
 
 @pytest.mark.skipif(os.name != "posix", reason="Ctrl-C can't be sent to one program there")
 def test_ctrl_c_is_answered_with_a_sentence(new: SmallProject):
-    process = subprocess.Popen(
-        new.command("serve"),
-        env=new.env(),
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        start_new_session=True,
-    )
-    assert process.stdout is not None
-    for line in process.stdout:
-        if "Installing" in line:
-            break
-    os.killpg(process.pid, signal.SIGINT)
-    _, said = process.communicate()
+    with socket.create_server(("127.0.0.1", 0)) as silent:  # pip waits for it as long as need be
+        index = f"http://127.0.0.1:{silent.getsockname()[1]}/"
+        env = new.env(PIP_NO_INDEX="", PIP_FIND_LINKS="", PIP_INDEX_URL=index)
+        process = subprocess.Popen(
+            new.command("serve"),
+            env=env,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            start_new_session=True,
+        )
+        assert process.stdout is not None
+        for line in process.stdout:
+            if "Installing" in line:
+                break
+        os.killpg(process.pid, signal.SIGINT)
+        _, said = process.communicate()
     assert process.returncode == 130
     assert said == "\nSet-up was interrupted. The next run does again what was cut short.\n"
     assert not new.mark.exists()
