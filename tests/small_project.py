@@ -57,7 +57,8 @@ class SmallProject:
             "PIP_NO_INDEX": "1",
             "PIP_FIND_LINKS": self.wheels.as_uri(),
         }
-        kept = {key: value for key, value in os.environ.items() if not key.startswith("PIP_")}
+        left = ("PIP_", "PYTHONPYCACHEPREFIX")  # a project that is gone needs no bytecode later
+        kept = {key: value for key, value in os.environ.items() if not key.startswith(left)}
         return {**kept, **offline, **also}
 
     def command(self, *words: str) -> list[str]:

@@ -107,6 +107,18 @@ def test_the_notice_says_what_an_older_python_costs(tmp_path: Path):
     assert environment.notice(Places(tmp_path)) is None
 
 
+def test_bytecode_is_kept_and_never_beside_the_sources_of_who_wants_none_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.delenv("PYTHONPYCACHEPREFIX", raising=False)
+    monkeypatch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
+    assert "PYTHONPYCACHEPREFIX" not in environment.variables(Places(tmp_path))
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    found = environment.variables(Places(tmp_path))
+    assert "PYTHONDONTWRITEBYTECODE" not in found
+    assert Path(found["PYTHONPYCACHEPREFIX"]).is_relative_to(tmp_path / ".cache")
+
+
 def test_the_browser_that_the_variable_names_comes_first(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):

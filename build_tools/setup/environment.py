@@ -27,7 +27,20 @@ def python_of(places: Places) -> str:
 def variables(places: Places) -> dict[str, str]:
     """Variables for programs in the environment: its own programs come first on PATH."""
     path = os.pathsep.join([str(scripts_folder(places.venv, sys.platform)), *os.get_exec_path()])
-    return {**os.environ, "PATH": path, "VIRTUAL_ENV": str(places.venv), "PIP_USER": "0"}
+    own = {"PATH": path, "VIRTUAL_ENV": str(places.venv), "PIP_USER": "0"}
+    return {**_keeping_bytecode(places), **own}
+
+
+def _keeping_bytecode(places: Places) -> dict[str, str]:
+    """What a person wants who sets PYTHONDONTWRITEBYTECODE: nothing beside the sources.
+
+    Without any bytecode each of the many Pythons of a build or a test would compile the libraries
+    anew, which takes longer than what it is started for. So it is kept in the cache.
+    """
+    env = dict(os.environ)
+    if env.pop("PYTHONDONTWRITEBYTECODE", ""):
+        env.setdefault("PYTHONPYCACHEPREFIX", str(places.cache / "bytecode"))
+    return env
 
 
 def prepare(places: Places, parts: Sequence[str]) -> None:
