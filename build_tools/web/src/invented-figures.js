@@ -45,8 +45,11 @@ export class InventedFigures {
     }).filter(Boolean);
   }
 
-  /** A choice or a day is no figure: the example's may well be the reader's own. */
-  /** @param {string} name */
+  /**
+   * A choice or a day is no figure: the example's may well be the reader's own.
+   *
+   * @param {string} name
+   */
   #typedIn(name) {
     const control = this.#form.elements.namedItem(name);
     return control instanceof HTMLInputElement && control.type === 'text' ? control : null;
