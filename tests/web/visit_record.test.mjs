@@ -87,7 +87,7 @@ test('the table has a line for all that a visit holds', () => {
   const table = csvOf(visit, () => 'A group');
   assert.ok(table.startsWith('\ufeffVisit,What,Group,Name,Value,Unit,'));
   const lines = table.split('\r\n');
-  assert.equal(lines.length, 1 + 5 + 3 + 1 + 1);
+  assert.equal(lines.length, 1 + 5 + 4 + 1 + 1);
   const reading = 'The invented visit,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
   assert.equal(lines[2], reading);
   assert.match(lines[8], /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/);

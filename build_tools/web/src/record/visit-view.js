@@ -11,12 +11,16 @@ import { momentWords } from './visit-name.js';
 /** @typedef {import('./types.js').KeptAnswer} KeptAnswer */
 /** @typedef {import('./types.js').KeptVerdict} KeptVerdict */
 
-/** As in templates/answer.html.jinja. */
+/**
+ * As in templates/answer.html.jinja: where there is a limit, and where no number decides.
+ *
+ * @type {Record<string, [string, string]>}
+ */
 const OUTCOMES = {
-  meets: 'Meets the limit',
-  does_not_meet: 'Does not meet the limit',
-  cannot_tell: 'Too close to tell',
-  not_judged: 'Not judged',
+  meets: ['Meets the limit', 'In order'],
+  does_not_meet: ['Does not meet the limit', 'Not in order'],
+  cannot_tell: ['Too close to tell', 'Cannot tell'],
+  not_judged: ['Not judged', 'Not judged'],
 };
 
 /** @param {ParentNode} root @returns {Map<string, HTMLElement>} each reading's line by its name */
@@ -122,10 +126,10 @@ function showAnswer(node, answer) {
  * @returns {[string, string]} what was found, and by which limit
  */
 function verdictWords({ label, outcome, limit, source, edition, standing, in_force: day }) {
-  const word = /** @type {Record<string, string>} */ (OUTCOMES)[outcome] ?? outcome;
+  const [limited, unlimited] = OUTCOMES[outcome] ?? [outcome, outcome];
   const since = day && `in force from ${writtenDay(day)}`;
   const from = [limit, source, edition, standing.replaceAll('-', ' '), since];
-  return [`${label}: ${word}.`, from.filter(Boolean).join(', ')];
+  return [`${label}: ${limit ? limited : unlimited}.`, from.filter(Boolean).join(', ')];
 }
 
 /** @param {string} label @param {string} text @returns {HTMLElement[]} */
