@@ -276,6 +276,11 @@ def short_number(value: float, digits: int = 6) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def _first_place(width: float) -> int:
+    """Decimal place of the first digit that counts."""
+    return -math.floor(math.log10(width))
+
+
 def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
     """A number and its doubt, both to one place (JCGM 100, 7.2.6).
 
@@ -290,8 +295,12 @@ def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
 
     >>> with_doubt(27.94361, 0.7, 2), with_doubt(4418.2, 102.3, 0), with_doubt(3.58581, 0.00046, 2)
     (('27.94', '0.70'), ('4420', '100'), ('3.5858', '0.0005'))
+    >>> with_doubt(26.4, 0.996, 2)
+    ('26.4', '1.0')
     """
-    first = -math.floor(math.log10(width))  # place of the first digit that counts
+    first = _first_place(width)
+    if float(round_half_up(width, first + 1)) >= float(f"1e{1 - first}"):
+        first -= 1  # 0.996 to two digits is 1.0
     if first > places + 4:
         return round_half_up(value, places), ""
     place = max(first, min(places, first + 1))
