@@ -132,7 +132,14 @@ def _expansion(ref: Any, cold: Q, hot: Q) -> Q:
             "greatest_temperature", "{greatest_temperature} is not above {fill_temperature}."
         )
     light = _density(ref, "greatest_temperature", hot)
-    return (_density(ref, "fill_temperature", cold) / light - 1).to("percent")
+    expansion = (_density(ref, "fill_temperature", cold) / light - 1).to("percent")
+    if expansion.magnitude <= 0:
+        raise Impossible(
+            "greatest_temperature",
+            "From {fill_temperature} to {greatest_temperature} water does not expand. "
+            "Type the greatest temperature of the system.",
+        )
+    return expansion
 
 
 def _with_reserve(ref: Any, system_volume: Q, expansion_volume: Q, acceptance: Q) -> tuple[Q, Q]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from calcs.core import Finding, Note, Ruling
 from calcs.errors import Missing
-from calcs.topics.starting_pressure import HAIR, in_mbar
+from calcs.topics.starting_pressure import HAIR, far_too_low, in_mbar, is_kilopascal, tenfold
 from calcs.traced import largest, si
 from calcs.units import Q, join_unit, parse_quantity, round_half_up
 
@@ -60,11 +60,27 @@ def industrial_findings(
 ) -> list[Finding]:
     """The verdict on new industrial pipework, and whether the gauge can last the test."""
     duration, row = answers["test_duration"], _row(given["test_gauge"], ref)
-    findings: list[Finding] = [_ruling(given, answers)]
+    findings: list[Finding] = [_held_back(_ruling(given, answers), given, answers, ref)]
+    if given["test_start"] is not None and is_kilopascal(given, ref):
+        findings.append(tenfold(given["test_start"]))
     longest = parse_quantity(row["longest"])
     if duration > longest:
         findings.append(Note("too_long_for_gauge", {"longest": in_minutes(longest)}))
     return findings
+
+
+def _held_back(
+    ruling: Ruling, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
+) -> Ruling:
+    """A steady gauge proves nothing with no pressure, or over a valve that passes gas."""
+    if ruling.outcome != "meets":
+        return ruling
+    rise = answers.get("let_by_rise")
+    if rise is not None and si(rise) >= si(answers["readable_movement"]) - HAIR:
+        return Ruling("tightness", "does_not_meet", "let_by_failed")
+    if far_too_low(given, ref):
+        return Ruling("tightness", "not_judged", "wrong_pressure")
+    return ruling
 
 
 def _ruling(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import Compare, Finding, Note, Ruling
+from calcs.topics.near_miss import LEAST as SLIP
+from calcs.topics.near_miss import is_near
 from calcs.traced import si
 from calcs.units import Q, Quantity, join_unit, short_number
 
@@ -54,13 +56,20 @@ def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
 def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
     """Whether the test began outside the pressures of the procedure, by what the gauge read.
 
-    LPG is tested at its operating pressure, which the page can't know: there only a slip counts.
+    LPG is tested at its operating pressure, which the page can't know: there it must be near.
     """
     gas, start = given["gas"], given["test_start"]
     if gas in LPG:
-        return is_kilopascal(given, ref)
+        return not is_near(si(start) / si(ref[f"tightness.test_pressure.{gas}"]))
     _, bounds = _window(gas, start, ref)
     return not within(si(start), bounds, ref)
+
+
+def far_too_low(given: Mapping[str, Any], ref: Any) -> bool:
+    """Whether hardly any pressure drove a leak: far below what the gas is used at anywhere."""
+    gas = given["gas"]
+    usual = ref[f"tightness.test_pressure.{gas}"] if gas in LPG else ref[NATURAL_GAS[0]]
+    return si(given["test_start"]) < SLIP * si(usual)
 
 
 def is_kilopascal(given: Mapping[str, Any], ref: Any) -> bool:
