@@ -316,6 +316,7 @@ def test_a_visit_of_another_day_asks_whether_this_is_another_job(new_page: NewPa
     page = new_page(RECORD)
     bring(page, WHOLE.read_text("utf-8").replace("2026-11-25T08:30", "2020-01-02T08:30"))
     act(page, "open")
+    expect(visits(page)).to_have_attribute("data-state", "open")
     page.goto(page.url.replace(RECORD, STEPS))
     bar = page.locator("[data-hb-visit-bar]")
     expect(bar).to_contain_text("begun on 2 January 2020")

@@ -1,5 +1,5 @@
 import { record } from './record.js';
-import { begin, everything } from './visit-store.js';
+import { begin, overview } from './visit-store.js';
 import { freeName, LONGEST_NAME, nameFor, newVisit } from './visit-name.js';
 
 /**
@@ -10,7 +10,7 @@ import { freeName, LONGEST_NAME, nameFor, newVisit } from './visit-name.js';
  */
 export async function beginVisit(typed) {
   return record.act(async () => {
-    const taken = (await everything()).visits.map(({ name }) => name);
+    const taken = (await overview()).visits.map(({ name }) => name);
     const own = typed.trim().slice(0, LONGEST_NAME);
     const visit = newVisit(own ? freeName(own, taken) : nameFor(new Date(), taken));
     await begin(visit);

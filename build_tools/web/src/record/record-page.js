@@ -7,7 +7,7 @@ import { startTakeAlong, showTakeAlong } from './take-along.js';
 import { troubleOf, troubleWords } from './trouble.js';
 import { startVisitList, showVisitList } from './visit-list.js';
 import { momentWords, LONGEST_NAME } from './visit-name.js';
-import { change, everything } from './visit-store.js';
+import { change, overview } from './visit-store.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 import { makeWritten, showWritten, startWritten } from './written-field.js';
 
@@ -36,7 +36,7 @@ async function show() {
   showAnswers(root);
   showWritten();
   if (record.trouble) return;
-  const all = await everything().catch(() => null);
+  const all = await overview().catch(() => null);
   if (!all || !root.isConnected) return;
   find(root, '[data-hb-record-none]').hidden = all.visits.length > 0;
   showVisitList(root, all);

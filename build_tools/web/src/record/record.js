@@ -103,7 +103,7 @@ class OpenVisit {
   async #write(make, gone) {
     const { visit } = this;
     if (!visit && !make('').length) return; // nothing to take out, and nothing to open one for
-    const others = visit ? [] : (await store.everything()).visits.map(({ name }) => name);
+    const others = visit ? [] : (await store.overview()).visits.map(({ name }) => name);
     const begun = () => newVisit(nameFor(new Date(), others));
     await store.changeEntries(visit?.id ?? null, make, gone, begun);
     // Without this a browser may clear it when the device runs out of room.

@@ -7,26 +7,28 @@ import { fileName, fileOf } from './visit-file.js';
 import { record } from './record.js';
 import { troubleOf, troubleWords } from './trouble.js';
 import { momentWords } from './visit-name.js';
-import { change, everything, remove } from './visit-store.js';
+import { change, overview, remove } from './visit-store.js';
 
-/** @typedef {import('./types.js').Entry} Entry */
-/** @typedef {import('./types.js').Visit} Visit */
-/** @typedef {Awaited<ReturnType<typeof everything>>} All */
+/** @typedef {Awaited<ReturnType<typeof overview>>} Overview */
 
 /** @type {(count: number, one: string) => string} */
 const counted = (count, one) => `${count} ${one}${count === 1 ? '' : 's'}`;
 
-/** @param {Entry[]} entries of one visit */
-function heldWords(entries) {
-  const count = (/** @type {string} */ kind) => entries.filter((each) => each.kind === kind).length;
+/** @param {string[]} keys of one visit, each beginning with its kind */
+function heldWords(keys) {
+  const count = (/** @type {string} */ kind) =>
+    keys.filter((key) => key.startsWith(`${kind}:`)).length;
   const words = [counted(count('reading'), 'reading'), counted(count('answer'), 'answer')];
   return [...words, counted(count('note'), 'note')].join(', ');
 }
 
-/** @param {HTMLElement} root @param {All} all */
-export function showVisitList(root, { visits, entries, open }) {
+/** @param {HTMLElement} root @param {Overview} all */
+export function showVisitList(root, { visits, keys, open }) {
+  /** @type {Map<string, string[]>} */
+  const ofVisit = new Map(visits.map(({ id }) => [id, []]));
+  for (const [visit, key] of keys) ofVisit.get(visit)?.push(key);
   const items = visits.map((visit) => {
-    const held = heldWords(entries.filter((each) => each.visit === visit.id));
+    const held = heldWords(ofVisit.get(visit.id) ?? []);
     const state = visit.id === open ? 'open' : visit.closed ? 'closed' : '';
     const about = `Begun on ${momentWords(visit.begun)}. ${held}.`;
     return { id: visit.id, name: visit.name, state, about, held };

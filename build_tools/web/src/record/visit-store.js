@@ -41,16 +41,30 @@ async function whole(work) {
   }
 }
 
-/** @returns {Promise<{visits: Visit[], entries: Entry[], open: string | null}>} */
+/** @param {Visit[]} visits @returns {Visit[]} the latest first */
+const inOrder = (visits) => visits.sort((one, other) => other.begun.localeCompare(one.begun));
+
+/** @returns {Promise<{visits: Visit[], entries: Entry[]}>} */
 export async function everything() {
   const there = await stores('readonly');
-  const [visits, entries, open] = await Promise.all([
+  const [visits, entries] = await Promise.all([there.visits.getAll(), there.entries.getAll()]);
+  return { visits: inOrder(visits), entries };
+}
+
+/**
+ * What a list of visits shows: it is asked for at each change, so it reads no entry.
+ *
+ * @returns {Promise<{visits: Visit[], keys: [visit: string, key: string][], open: string | null}>}
+ */
+export async function overview() {
+  const there = await stores('readonly');
+  const [visits, keys, open] = await Promise.all([
     there.visits.getAll(),
-    there.entries.getAll(),
+    there.entries.getAllKeys(),
     there.state.get('open'),
   ]);
-  visits.sort((one, other) => other.begun.localeCompare(one.begun));
-  return { visits, entries, open: visits.some(({ id }) => id === open) ? (open ?? null) : null };
+  const isThere = visits.some(({ id }) => id === open);
+  return { visits: inOrder(visits), keys, open: isThere ? (open ?? null) : null };
 }
 
 /** @returns {Promise<{visit: Visit | null, entries: Entry[]}>} the visit that readings go into */
