@@ -99,8 +99,8 @@ def test_an_edit_of_words_or_of_the_look_is_whole_at_once(project):
 
 
 def test_an_edit_of_what_calculators_work_with_stops_them_until_they_follow(project):
-    edit(project / CALCULATOR, "title: Gas rate", "title: Rate of gas")
-    edit(project / FIGURES, "value: 1.02264", "value: 1.02265")
+    edit(project / CALCULATOR, "title: Gas rate", "title: Gas rates")
+    edit(project / FIGURES, "value: 1.02264", "value: 1.022641")
     edit(project / FORMULA, "Heat input of an appliance from", "Heat input of an appliance by")
     shown = project / "shown/site"
     making = subprocess.Popen(
@@ -116,7 +116,7 @@ def test_an_edit_of_what_calculators_work_with_stops_them_until_they_follow(proj
         pages, worker = files(shown), (shown / WORKER).read_text("utf-8")
         assert making.stdout.read().count("runtime") == 1
     assert making.returncode == 0
-    assert b"Rate of gas" in pages["calculators/gas_rate.html"]
+    assert b"Gas rates" in pages["calculators/gas_rate.html"]
     assert "being made anew" in worker
     assert different(files(shown), built_whole(project)) == []
 
