@@ -25,8 +25,9 @@ from calcs.core import (
     When,
 )
 from calcs.reference import InForce, Reference
-from calcs.units import unit_text
+from calcs.units import same_kind, unit_text
 
+PARTS = 1e6  # in a million: all of it
 OWN = "own"  # option of an instrument: resolution and accuracy typed in
 RULES = ("full", "iso_14253", "simple")  # records decision.guard_<rule>
 TEST_DATE = Day("test_date")
@@ -71,13 +72,18 @@ def all_inputs(calculator: Calculator) -> tuple[AnyInput, ...]:
 
 
 def _own_figures(item: Instrument) -> list[Input]:
+    # A step in percent is one of an instrument that counts in shares. No gauge has steps of 1 %.
+    steps = tuple(unit for unit in item.also if item.any_kind or same_kind(unit, item.unit))
+    # Of an accuracy in parts in a million, percent is a share of the reading and may be any.
+    is_share = "percent" in item.also and same_kind("percent", item.unit)
+    highest = {"resolution": item.high, "accuracy": PARTS if is_share else item.high}
     return [
         Input(
             f"{item.name}_{figure}",
             item.unit,
             low=0,
-            high=item.high,
-            also=item.also,
+            high=highest[figure],
+            also=steps if figure == "resolution" else item.also,
             when=When(item.name, (OWN,)),
             any_kind=item.any_kind,
             doubt=STATED,

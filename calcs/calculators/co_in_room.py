@@ -209,9 +209,10 @@ def alarm_bounds(ref: Any, gas: Q) -> tuple[Q | None, Q | None]:
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Readings against the level at which work stops and the guidelines, or the alarm's time."""
-    if given["question"] == "alarm":
-        return [_alarm(given, answers)]
     step = given["analyser_resolution"]
+    if given["question"] == "alarm":
+        check_for_percent("alarm_gas", given["alarm_gas"], step)
+        return [_alarm(given, answers)]
     for reading in given["readings"]:
         field = f"readings[{reading['row'] - 1}].carbon_monoxide"
         check_for_percent(field, reading["carbon_monoxide"], step)
