@@ -127,10 +127,21 @@ def fill_in_a_step(page: Page) -> None:
     expect(step.locator('hb-calculator [name="elapsed"]')).to_have_value("")
 
 
+def a_meter_reading_chooses_its_way(page: Page) -> None:
+    """The form asks for the gas used until it is told otherwise."""
+    page.goto(page.url.replace(RECORD, "calculators/gas_rate.html"))
+    rate = CalculatorPage(page, "gas_rate")
+    expect(rate.control("first_reading")).to_be_hidden()
+    rate.press("data-hb-fill-visit")
+    expect(rate.control("first_reading")).to_have_value("4271.386")
+    expect(rate.control("first_reading")).to_be_visible()
+
+
 def test_the_plate_fills_a_calculator_and_its_answer_is_kept_with_its_limit(new_page: NewPage):
     page = new_page("procedures/burner_pressure.html")
     keep(page, PLATE_MAX, "12.5")
     keep(page, PLATE_INPUT, "27.0")
+    keep(page, "gas_rate.index_first", "4271.386")
     fill_in_a_step(page)
     move(page, "calculators/burner_pressure.html", "Burner pressure")
     form = CalculatorPage(page, "burner_pressure")
@@ -179,6 +190,8 @@ def test_the_plate_fills_a_calculator_and_its_answer_is_kept_with_its_limit(new_
     expect(answers.first).to_contain_text("instructions govern")
     answers.first.get_by_role("button").click()
     expect(answers).to_have_count(1)
+
+    a_meter_reading_chooses_its_way(page)
 
 
 def test_a_visit_is_exported_deleted_and_brought_back_as_it_was(new_page: NewPage):

@@ -37,7 +37,7 @@ export function fillFromVisit(root) {
       filled.push(label);
     }
   }
-  if (filled.length) root.fill(whole(given, inputs));
+  if (filled.length) root.fill({ ...ways(root, given, inputs), ...whole(given, inputs) });
   return words({ filled, missing, left });
 }
 
@@ -52,6 +52,32 @@ function put(given, { input, row, column }, cell) {
   while (rows.length <= row) rows.push({});
   Object.assign(rows[row] ?? {}, { [column]: cell });
   given[input] = { rows };
+}
+
+/**
+ * The choice that shows what was filled: two readings of the meter are no use in a form that asks
+ * for the gas used. A way in which something else was typed or filled stays.
+ *
+ * @param {Calculator} root
+ * @param {Record<string, Given>} given
+ * @param {Record<string, Given>} inputs
+ */
+function ways(root, given, inputs) {
+  /** @type {Record<string, Given>} */
+  const chosen = {};
+  const fields = /** @type {HTMLElement[]} */ ([...root.querySelectorAll('[data-hb-when]')]);
+  for (const { dataset } of fields.filter((field) => given[field.dataset.hbField ?? ''])) {
+    const [choice = '', options = ''] = (dataset.hbWhen ?? '').split('=');
+    const now = inputs[choice];
+    const alike = fields.filter((one) => one.dataset.hbWhen?.startsWith(`${choice}=`));
+    const used = alike.some(
+      ({ dataset: { hbWhen = '', hbField = '' } }) =>
+        now && 'value' in now && hbWhen.split('=')[1]?.split(' ').includes(now.value) &&
+        (given[hbField] ?? inputs[hbField]),
+    );
+    if (!used) chosen[choice] = { value: options.split(' ')[0] ?? '' };
+  }
+  return chosen;
 }
 
 /**
