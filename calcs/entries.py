@@ -243,7 +243,7 @@ def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:
     """Give each reading the uncertainty of the instrument that took it, each estimate its own."""
     for item in inputs:
         if isinstance(item, Instrument):
-            _instrument_figures(item.name, given)
+            _instrument_figures(item, given)
     for item in inputs:
         if isinstance(item, Input):
             _give(item, given.values.get(item.name), given)
@@ -267,9 +267,13 @@ def _give(item: Input | Choice, value: Any, given: Given) -> None:
     value.standard_uncertainty = reading_uncertainty(value, resolution, accuracy)
 
 
-def _instrument_figures(name: str, given: Given) -> None:
+def _instrument_figures(item: Instrument, given: Given) -> None:
     """Put the figures of the instrument chosen where a typed resolution and accuracy would be."""
-    chosen = given.values.get(name)
+    name, chosen = item.name, given.values.get(item.name)
+    step = given.values.get(f"{name}_resolution")
+    if chosen == OWN and step is not None and not item.any_kind:
+        # In the unit of the instrument: that says what an accuracy in percent is a share of.
+        given.values[f"{name}_resolution"] = step.to(item.unit)
     if chosen == OWN or chosen is None:
         return
     found = given.in_force.reference.instruments[chosen]

@@ -101,8 +101,8 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
         if not isinstance(item, Input) or item.any_kind or not item.also:
             continue
         number, _, unit = typed["value"].partition(" ")
-        if not unit:
-            continue
+        if not unit or (name.endswith("_accuracy") and unit == "percent"):
+            continue  # percent of a reading is no number of parts in a million
         value = Quantity(float(number), parse_unit(unit))
         for other in (item.unit, *item.also):
             if not value.is_compatible_with(other):
