@@ -14,11 +14,14 @@ from calcs.core import (
     Finding,
     Input,
     Instrument,
+    Note,
     Output,
     When,
 )
 from calcs.errors import Impossible
 from calcs.topics.curves import from_table
+from calcs.traced import si
+from calcs.uncertainty import expanded
 from calcs.units import Q
 
 TABLE = "water_properties"
@@ -119,12 +122,15 @@ def heating_flow(
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> list[Finding]:
-    """The flow against the least that the appliance's instructions want through it."""
-    least = given["least_flow"]
-    if least is None:
-        return []
-    governs = ("heating.least_flow",)
-    return [Compare("least_flow", answers["circuit_flow"], low=least, records=governs)]
+    """The flow against the least that the instructions want, and a drop that says nothing."""
+    least, drop = given["least_flow"], answers["temperature_drop"]
+    findings: list[Finding] = []
+    if least is not None:
+        governs = ("heating.least_flow",)
+        findings.append(Compare("least_flow", answers["circuit_flow"], low=least, records=governs))
+    if si(drop) <= si(expanded(drop)):
+        findings.append(Note("drop_in_doubt"))
+    return findings
 
 
 FOR_FLOW, FOR_OUTPUT = (When("question", (asked,)) for asked in ("flow", "output"))
@@ -158,4 +164,5 @@ CALCULATOR = Calculator(
     uses=(TABLE, "heating.least_flow"),
     judge=judge,
     verdicts=("least_flow",),
+    notes=("drop_in_doubt",),
 )
