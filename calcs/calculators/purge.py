@@ -17,6 +17,7 @@ from calcs.core import (
     Instrument,
     Note,
     Output,
+    Ruling,
     When,
 )
 from calcs.errors import Impossible, Missing, NotHeld
@@ -26,12 +27,13 @@ from calcs.topics.starting_pressure import HAIR
 from calcs.topics.tightness import edition_of, in_litres
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
-from calcs.units import Q
+from calcs.units import Q, at_most
 
 FIXED, FIXED_BORE, FACTOR = "purge.fixed_volume", "purge.fixed_volume_bore", "purge.volume_factor"
 IGNITE = "purge.ignite_above"
 VOLUME, BORE = "tightness.scope_volume", "tightness.scope_bore"
 FIXED_METERS = ("ultrasonic_e6", "diaphragm_u6_g4")
+SLIP = 100  # times what is needed: a decimal point two places out
 SMALL_METERS = (*FIXED_METERS, "diaphragm_u16_g10")
 
 
@@ -173,15 +175,33 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     """Whether enough gas passed, and when to light it at the purge point."""
     findings: list[Finding] = []
     if "gas_passed" in answers:
-        records = _records(given, ref)
-        needed = answers["purge_volume"]
-        findings.append(Compare("purged", answers["gas_passed"], needed, None, records, "m**3", 3))
+        findings.append(_purged(given, answers, ref))
     volume = given["installation_volume"]
     if given["procedure"] == "small":
         findings += _scope(given, ref)
     if given["procedure"] == "small" and volume is not None:
         findings += _ignite(volume, edition_of(given["edition"], ref), ref)
     return findings
+
+
+def _purged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
+    """Gas passed against the gas to purge, where that counts and nothing looks like a slip."""
+    records = _records(given, ref)
+    passed, needed = answers["gas_passed"], answers["purge_volume"]
+    if given["procedure"] == "small" and _is_beyond(given, ref):
+        return Ruling("purged", "not_judged", "beyond_small", (VOLUME, BORE))
+    if si(passed) > SLIP * si(needed):
+        return Ruling("purged", "not_judged", "too_much", records, {"passed": in_litres(passed)})
+    return Compare("purged", passed, needed, None, records, "m**3", 3)
+
+
+def _is_beyond(given: Mapping[str, Any], ref: Any) -> bool:
+    volume, pipe = given["installation_volume"], given["largest_pipe"]
+    return bool(
+        (volume is not None and not at_most(volume, ref[VOLUME]))
+        or (pipe is not None and not at_most(pipe, ref[BORE]))
+        or given["meter"] not in (None, "none", *SMALL_METERS)
+    )
 
 
 def _scope(given: Mapping[str, Any], ref: Any) -> list[Finding]:
@@ -285,4 +305,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("purged", "scope", "bore"),
     notes=("ignite", "ignite_not_held"),
+    rulings=("beyond_small", "too_much"),
 )
