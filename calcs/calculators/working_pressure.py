@@ -164,18 +164,27 @@ def _inlet(given: Mapping[str, Any]) -> Finding:
 def _short_part(
     given: Mapping[str, Any], low: Q, loss: Q, limit: Q, records: tuple[str, ...]
 ) -> Ruling:
-    margins = (given["meter_working"] - low, limit - loss)
-    if any(abs(margin) < expanded(margin) for margin in margins):
+    supply, pipe = (_short(margin) for margin in (given["meter_working"] - low, limit - loss))
+    reason = SHORT.get((supply, pipe))
+    if reason is None:
         return Ruling("path", "cannot_tell", "too_close", records)
-    supply_short, pipe_short = (margin.magnitude < 0 for margin in margins)
-    reason = {
-        (False, False): "nothing_short",
-        (True, False): "supply_short",
-        (False, True): "pipework_short",
-        (True, True): "both_short",
-    }[supply_short, pipe_short]
     outcome = "meets" if reason == "nothing_short" else "does_not_meet"
     return Ruling("path", outcome, reason, records)
+
+
+# Supply and pipework: short, not short, or too close for the gauge to say.
+SHORT = {
+    (False, False): "nothing_short",
+    (True, False): "supply_short",
+    (False, True): "pipework_short",
+    (True, True): "both_short",
+    (True, None): "supply_short_at_least",
+    (None, True): "pipework_short_at_least",
+}
+
+
+def _short(margin: Q) -> bool | None:
+    return None if abs(margin) < expanded(margin) else bool(margin.magnitude < 0)
 
 
 def _standing_differ(given: Mapping[str, Any]) -> bool:
@@ -233,6 +242,8 @@ CALCULATOR = Calculator(
         "supply_short",
         "pipework_short",
         "both_short",
+        "supply_short_at_least",
+        "pipework_short_at_least",
         "too_close",
     ),
 )
