@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 import shutil
 import sys
 import time
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -55,7 +55,31 @@ FULL = """{
         return put.call(this, request, response);
     };
 }"""
+# What a kept file holds now.
+KEPT_HASH = """async ([name]) => {
+    for (const each of await caches.keys()) {
+        const cache = await caches.open(each);
+        for (const request of await cache.keys()) {
+            if (!request.url.includes(name)) continue;
+            const bytes = await (await cache.match(request)).arrayBuffer();
+            const hash = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+            return [...hash].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+        }
+    }
+}"""
 UPDATE = "async () => { await (await navigator.serviceWorker.getRegistration()).update() }"
+# Looks for a newer edition and tells what became of it: "installed", or "redundant" if refused.
+OUTCOME = """async () => {
+    const found = await navigator.serviceWorker.getRegistration();
+    const outcome = new Promise((resolve) => {
+        const watch = (worker) =>
+            worker?.addEventListener('statechange', () => resolve(worker.state));
+        watch(found.installing);
+        found.addEventListener('updatefound', () => watch(found.installing));
+    });
+    await found.update();
+    return outcome;
+}"""
 
 
 @pytest.fixture
@@ -114,10 +138,10 @@ def expect_words(page: Page, words: str | re.Pattern[str]) -> None:
     expect(page.locator("[data-hb-offline-words]")).to_contain_text(words)
 
 
-def answer(page: Page) -> None:
+def answer(page: Page, case: str | None = None) -> None:
     for name, text in READINGS.items():
         page.locator(f'hb-calculator [name="{name}"]').fill(text)
-    expect(page.locator(ANSWER)).to_have_text(GAS_RATE, timeout=LONG_MS)
+    expect(page.locator(ANSWER), case).to_have_text(GAS_RATE, timeout=LONG_MS)
 
 
 def kept(device: BrowserContext, site: Site) -> Page:
@@ -130,13 +154,27 @@ def press(page: Page) -> None:
     page.locator("[data-hb-offline-act]").click()
 
 
-def test_after_one_visit_all_of_it_works_without_a_network(slow_device, site):
+# To keep the edition is what is dear here: each device below keeps it once, for all it is put to.
+
+
+def test_after_one_visit_it_works_without_a_network_and_changes_as_a_whole(
+    slow_device, site, newer, at_once
+):
     page = kept(slow_device, site)
+    all_of_it_works_without_a_network(slow_device, page, site)
+    site.mend()
+    slow_device.set_offline(False)
+    slow_device.add_init_script(at_once)
+    one_that_does_not_come_whole_changes_nothing(page, site, newer)
+    a_newer_edition_is_a_choice_and_loses_nothing(slow_device, page, site, newer)
+
+
+def all_of_it_works_without_a_network(device: BrowserContext, page: Page, site: Site) -> None:
     day = page.locator('meta[name="hb-edition"]').get_attribute("content").split()[1]
     expect_words(page, re.compile(rf"edition \d+ \w+ \d{{4}} \({day}\), \d+\.\d MB"))
     page.wait_for_load_state("networkidle")
     site.cut()
-    slow_device.set_offline(True)
+    device.set_offline(True)
     asked = len(site.asked)
     for kind in ("procedures", "calculators", "reference"):
         page.goto(site.address)
@@ -148,27 +186,108 @@ def test_after_one_visit_all_of_it_works_without_a_network(slow_device, site):
     page.goto(site.address + CALCULATOR)
     answer(page)
     expect_state(page, "kept")
-    assert site.asked[asked:] == []
+    assert site.asked[asked:] == [], "kept, but asked for without a network"
 
 
-def test_a_download_that_is_cut_goes_on_where_it_stopped(slow_device, site):
+def one_that_does_not_come_whole_changes_nothing(page: Page, site: Site, newer: Path) -> None:
+    before, site.folder = site.folder, newer
+    site.spoilt[CALCULATOR] = b"cut"
+    outcome = page.evaluate(OUTCOME)
+    assert outcome == "redundant", "a newer edition that had not come whole was taken"
+    site.cut()
+    page.goto(site.address + CALCULATOR)
+    expect(page.locator("h1[data-newer]"), "not whole, but shown").to_have_count(0)
+    expect_state(page, "kept")
+    answer(page)
+    site.spoilt.clear()
+    site.folder = before
+    site.mend()
+
+
+def a_newer_edition_is_a_choice_and_loses_nothing(
+    device: BrowserContext, page: Page, site: Site, newer: Path
+) -> None:
+    page.goto(site.address + "procedures/before_you_start.html")
+    page.locator(f"{PLATE} input").fill("27.0")
+    expect(page.locator(f"{PLATE} .hb-kept")).to_have_text("Kept")
+    page.goto(site.address + CALCULATOR)
+    volume = page.locator('hb-calculator [name="volume"]')
+    volume.fill("0.2")  # another than was answered before
+    site.folder = newer
+    page.evaluate(UPDATE)
+    expect_state(page, "newer")
+    expect_words(page, "A newer edition is ready: 24 December 2026 (newer00).")
+    other = open_page(device, site)
+    expect(other.locator("h1[data-newer]"), "shown before it was chosen").to_have_count(0)
+    press(page)
+    for each in (page, other):
+        expect(each.locator("h1[data-newer]"), "chosen, but not shown").to_have_count(1)
+        expect_state(each, "kept")
+        expect_words(each, "24 December 2026 (newer00)")
+    expect(volume, "lost to the newer edition").to_have_value("0.2")
+    site.cut()
+    answer(page)
+    page.goto(site.address + "record/visit.html")
+    expect(page.locator(f"{PLATE} input"), "lost from the record").to_have_value("27.0")
+
+
+def test_a_cut_and_a_full_disk_are_explained_and_the_download_goes_on_where_it_stopped(
+    slow_device, site, at_once
+):
     page = open_page(slow_device, site)
     page.wait_for_load_state()
+    slow_device.add_init_script(at_once)
+    came = cut_after_some(page, site)
+    session = slow_device.new_cdp_session(page)
+    limit = {"origin": site.address.rstrip("/"), "quotaSize": NO_ROOM}
+    session.send("Storage.overrideQuotaForOrigin", limit)
+    site.mend()
+    goes_on_to(page, site, "full", came)
+    expect_words(page, re.compile(r"There is no room on this device .* It needs \d+\.\d MB"))
+    page.goto(site.address + CALCULATOR)
+    answer(page)
+    expect_state(page, "full")
+    session.send("Storage.overrideQuotaForOrigin", {**limit, "quotaSize": ROOM * 4})
+    goes_on_to(page, site, "kept", came)
+
+
+def cut_after_some(page: Page, site: Site) -> set[str]:
+    """The files that came before the cut."""
     before = len(site.asked)
     site.cut_after = 60
     expect_state(page, "interrupted")
     expect_words(page, "What has come is kept.")
     came = set(site.asked[before : before + 60])
-    site.mend()
+    assert len(came) > 50
+    return came
+
+
+def goes_on_to(page: Page, site: Site, state: str, came: set[str]) -> None:
+    """Go on with the download. What had come before the cut is not fetched twice."""
     again = len(site.asked)
     press(page)
-    expect_state(page, "kept")
-    twice = Counter(site.asked[again:]).keys() & came - {"service-worker.js"}
-    assert len(came) > 50
-    assert twice == set()
+    expect_state(page, state)
+    asked = site.asked[again:]
+    assert asked
+    assert set(asked) & came - {"service-worker.js"} == set(), f"fetched twice until {state}"
 
 
-def test_a_file_that_changes_on_the_server_in_the_meantime_is_refused(device, site):
+DAMAGES = {
+    "does not compile": (WASM, 4),
+    "still compiles": (WASM, 5_000_000),
+    "does not unpack": (SNAPSHOT, 1_000_000),
+}
+
+
+def test_wrong_bytes_are_refused_from_the_server_and_fetched_anew_on_the_device(device, site):
+    page = a_file_that_changes_on_the_server_in_the_meantime_is_refused(device, site)
+    for case, (name, at) in DAMAGES.items():
+        a_kept_file_that_is_damaged_is_fetched_anew(page, site, case, name, at)
+
+
+def a_file_that_changes_on_the_server_in_the_meantime_is_refused(
+    device: BrowserContext, site: Site
+) -> Page:
     name = "procedures/burner_pressure.html"
     site.spoilt[name] = b"<!doctype html><title>Of another edition</title>"
     page = open_page(device, site)
@@ -178,86 +297,27 @@ def test_a_file_that_changes_on_the_server_in_the_meantime_is_refused(device, si
     expect_state(page, "kept")
     site.cut()
     page.goto(site.address + name)
-    expect(page.locator("main h1")).to_be_visible()
+    expect(page.locator("main h1"), "the changed file was kept").to_be_visible()
+    return page
 
 
-def test_a_newer_edition_is_a_choice_and_loses_nothing(device, site, newer):
-    page = kept(device, site)
-    page.goto(site.address + "procedures/before_you_start.html")
-    page.locator(f"{PLATE} input").fill("27.0")
-    expect(page.locator(f"{PLATE} .hb-kept")).to_have_text("Kept")
-    page.goto(site.address + CALCULATOR)
-    page.locator('hb-calculator [name="volume"]').fill("0.1")
-    site.folder = newer
-    page.evaluate(UPDATE)
-    expect_state(page, "newer")
-    expect_words(page, "A newer edition is ready: 24 December 2026 (newer00).")
-    other = open_page(device, site)  # not chosen yet: still the edition before
-    expect(other.locator("h1[data-newer]")).to_have_count(0)
-    press(page)
-    for each in (page, other):
-        expect(each.locator("h1[data-newer]")).to_have_count(1)
-        expect_state(each, "kept")
-        expect_words(each, "24 December 2026 (newer00)")
-    expect(page.locator('hb-calculator [name="volume"]')).to_have_value("0.1")
-    site.cut()
-    answer(page)
-    page.goto(site.address + "record/visit.html")
-    expect(page.locator(f"{PLATE} input")).to_have_value("27.0")
-
-
-def test_a_newer_edition_that_does_not_come_whole_changes_nothing(device, site, newer):
-    page = kept(device, site)
-    site.folder = newer
-    site.spoilt[CALCULATOR] = b"cut"
-    page.evaluate(UPDATE)
-    page.wait_for_timeout(1500)
-    site.cut()
-    page.goto(site.address + CALCULATOR)
-    expect(page.locator("h1[data-newer]")).to_have_count(0)
-    expect_state(page, "kept")
-    answer(page)
-
-
-@pytest.mark.parametrize(
-    ("name", "at"),
-    [(WASM, 4), (WASM, 5_000_000), (SNAPSHOT, 1_000_000)],
-    ids=["does not compile", "still compiles", "does not unpack"],
-)
-def test_a_kept_file_that_is_damaged_is_fetched_anew(device, site, name, at):
-    page = kept(device, site)
-    assert page.evaluate(SPOIL, [name, at])
+def a_kept_file_that_is_damaged_is_fetched_anew(
+    page: Page, site: Site, case: str, name: str, at: int
+) -> None:
+    site.mend()
+    right = hashlib.sha256((site.folder / name).read_bytes()).hexdigest()
+    assert page.evaluate(SPOIL, [name, at]), case
+    assert page.evaluate(KEPT_HASH, [name]) != right, case
     asked = len(site.asked)
     page.goto(site.address + CALCULATOR)
-    answer(page)
+    answer(page, case)
     deadline = time.monotonic() + 20  # the files are looked at after the first answers
-    while name not in site.asked[asked:]:
-        assert time.monotonic() < deadline, site.asked[asked:]
+    while name not in site.asked[asked:] or page.evaluate(KEPT_HASH, [name]) != right:
+        assert time.monotonic() < deadline, (case, site.asked[asked:])
         page.wait_for_timeout(200)
-    page.wait_for_timeout(1000)  # it is being kept
     site.cut()
     page.reload()
-    answer(page)
-
-
-def test_a_full_disk_is_explained_and_the_rest_goes_on(slow_device, site):
-    page = open_page(slow_device, site)
-    session = slow_device.new_cdp_session(page)
-    limit = {"origin": site.address.rstrip("/"), "quotaSize": NO_ROOM}
-    session.send("Storage.overrideQuotaForOrigin", limit)
-    expect_state(page, "full")
-    expect_words(page, re.compile(r"There is no room on this device .* It needs \d+\.\d MB"))
-    page.goto(site.address + CALCULATOR)
-    answer(page)
-    session.send("Storage.overrideQuotaForOrigin", {**limit, "quotaSize": ROOM * 4})
-    press_when(page, "full")
-    expect_state(page, "kept")
-
-
-def press_when(page: Page, state: str) -> None:
-    """The panel may have gone on by itself: then there is nothing to press."""
-    if page.locator("[data-hb-offline]").get_attribute("data-state") == state:
-        press(page)
+    answer(page, f"{case}, then without a network")
 
 
 def test_blocked_storage_is_explained(opened, site):
