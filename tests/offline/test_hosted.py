@@ -394,54 +394,68 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
             "const tell = arguments[1]; (" + script + ")(arguments[0]).then(tell)", list(given)
         )
 
-    def test_webkit_keeps_it_and_answers_without_a_network(site):
-        with webkit() as driver:
-            driver.get(site.address)
-            wait_for(driver, PANEL.format("kept"))
-            assert done(driver, SPOIL, WASM, 5_000_000)
-            asked = len(site.asked)
-            driver.get(site.address + CALCULATOR)
-            webkit_answers(driver)
-            assert WASM in site.asked[asked:]  # the damaged file was fetched anew
-            site.cut()
-            for kind in ("procedures", "calculators", "reference"):
-                driver.get(site.address)
-                click(driver, f'main a[href^="{kind}/"]')
-                wait_until(driver, f"location.pathname.includes('/{kind}/')")
-                wait_for(driver, "main h1")
-            wait_for(driver, "[data-hb-search-field]").send_keys("gas rate")
-            wait_for(driver, "[data-hb-search-list] a")
-            driver.get(site.address + CALCULATOR)
-            driver.execute_script("sessionStorage.clear(); localStorage.clear()")
-            driver.get(site.address + CALCULATOR)
-            webkit_answers(driver)
-
-    def test_webkit_goes_on_after_a_cut_and_loses_nothing_to_a_newer_edition(site, newer):
+    def test_webkit_keeps_it_mends_it_and_loses_nothing_to_a_newer_edition(site, newer):
         worker = site.content("service-worker.js")
         site.spoilt["service-worker.js"] = (FULL % NO_ROOM).encode() + worker
         with webkit() as driver:
             driver.get(site.address)
-            panel = wait_for(driver, PANEL.format("full"))
-            assert "There is no room on this device" in panel.text
-            site.spoilt.clear()
-            site.cut_after = 60
-            click(driver, "[data-hb-offline-act]")
-            wait_for(driver, PANEL.format("interrupted"))
-            asked = len(site.asked)
+            webkit_goes_on_after_a_full_disk_and_a_cut(driver, site)
+            webkit_fetches_a_damaged_file_anew(driver, site)
+            webkit_works_without_a_network(driver, site)
             site.mend()
-            click(driver, "[data-hb-offline-act]")
-            wait_for(driver, PANEL.format("kept"))
-            assert CALCULATOR in site.asked[asked:]
-            driver.get(site.address + CALCULATOR)
-            enter(driver, {"volume": "0.1"})
-            site.folder = newer
-            done(driver, UPDATE)
-            wait_for(driver, PANEL.format("newer"))
-            assert driver.find_elements("css selector", "h1[data-newer]") == []
-            click(driver, "[data-hb-offline-act]")
-            wait_for(driver, "h1[data-newer]")
-            field = wait_for(driver, 'hb-calculator [name="volume"]')
-            assert field.get_property("value") == "0.1"
-            site.cut()
-            enter(driver, {"elapsed": "100"})
-            wait_for(driver, ANSWER)
+            webkit_takes_a_newer_edition_when_told(driver, site, newer)
+
+    def webkit_goes_on_after_a_full_disk_and_a_cut(driver: Any, site: Site) -> None:
+        panel = wait_for(driver, PANEL.format("full"))
+        assert "There is no room on this device" in panel.text
+        site.spoilt.clear()
+        site.cut_after = 3  # most of it has come already, and stays
+        click(driver, "[data-hb-offline-act]")
+        wait_for(driver, PANEL.format("interrupted"))
+        asked = len(site.asked)
+        site.mend()
+        click(driver, "[data-hb-offline-act]")
+        wait_for(driver, PANEL.format("kept"))
+        rest = set(site.asked[asked:])
+        assert rest, "kept, but never fetched"
+        assert "index.html" not in rest, "what had come was fetched again"
+
+    def webkit_fetches_a_damaged_file_anew(driver: Any, site: Site) -> None:
+        assert done(driver, SPOIL, WASM, 5_000_000)
+        asked = len(site.asked)
+        driver.get(site.address + CALCULATOR)
+        webkit_answers(driver)
+        assert WASM in site.asked[asked:], "answered from a damaged file"
+
+    def webkit_works_without_a_network(driver: Any, site: Site) -> None:
+        site.cut()
+        for kind in ("procedures", "calculators", "reference"):
+            driver.get(site.address)
+            click(driver, f'main a[href^="{kind}/"]')
+            wait_until(driver, f"location.pathname.includes('/{kind}/')")
+            wait_for(driver, "main h1")
+        wait_for(driver, "[data-hb-search-field]").send_keys("gas rate")
+        wait_for(driver, "[data-hb-search-list] a")
+        webkit_opens_an_empty_calculator(driver, site)
+        webkit_answers(driver)
+
+    def webkit_opens_an_empty_calculator(driver: Any, site: Site) -> None:
+        driver.get(site.address + CALCULATOR)
+        driver.execute_script("sessionStorage.clear(); localStorage.clear()")
+        driver.get(site.address + CALCULATOR)
+
+    def webkit_takes_a_newer_edition_when_told(driver: Any, site: Site, newer: Path) -> None:
+        webkit_opens_an_empty_calculator(driver, site)
+        enter(driver, {"volume": "0.1"})
+        site.folder = newer
+        done(driver, UPDATE)
+        wait_for(driver, PANEL.format("newer"))
+        shown = driver.find_elements("css selector", "h1[data-newer]")
+        assert shown == [], "shown before it was chosen"
+        click(driver, "[data-hb-offline-act]")
+        wait_for(driver, "h1[data-newer]")
+        field = wait_for(driver, 'hb-calculator [name="volume"]')
+        assert field.get_property("value") == "0.1", "lost to the newer edition"
+        site.cut()
+        enter(driver, {"elapsed": "100"})
+        wait_for(driver, ANSWER)

@@ -4,6 +4,8 @@ import { OfflinePanel } from './offline-panel.js';
 /** The page and its calculators come first; then the copy for later. */
 const AFTER_LOAD_MS = 2500;
 const LOOK_AGAIN_MS = 3_600_000;
+/** What Workbox keeps a site under is this and the site's address. */
+const PRECACHE = 'workbox-precache-v2-';
 
 const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
 
@@ -25,6 +27,7 @@ class Keeper {
   #had = Boolean(navigator.serviceWorker.controller);
   /** @type {ServiceWorkerRegistration | null} */ #registration = null;
   #looked = Date.now();
+  /** @type {Promise<unknown> | null} */ #held = null;
 
   /** @param {OfflinePanel} panel */
   constructor(panel) {
@@ -53,6 +56,9 @@ class Keeper {
   async #keep() {
     try {
       const address = new URL('../../service-worker.js', scriptUrl);
+      // WebKit forgets what a worker has kept that failed, unless somebody else has it open.
+      this.#held ??= caches.open(`${PRECACHE}${new URL('.', address).href}`).catch(() => null);
+      await this.#held;
       this.#registration = (await this.#container.register(address)) ?? null;
       if (!this.#registration) return this.#panel.show('blocked');
       this.#follow(this.#registration);
