@@ -22,13 +22,18 @@ from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.registry import OWN
 from calcs.topics.flue_findings import (
+    BY_SAMPLE,
     LEVELS,
+    RATIOS,
     dilution_finding,
     fuel_findings,
     held_back,
+    is_air,
     level_findings,
     line_of_fuel,
     make_up,
+    misfits,
+    spare_air_notes,
 )
 from calcs.topics.flue_gas import flue_gas
 from calcs.topics.flue_sample import (
@@ -179,10 +184,16 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     findings = level_findings(given, answers, ref)
     if "oxygen_difference" in answers:
         fit_of_fuel = fuel_findings(answers)
-        findings = [*held_back(findings, fit_of_fuel), *fit_of_fuel]
+        if misfits(fit_of_fuel):
+            findings = held_back(findings, RATIOS, "sample_misfit")
+        findings += fit_of_fuel
+    dioxide = given["carbon_dioxide"]
+    if is_air(answers["carbon_dioxide_instrument"] if dioxide is None else dioxide):
+        findings = held_back(findings, BY_SAMPLE, "sample_is_air")
+    findings += spare_air_notes(answers)
     if "leaked_air" in answers:
         findings.append(dilution_finding(answers["leaked_air"]))
-    if given["carbon_dioxide"] is None:
+    if dioxide is None:
         findings.append(Note("dioxide_worked_out"))
     return [
         *findings,
@@ -255,10 +266,11 @@ CALCULATOR = Calculator(
         "fuel",
         "dilution",
     ),
-    notes=("dioxide_worked_out", "same_line"),
+    notes=("mostly_air", "dioxide_worked_out", "same_line"),
     rulings=(
         "no_level",
         "sample_misfit",
+        "sample_is_air",
         "fits",
         "too_much",
         "too_little",

@@ -18,6 +18,7 @@ KIND = {
     **dict.fromkeys(("gas_fire", "cooker", "other"), ""),
 }
 RATIOS = ("ratio", "ratio_investigate", "type_test")
+BY_SAMPLE = (*RATIOS, "carbon_monoxide")
 TYPE_TESTED = ("gas_fire", "cooker")
 MONOXIDE = "combustion.carbon_monoxide_high.condensing"
 INVESTIGATE = "combustion.ratio_investigate.non_condensing"
@@ -85,16 +86,37 @@ def fuel_findings(answers: Mapping[str, Q]) -> list[Finding]:
     return [verdict, Note("same_line")]
 
 
-def held_back(levels: list[Finding], fit: list[Finding]) -> list[Finding]:
-    """The levels where oxygen and carbon dioxide do not fit the fuel: no ratio of theirs passes."""
-    if not any(isinstance(one, Ruling) and one.reason.startswith("too_") for one in fit):
-        return levels
+def misfits(fit: list[Finding]) -> bool:
+    """Whether oxygen and carbon dioxide were found not to fit the fuel."""
+    return any(isinstance(one, Ruling) and one.reason.startswith("too_") for one in fit)
+
+
+def held_back(levels: list[Finding], names: tuple[str, ...], reason: str) -> list[Finding]:
+    """The levels of those names where the sample is no ground to pass one. What fails still fails.
+
+    Args:
+        levels: The findings on the levels.
+        names: Those that are not to pass.
+        reason: Id of the words that say why.
+    """
     return [
-        Ruling(one.name, "not_judged", "sample_misfit", one.records)
-        if isinstance(one, Compare) and one.name in RATIOS and si(one.reading) <= si(one.high)
+        Ruling(one.name, "not_judged", reason, one.records)
+        if isinstance(one, Compare) and one.name in names and si(one.reading) <= si(one.high)
         else one
         for one in levels
     ]
+
+
+def is_air(carbon_dioxide: Q) -> bool:
+    """Whether the carbon dioxide can't be told from none: what was sampled may be air alone."""
+    return si(carbon_dioxide) <= si(expanded(carbon_dioxide))
+
+
+def spare_air_notes(answers: Mapping[str, Q]) -> list[Finding]:
+    """A note where most of the dry sample is air that burned nothing."""
+    spare = (si(answers["air_ratio"]) - 1) * si(answers["air_need"])
+    share = spare / si(answers["dry_flue_gas"])
+    return [Note("mostly_air", {"share": _percent(share)})] if share > 0.5 else []
 
 
 def dilution_finding(leaked: Q) -> Ruling:
