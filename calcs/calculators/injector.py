@@ -21,7 +21,7 @@ from calcs.core import (
 )
 from calcs.reference import InForce
 from calcs.traced import Traced, named, si, square_root
-from calcs.units import Q, Quantity, join_unit, round_half_up
+from calcs.units import Q, Quantity, join_unit, round_half_up, short_number
 
 
 def injector(
@@ -185,7 +185,22 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         findings += [Note("unchanged", values), Note("both_bases")]
     if given["question"] == "heat_input":
         findings.append(Note("from_the_bore"))
-    return findings
+    return [*findings, *_stamp_note(given["diameter"], given["present_diameter"])]
+
+
+# Millimetres. A stamp in hundredths is 30 and more; the bores of burners in homes are below 5.
+WIDE_BORE = 10
+
+
+def _stamp_note(*bores: Q | None) -> list[Finding]:
+    """A note where a bore is so wide that it may be the stamp on the injector."""
+    for bore in bores:
+        if bore is not None and bore.to("mm").magnitude > WIDE_BORE:
+            typed = short_number(float(bore.to("mm").magnitude))
+            meant = short_number(float(bore.to("mm").magnitude) / 100)
+            values = {"typed": join_unit(typed, "mm"), "meant": join_unit(meant, "mm")}
+            return [Note("may_be_the_stamp", values)]
+    return []
 
 
 COEFFICIENT = "injector.discharge_coefficient"
@@ -294,6 +309,6 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("coefficient",),
-    notes=("unchanged", "both_bases", "from_the_bore"),
+    notes=("unchanged", "both_bases", "from_the_bore", "may_be_the_stamp"),
     rulings=("can_be", "cannot_be"),
 )

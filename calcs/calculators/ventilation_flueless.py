@@ -44,7 +44,7 @@ from calcs.topics.flueless_vents import (
     no_area,
 )
 from calcs.topics.vent_area import is_slip, millimetres_note
-from calcs.units import Q
+from calcs.units import Q, Quantity, join_unit, round_half_up, short_number
 
 
 def ventilation_flueless(
@@ -125,6 +125,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         *_vents(given, answers),
         *_permitted(given, answers, ref),
         *_room(given, ref),
+        *_cubic_feet_note(given["room_volume"]),
         *millimetres_note(
             (given[vent], answers.get(need))
             for vent, need in (
@@ -215,6 +216,24 @@ def _room(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     return findings
 
 
+# Cubic metres. As cubic feet, rooms of 6 m³ and more have figures above this; few rooms have.
+GREAT_ROOM = 200
+
+
+def _cubic_feet_note(volume: Q | None) -> list[Finding]:
+    """A note where a room is so large that its volume may be in cubic feet."""
+    if volume is None or str(volume.units) != "meter ** 3" or volume.magnitude <= GREAT_ROOM:
+        return []
+    number = float(volume.magnitude)
+    cubic_metres = Quantity(number, "ft**3").to("m**3").magnitude
+    values = {
+        "typed": join_unit(short_number(number), "m**3"),
+        "feet": join_unit(short_number(number), "ft**3"),
+        "meant": join_unit(round_half_up(cubic_metres, 1), "m**3"),
+    }
+    return [Note("may_be_cubic_feet", values)]
+
+
 def _of(*kinds: str) -> When:
     return When("kind", kinds)
 
@@ -275,7 +294,12 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     verdicts=("area", "area_high", "area_low", "input", "volume", "room", "window"),
-    notes=("sleeping_needs_sensing", "window_not_known", "square_millimetres"),
+    notes=(
+        "sleeping_needs_sensing",
+        "window_not_known",
+        "may_be_cubic_feet",
+        "square_millimetres",
+    ),
     rulings=(
         *("none_needed", "may_need_none", "not_measured", "square_millimetres", "room_too_small"),
         *("not_in_bathrooms", "window_opens", "no_window"),
