@@ -188,18 +188,23 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     return [*findings, *_stamp_note(given["diameter"], given["present_diameter"])]
 
 
-# Millimetres. A stamp in hundredths is 30 and more; the bores of burners in homes are below 5.
+# Millimetres, common practice: a stamp in hundredths is 30 and more, and the bores of burners in
+# homes are below 5.
 WIDE_BORE = 10
 
 
 def _stamp_note(*bores: Q | None) -> list[Finding]:
-    """A note where a bore is so wide that it may be the stamp on the injector."""
+    """A note where a bore in millimetres is so wide that it may be the stamp on the injector."""
     for bore in bores:
-        if bore is not None and bore.to("mm").magnitude > WIDE_BORE:
-            typed = short_number(float(bore.to("mm").magnitude))
-            meant = short_number(float(bore.to("mm").magnitude) / 100)
-            values = {"typed": join_unit(typed, "mm"), "meant": join_unit(meant, "mm")}
-            return [Note("may_be_the_stamp", values)]
+        if bore is None or str(bore.units) != "millimeter" or bore.magnitude <= WIDE_BORE:
+            continue
+        number = float(bore.magnitude)
+        values = {
+            "stamp": short_number(number),
+            "typed": join_unit(short_number(number), "mm"),
+            "meant": join_unit(short_number(number / 100), "mm"),
+        }
+        return [Note("may_be_the_stamp", values)]
     return []
 
 

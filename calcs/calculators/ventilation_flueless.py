@@ -216,7 +216,7 @@ def _room(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     return findings
 
 
-# Cubic metres. As cubic feet, rooms of 6 m³ and more have figures above this; few rooms have.
+# Cubic metres, common practice: few rooms are larger, and in cubic feet all but closets are.
 GREAT_ROOM = 200
 
 
