@@ -20,7 +20,7 @@ export function partsOf(root) {
     example,
     invented,
     reader: new FormReader(form),
-    conditions: new ConditionalFields(form),
+    conditions: new ConditionalFields(root, form),
     memory: new FormMemory(form, root, invented),
     refusals: new RefusalView(form),
     outcome: new OutcomeView(root),

@@ -1,13 +1,19 @@
 /**
  * Shows a field only while the choice that it depends on has one of the values in
  * `data-hb-when="method=index dial"`. A field that depends on a hidden field is hidden too.
+ * `data-hb-wide` tells the style that a table to fill is among those shown.
  */
 export class ConditionalFields {
   /** @type {HTMLFormElement} */ #form;
+  /** @type {HTMLElement} */ #root;
   /** @type {HTMLElement[]} */ #fields;
 
-  /** @param {HTMLFormElement} form */
-  constructor(form) {
+  /**
+   * @param {HTMLElement} root the calculator
+   * @param {HTMLFormElement} form
+   */
+  constructor(root, form) {
+    this.#root = root;
     this.#form = form;
     this.#fields = [...form.querySelectorAll('[data-hb-when]')].map(
       (field) => /** @type {HTMLElement} */ (field),
@@ -22,6 +28,8 @@ export class ConditionalFields {
         owner instanceof HTMLElement && !owner.hidden && values.split(' ').includes(this.#value(input));
       if (field.hidden === holds) field.hidden = !holds;
     }
+    const isWide = this.#form.querySelector('[data-hb-kind="rows"]:not([hidden])') !== null;
+    this.#root.toggleAttribute('data-hb-wide', isWide);
   }
 
   /** @param {string} name */

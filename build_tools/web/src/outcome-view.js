@@ -9,11 +9,15 @@ import { StatusView } from './status-view.js';
 /** States that pass before they are worth a word. */
 const BRIEF = new Set(['starting', 'working']);
 
+/** Until then the answer before stands as it stood: to draw it paler at each key would cost a frame. */
+const LATE_MS = 300;
+
 /** What stands beside the form: the worked example, an answer, or why there is none. */
 export class OutcomeView {
   /** @type {HTMLElement} */ #root;
   /** @type {AnswerView} */ #answers;
   /** @type {StatusView} */ #status;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */ #late;
 
   /** @param {HTMLElement} root the calculator */
   constructor(root) {
@@ -31,6 +35,11 @@ export class OutcomeView {
   set state(state) {
     if (this.state === state) return;
     this.#root.dataset.state = state;
+    clearTimeout(this.#late);
+    this.#root.removeAttribute('data-hb-late');
+    if (state === 'working') {
+      this.#late = setTimeout(() => this.#root.toggleAttribute('data-hb-late', true), LATE_MS);
+    }
     const words = this.#status.words(state);
     if (BRIEF.has(state)) this.#status.sayLater(() => words);
     else this.#status.say(words);

@@ -19,6 +19,7 @@ function bar() {
   place.className = 'hb-visit-bar';
   place.dataset.hbVisitBar = '';
   const words = document.createElement('span');
+  words.className = 'hb-visit-bar__words';
   const link = document.createElement('a');
   link.href = new URL('record/visit.html', siteUrl()).href;
   link.textContent = 'The visit record';

@@ -38,6 +38,7 @@ export function startTimersBar() {
 function show(bar) {
   const all = timers.inOrder;
   bar.hidden = all.length === 0;
+  document.documentElement.toggleAttribute('data-hb-timing', all.length > 0);
   const items = all.map((timer) => ({
     time: timer.state === 'over' ? 'Time is up' : timer.text,
     name: timer.about.name,
