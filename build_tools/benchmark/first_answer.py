@@ -54,9 +54,9 @@ REQUEST = {
 }
 
 
-def measure(browser: Browser, repeats: int) -> list[Figure]:
+def measure(browser: Browser, repeats: int, warm_up: int = WARM_UP) -> list[Figure]:
     """How many times sooner the snapshot answers."""
-    times = by_turns({way: partial(once, browser, way) for way in WAYS}, repeats)
+    times = by_turns({way: partial(once, browser, way) for way in WAYS}, repeats, warm_up)
     ratio = statistics.median(times["ordinary"]) / statistics.median(times["snapshot"])
     return [
         Figure(
@@ -71,10 +71,12 @@ def measure(browser: Browser, repeats: int) -> list[Figure]:
     ]
 
 
-def by_turns(ways: Mapping[str, Callable[[], float]], repeats: int) -> dict[str, list[float]]:
+def by_turns(
+    ways: Mapping[str, Callable[[], float]], repeats: int, warm_up: int = WARM_UP
+) -> dict[str, list[float]]:
     """What each way takes, the ways by turns in one run, with the first turns left out."""
-    turns = [{way: take() for way, take in ways.items()} for _ in range(WARM_UP + repeats)]
-    return {way: [turn[way] for turn in turns[WARM_UP:]] for way in ways}
+    turns = [{way: take() for way, take in ways.items()} for _ in range(warm_up + repeats)]
+    return {way: [turn[way] for turn in turns[warm_up:]] for way in ways}
 
 
 def once(browser: Browser, way: str) -> float:
