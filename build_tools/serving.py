@@ -3,7 +3,6 @@
 import hashlib
 import os
 import shutil
-import signal
 import subprocess
 import sys
 import threading
@@ -15,12 +14,12 @@ from pathlib import Path
 from build_tools import local_server
 from build_tools.bundle import build_day
 from build_tools.project import ROOT
+from build_tools.standing import Standing
 
 PLACE = ROOT / ".cache" / "serve"
 WATCHED = ("content", "data", "calcs", "build_tools", "mkdocs.yml")
 PASSED_OVER = {"node_modules", "__pycache__", "bundle.json"}
 LOOK_EVERY_S = 0.1  # half of it is what an edit waits; a look takes a few milliseconds
-Builder = subprocess.Popen[bytes]
 
 
 def serve(port: int) -> None:
@@ -53,49 +52,21 @@ def _build(site: Path, stamp: str) -> None:
 
 def _watch(site: Path, seen: str) -> None:
     """Build in a process of its own: changed formulas and tools are the ones that run."""
-    building: Builder | None = None
-    ready = _ready(site)
-    while True:
-        try:
+    standing = Standing(site)
+    try:
+        while True:
             time.sleep(LOOK_EVERY_S)
-        except KeyboardInterrupt:
-            _give_up(building)
-            _give_up(ready)
-            raise
-        now = _stamp()
-        if now != seen:
-            seen = now
-            _give_up(building)
-            print("\nA file changed.", flush=True)
-            building = ready = _set_going(ready, site)
-        if building and building.poll() is not None:
-            _settled(building.returncode, seen)
-            building, ready = None, _ready(site)
-
-
-def _ready(site: Path) -> Builder:
-    """The next build, waiting: see `rebuilding`."""
-    command = [sys.executable, "-m", "build_tools.rebuilding", str(site)]
-    return subprocess.Popen(command, cwd=ROOT, stdin=subprocess.PIPE)
-
-
-def _set_going(ready: Builder, site: Path) -> Builder:
-    """Tell the build that waits; another, where that one is at work or has ended."""
-    pipe = ready.stdin
-    if ready.poll() is not None or pipe is None or pipe.closed:
-        ready = _ready(site)
-        pipe = ready.stdin
-    if pipe:
-        pipe.write(b"\n")
-        pipe.close()
-    return ready
-
-
-def _give_up(building: Builder | None) -> None:
-    """Stop a build that a newer change has made useless, and let it tidy up."""
-    if building and building.poll() is None:
-        building.send_signal(signal.SIGINT) if os.name == "posix" else building.terminate()
-        building.wait()
+            now = _stamp()
+            if now != seen:
+                seen = now
+                standing.give_up()
+                print("\nA file changed.", flush=True)
+                standing.build()
+            status = standing.settled()
+            if status is not None:
+                _settled(status, seen)
+    finally:
+        standing.end()
 
 
 def _settled(status: int, stamp: str) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from build_tools import bundle, runtime
 from build_tools.benchmark import project_copy
 from build_tools.benchmark.building import EDITS, Edit
 from build_tools.benchmark.project_copy import edit
+from build_tools.standing import Standing
 
 PROCEDURE = "content/procedures/gas_rate.yaml"
 CALCULATOR = "content/calculators/gas_rate.yaml"
@@ -117,6 +119,43 @@ def test_an_edit_of_what_calculators_work_with_stops_them_until_they_follow(proj
     assert b"Gas rates" in pages["calculators/gas_rate.html"]
     assert "being made anew" in worker
     assert different(files(shown), built_whole(project)) == []
+
+
+def test_one_process_builds_edit_after_edit_and_after_one_that_is_given_up(project, capfd):
+    page = project / "shown/site/procedures/gas_rate.html"
+    standing = Standing(project / "shown/site", project)
+
+    def built(found: str, written: str) -> int:
+        edit(project / PROCEDURE, found, written)
+        standing.build()
+        while (status := standing.settled()) is None:
+            time.sleep(0.02)
+        return status
+
+    try:
+        assert built("kind: procedure", "kind: procedures") == 1
+        assert "rename it to 'procedure'" in capfd.readouterr().err
+        standing.build()
+        standing.give_up()  # at once, before anything was done
+        standing.build()
+        while "Checking data" not in capfd.readouterr().out:
+            time.sleep(0.02)
+        standing.give_up()
+        assert [each.name for each in (project / "shown").iterdir()] == ["site"]
+        assert built("kind: procedures", "kind: procedure") == 0
+        assert built("title: Check the gas rate", "title: Prove the gas rate") == 0
+        assert "Prove the gas rate" in page.read_text("utf-8")
+        assert built("title: Prove the gas rate", "title: Check the gas rate") == 0
+        assert "Prove the gas rate" not in page.read_text("utf-8")
+        standing._process.kill()  # as a system short of memory would
+        standing.build()
+        while standing.settled() is None:
+            time.sleep(0.02)
+        assert built("title: Check the gas rate", "title: Prove the gas rate") == 0
+        assert "Prove the gas rate" in page.read_text("utf-8")
+    finally:
+        standing.end()
+    edit(project / PROCEDURE, "title: Prove the gas rate", "title: Check the gas rate")
 
 
 def pages_after(root: Path, change: Edit | None, state: str) -> dict[str, bytes]:
