@@ -109,12 +109,17 @@ def test_keyboard_reaches_everything_on_pages_that_were_moved_to(calm_page):
         assert missed == [], path
 
 
+PATIENCE_MS = 20_000
+LOOK_MS = 50
+
+
 class SlowStart:
     """A runtime whose files do not come until they are let go."""
 
     def __init__(self, page: Page) -> None:
         self.held: list[Route] = []
         self.over = False
+        self.page = page
         page.route("**/runtime/**", self._hold)
 
     def _hold(self, route: Route) -> None:
@@ -125,6 +130,11 @@ class SlowStart:
 
     def end(self) -> None:
         """The files come, and whatever is asked for after them."""
+        # On a busy machine the worker is there some time before it asks for its files.
+        for _ in range(PATIENCE_MS // LOOK_MS):
+            if self.held:
+                break
+            self.page.wait_for_timeout(LOOK_MS)
         assert self.held, "nothing was asked for: the runtime was not starting"
         self.over = True
         for route in self.held:
