@@ -118,8 +118,30 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
             found[path, "dark"] = faults(page, CONTRAST, within="[data-new-colours]")
         page.emulate_media(color_scheme="light")
         found[path, "width"] = too_wide(page)
+        found[path, "print"] = off_the_sheet(page)
     assert {where: wrong for where, wrong in found.items() if wrong} == {}
     assert len(seen) > MANY_WAYS, "Too few colours were found to have looked at all pages."
+
+
+# A4 less the margins of print.css, in the 96ths of an inch that a browser prints with.
+SHEET = 680
+SIDEWAYS = 1009
+OFF_THE_SHEET = """([upright, sideways]) => [...document.querySelectorAll('body *')]
+    .filter((element) => element.checkVisibility() && !element.closest('svg, .hb-unseen'))
+    .filter((element) => element.getBoundingClientRect().right > 1 +
+        (getComputedStyle(element.closest('.hb-wide') ?? element).page === 'sideways'
+            ? sideways : upright))
+    .map((element) => element.outerHTML.slice(0, 160))"""
+
+
+def off_the_sheet(page: Page) -> list[str]:
+    """What runs off the side of a printed sheet."""
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": SHEET, "height": 1000})
+    found: list[str] = page.evaluate(OFF_THE_SHEET, [SHEET, SIDEWAYS])
+    page.emulate_media(media="screen")
+    page.set_viewport_size(TABLET)
+    return found
 
 
 def too_wide(page: Page) -> list[str]:
