@@ -128,6 +128,9 @@ def test_one_process_builds_edit_after_edit_and_after_one_that_is_given_up(proje
     def built(found: str, written: str) -> int:
         edit(project / PROCEDURE, found, written)
         standing.build()
+        return ended()
+
+    def ended() -> int:
         while (status := standing.settled()) is None:
             time.sleep(0.02)
         return status
@@ -149,8 +152,7 @@ def test_one_process_builds_edit_after_edit_and_after_one_that_is_given_up(proje
         assert "Prove the gas rate" not in page.read_text("utf-8")
         standing._process.kill()  # as a system short of memory would
         standing.build()
-        while standing.settled() is None:
-            time.sleep(0.02)
+        ended()
         assert built("title: Check the gas rate", "title: Prove the gas rate") == 0
         assert "Prove the gas rate" in page.read_text("utf-8")
     finally:

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import PATIENCE_MS, NewPage
 from tests.browser.test_pages import faults, ready
 
 START = "reference/pressures_and_units.html"
@@ -109,7 +109,6 @@ def test_keyboard_reaches_everything_on_pages_that_were_moved_to(calm_page):
         assert missed == [], path
 
 
-PATIENCE_MS = 20_000
 LOOK_MS = 50
 
 
