@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import json
 import math
+from datetime import date
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
+from calcs.reference import InForce, Reference
+from calcs.topics.pipe_catalogue import bores
 from tests.rows import TODAY
 
 SETTINGS = settings(max_examples=25, deadline=None, derandomize=True)
@@ -84,3 +88,21 @@ def test_the_cooling_gives_the_fall_back(bridge, fall):
     change = leak(bridge, volume=0.01, fall=fall, minutes=2)["temperature_change"]
     warm, pressure = 288.15, 1013.25 + 20.5
     assert math.isclose(pressure - pressure * (warm - change) / warm, fall, rel_tol=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("material", "size", "half_width"),
+    [
+        # EN 1057: 15 ± 0.04 mm, walls of 0.7 mm ± 10 %.
+        ("copper", 15, math.hypot(0.04, 2 * 0.07)),
+        # EN 10255, from memory: 33.3 to 34.2 mm for 33.7, walls of 3.2 mm ± 12.5 %.
+        ("steel", 25, math.hypot(0.5, 2 * 0.4)),
+        # EN 1555-2, from memory: 32.0 to 32.3 mm, walls of 3.0 to 3.4 mm.
+        ("polyethylene", 32, math.hypot(0.3, 2 * 0.4)),
+    ],
+)
+def test_a_bore_is_as_doubtful_as_its_standard_lets_it_be(bundle_text, material, size, half_width):
+    """Rectangular, as JCGM 100, 4.3.7 has it for bounds: the half-width over the root of three."""
+    in_force = InForce(Reference(json.loads(bundle_text)), date.fromisoformat(TODAY))
+    _, doubt = bores(material, in_force)[size]
+    assert doubt * 1000 == pytest.approx(half_width / math.sqrt(3), rel=1e-9)

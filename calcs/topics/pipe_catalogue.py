@@ -9,9 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from calcs.errors import Impossible, NotHeld
-from calcs.reference import PRINTED
 from calcs.traced import si
-from calcs.uncertainty import rounding_uncertainty
 from calcs.units import parse_quantity
 
 TABLES = {"copper": "copper_tube", "steel": "steel_tube", "polyethylene": "polyethylene_pipe"}
@@ -27,8 +25,7 @@ class Tube:
 
     Args:
         size: Nominal size, in mm.
-        bore_uncertainty: Standard uncertainty of the bore, from the standard's tolerances where
-            they are held, else from the digits that it is printed with.
+        bore_uncertainty: Standard uncertainty of the bore, from the standard's tolerances.
     """
 
     material: str
@@ -58,10 +55,9 @@ def bores(material: str, ref: Any) -> dict[float, tuple[float, float]]:
     Where a size comes with two walls, the first in the table counts: the usual one.
     """
     table = TABLES[material]
-    printed = ref.entry(table).doubt == PRINTED
     found: dict[float, tuple[float, float]] = {}
     for row in ref.rows(table):
-        spread = _bore_uncertainty(row, printed=printed)
+        spread = _bore_uncertainty(row)
         found.setdefault(millimetres(row["size"]), (cell(row["bore"]), spread))
     return found
 
@@ -77,14 +73,18 @@ def millimetres(text: str) -> float:
     return round(cell(text) * 1000, 6)
 
 
-def _bore_uncertainty(row: Mapping[str, str], *, printed: bool) -> float:
+def _bore_uncertainty(row: Mapping[str, str]) -> float:
     """The bore is the diameter less two walls; each tolerance is a half-width (JCGM 100, 4.3.7)."""
-    if "wall_tolerance" not in row:
-        unit = parse_quantity(row["bore"]).units
-        return si(rounding_uncertainty(row["bore"], unit)) if printed else 0.0
     diameter = cell(row["diameter_tolerance"])
-    walls = 2 * cell(row["wall"]) * cell(row["wall_tolerance"])
+    walls = 2 * _wall_tolerance(row["wall_tolerance"], row["wall"])
     return math.sqrt(diameter * diameter + walls * walls) / math.sqrt(3)
+
+
+@lru_cache(maxsize=512)
+def _wall_tolerance(text: str, wall: str) -> float:
+    """In metres. Some standards print it as a share of the wall, some as a length."""
+    tolerance = parse_quantity(text)
+    return si(tolerance) * (cell(wall) if tolerance.dimensionless else 1.0)
 
 
 def tube_of(sizes: Mapping[float, Tube], size: Any, field: str) -> Tube:
