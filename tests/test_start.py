@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -98,7 +99,16 @@ def cut_short(project: SmallProject, during: str) -> None:
     process.wait()
 
 
+@pytest.fixture
+def heeds_ctrl_c() -> Iterator[None]:
+    """What is started now heeds Ctrl-C, also where these tests run in the background and don't."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @pytest.mark.skipif(os.name != "posix", reason="Ctrl-C can't be sent to one program there")
+@pytest.mark.usefixtures("heeds_ctrl_c")
 def test_ctrl_c_is_answered_with_a_sentence(new: SmallProject):
     with socket.create_server(("127.0.0.1", 0)) as silent:  # pip waits for it as long as need be
         index = f"http://127.0.0.1:{silent.getsockname()[1]}/"
