@@ -9,9 +9,6 @@ from math import pi, sqrt
 from typing import Any
 
 import pytest
-from CoolProp.CoolProp import PropsSI
-from fluids.friction import HHR_roughness
-from scipy import constants
 
 from build_tools import bundle
 from build_tools.project import load
@@ -37,11 +34,15 @@ def value(name: str) -> Any:
     ],
 )
 def test_a_roughness_is_in_the_range_of_the_handbook(record: str, row: str) -> None:
+    from fluids.friction import HHR_roughness
+
     low, high, _ = HHR_roughness[row]
     assert low <= value(record).to("m").m <= high
 
 
 def test_the_draught_constant_is_that_of_air() -> None:
+    from CoolProp.CoolProp import PropsSI
+
     for kelvin in (273.15, 288.15, 450.0):
         found = PropsSI("D", "T", kelvin, "P", 101325, "Air") * kelvin
         assert value("flue.draught_constant").m == pytest.approx(found, rel=1e-3)
@@ -70,6 +71,8 @@ def test_the_deduction_for_height_follows_from_its_table() -> None:
 
 
 def test_the_trades_calorific_value_is_its_british_one() -> None:
+    from scipy import constants
+
     per_foot = 1040 * constants.Btu / constants.foot**3 / 1e6
     held = value("gas.natural_gas.calorific_value_gross").to("MJ/m**3").m
     assert held == pytest.approx(per_foot, rel=5e-4)
@@ -95,17 +98,23 @@ def test_the_properties_of_a_gas_fit_one_another(gas: str) -> None:
     ("gas", "fluid"), [("propane", "Propane"), ("G20", "Methane"), ("G31", "Propane")]
 )
 def test_the_density_of_a_gas_is_what_coolprop_gives(gas: str, fluid: str) -> None:
+    from CoolProp.CoolProp import PropsSI
+
     density = PropsSI("D", "T", 288.15, "P", 101325, fluid)
     assert value(f"gas.{gas}.density").to("kg/m**3").m == pytest.approx(density, rel=1e-3)
 
 
 def test_the_density_of_air_is_what_coolprop_gives() -> None:
+    from CoolProp.CoolProp import PropsSI
+
     density = PropsSI("D", "T", 288.15, "P", 101325, "Air")
     assert value("air.density").to("kg/m**3").m == pytest.approx(density, rel=2e-4)
 
 
 @pytest.mark.parametrize("row", TABLES["water_properties"]["values"][0]["rows"], ids=lambda r: r[0])
 def test_water_is_what_coolprop_gives(row: list[str]) -> None:
+    from CoolProp.CoolProp import PropsSI
+
     temperature, density, heat = (parse_quantity(cell) for cell in row)
     state = ("T", temperature.to("K").m, "P", 3e5, "Water")
     assert density.to("kg/m**3").m == pytest.approx(PropsSI("D", *state), rel=2e-4)

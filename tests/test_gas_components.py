@@ -11,9 +11,7 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from build_tools import bundle
 from calcs.units import parse_quantity
@@ -98,6 +96,8 @@ def enthalpy(name: str, kelvin: float) -> float:
 
 def liquid_water(kelvin: float) -> float:
     """NASA's at 25 °C, carried on by CoolProp's heat capacity; its table begins above 0 °C."""
+    from CoolProp.CoolProp import PropsSI
+
     there, here = (
         PropsSI("HMOLAR", "T", max(one, 273.17), "P", 101325, "Water") for one in (298.15, kelvin)
     )
@@ -142,6 +142,8 @@ def test_a_heat_moves_with_temperature_as_heat_capacities_say(name: str, degrees
 def test_the_heaviest_follow_from_the_lighter_of_their_series(
     name: str, carbon: int, degrees: int
 ) -> None:
+    import numpy as np
+
     series = ("n_butane", "n_pentane", "n_hexane", "n_heptane", "n_octane")
     heats = [number(one, f"heat_gross_{degrees}") for one in series]
     slope, start = np.polyfit(range(4, 9), heats, 1)
@@ -150,6 +152,8 @@ def test_the_heaviest_follow_from_the_lighter_of_their_series(
 
 @pytest.mark.parametrize(("name", "degrees"), FACTORS)
 def test_a_summation_factor_is_that_of_the_equation_of_state(name: str, degrees: int) -> None:
+    from CoolProp.CoolProp import PropsSI
+
     kelvin = degrees + 273.15
     virial = PropsSI("BVIRIAL", "T", kelvin, "D", 1e-6, LIBRARIES[name][1])
     factor = math.sqrt(-virial * 101325 / (8.3144621 * kelvin))
