@@ -6,6 +6,7 @@ import shutil
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -26,20 +27,29 @@ WORKER = "assets/handbook/worker.js"
 TEMPLATE = Edit("a page's template", "build_tools/templates/parts.html.jinja", "None held", "None")
 TOOL = Edit("a tool", "build_tools/pages/procedure.py", '"Purpose"', '"What for"')
 SHARED = Edit("what formulas share", "calcs/units.py", '"in w.g."', '"inches w.g."')
-# The parts of `serve` that an edit passes through until its pages are shown.
+# Builds the pages alone: in a process that stands ready as that of `serve` does, or in a new one.
 PAGES = """
 import sys
 from pathlib import Path
 from build_tools import rebuilding
-forget_changed = rebuilding.make_ready(until=lambda: sys.argv[2] == "cold")
-print("Ready", flush=True)
-sys.stdin.readline()
-forget_changed()
-from build_tools import runtime, site
-with site._fresh(Path(sys.argv[1])) as folder:
-    packed = site._make_pages(folder, site._bind_here)
-    runtime.build_waiting(folder / "assets")
-    site._close(folder, packed, "draft")
+make_ready = rebuilding.make_ready
+def ready(*given, **named):
+    forget_changed = make_ready(*given, **named)
+    print("Ready", flush=True)
+    return forget_changed
+def build(out, forget_changed):
+    forget_changed()
+    from build_tools import runtime, site
+    with site._fresh(out) as folder:
+        packed = site._make_pages(folder, site._bind_here)
+        runtime.build_waiting(folder / "assets")
+        site._close(folder, packed, "draft")
+    print("Built", flush=True)
+out = Path(sys.argv[1])
+if "ready" in sys.argv:
+    rebuilding.make_ready, rebuilding._build = ready, build
+    sys.exit(rebuilding.main(out))
+build(out, lambda: None)
 """
 
 
@@ -160,21 +170,55 @@ def test_one_process_builds_edit_after_edit_and_after_one_that_is_given_up(proje
     edit(project / PROCEDURE, "title: Prove the gas rate", "title: Check the gas rate")
 
 
-def pages_after(root: Path, change: Edit | None, state: str) -> dict[str, bytes]:
-    """What is shown of an edit that is made while a process stands ready, warm or cold."""
-    out = root / state / "site"
-    making = subprocess.Popen(
-        [sys.executable, "-c", PAGES, str(out), state],
-        cwd=root, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
-    )  # fmt: skip
-    with making:
-        assert making.stdout
-        assert making.stdout.readline() == "Ready\n"
+class ReadyForPages:
+    """A process that stands ready and builds the pages alone, edit after edit."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.out = root / "pages/site"
+        self.process = self._started()
+
+    def _started(self) -> subprocess.Popen[str]:
+        process = subprocess.Popen(
+            [sys.executable, "-c", PAGES, str(self.out), "ready"],
+            cwd=self.root, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
+        )  # fmt: skip
+        until(process, "Ready")
+        return process
+
+    def after(self, change: Edit | None) -> dict[str, bytes] | None:
+        """What is shown of an edit that is made while it stands ready; None after a failure."""
         if change:
-            edit(root / change.file, change.found, change.written)
-        making.communicate("\n")
-    assert making.returncode == 0
-    return files(out)
+            edit(self.root / change.file, change.found, change.written)
+        assert self.process.stdin
+        self.process.stdin.write("\n")
+        self.process.stdin.flush()
+        said = until(self.process, "Ready")
+        if self.process.poll() is not None:  # where a process can't be copied, it builds once
+            self.process = self._started()
+        return files(self.out) if "Built" in said else None
+
+    def end(self) -> None:
+        self.process.communicate()
+
+
+def until(process: subprocess.Popen[str], word: str) -> list[str]:
+    """What it says until it says this, or ends."""
+    assert process.stdout
+    said = []
+    for line in process.stdout:
+        said.append(line.strip())
+        if said[-1] == word:
+            break
+    return said
+
+
+@pytest.fixture(scope="module")
+def ready(project) -> Iterator[ReadyForPages]:
+    standing = ReadyForPages(project)
+    assert standing.after(None)
+    yield standing
+    standing.end()
 
 
 # Words and the look alone are edited above. What follows an edit in the same group can't hide it.
@@ -192,10 +236,11 @@ def kinds(group: tuple[Edit, ...]) -> str:
 
 
 @pytest.mark.parametrize("group", GROUPS, ids=kinds)
-def test_pages_after_an_edit_are_those_of_a_build_that_remembers_nothing(project, group):
-    shown = files(project / "warm/site") or pages_after(project, None, "warm")
+def test_pages_after_an_edit_are_those_of_a_build_that_remembers_nothing(project, ready, group):
+    shown = files(ready.out)
     for change in group:
-        before, shown = shown, pages_after(project, change, "warm")
+        before, shown = shown, ready.after(change)
+        assert shown, f"{change.kind}: not built"
         assert different(shown, before) != [], f"{change.kind}: nothing changed"
     assert different(shown, pages_without_memory(project)) == []
 
@@ -203,11 +248,15 @@ def test_pages_after_an_edit_are_those_of_a_build_that_remembers_nothing(project
 def pages_without_memory(root: Path) -> dict[str, bytes]:
     for name in ("remembered", "charts", "templates"):
         shutil.rmtree(root / ".cache" / name)
-    return pages_after(root, None, "cold")
+    out = root / "cold/site"
+    subprocess.run([sys.executable, "-c", PAGES, str(out)], cwd=root, check=True)
+    return files(out)
 
 
-def test_what_was_broken_while_it_waited_is_shown_once_it_is_mended(project):
-    whole = files(project / "cold/site") or pages_without_memory(project)
+def test_what_was_broken_while_it_waited_is_shown_once_it_is_mended(ready):
+    whole = files(ready.out)
     mended = Edit("mended", FORMULA, "def gas_rate((", "def gas_rate(")
-    edit(project / FORMULA, mended.written, mended.found)
-    assert different(pages_after(project, mended, "warm"), whole) == []
+    assert ready.after(Edit("broken", FORMULA, mended.written, mended.found)) is None
+    shown = ready.after(mended)
+    assert shown
+    assert different(shown, whole) == []
