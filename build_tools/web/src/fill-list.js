@@ -8,26 +8,52 @@ import { setText } from './find.js';
 const FACT = '[data-hb-fact]';
 
 /**
+ * @typedef {object} Places where an item is written
+ * @property {HTMLElement[]} slots
+ * @property {{fact: HTMLElement, slots: HTMLElement[]}[]} facts
+ */
+
+/** @type {WeakMap<Element, Places>} An item's places stay what they are as long as it lives. */
+const known = new WeakMap();
+
+/**
+ * The slots of an item inside it, such as a cell of a table, are not its own.
+ *
+ * @param {Element} node
+ * @returns {Places}
+ */
+function placesOf(node) {
+  let places = known.get(node);
+  if (!places) {
+    const slots = slotsIn(node).filter((slot) => slot.closest('[data-hb-item]') === node);
+    if (node.matches('[data-hb-slot]')) slots.unshift(/** @type {HTMLElement} */ (node));
+    const facts = /** @type {HTMLElement[]} */ ([...node.querySelectorAll(FACT)]);
+    places = { slots, facts: facts.map((fact) => ({ fact, slots: slotsIn(fact) })) };
+    known.set(node, places);
+  }
+  return places;
+}
+
+/** @param {Element} node */
+function slotsIn(node) {
+  return /** @type {HTMLElement[]} */ ([...node.querySelectorAll('[data-hb-slot]')]);
+}
+
+/**
  * Writes the texts of one item into its slots. An empty slot is hidden, and a
- * term with no slot to show. The slots of an item inside it, such as a cell of a table, are not its
- * own.
+ * term with no slot to show.
  *
  * @param {Element} node
  * @param {Item} item
  */
 function fillSlots(node, item) {
-  const inside = [...node.querySelectorAll('[data-hb-slot]')].filter(
-    (slot) => slot.closest('[data-hb-item]') === node,
-  );
-  const slots = node.matches('[data-hb-slot]') ? [node, ...inside] : inside;
-  for (const slot of /** @type {HTMLElement[]} */ (slots)) {
+  const { slots, facts } = placesOf(node);
+  for (const slot of slots) {
     const text = String(item[slot.dataset.hbSlot ?? ''] ?? '');
     setText(slot, text);
     slot.hidden = text === '';
   }
-  for (const fact of /** @type {NodeListOf<HTMLElement>} */ (node.querySelectorAll(FACT))) {
-    fact.hidden = !fact.querySelector('[data-hb-slot]:not([hidden])');
-  }
+  for (const { fact, slots: within } of facts) fact.hidden = within.every((slot) => slot.hidden);
 }
 
 /**
