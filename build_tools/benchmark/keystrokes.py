@@ -58,6 +58,8 @@ WATCH = """(patience) => {
     });
 }"""
 
+SETTLED = "() => /answered|refused/.test(document.querySelector('hb-calculator').dataset.state)"
+
 CHANGE = """async (field, [times, pause]) => {
     const first = field.value;
     for (let turn = 1; turn <= times; turn += 1) {
@@ -81,13 +83,7 @@ def of_calculator(browser: Browser, stem: str) -> list[Figure]:
     root = page.locator("hb-calculator").first
     root.locator("[data-hb-fill-example]").click()
     page.wait_for_selector("hb-calculator[data-state=answered]", timeout=START_MS)
-    fields = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").all()
-    numbers = [each for each in fields if NUMBER.fullmatch(each.input_value())]
-    # A digit behind the point leaves a reading in its range: 122 s would become 1221 s, a refusal.
-    # A figure that has a point already is a reading, and no count or size that must be whole.
-    field = next((each for each in numbers if "." in each.input_value()), numbers[0])
-    text = field.input_value()
-    field.fill(text if "." in text else f"{text}.")
+    field = _answered_field(page, root)
     page.evaluate(WATCH, START_MS)
     field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])
     ready: list[float] = page.evaluate("() => window.took.ready")[WARM_UP:]
@@ -119,6 +115,25 @@ def of_calculator(browser: Browser, stem: str) -> list[Figure]:
             samples={"painted": painted, "bare": bare},
         ),
     ]
+
+
+def _answered_field(page: Page, root: Locator) -> Locator:
+    """A field in which the figure is answered with one more digit as it is without, if one is."""
+    fields = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").all()
+    numbers = [each for each in fields if NUMBER.fullmatch(each.input_value())]
+    # A digit behind the point leaves a reading in its range: 122 s would become 1221 s, a refusal.
+    # A figure that has a point already is a reading, and no count or size that must be whole.
+    for field in sorted(numbers, key=lambda each: "." not in each.input_value()):
+        given = field.input_value()
+        field.fill(given if "." in given else f"{given}.")
+        field.press_sequentially("1")
+        page.wait_for_function(SETTLED)
+        if root.get_attribute("data-state") == "answered":
+            field.press("Backspace")
+            page.wait_for_function(SETTLED)
+            return field
+        field.fill(given)
+    return numbers[0]
 
 
 def _press_keys(page: Page, field: Locator) -> tuple[list[float], list[float]]:
