@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -44,22 +44,39 @@ def run(
     Raises:
         Refused: Inputs that cannot be used, all of them.
     """
+    first, rest = begin(calculator, reference, inputs, today, using)
+    return {**first, **rest()}
+
+
+def begin(
+    calculator: Calculator,
+    reference: Reference,
+    inputs: Mapping[str, Any],
+    today: date,
+    using: Mapping[str, str] | None = None,
+) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
+    """Answer one request in two parts; the arguments and errors are those of `run`.
+
+    Returns:
+        What a reader who types waits for, which is what was found and what it means; and what
+        gives the rest, which is how it came about.
+    """
     words = labels_of(calculator, reference)
     on = entries.day_of_test(inputs, today)
     in_force = InForce(reference, on, using or {})
     given = entries.read(calculator, words, inputs, in_force)
     try:
-        return _answered(calculator, reference, given, words)
+        return _begun(calculator, reference, given, words)
     except Refusal as refusal:
         raise Refused([refusal]) from refusal
 
 
-def _answered(
+def _begun(
     calculator: Calculator,
     reference: Reference,
     given: entries.Given,
     words: Mapping[str, str],
-) -> dict[str, Any]:
+) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     results = _computed(calculator, given, words)
     findings = _findings(calculator, given, results)
     outputs = tuple(_in_typed_unit(output, given, results) for output in calculator.outputs)
@@ -68,7 +85,8 @@ def _answered(
         for output in outputs
         if results.get(output.name) is not None
     ]
-    return {
+    own = reference.words(calculator.id)
+    first = {
         "calculator": calculator.id,
         "edition": reference.edition,
         "inputs": given.typed,
@@ -80,24 +98,30 @@ def _answered(
             if isinstance(finding, Compare | Ruling)
         ],
         "tables": [
-            _table(finding, calculator, words=reference.words(calculator.id))
+            _table(finding, calculator, words=own)
             for finding in findings
             if isinstance(finding, Table)
         ],
-        "charts": [
-            _chart(finding, calculator, words=reference.words(calculator.id))
-            for finding in findings
-            if isinstance(finding, Chart)
-        ],
-        "working": working.steps(results, outputs, words),
         "notes": [
             _note(finding, calculator, reference)
             for finding in findings
             if isinstance(finding, Note)
         ],
-        "cautions": list(reference.words(calculator.id).get("cautions", [])),
-        "sources": _sources(calculator, reference, given.in_force),
     }
+
+    def rest() -> dict[str, Any]:
+        return {
+            "charts": [
+                _chart(finding, calculator, words=own)
+                for finding in findings
+                if isinstance(finding, Chart)
+            ],
+            "working": working.steps(results, outputs, words),
+            "cautions": list(own.get("cautions", [])),
+            "sources": _sources(calculator, reference, given.in_force),
+        }
+
+    return first, rest
 
 
 def _computed(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
@@ -22,13 +22,17 @@ class Bridge:
 
     def __init__(self, bundle: str) -> None:
         self.reference = Reference(json.loads(bundle))
+        self._rest: Callable[[], dict[str, Any]] | None = None
 
     def answer(self, request: str) -> str:
         """Reply to one request; never raises.
 
+        The action `begin` gives what `run` gives without the rest of the answer, which is how it
+        came about. The action `rest`, right after it, gives that.
+
         Returns:
-            One of `{"answer": …}`, `{"list": …}`, `{"show": …}`, `{"refused": [...]}` and
-            `{"failed": {...}}`.
+            One of `{"answer": …}`, `{"rest": …}`, `{"list": …}`, `{"show": …}`,
+            `{"refused": [...]}` and `{"failed": {...}}`.
         """
         try:
             reply = self._reply(json.loads(request))
@@ -43,6 +47,8 @@ class Bridge:
         known = calculators()
         if action == "list":
             return {"list": [self._listed(name) for name in known]}
+        if action == "rest":
+            return {"rest": self._taken_rest()}
         name = str(request.get("calculator"))
         if name not in known:
             refusal = NotAnOption("calculator", found=name, options=", ".join(known), nearest="")
@@ -64,13 +70,23 @@ class Bridge:
     def _run(self, name: str, request: Mapping[str, Any], today: date) -> dict[str, Any]:
         calculator = calculators()[name]
         given, using = request.get("inputs", {}), request.get("using")
+        self._rest = None
         try:
-            answer = answering.run(calculator, self.reference, given, today, using)
-            # The frozen Python knows no edition: who asks it says which edition this is.
-            return {"answer": {**answer, "edition": request.get("edition", answer["edition"])}}
+            first, self._rest = answering.begin(calculator, self.reference, given, today, using)
         except Refused as refused:
             words = _field_labels(labels(calculator, self.reference), refused.refusals)
             return {"refused": [refusal.as_json(words) for refusal in refused.refusals]}
+        # The frozen Python knows no edition: who asks it says which edition this is.
+        first["edition"] = request.get("edition", first["edition"])
+        rest = {} if request.get("action") == "begin" else self._taken_rest()
+        return {"answer": {**first, **rest}}
+
+    def _taken_rest(self) -> dict[str, Any]:
+        """The rest of the answer that was begun last, once."""
+        rest, self._rest = self._rest, None
+        if rest is None:
+            raise RuntimeError("No answer was begun whose rest could be given.")
+        return rest()
 
 
 def _field_labels(words: Mapping[str, str], refusals: list[Refusal]) -> dict[str, str]:

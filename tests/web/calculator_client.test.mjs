@@ -60,6 +60,24 @@ test('an answer comes back to the question that asked for it', async () => {
   assert.equal(FakeWorker.made.length, 1);
 });
 
+test('the first part of an answer is told before the whole of it', async () => {
+  const inParts = (worker, question) => {
+    assert.equal(question.inParts, true);
+    worker.say({ id: question.id, first: { answer: { answers: [] } } });
+    answers(worker, question);
+  };
+  const heard = [];
+  const client = clientOf([inParts]);
+  heard.push(await client.run(request, (first) => heard.push(first)));
+  assert.deepEqual(heard, [{ answer: { answers: [] } }, { answer: request }]);
+});
+
+test('who does not ask for parts is told none', async () => {
+  const client = clientOf([answers]);
+  await client.run(request);
+  assert.equal(FakeWorker.made[0].asked[0].inParts, false);
+});
+
 test('a question carries its action', async () => {
   const client = clientOf([answers]);
   await client.run({ action: 'list' });

@@ -4,7 +4,9 @@ import { test } from 'node:test';
 import { FileDamaged } from '../../build_tools/web/src/file-hashes.js';
 import { Python } from '../../build_tools/web/src/python-start.js';
 
-const answering = (name) => async () => ({ answer: (request) => `${name}: ${request}` });
+const answering = (name) => async () => ({
+  answer: (request) => JSON.stringify(`${name}: ${JSON.parse(request)}`),
+});
 const refusing = (words) => async () => {
   throw new Error(words);
 };
@@ -90,4 +92,38 @@ test('a damaged runtime ends the start: the other way would run on the same', as
   await assert.rejects(python.started, FileDamaged);
   await assert.rejects(python.answer('a'), /not what this edition was built with/);
   assert.deepEqual(told(stages), ['fetching snapshot']);
+});
+
+/** A Python that gives the rest of the answer that was begun last, as that of the calculators. */
+async function inParts() {
+  let begun = '';
+  return {
+    answer(text) {
+      const { action, calculator } = JSON.parse(text);
+      if (action === 'rest') return JSON.stringify({ rest: { working: begun } });
+      if (calculator === 'refuses') return JSON.stringify({ refused: [] });
+      begun = calculator;
+      return JSON.stringify({ answer: { calculator } });
+    },
+  };
+}
+
+test('each answer in parts has its own rest, whatever else is asked', async () => {
+  const { python } = started(null, { snapshot: inParts });
+  const heard = [];
+  const ask = (calculator) => python.answer({ calculator }, ({ answer }) => heard.push(answer));
+  const whole = await Promise.all(['gas_rate', 'purge', 'gas_rate'].map(ask));
+  const names = ['gas_rate', 'purge', 'gas_rate'];
+  assert.deepEqual(heard, names.map((calculator) => ({ calculator })));
+  assert.deepEqual(
+    whole,
+    names.map((calculator) => ({ answer: { calculator, working: calculator } })),
+  );
+});
+
+test('a refusal has no parts', async () => {
+  const { python } = started(null, { snapshot: inParts });
+  const heard = [];
+  const reply = await python.answer({ calculator: 'refuses' }, (first) => heard.push(first));
+  assert.deepEqual([reply, heard], [{ refused: [] }, []]);
 });

@@ -1,3 +1,4 @@
+import { afterPaint } from './after-paint.js';
 import { ChartView } from './chart-view.js';
 import { fillList } from './fill-list.js';
 import { find, setText } from './find.js';
@@ -35,6 +36,7 @@ export class AnswerView {
   /** @type {Node[]} */ #example;
   /** @type {ChartView} */ #charts;
   /** @type {GlanceView} */ #glance;
+  /** @type {Answer | null} the answer that stands, or is on its way into the page */ #answer = null;
   /** @type {boolean | null} more verdicts than stand unfolded, at the last answer */ #many = null;
 
   /** @param {HTMLElement} root the calculator */
@@ -59,12 +61,15 @@ export class AnswerView {
   /** @param {boolean} visible */
   show(visible) {
     this.#result.hidden = !visible;
-    if (!visible) this.#glance.hide();
+    if (visible) return;
+    this.#answer = null;
+    this.#glance.hide();
   }
 
   /** Puts the worked example back, as the build wrote it. */
   showExample() {
     this.#charts.forget();
+    this.#answer = null;
     this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));
     delete this.#result.dataset.hbOwn;
     this.#many = null;
@@ -72,26 +77,63 @@ export class AnswerView {
     this.show(true);
   }
 
+  /** Whether an answer of the reader's own stands here, whole. */
+  get stands() {
+    return this.#answer !== null;
+  }
+
+  /**
+   * Shows what was found and what it means: what a reader who types waits for.
+   *
+   * @param {Answer} answer all of it, or its first part
+   */
+  showFigures(answer) {
+    this.#answers(answer.answers);
+    this.#noDoubt((answer.no_doubt ?? []).join(' '));
+    this.#verdicts(answer.verdicts ?? []);
+    this.#tables(answer.tables ?? []);
+    this.#fill('notes', answer.notes ?? []);
+    this.#glance.show(answer);
+  }
+
   /**
    * @param {Answer} answer
    * @param {string} title
    * @param {Item[]} given what it was worked out from
+   * @param {boolean} figuresStand whether its figures are shown already
    */
-  showAnswer(answer, title, given) {
+  showAnswer(answer, title, given, figuresStand) {
+    const standsAnew = !this.stands;
+    this.#answer = answer;
     setText(this.#title, title);
     this.#result.dataset.hbOwn = '';
-    this.#answers(answer.answers);
-    this.#noDoubt((answer.no_doubt ?? []).join(' '));
-    this.#verdicts(answer.verdicts ?? []);
+    if (!figuresStand) this.showFigures(answer);
     this.#charts.show(answer.charts ?? []);
-    this.#tables(answer.tables ?? []);
+    if (standsAnew) this.#fillRest(answer, given);
+    else void this.#fillRestLater(answer, given);
+    this.show(true);
+  }
+
+  /**
+   * How the answer came about is changed a frame after the answer itself.
+   *
+   * @param {Answer} answer
+   * @param {Item[]} given
+   */
+  async #fillRestLater(answer, given) {
+    await afterPaint();
+    if (this.#answer === answer) this.#fillRest(answer, given);
+  }
+
+  /**
+   * @param {Answer} answer
+   * @param {Item[]} given what it was worked out from
+   */
+  #fillRest(answer, given) {
     this.#fill('working', answer.working ?? []);
     this.#fill('given', given);
-    this.#fill('notes', answer.notes ?? []);
     this.#fill('cautions', (answer.cautions ?? []).map((text) => ({ text })));
     this.#fill('sources', (answer.sources ?? []).map(withStanding));
-    this.show(true);
-    this.#glance.show(answer);
   }
 
   /** The verdicts and the answers in one sentence, for a screen reader. */

@@ -6,9 +6,10 @@ import { CalculatorStopped, FILES_DAMAGED } from './messages.js';
 
 /**
  * @typedef {object} Pending one question that has no reply yet
- * @property {{id: number, action: Action, request: object}} question
+ * @property {import('./messages.js').Question} question
  * @property {boolean} triedAgain
  * @property {ReturnType<typeof setTimeout>} [clock]
+ * @property {((first: any) => void) | undefined} tellFirst
  * @property {(reply: any) => void} resolve
  * @property {(reason: Error) => void} reject
  */
@@ -45,13 +46,15 @@ export class CalculatorClient {
 
   /**
    * @param {object} request as `calcs.bridge` takes it
+   * @param {(first: any) => void} [tellFirst]
+   *   hears the first part of an answer as soon as it is there; again when another worker takes over
    * @returns {Promise<any>} the reply of `calcs.bridge`
    */
-  run(request) {
+  run(request, tellFirst) {
     const action = /** @type {{action?: Action}} */ (request).action ?? 'run';
     return new Promise((resolve, reject) => {
-      const question = { id: ++this.#lastId, action, request };
-      const pending = { question, triedAgain: false, resolve, reject };
+      const question = { id: ++this.#lastId, action, request, inParts: Boolean(tellFirst) };
+      const pending = { question, triedAgain: false, tellFirst, resolve, reject };
       this.#pending.set(question.id, pending);
       if (this.#final) this.#settle(pending, { error: this.#final });
       else this.#send(pending);
@@ -124,6 +127,7 @@ export class CalculatorClient {
     if ('stopped' in message) return this.#stopped(worker, message.stopped);
     const pending = this.#pending.get(message.id);
     if (!pending) return;
+    if ('first' in message) return pending.tellFirst?.(message.first);
     if ('result' in message) return this.#settle(pending, { reply: message.result });
     const { kind, message: words, field } = message.error;
     this.#settle(pending, { error: new CalculatorStopped(kind, words, field) });

@@ -18,12 +18,13 @@ const PAUSE_MS = 1200;
 export class CalculatorElement extends HTMLElement {
   /** @type {Parts | null} */ #made = null;
   /** @type {LatestRequest<Request, Reply>} */ #latest = new LatestRequest(
-    (request) => run(request),
+    run,
     ({ request, reply, error }) => {
-      if (reply) this.#show(reply, request.inputs);
+      if (reply) this.#show(reply, request);
       else this.#failed(error);
       this.#tell();
     },
+    ({ request, first }) => this.#showFirst(first, request),
   );
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #pause;
   /** The reader asked for the answer outright, and no reply to that has come. */
@@ -32,6 +33,7 @@ export class CalculatorElement extends HTMLElement {
   #rests = false;
   #asked = false;
   /** @type {Settled | null} */ #settled = null;
+  /** @type {Request | null} whose figures were shown before the whole answer */ #figuresOf = null;
 
   connectedCallback() {
     if (this.#made) return;
@@ -153,10 +155,21 @@ export class CalculatorElement extends HTMLElement {
   }
 
   /**
-   * @param {Reply} reply
-   * @param {Record<string, Given>} inputs
+   * @param {Reply} first the first part of the reply
+   * @param {Request} request
    */
-  #show(reply, inputs) {
+  #showFirst({ answer }, request) {
+    const { outcome, refusals } = this.#parts;
+    if (!answer || !outcome.showFigures(answer)) return;
+    refusals.show([]);
+    this.#figuresOf = request;
+  }
+
+  /**
+   * @param {Reply} reply
+   * @param {Request} request
+   */
+  #show(reply, request) {
     const { outcome, reader, refusals } = this.#parts;
     const outright = this.#outright;
     const moves = outright && this.#rests;
@@ -164,8 +177,8 @@ export class CalculatorElement extends HTMLElement {
     if (reply.answer) {
       refusals.show([]);
       const given = reader.given(reply.answer.inputs);
-      this.#settled = { answer: reply.answer, given, inputs };
-      outcome.showAnswer(reply.answer, given);
+      this.#settled = { answer: reply.answer, given, inputs: request.inputs };
+      outcome.showAnswer(reply.answer, given, this.#figuresOf === request);
       if (moves) outcome.focusAnswer();
     } else if (reply.refused) {
       refusals.show(reply.refused);

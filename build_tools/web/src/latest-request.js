@@ -5,19 +5,23 @@
  * @template Q, R
  */
 export class LatestRequest {
-  /** @type {(request: Q) => Promise<R>} */ #send;
+  /** @type {(request: Q, tellFirst: (first: R) => void) => Promise<R>} */ #send;
   /** @type {(settled: {request: Q, reply?: R, error?: unknown}) => void} */ #settled;
+  /** @type {(begun: {request: Q, first: R}) => void} */ #begun;
   /** @type {Q | null} */ #waiting = null;
   #busy = false;
 
   /**
-   * @param {(request: Q) => Promise<R>} send
+   * @param {(request: Q, tellFirst: (first: R) => void) => Promise<R>} send
    * @param {(settled: {request: Q, reply?: R, error?: unknown}) => void} settled
    *   called with what became of the latest request only
+   * @param {(begun: {request: Q, first: R}) => void} begun
+   *   called with the first part of the reply to it
    */
-  constructor(send, settled) {
+  constructor(send, settled, begun) {
     this.#send = send;
     this.#settled = settled;
+    this.#begun = begun;
   }
 
   /** @param {Q} request */
@@ -51,10 +55,18 @@ export class LatestRequest {
     /** @type {{request: Q, reply?: R, error?: unknown}} */
     let settled;
     try {
-      settled = { request, reply: await this.#send(request) };
+      const reply = await this.#send(request, (first) => {
+        if (this.#isWanted) this.#begun({ request, first });
+      });
+      settled = { request, reply };
     } catch (error) {
       settled = { request, error };
     }
-    if (!this.#waiting && !this.#dropped) this.#settled(settled);
+    if (this.#isWanted) this.#settled(settled);
+  }
+
+  /** Whether what is in flight is still what was asked last. */
+  get #isWanted() {
+    return !this.#waiting && !this.#dropped;
   }
 }

@@ -2,13 +2,15 @@
  * What the page and the worker say to each other. Messages are data, never code.
  *
  * @typedef {'run' | 'list' | 'show'} Action
- * @typedef {{id: number, action: Action, request: object}} Question page to worker
+ * @typedef {{id: number, action: Action, request: object, inParts?: boolean}} Question
+ *   page to worker; `inParts`: tell the first part of an answer as soon as it is there
  * @typedef {'fetching' | 'starting' | 'ready'} StageName
  * @typedef {{stage: StageName, way?: 'snapshot' | 'ordinary', why?: string}} Stage
  *   `why` says what kept the snapshot from being used
  * @typedef {{kind: string, field: string | null, message: string}} Failure
  * @typedef {{id: number, result: object} | {id: number, error: Failure}} Reply
- * @typedef {Reply | Stage | {stopped: Failure}} FromWorker
+ * @typedef {{id: number, first: object}} FirstPart of an answer, before its whole reply
+ * @typedef {Reply | FirstPart | Stage | {stopped: Failure}} FromWorker
  *   `stopped`: the worker can't go on, so its page starts another
  */
 

@@ -72,12 +72,26 @@ export class OutcomeView {
   }
 
   /**
+   * The figures of an answer that takes the place of another; what comes whole, comes after them.
+   *
+   * @param {Answer} answer its first part
+   * @returns {boolean} whether they are shown
+   */
+  showFigures(answer) {
+    if (!this.#answers.stands) return false;
+    this.#answers.showFigures(answer);
+    this.state = 'answered';
+    return true;
+  }
+
+  /**
    * @param {Answer} answer
    * @param {import('./types.js').Item[]} given what it was worked out from
+   * @param {boolean} figuresStand whether its figures are shown already
    */
-  showAnswer(answer, given) {
+  showAnswer(answer, given, figuresStand) {
     this.#status.wait(null);
-    this.#answers.showAnswer(answer, this.#status.words('own-title'), given);
+    this.#answers.showAnswer(answer, this.#status.words('own-title'), given, figuresStand);
     this.state = 'answered';
     this.#status.sayLater(() => this.#answers.spoken);
     void markFirstAnswer();

@@ -45,16 +45,21 @@ export class Python {
     return this.#bridge.then(() => {});
   }
 
-  /** @param {string} request @returns {Promise<string>} */
-  async answer(request) {
+  /**
+   * @param {object} request
+   * @param {((first: object) => void) | null} tellFirst
+   *   hears the first part of an answer before the whole of it is there
+   * @returns {Promise<object>} the reply of `calcs.bridge`
+   */
+  async answer(request, tellFirst = null) {
     const bridge = await this.#bridge;
     try {
-      return bridge.answer(request);
+      return answerOf(bridge, request, tellFirst);
     } catch (error) {
       if (bridge !== this.#frozen || !this.#mayFallBack) throw error;
       // Another request may have met the same trouble and called for the ordinary start already.
       if (this.#way === 'snapshot') this.#bridge = this.#startOrdinary(error);
-      return (await this.#bridge).answer(request);
+      return answerOf(await this.#bridge, request, tellFirst);
     }
   }
 
@@ -94,4 +99,31 @@ export class Python {
     this.#tell({ stage: 'ready', way: 'ordinary', ...why });
     return bridge;
   }
+}
+
+/**
+ * Asks for both parts in one go: the rest is that of the answer that was begun last.
+ *
+ * @param {Bridge} bridge
+ * @param {object} request
+ * @param {((first: object) => void) | null} tellFirst
+ * @returns {object}
+ */
+function answerOf(bridge, request, tellFirst) {
+  if (!tellFirst) return ask(bridge, request);
+  const reply = ask(bridge, { ...request, action: 'begin' });
+  if (!('answer' in reply)) return reply;
+  tellFirst(reply);
+  const { rest, ...other } = ask(bridge, { action: 'rest' });
+  return rest ? { answer: { ...reply.answer, ...rest } } : other;
+}
+
+/** @param {Bridge} bridge @param {object} request @returns {Record<string, any>} */
+function ask(bridge, request) {
+  return JSON.parse(bridge.answer(JSON.stringify(request, wellFormed)));
+}
+
+/** Half of a character can be typed by a script only; Python would refuse to write it. */
+function wellFormed(/** @type {string} */ _key, /** @type {unknown} */ value) {
+  return typeof value === 'string' ? value.replace(/\p{Surrogate}/gu, '\ufffd') : value;
 }

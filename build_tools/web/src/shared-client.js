@@ -23,9 +23,10 @@ function sharedClient() {
 
 /**
  * @param {Request} request
+ * @param {(first: Reply) => void} tellFirst hears the first part of an answer
  * @returns {Promise<Reply>}
  */
-export const run = (request) => sharedClient().run(request);
+export const run = (request, tellFirst) => sharedClient().run(request, tellFirst);
 
 /** @type {Set<() => void>} */
 const waiting = new Set();

@@ -27,11 +27,12 @@ const python = new Python(files, way, (stage) => {
 python.started.then(mendSnapshot, stopOverFiles);
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
-  const { id, action, request } = data;
+  const { id, action, request, inParts } = data;
   if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
   try {
-    const asked = JSON.stringify({ ...request, action, edition: HB_RUNTIME.edition }, wellFormed);
-    say({ id, result: JSON.parse(await python.answer(asked)) });
+    const asked = { ...request, action, edition: HB_RUNTIME.edition };
+    const tellFirst = (/** @type {object} */ first) => say({ id, first });
+    say({ id, result: await python.answer(asked, inParts ? tellFirst : null) });
   } catch (error) {
     // Python may be in any state after this: the page starts another worker.
     if (await stopOverFiles()) return;
@@ -39,11 +40,6 @@ addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data 
     close();
   }
 });
-
-/** Half of a character can be typed by a script only; Python would refuse to write it. */
-function wellFormed(/** @type {string} */ _key, /** @type {unknown} */ value) {
-  return typeof value === 'string' ? value.replace(/\p{Surrogate}/gu, '\ufffd') : value;
-}
 
 /**
  * A start that fails over a damaged file ends this worker with that reason. A file that could be
