@@ -92,13 +92,9 @@ def sections_of(rows: Sequence[Mapping[str, Any]], ref: Any) -> list[Section]:
         (row["material"], millimetres(row["size"])): row["volume"]
         for row in (ref.rows("pipe_volumes") if used - {OTHER} else ())
     }
-    by_bore = {
-        material: {size: _by_bore(*bore) for size, bore in bores(material, ref).items()}
-        for material in MATERIALS
-        if material in used
-    }
+    known = {material: bores(material, ref) for material in MATERIALS if material in used}
     return [
-        _section(row.get("row", place + 1), row, published, by_bore, ref)
+        _section(row.get("row", place + 1), row, published, known, ref)
         for place, row in enumerate(rows)
     ]
 
@@ -115,12 +111,13 @@ def _section(
     number: int,
     row: Mapping[str, Any],
     published: Mapping[tuple[str, float], str],
-    by_bore: Mapping[str, Mapping[float, Q]],
+    known: Mapping[str, Mapping[float, tuple[float, float]]],
     ref: Any,
 ) -> Section:
     material, size = row["material"], round(si(row["size"]) * 1000, 6)
     text = published.get((material, size))
-    geometric = by_bore.get(material, {}).get(size)
+    bore = known.get(material, {}).get(size)
+    geometric = None if bore is None else _by_bore(*bore)
     if text is not None:
         per_metre = ref.cell("pipe_volumes", text, f"{size:g} mm {material}").to(PER_METRE)
     elif material == OTHER:
@@ -128,8 +125,8 @@ def _section(
     elif geometric is not None:
         per_metre = geometric
     else:
-        known = {known for kind, known in published if kind == material} | set(by_bore[material])
-        listed = ", ".join(f"{one:g}" for one in sorted(known))
+        sizes = {each for kind, each in published if kind == material} | set(known[material])
+        listed = ", ".join(f"{one:g}" for one in sorted(sizes))
         field = f"sections[{number - 1}].size"
         raise Impossible(
             field, f"{{this}} is no size of that material. The sizes are {listed} (mm)."
