@@ -65,7 +65,7 @@ def row(size: int, y: int) -> bytes:
 def _colour(x: float, y: float, per_unit: float) -> Colour:
     level = LEFT_LEVEL if x < MIDDLE[0] else RIGHT_LEVEL
     water = WATER_HALF - _from_tube(x, y, WATER_R, level)
-    glass = GLASS_HALF - min(_from_tube(x, y, radius, RIM_Y) for radius in (OUTER_R, INNER_R))
+    glass = GLASS_HALF - min(_from_tube(x, y, OUTER_R, RIM_Y), _from_tube(x, y, INNER_R, RIM_Y))
     colour = _over(GROUND, WATER, min(water, y - level) * per_unit)
     return _over(colour, GLASS, min(glass, y - RIM_Y) * per_unit)
 
@@ -80,7 +80,11 @@ def _from_tube(x: float, y: float, radius: float, top: float) -> float:
 
 def _over(below: Colour, above: Colour, inside: float) -> Colour:
     """A colour laid over another, as far as the pixel lies inside: half at the very edge."""
-    part = min(1.0, max(0.0, inside + 0.5))
+    part = inside + 0.5
+    if part <= 0:  # as most pixels lie: this is asked of a hundred thousand
+        return below
+    if part >= 1:
+        return above
     red, green, blue = (round(b + (a - b) * part) for a, b in zip(above, below, strict=True))
     return red, green, blue
 
