@@ -26,6 +26,24 @@ MARKS = """() => new Promise((resolve) => {
 })"""
 
 
+# Types another figure and tells which part of the answer changed first.
+ORDER = """root => new Promise((resolve) => {
+    const seen = [];
+    new MutationObserver((records) => {
+        for (const {target} of records) {
+            const place = target instanceof Element ? target : target.parentElement;
+            for (const part of ['answer', 'working']) {
+                if (place?.closest(`[data-hb-${part}]`) && !seen.includes(part)) seen.push(part);
+            }
+        }
+        if (seen.length === 2) resolve(seen);
+    }).observe(root, {subtree: true, childList: true, characterData: true});
+    const field = root.querySelector('[name="volume"]');
+    field.value = '0.2';
+    field.dispatchEvent(new Event('input', {bubbles: true}));
+})"""
+
+
 @pytest.fixture
 def gas_rate(warm: Warm) -> CalculatorPage:
     return CalculatorPage(warm("calculators/gas_rate.html"), "gas_rate")
@@ -51,6 +69,15 @@ def test_answers_what_is_typed_while_it_starts(new_page: NewPage):
     gas_rate.enter(elapsed="240")
     gas_rate.expect_answer("flow_rate", "1.500\u00a0m³/h")
     assert gas_rate.page.evaluate(MARKS) == 1
+
+
+def test_the_figures_change_first_and_the_working_follows_them(gas_rate):
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    assert gas_rate.root.evaluate(ORDER) == ["answer", "working"]
+    gas_rate.expect_answer("flow_rate", "6.00\u00a0m³/h")  # twice the gas in the same time
+    step = gas_rate.root.locator('[data-hb-list="working"] > li').first
+    expect(step).to_contain_text("0.2\u00a0m³ ÷ 120\u00a0s")
 
 
 def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_known(gas_rate):
