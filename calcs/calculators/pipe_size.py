@@ -90,7 +90,9 @@ def pipe_size(
     >>> from calcs.topics.worked_example import records
     >>> figures = {"gas.natural_gas.density": "1.0 kg/m³", "gas.natural_gas.viscosity": "1e-5 Pa*s"}
     >>> figures |= {"pipe.transition_reynolds": "1600", "pipe.roughness.copper": "0 m"}
-    >>> copper = [{"size": "15 mm", "bore": "10 mm"}, {"size": "22 mm", "bore": "20 mm"}]
+    >>> exact = {"wall": "1 mm", "diameter_tolerance": "0 mm", "wall_tolerance": "0 mm"}
+    >>> bores = {"15 mm": "10 mm", "22 mm": "20 mm"}
+    >>> copper = [{"size": size, "bore": bore, **exact} for size, bore in bores.items()]
     >>> ref = records(figures, {"copper_tube": copper})
     >>> sized = pipe_size(
     ...     sections=[{"length": Quantity(10, "m"), "load": Quantity(0.36, "m**3/h")}],
