@@ -108,7 +108,6 @@ export class AnswerView {
     setText(this.#title, title);
     this.#result.dataset.hbOwn = '';
     if (!figuresStand) this.showFigures(answer);
-    this.#charts.show(answer.charts ?? []);
     if (standsAnew) this.#fillRest(answer, given);
     else void this.#fillRestLater(answer, given);
     this.show(true);
@@ -130,6 +129,7 @@ export class AnswerView {
    * @param {Item[]} given what it was worked out from
    */
   #fillRest(answer, given) {
+    this.#charts.show(answer.charts ?? []);
     this.#fill('working', answer.working ?? []);
     this.#fill('given', given);
     this.#fill('cautions', (answer.cautions ?? []).map((text) => ({ text })));
