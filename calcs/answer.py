@@ -22,14 +22,14 @@ from calcs.units import join_unit, round_half_up, with_doubt
 MORE_PLACES = 4  # of a reading next to its limit
 
 
-def run(
+def begin(
     calculator: Calculator,
     reference: Reference,
     inputs: Mapping[str, Any],
     today: date,
     using: Mapping[str, str] | None = None,
-) -> dict[str, Any]:
-    """Answer one request.
+) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
+    """Answer one request, in two parts.
 
     Args:
         calculator: What is asked.
@@ -39,27 +39,12 @@ def run(
         using: Figures in place of records: the reader's own copy of a source.
 
     Returns:
-        The answer in the shape of the handbook's design, section 4.
+        What was found and what it means, for which a reader who types waits; and what gives the
+        rest, which is how it came about. Together they have the shape of the handbook's design,
+        section 4.
 
     Raises:
         Refused: Inputs that cannot be used, all of them.
-    """
-    first, rest = begin(calculator, reference, inputs, today, using)
-    return {**first, **rest()}
-
-
-def begin(
-    calculator: Calculator,
-    reference: Reference,
-    inputs: Mapping[str, Any],
-    today: date,
-    using: Mapping[str, str] | None = None,
-) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
-    """Answer one request in two parts; the arguments and errors are those of `run`.
-
-    Returns:
-        What a reader who types waits for, which is what was found and what it means; and what
-        gives the rest, which is how it came about.
     """
     words = labels_of(calculator, reference)
     on = entries.day_of_test(inputs, today)

@@ -111,7 +111,7 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
     page.add_init_script(path=AXE)
     start = page.url.removesuffix("index.html")
     found = {}
-    seen: dict[str, list[str]] = {"light": [], "dark": []}
+    seen: dict[str, list[str]] = {"dark": [], "light": []}  # and so each page is left in the light
     for path in paths:
         opened(page, start + path)
         # What is named, ordered and labelled is the same in both schemes. Colours are looked at in
