@@ -18,7 +18,8 @@ _NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default record goe
 
 def text_of(entered: Any) -> str:
     """What was typed, without the spaces around it; empty for nothing."""
-    value = entered.get("value") if isinstance(entered, Mapping) else entered
+    # dict, not Mapping: asking whether something is one of those is slow, and JSON has no other.
+    value = entered.get("value") if isinstance(entered, dict) else entered
     return "" if value is None else str(value).strip()
 
 

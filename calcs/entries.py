@@ -6,6 +6,7 @@ import difflib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from calcs.cells import check_range, default_value, read_choice, read_date, text_of
@@ -116,7 +117,7 @@ def _unknown(name: str, known: Iterable[str]) -> Refusal:
 def _one(item: AnyInput, entered: Any, given: Given) -> Any:
     when = getattr(item, "when", None)
     if when and given.values.get(when.input) not in when.options:
-        if text_of(entered) or (isinstance(entered, Mapping) and entered.get("rows")):
+        if text_of(entered) or (isinstance(entered, dict) and entered.get("rows")):
             raise NotUsed(item.name, input=when.input, options=" or ".join(when.options))
         return None
     if isinstance(item, Rows):
@@ -147,7 +148,7 @@ def _quantity(
     text = text_of(entered)
     if not text:
         return default_value(item, name, {**given.values, **choices}, given.in_force)
-    unit = entered.get("unit") if isinstance(entered, Mapping) else None
+    unit = entered.get("unit") if isinstance(entered, dict) else None
     unit = unit if isinstance(unit, str) and unit else item.unit
     value = read_quantity(name, text, unit, (item.unit, *item.also))
     check_range(item, name, value)
@@ -164,7 +165,7 @@ def _quantity(
 
 
 def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:
-    rows = entered.get("rows", []) if isinstance(entered, Mapping) else []
+    rows = entered.get("rows", []) if isinstance(entered, dict) else []
     filled = _filled(item, rows)
     if len(filled) < item.low:
         raise Missing(item.name, fix=f"Fill at least {item.low} of its rows.")
@@ -196,10 +197,10 @@ def _filled(item: Rows, rows: Any) -> list[tuple[int, Mapping[str, Any]]]:
     Where too few are left, those count too: the reader is then told cell by cell what is missing.
     """
     defaults = {each.name: each.default for each in item.columns if isinstance(each, Choice)}
-    read = [
+    read: list[tuple[int, Typed, dict[str, str]]] = [
         (place, row, {name: text for name, cell in row.items() if (text := text_of(cell))})
         for place, row in enumerate(rows)
-        if isinstance(row, Mapping)
+        if isinstance(row, dict)
     ]
     written = [(place, row) for place, row, texts in read if texts]
     touched = [
@@ -235,8 +236,14 @@ def _as_typed(value: Any) -> dict[str, Any]:
     if isinstance(value, str):
         return {"value": value, "unit": None, "text": value}
     number = float(value.magnitude)
-    text = join_unit(short_number(number, 12), value.units)
-    return {"value": number, "unit": unit_code(value.units), "text": text}
+    text, unit = _number_as_typed(number, value.units)
+    return {"value": number, "unit": unit, "text": text}
+
+
+@lru_cache(maxsize=512)
+def _number_as_typed(number: float, unit: Any) -> tuple[str, str]:
+    """Text and the unit's code. From one key to the next, most figures are what they were."""
+    return join_unit(short_number(number, 12), unit), unit_code(unit)
 
 
 def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:

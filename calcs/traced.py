@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 import operator
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from calcs import unit_algebra
@@ -20,12 +20,15 @@ from calcs.units import Q, Quantity, ureg
 class Node(NamedTuple):
     """One operation: its sign or name, its operands, and how it is computed on plain SI numbers.
 
+    Where `slopes` holds the partial derivatives by those numbers, they need no finding out.
+
     A tuple: one is made at every operation, and a frozen dataclass takes several times as long.
     """
 
     op: str
     operands: tuple[Any, ...]
     function: Callable[..., float] | None = None
+    slopes: tuple[float, ...] | None = None
 
 
 class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run time
@@ -36,7 +39,7 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
     role: str = "result"  # "input", "record" or "result"
     node: Node | None = None
     standard_uncertainty: Q | None = None
-    doubts: dict[int, float] | None = None  # kept by uncertainty.py
+    doubts: Mapping[int, float] | None = None  # kept by uncertainty.py
     base: float | None = None  # kept by `si`
 
     @property
@@ -103,9 +106,10 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
         """The same quantity in another unit: no step of its own in the working."""
         if isinstance(other, str | ureg.Unit) and not contexts:
             units = unit_algebra.container(other)
-            factor = unit_algebra.factor(self._units, units)
-            if factor is not None:
-                return _traced(self._magnitude * factor, units, Node("to", (self,)))
+            scale = unit_algebra.scale(self._units, units)
+            if scale is not None:
+                factor, start = scale
+                return _traced(self._magnitude * factor + start, units, "to", self)
         return self._made(super().to(other, *contexts, **kwargs), "to", self)
 
     def compare(self, other: Any, op: Callable[[float, float], bool]) -> Any:
@@ -120,11 +124,17 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
         return super().compare(other, op)
 
 
-def _traced(magnitude: float, units: unit_algebra.Units, node: Node | None = None) -> Traced:
+def _traced(magnitude: float, units: unit_algebra.Units, op: str = "", *operands: Any) -> Traced:
     """What `Traced(magnitude, units)` makes, without the questions of pint's own constructor."""
-    made: Traced = object.__new__(Traced)
-    made._magnitude, made._units, made.node = magnitude, units, node
+    made: Traced = _made_of(Traced)
+    made._magnitude, made._units = magnitude, units
+    if op:
+        made.node = _node(Node, (op, operands, None, None))
     return made
+
+
+# What the classes' own constructors end in: one of each is made at every operation.
+_made_of, _node = object.__new__, tuple.__new__
 
 
 _SCALING = {
@@ -148,7 +158,7 @@ def _scaled(op: str, left: Any, right: Any) -> Traced | None:
         else:
             return None
     found = algebra(*units)
-    return None if found is None else _traced(compute(*numbers), found, Node(op, (left, right)))
+    return None if found is None else _traced(compute(*numbers), found, op, left, right)
 
 
 def _summed(op: str, left: Any, right: Any) -> Traced | None:
@@ -170,7 +180,7 @@ def _summed(op: str, left: Any, right: Any) -> Traced | None:
             numbers.append(one)
         else:
             return None
-    return _traced(_SUMMING[op](*numbers), units, Node(op, (left, right)))
+    return _traced(_SUMMING[op](*numbers), units, op, left, right)
 
 
 def _plain(value: Traced) -> Q:
@@ -187,7 +197,13 @@ def named(value: Q, name: str, label: str, role: str = "result") -> Traced:
     return copy
 
 
-def apply(name: str, function: Callable[..., float], *operands: Q, unit: str = "") -> Q:
+def apply(
+    name: str,
+    function: Callable[..., float],
+    *operands: Q,
+    unit: str = "",
+    slopes: tuple[float, ...] | None = None,
+) -> Q:
     """Value of a function that symbols cannot show: an iteration, a curve, a logarithm.
 
     Args:
@@ -195,21 +211,38 @@ def apply(name: str, function: Callable[..., float], *operands: Q, unit: str = "
         function: From plain numbers in SI base units to one in the SI base unit of `unit`.
         operands: Quantities or pure numbers.
         unit: Unit of the result.
+        slopes: Partial derivatives on the plain numbers, where they are known.
 
     >>> apply("exp", math.exp, Quantity(0, "")).magnitude
     1.0
     """
     value = function(*(si(operand) for operand in operands))
     units = unit_algebra.container(unit)
-    factor = unit_algebra.factor(unit_algebra.base(units), units)
-    if factor is None:
-        made = Quantity(value, unit_algebra.base(units)).to(unit_algebra.unit_of(units))
-        value = made.magnitude
-    else:
-        value *= factor
+    value = _from_si(value, units)
     if not any(isinstance(operand, Traced) for operand in operands):
         return Quantity(value, units)
-    return _traced(value, units, Node(name, operands, function))
+    made = _traced(value, units)
+    made.node = Node(name, operands, function, slopes)
+    return made
+
+
+def of_si(value: float, unit: str) -> Q:
+    """Quantity in a unit from a plain number in SI base units.
+
+    >>> of_si(890e3, "kJ/mol").magnitude, of_si(288.15, "degC").magnitude
+    (890.0, 15.0)
+    """
+    units = unit_algebra.container(unit)
+    return Quantity(_from_si(value, units), units)
+
+
+def _from_si(value: float, units: unit_algebra.Units) -> float:
+    base = unit_algebra.base(units)
+    scale = unit_algebra.scale(base, units)
+    if scale is None:
+        return float(Quantity(value, base).to(unit_algebra.unit_of(units)).magnitude)
+    factor, start = scale
+    return value * factor + start
 
 
 def square_root(value: Q) -> Q:
@@ -224,7 +257,7 @@ def square_root(value: Q) -> Q:
     units = unit_algebra.square_root(unit_algebra.base(value._units))
     if not isinstance(value, Traced):
         return Quantity(root, units)
-    return _traced(root, units, Node("√", (value,)))
+    return _traced(root, units, "√", value)
 
 
 def largest(*values: Q) -> Q:
@@ -241,7 +274,7 @@ def _pick(op: str, values: tuple[Q, ...], choose: Callable[..., Q]) -> Q:
     chosen = choose(values)
     if not any(isinstance(value, Traced) for value in values):
         return chosen
-    return _traced(chosen._magnitude, chosen._units, Node(op, values))
+    return _traced(chosen._magnitude, chosen._units, op, *values)
 
 
 def si(value: Any) -> float:
@@ -258,36 +291,49 @@ def _si(value: Q) -> float:
     if scale is None:
         return float(value.to_base_units().magnitude)
     factor, start = scale
-    return float(value.magnitude * factor + start)
+    return float(value._magnitude * factor + start)
 
 
-def _chosen(values: list[float], result: float) -> list[float]:
-    first = values.index(result)
-    return [1.0 if place == first else 0.0 for place in range(len(values))]
+def _chosen(operands: tuple[Any, ...], result: Traced) -> list[float]:
+    first = [si(one) for one in operands].index(si(result))
+    return [1.0 if place == first else 0.0 for place in range(len(operands))]
 
 
-# Partial derivatives of each sign, from the operands and the result.
-_SLOPES: dict[str, Callable[[list[float], float], list[float]]] = {
-    "+": lambda _v, _r: [1.0, 1.0],
-    "−": lambda _v, _r: [1.0, -1.0],
-    "×": lambda v, _r: [v[1], v[0]],
-    "÷": lambda v, r: [1.0 / v[1], -r / v[1]],
+def _of_power(operands: tuple[Any, ...], result: Traced) -> list[float]:
     # The exponent of a formula is a pure number without uncertainty.
-    "^": lambda v, r: [v[1] * r / v[0] if v[0] else 0.0, 0.0],
-    "√": lambda _v, r: [0.5 / r if r else 0.0],
-    "0−": lambda _v, _r: [-1.0],
-    "abs": lambda v, _r: [math.copysign(1.0, v[0])],
-    "to": lambda _v, _r: [1.0],
+    value, exponent = si(operands[0]), si(operands[1])
+    return [exponent * si(result) / value if value else 0.0, 0.0]
+
+
+def _of_root(_operands: tuple[Any, ...], result: Traced) -> list[float]:
+    root = si(result)
+    return [0.5 / root if root else 0.0]
+
+
+# Partial derivatives of each sign, in SI base units, from the operands and the result.
+_SLOPES: dict[str, Callable[[tuple[Any, ...], Traced], list[float]]] = {
+    "+": lambda _o, _r: [1.0, 1.0],
+    "−": lambda _o, _r: [1.0, -1.0],
+    "×": lambda o, _r: [si(o[1]), si(o[0])],
+    "÷": lambda o, r: [1.0 / si(o[1]), -si(r) / si(o[1])],
+    "^": _of_power,
+    "√": _of_root,
+    "0−": lambda _o, _r: [-1.0],
+    "abs": lambda o, _r: [math.copysign(1.0, si(o[0]))],
+    "to": lambda _o, _r: [1.0],
     "the greater of": _chosen,
     "the smaller of": _chosen,
 }
 
 
-def slopes(node: Node, values: list[float], result: float, places: list[int]) -> list[float]:
-    """Partial derivatives of one operation on plain SI numbers, for the operands at some places."""
+def slopes(result: Traced, node: Node, places: list[int]) -> list[float]:
+    """Partial derivatives of the operation that made a result, for the operands at some places."""
+    if node.slopes is not None:
+        return [node.slopes[place] for place in places]
     if node.function is not None:
+        values = [si(one) for one in node.operands]
         return [_slope(node.function, values, place) for place in places]
-    every = _SLOPES[node.op](values, result)
+    every = _SLOPES[node.op](node.operands, result)
     return [every[place] for place in places]
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
 from calcs import unit_algebra
 from calcs.digits import last_place
-from calcs.traced import Traced, si, slopes
+from calcs.traced import Node, Traced, si, slopes
 from calcs.units import Q, Quantity
 
 _PERCENT = unit_algebra.container("percent")
@@ -110,48 +111,48 @@ def standard_uncertainty(value: Q) -> float:
     """
     if not isinstance(value, Traced):
         return 0.0
-    for step in _in_order(value):
-        step.doubts = _doubts(step)
-    return _quadrature(*(value.doubts or {}).values())
+    return _quadrature(*_doubts(value).values())
 
 
-def _doubts(step: Traced) -> dict[int, float]:
-    """Sensitivity × uncertainty of each reading in one step, from those of its operands.
+def _doubts(value: Traced) -> Mapping[int, float]:
+    """Sensitivity × uncertainty of each reading that a result came from, by the reading's `id`.
 
-    Each step keeps its own, so that the answers that share a step work it out once.
+    Each step keeps its own, so that the answers that share a step work it out once. A stack, and
+    not one call inside another: a chain of sections of pipe is longer than calls may be deep.
     """
-    if step.standard_uncertainty is not None:
-        return {id(step): si(step.standard_uncertainty)}
-    if step.node is None:
-        return {}
-    operands = step.node.operands
-    doubtful = [
-        place for place, one in enumerate(operands) if isinstance(one, Traced) and one.doubts
-    ]
+    waiting = [value]
+    while waiting:
+        step = waiting[-1]
+        if step.doubts is None:
+            if step.standard_uncertainty is not None:
+                step.doubts = {id(step): si(step.standard_uncertainty)}
+            elif step.node is None:
+                step.doubts = _NO_DOUBTS
+            else:
+                operands = step.node.operands
+                below = [one for one in operands if type(one) is Traced and one.doubts is None]
+                if below:
+                    waiting.extend(below)
+                    continue
+                step.doubts = _handed_on(step, step.node)
+        waiting.pop()
+    return value.doubts or _NO_DOUBTS
+
+
+_NO_DOUBTS: Mapping[int, float] = {}
+
+
+def _handed_on(step: Traced, node: Node) -> Mapping[int, float]:
+    """Doubts of one step from those of its operands."""
+    operands = node.operands
+    places = [place for place, one in enumerate(operands) if getattr(one, "doubts", None)]
+    if not places:
+        return _NO_DOUBTS
     terms: dict[int, float] = {}
-    if doubtful:
-        partial = slopes(step.node, [si(one) for one in operands], si(step), doubtful)
-        for place, slope in zip(doubtful, partial, strict=True):
-            for reading, term in operands[place].doubts.items():
-                terms[reading] = terms.get(reading, 0.0) + slope * term
+    for place, slope in zip(places, slopes(step, node, places), strict=True):
+        for reading, term in operands[place].doubts.items():
+            terms[reading] = terms.get(reading, 0.0) + slope * term
     return terms
-
-
-def _in_order(value: Traced) -> list[Traced]:
-    """Every step below `value` that is not worked out yet, each after its operands."""
-    order: list[Traced] = []
-    seen: set[int] = set()
-    stack: list[tuple[Traced, bool]] = [(value, False)]
-    while stack:
-        step, done = stack.pop()
-        if done:
-            order.append(step)
-        elif id(step) not in seen and step.doubts is None:
-            seen.add(id(step))
-            stack.append((step, True))
-            below = step.node.operands if step.node else ()
-            stack.extend((operand, False) for operand in below if isinstance(operand, Traced))
-    return order
 
 
 def expanded(value: Q) -> Q:
@@ -165,8 +166,7 @@ def expanded_of_readings(value: Q) -> Q:
     For a bound that is held against a figure worked out by the tables of the same rule: that the
     rule prints its tables with few digits is no doubt about keeping it.
     """
-    standard_uncertainty(value)
-    doubts = (value.doubts or {}) if isinstance(value, Traced) else {}
+    doubts = _doubts(value) if isinstance(value, Traced) else _NO_DOUBTS
     printed = {id(step) for step in _below(value) if step.role == "record"}
     given = (doubt for reading, doubt in doubts.items() if reading not in printed)
     return Quantity(COVERAGE * _quadrature(*given), _base_of_difference(value))

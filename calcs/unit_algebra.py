@@ -11,11 +11,12 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any, TypeAlias
 
-from calcs.units import Quantity, ureg
+from calcs.units import Quantity, one_of_a_kind, ureg
 
 Units: TypeAlias = Any  # pint.util.UnitsContainer
 
 NO_UNIT: Units = Quantity(1.0, "")._units
+_FREEZING = 273.15  # kelvin at 0 °C, by definition of the unit (SI Brochure, 2.3.1)
 
 
 @lru_cache(maxsize=1024)
@@ -28,13 +29,13 @@ def is_plain(units: Units) -> bool:
 @lru_cache(maxsize=4096)
 def product(left: Units, right: Units) -> Units | None:
     """Units of a product."""
-    return left * right if is_plain(left) and is_plain(right) else None
+    return one_of_a_kind(left * right) if is_plain(left) and is_plain(right) else None
 
 
 @lru_cache(maxsize=4096)
 def quotient(left: Units, right: Units) -> Units | None:
     """Units of a quotient."""
-    return left / right if is_plain(left) and is_plain(right) else None
+    return one_of_a_kind(left / right) if is_plain(left) and is_plain(right) else None
 
 
 @lru_cache(maxsize=4096)
@@ -45,6 +46,24 @@ def factor(units: Units, wanted: Units) -> float | None:
     if Quantity(1.0, units).dimensionality != Quantity(1.0, wanted).dimensionality:
         return None
     return float(ureg.convert(1.0, units, wanted))
+
+
+@lru_cache(maxsize=4096)
+def scale(units: Units, wanted: Units) -> tuple[float, float] | None:
+    """Factor and start that turn a number into other units; None where only pint can tell.
+
+    >>> scale(container("bar"), container("mbar")), scale(container("degC"), container("kelvin"))
+    ((1000.0, 0.0), (1.0, 273.15))
+    """
+    one = factor(units, wanted)
+    if one is not None:
+        return one, 0.0
+    celsius, kelvin = container("degC"), container("kelvin")
+    if units == celsius and wanted == kelvin:
+        return 1.0, _FREEZING
+    if units == kelvin and wanted == celsius:
+        return 1.0, -_FREEZING
+    return (1.0, 0.0) if units == wanted == celsius else None
 
 
 @lru_cache(maxsize=1024)
@@ -67,7 +86,7 @@ def base_scale(units: Units) -> tuple[float, float] | None:
     ((100.0, 0.0), (1.0, 273.15))
     """
     if units == container("degC"):
-        return 1.0, 273.15  # by definition of the unit (SI Brochure, 2.3.1)
+        return 1.0, _FREEZING
     factor = base_factor(units)
     return None if factor is None else (factor, 0.0)
 
@@ -75,7 +94,7 @@ def base_scale(units: Units) -> tuple[float, float] | None:
 @lru_cache(maxsize=1024)
 def root(units: Units) -> Units:
     """The units that pint compares in."""
-    return Quantity(1.0, units).to_root_units()._units
+    return one_of_a_kind(Quantity(1.0, units).to_root_units()._units)
 
 
 @lru_cache(maxsize=1024)
@@ -87,7 +106,7 @@ def unit_of(units: Units) -> Any:
 @lru_cache(maxsize=1024)
 def container(unit: Any) -> Units:
     """Units as a quantity holds them, from their name or from an object of pint's."""
-    return (ureg.Unit(unit) if isinstance(unit, str) else unit)._units
+    return one_of_a_kind((ureg.Unit(unit) if isinstance(unit, str) else unit)._units)
 
 
 @lru_cache(maxsize=1024)
@@ -104,10 +123,10 @@ def difference(units: Units) -> Units:
 @lru_cache(maxsize=1024)
 def base(units: Units) -> Units:
     """The SI base units of the same kind."""
-    return Quantity(1.0, units).to_base_units()._units
+    return one_of_a_kind(Quantity(1.0, units).to_base_units()._units)
 
 
 @lru_cache(maxsize=256)
 def square_root(units: Units) -> Units:
     """The units that, squared, are these."""
-    return units**0.5
+    return one_of_a_kind(units**0.5)

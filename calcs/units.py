@@ -28,6 +28,15 @@ class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
         return made
 
 
+@lru_cache(maxsize=4096)
+def one_of_a_kind(units: UnitsContainer) -> UnitsContainer:
+    """The first container that was equal to this one.
+
+    Tables that are asked for a unit find the very object at once, and compare no others.
+    """
+    return units
+
+
 class _Registry(pint.UnitRegistry[Any]):
     """pint's registry, which reads each name of a unit once: reading takes longer than using it."""
 
@@ -35,7 +44,9 @@ class _Registry(pint.UnitRegistry[Any]):
 
     @lru_cache(maxsize=512)  # noqa: B019  # there is one registry, as long as the program runs
     def parse_units(self, *arguments: Any, **options: Any) -> Any:
-        return super().parse_units(*arguments, **options)
+        found = super().parse_units(*arguments, **options)
+        found._units = one_of_a_kind(found._units)
+        return found
 
 
 ureg = _Registry()
@@ -81,7 +92,10 @@ _SHOWN = {
 }
 # Of the usual 28 digits an odd reading could ask for more, and decimal would refuse.
 _AS_LONG_AS_NEEDED = Context(prec=400, rounding=ROUND_HALF_UP)
-_SURE_DIGITS = 14  # a float has 15 that count
+_TENS = tuple(10.0**places for places in range(13))
+# Below the first, a float's own rounding moves a count of last places by far less than the second.
+_EXACT_ENOUGH = 1e10
+_NEXT_TO_A_TIE = 1e-4
 _DEGREES = "deg"  # of an angle: a sign that stands at its number
 
 
@@ -148,6 +162,7 @@ def parse_quantity(text: str) -> Q:
     return Quantity(float(number), parse_unit(unit))
 
 
+@lru_cache(maxsize=512)  # from one key to the next, most figures are what they were
 def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -> Q:
     """Quantity from what was typed; a unit in the text itself goes before `unit`.
 
@@ -246,16 +261,15 @@ def round_half_up(value: float, places: int) -> str:
     >>> round_half_up(2.675, 2), round_half_up(-0.001, 1), round_half_up(1e30, 2)[-5:]
     ('2.68', '0.0', '00.00')
     """
-    # repr() first: 2.675 is a hair under in binary, and a reader checks it with the digits shown.
-    digits = repr(value)
-    whole, _, decimals = digits.partition(".")
-    is_tie = len(decimals) == places + 1 and decimals[-1] == "5"
-    if is_tie or "e" in digits or places < 0 or len(whole) + places > _SURE_DIGITS:
-        rounded = Decimal(digits).quantize(_last_place(places), context=_AS_LONG_AS_NEEDED)
-        return f"{abs(rounded) if rounded == 0 else rounded:f}"
-    # Where 5 is not the last of its digits, C rounds alike, and many times sooner.
-    text = f"{value:.{places}f}"
-    return text if text.strip("-0.") else text.lstrip("-")
+    if 0 <= places < len(_TENS):
+        last_places = abs(value) * _TENS[places]
+        if last_places < _EXACT_ENOUGH and abs(last_places % 1 - 0.5) > _NEXT_TO_A_TIE:
+            # C rounds alike where no lone 5 decides, and many times sooner.
+            text = f"{value:.{places}f}"
+            return text if value > 0 or text.strip("-0.") else text.lstrip("-")
+    # repr(): 2.675 is a hair under in binary, and a reader checks it with the digits shown.
+    rounded = Decimal(repr(value)).quantize(_last_place(places), context=_AS_LONG_AS_NEEDED)
+    return f"{abs(rounded) if rounded == 0 else rounded:f}"
 
 
 @lru_cache(maxsize=64)

@@ -155,7 +155,7 @@ def _network(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     if given["source"] != "figures":
         shares = {component.name: share for component, share in _mixture(given, (15, 15), ref)}
         for name, record in (("oxygen", OXYGEN), ("hydrogen", HYDROGEN)):
-            share = shares.get(name, Quantity(0.0, "")).to("percent")
+            share = shares[name].to("percent") if name in shares else Quantity(0.0, "percent")
             findings.append(
                 Compare(f"network_{name}", share, None, ref[record], (record,), "percent", 2)
             )

@@ -15,7 +15,7 @@ from calcs.topics.flue_gas import (
     saturation_temperature,
 )
 from calcs.topics.gas_mixture import TABLE, Mixture, components, plain, weighted
-from calcs.traced import apply, named, si
+from calcs.traced import apply, named, of_si, si
 from calcs.units import Q, Quantity
 
 Plain = Callable[..., float]  # a function of plain SI numbers
@@ -25,7 +25,7 @@ def molar_heats(mixture: Mixture, ref: InForce) -> tuple[Q, Q]:
     """Heat of combustion of a mole of gas, gross and net, at the reference temperature."""
     gross = weighted("share × gross heat", mixture, lambda one: one.heat_gross, "kJ/mol")
     water = weighted("share × hydrogen ÷ 2", mixture, lambda one: one.atoms[1] / 2, "")
-    latent = Quantity(components(ref)["water"].heat_gross, "J/mol").to("kJ/mol")
+    latent = of_si(components(ref)["water"].heat_gross, "kJ/mol")
     label = "Heat of condensing at the reference temperature"
     return gross, gross - water * named(latent, "latent", label, role="record")
 
@@ -51,8 +51,8 @@ def heat_balance(
     carried = flue_heat - heat_recovered
     loss_net = (carried / net).to("percent")
     loss_gross = ((carried + gross - net) / gross).to("percent")
-    water_mass = Quantity(components(ref)["water"].molar_mass, "kg/mol")
-    named_mass = named(water_mass.to("g/mol"), "water_mass", "Molar mass of water", role="record")
+    water_mass = of_si(components(ref)["water"].molar_mass, "g/mol")
+    named_mass = named(water_mass, "water_mass", "Molar mass of water", role="record")
     return {
         "flue_heat": flue_heat,
         "water_condensed": water_condensed,

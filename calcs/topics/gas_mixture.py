@@ -236,7 +236,9 @@ def weighted(
         shares, rest = values[: len(figures)], values[len(figures) :]
         return math.fsum(s * f for s, f in zip(shares, figures, strict=True)) + math.fsum(rest)
 
-    return apply(label, total, *(share for _, share in mixture), *errors, unit=unit)
+    shares = (share for _, share in mixture)
+    slopes = (*figures, *(1.0 for _ in errors))
+    return apply(label, total, *shares, *errors, unit=unit, slopes=slopes)
 
 
 def doubt_of_sum(

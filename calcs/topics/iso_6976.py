@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from calcs.reference import InForce
 from calcs.topics.gas_mixture import Mixture, components, doubt_of_mass, doubt_of_sum, weighted
 from calcs.topics.stoichiometry import burn
-from calcs.traced import Traced, named, square_root
+from calcs.traced import Traced, named, of_si, si, square_root
 from calcs.units import Q, Quantity
 
 AIR_AT = {0: "zero", 15: "fifteen", 20: "twenty"}  # air.compression_factor.<word>
@@ -84,7 +84,7 @@ def _latent_heat(mixture: Mixture, at: tuple[int, int], ref: InForce) -> Q:
     """Heat that the water of a mole's combustion gives up when it condenses."""
     water = components(ref, combustion=at[0], metering=at[1], doubts=True)["water"]
     molecules = weighted("share × hydrogen ÷ 2", mixture, lambda one: one.atoms[1] / 2, "")
-    latent = named(Quantity(water.heat_gross, "J/mol").to("kJ/mol"), "latent", "Heat of condensing")
+    latent = named(of_si(water.heat_gross, "kJ/mol"), "latent", "Heat of condensing")
     return molecules * _doubted(latent, Quantity(water.heat_uncertainty, "J/mol"))
 
 
@@ -92,7 +92,7 @@ def _ideal_volume(metering: int, ref: InForce) -> Q:
     constant = _doubted(
         ref["physics.molar_gas_constant"], ref["physics.molar_gas_constant_uncertainty"]
     )
-    kelvin = Quantity(float(metering), "degC").to("kelvin")
+    kelvin = of_si(si(Quantity(float(metering), "degC")), "kelvin")
     temperature = named(kelvin, "metering_temperature", "Temperature of metering", role="record")
     return (constant * temperature / ref["reference_state.pressure"]).to("m**3/kmol")
 
