@@ -43,6 +43,16 @@ ORDER = """root => new Promise((resolve) => {
     field.dispatchEvent(new Event('input', {bubbles: true}));
 })"""
 
+# Keeps what is heard by a channel.
+CHANNELS = """window.hbHeard = [];
+const Channel = BroadcastChannel;
+window.BroadcastChannel = class extends Channel {
+    constructor(name) {
+        super(name);
+        this.addEventListener('message', ({data}) => window.hbHeard.push(data));
+    }
+};"""
+
 
 @pytest.fixture
 def gas_rate(warm: Warm) -> CalculatorPage:
@@ -78,6 +88,32 @@ def test_the_figures_change_first_and_the_working_follows_them(gas_rate):
     gas_rate.expect_answer("flow_rate", "6.00\u00a0m³/h")  # twice the gas in the same time
     step = gas_rate.root.locator('[data-hb-list="working"] > li').first
     expect(step).to_contain_text("0.2\u00a0m³ ÷ 120\u00a0s")
+
+
+def test_what_the_reader_waits_for_also_comes_by_a_channel_that_no_key_holds_back(new_page):
+    page = new_page(
+        "calculators/gas_rate.html", before=lambda opened: opened.add_init_script(CHANNELS)
+    )
+    gas_rate = CalculatorPage(page, "gas_rate")
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    gas_rate.enter(volume="0.2")
+    gas_rate.expect_answer("flow_rate", "6.00\u00a0m³/h")
+    gas_rate.enter(volume="much")
+    gas_rate.expect_state("refused")
+    *_, first, refusal = page.evaluate("hbHeard")
+    assert first["first"]["answer"]["answers"][0]["text"] == "6.00\u00a0m³/h"
+    assert refusal["result"]["refused"][0]["field"] == "volume"
+
+
+def test_without_such_a_channel_answers_come_all_the_same(new_page):
+    gone = "delete window.BroadcastChannel"
+    page = new_page("calculators/gas_rate.html", before=lambda opened: opened.add_init_script(gone))
+    gas_rate = CalculatorPage(page, "gas_rate")
+    gas_rate.enter(**READINGS)
+    gas_rate.expect_answer("flow_rate", GAS_RATE)
+    assert gas_rate.root.evaluate(ORDER) == ["answer", "working"]
+    gas_rate.expect_answer("flow_rate", "6.00\u00a0m³/h")
 
 
 def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_known(gas_rate):

@@ -38,12 +38,27 @@ const answers = (worker, { id, request }) => worker.say({ id, result: { answer: 
 const silent = () => {};
 const dies = (worker) => worker.fail('error');
 
+/** Stands where the channels stand by which a worker may say something sooner. */
+class FakeChannels {
+  opened = [];
+
+  open = (heard) => {
+    const channel = { name: `channel-${this.opened.length + 1}`, heard, closed: false };
+    this.opened.push(channel);
+    return { name: channel.name, close: () => (channel.closed = true) };
+  };
+
+  say(name, message) {
+    this.opened.find((channel) => channel.name === name).heard(message);
+  }
+}
+
 /** A client whose workers behave in turn as given, the last one for good. */
-function clientOf(behaviours, timeoutMs = 50) {
+function clientOf(behaviours, { timeoutMs = 50, quickWay = () => null } = {}) {
   FakeWorker.made = [];
   const makeWorker = () =>
     new FakeWorker(behaviours[Math.min(FakeWorker.made.length, behaviours.length - 1)]);
-  return new CalculatorClient('worker.js', { timeoutMs, makeWorker });
+  return new CalculatorClient('worker.js', { timeoutMs, makeWorker, quickWay });
 }
 
 const request = { action: 'run', calculator: 'gas_rate', inputs: {} };
@@ -70,6 +85,40 @@ test('the first part of an answer is told before the whole of it', async () => {
   const client = clientOf([inParts]);
   heard.push(await client.run(request, (first) => heard.push(first)));
   assert.deepEqual(heard, [{ answer: { answers: [] } }, { answer: request }]);
+});
+
+test('what comes both ways is told once, as soon as it is there', async () => {
+  const channels = new FakeChannels();
+  const heard = [];
+  const twice = (worker, question) => {
+    const first = { id: question.id, first: { answer: { answers: [] } } };
+    channels.say(question.quickWay, first);
+    heard.push('then the usual way');
+    worker.say(first);
+    answers(worker, question);
+    channels.say(question.quickWay, first); // late: it is settled
+  };
+  const client = clientOf([twice], { quickWay: channels.open });
+  heard.push(await client.run(request, (first) => heard.push(first)));
+  const [first, whole] = [{ answer: { answers: [] } }, { answer: request }];
+  assert.deepEqual(heard, [first, 'then the usual way', whole]);
+});
+
+test('a refusal that comes by the channel settles the question', async () => {
+  const channels = new FakeChannels();
+  const refuses = (_worker, { id, quickWay }) => channels.say(quickWay, { id, result: 'refused' });
+  const client = clientOf([refuses], { quickWay: channels.open });
+  assert.equal(await client.run(request, () => {}), 'refused');
+});
+
+test('each worker has a channel of its own, closed with it', async () => {
+  const channels = new FakeChannels();
+  const client = clientOf([dies, answers], { quickWay: channels.open });
+  await client.run(request, () => {});
+  const [of, its] = channels.opened;
+  assert.deepEqual([of.closed, its.closed], [true, false]);
+  client.stop();
+  assert.ok(its.closed);
 });
 
 test('who does not ask for parts is told none', async () => {

@@ -1,4 +1,5 @@
 import { CalculatorStopped, FILES_DAMAGED } from './messages.js';
+import { openQuickWay } from './quick-way.js';
 
 /** @typedef {import('./messages.js').Action} Action */
 /** @typedef {import('./messages.js').FromWorker} FromWorker */
@@ -8,6 +9,7 @@ import { CalculatorStopped, FILES_DAMAGED } from './messages.js';
  * @typedef {object} Pending one question that has no reply yet
  * @property {import('./messages.js').Question} question
  * @property {boolean} triedAgain
+ * @property {boolean} hasFirst whether its first part was told
  * @property {ReturnType<typeof setTimeout>} [clock]
  * @property {((first: any) => void) | undefined} tellFirst
  * @property {(reply: any) => void} resolve
@@ -27,7 +29,9 @@ export class CalculatorClient {
   /** @type {string} */ #workerUrl;
   /** @type {number} */ #timeoutMs;
   /** @type {(url: string) => Worker} */ #makeWorker;
+  /** @type {typeof openQuickWay} */ #openQuickWay;
   /** @type {Worker | null} */ #worker = null;
+  /** @type {import('./quick-way.js').QuickWay | null} */ #quickWay = null;
   /** @type {Map<number, Pending>} */ #pending = new Map();
   /** @type {Set<(stage: Stage) => void>} */ #listeners = new Set();
   /** @type {Stage | null} */ #stage = null;
@@ -36,12 +40,16 @@ export class CalculatorClient {
 
   /**
    * @param {string} workerUrl
-   * @param {{timeoutMs?: number, makeWorker?: (url: string) => Worker}} [options]
+   * @param {object} [options]
+   * @param {number} [options.timeoutMs]
+   * @param {(url: string) => Worker} [options.makeWorker]
+   * @param {typeof openQuickWay} [options.quickWay]
    */
-  constructor(workerUrl, { timeoutMs = TIMEOUT_MS, makeWorker = (url) => new Worker(url) } = {}) {
+  constructor(workerUrl, { timeoutMs = TIMEOUT_MS, makeWorker, quickWay = openQuickWay } = {}) {
     this.#workerUrl = workerUrl;
     this.#timeoutMs = timeoutMs;
-    this.#makeWorker = makeWorker;
+    this.#makeWorker = makeWorker ?? ((url) => new Worker(url));
+    this.#openQuickWay = quickWay;
   }
 
   /**
@@ -54,7 +62,9 @@ export class CalculatorClient {
     const action = /** @type {{action?: Action}} */ (request).action ?? 'run';
     return new Promise((resolve, reject) => {
       const question = { id: ++this.#lastId, action, request, inParts: Boolean(tellFirst) };
-      const pending = { question, triedAgain: false, tellFirst, resolve, reject };
+      const pending = {
+        question, triedAgain: false, hasFirst: false, tellFirst, resolve, reject,
+      };
       this.#pending.set(question.id, pending);
       if (this.#final) this.#settle(pending, { error: this.#final });
       else this.#send(pending);
@@ -92,6 +102,7 @@ export class CalculatorClient {
         });
       }
       this.#worker = worker;
+      this.#quickWay = this.#openQuickWay((message) => this.#heard(worker, message));
     } catch {
       // A browser may refuse to make a worker at all: no memory, or a setting that forbids it.
       this.#worker = null;
@@ -102,6 +113,7 @@ export class CalculatorClient {
   /** @param {Pending} pending */
   #send(pending) {
     const worker = this.#start();
+    pending.hasFirst = false;
     const late = 'The calculators took too long to answer.';
     pending.clock = setTimeout(() => {
       if (worker) this.#died(worker, 'TimedOut', late);
@@ -110,7 +122,7 @@ export class CalculatorClient {
       return this.#settle(pending, { error: new CalculatorStopped('NoWorker', NO_WORKER) });
     }
     try {
-      worker.postMessage(pending.question);
+      worker.postMessage({ ...pending.question, quickWay: this.#quickWay?.name });
     } catch (error) {
       // The readings hold something that can't be sent: a fault of the page, told as such.
       this.#settle(pending, { error: new CalculatorStopped('NotSent', String(error)) });
@@ -127,7 +139,11 @@ export class CalculatorClient {
     if ('stopped' in message) return this.#stopped(worker, message.stopped);
     const pending = this.#pending.get(message.id);
     if (!pending) return;
-    if ('first' in message) return pending.tellFirst?.(message.first);
+    if ('first' in message) {
+      if (!pending.hasFirst) pending.tellFirst?.(message.first);
+      pending.hasFirst = true;
+      return;
+    }
     if ('result' in message) return this.#settle(pending, { reply: message.result });
     const { kind, message: words, field } = message.error;
     this.#settle(pending, { error: new CalculatorStopped(kind, words, field) });
@@ -185,7 +201,8 @@ export class CalculatorClient {
 
   #end() {
     this.#worker?.terminate();
-    this.#worker = null;
+    this.#quickWay?.close();
+    this.#worker = this.#quickWay = null;
     this.#stage = null;
   }
 }

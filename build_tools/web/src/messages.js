@@ -2,8 +2,10 @@
  * What the page and the worker say to each other. Messages are data, never code.
  *
  * @typedef {'run' | 'list' | 'show'} Action
- * @typedef {{id: number, action: Action, request: object, inParts?: boolean}} Question
- *   page to worker; `inParts`: tell the first part of an answer as soon as it is there
+ * @typedef {{id: number, action: Action, request: object}} Asked
+ * @typedef {Asked & {inParts?: boolean, quickWay?: string}} Question
+ *   page to worker; `inParts`: tell the first part of an answer as soon as it is there, also by
+ *   the channel of the name `quickWay`: see quick-way.js
  * @typedef {'fetching' | 'starting' | 'ready'} StageName
  * @typedef {{stage: StageName, way?: 'snapshot' | 'ordinary', why?: string}} Stage
  *   `why` says what kept the snapshot from being used

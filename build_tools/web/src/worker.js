@@ -3,6 +3,7 @@
 import { FolderFiles, handedOver } from './folder-files.js';
 import { FILES_DAMAGED } from './messages.js';
 import { Python } from './python-start.js';
+import { sayQuickly } from './quick-way.js';
 import { FileTrouble, RuntimeFiles } from './runtime-files.js';
 import { SNAPSHOT } from './snapshot-start.js';
 
@@ -27,12 +28,18 @@ const python = new Python(files, way, (stage) => {
 python.started.then(mendSnapshot, stopOverFiles);
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
-  const { id, action, request, inParts } = data;
+  const { id, action, request, inParts, quickWay } = data;
   if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
   try {
     const asked = { ...request, action, edition: HB_RUNTIME.edition };
-    const tellFirst = (/** @type {object} */ first) => say({ id, first });
-    say({ id, result: await python.answer(asked, inParts ? tellFirst : null) });
+    let waitsFor = inParts;
+    const tell = (/** @type {FromWorker} */ message) => {
+      if (waitsFor) sayQuickly(quickWay, message);
+      waitsFor = false; // what follows what the reader waits for can wait for its frame
+      say(message);
+    };
+    const tellFirst = (/** @type {object} */ first) => tell({ id, first });
+    tell({ id, result: await python.answer(asked, inParts ? tellFirst : null) });
   } catch (error) {
     // Python may be in any state after this: the page starts another worker.
     if (await stopOverFiles()) return;
