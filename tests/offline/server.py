@@ -61,6 +61,7 @@ class Handler(BaseHTTPRequestHandler):
     """Answers for one site."""
 
     protocol_version = "HTTP/1.1"
+    disable_nagle_algorithm = True  # see build_tools/local_server.py
     site: Site
 
     def do_GET(self) -> None:
