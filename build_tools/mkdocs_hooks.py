@@ -1,13 +1,14 @@
 """Hands the pages to MkDocs. The one file that knows of it: another binder needs another."""
 
 import gc
+from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
-from build_tools import bundle
+from build_tools import bundle, style
 from build_tools.pages import Handbook, search
 from build_tools.pages.collect import handbook
 from build_tools.problems import ProblemsFound
@@ -33,6 +34,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     with remembering(search.in_piece, search.__file__) as look:
         words = search.script(made, look)
     files.append(File.generated(config, SEARCH_WORDS, content=words))
+    _join_sheets(files, config)
     config.nav = _nav(made)
     config.extra["edition"] = made.bundle["edition"]
     bundle.write_made(made.bundle)
@@ -48,6 +50,14 @@ def on_page_markdown(markdown: str, *, page: Page, **_: object) -> str:
 def on_page_content(_html: str, *, page: Page, **_: object) -> str:
     """The page as it was made."""
     return _bodies.pop(page.file.src_uri).rstrip()
+
+
+def _join_sheets(files: Files, config: MkDocsConfig) -> None:
+    folder = Path(config.theme.dirs[0]) / "assets/css"
+    for sheet in (folder / style.ENTRY, *style.sheets(folder)):
+        files.remove(files.src_uris[f"assets/css/{sheet.name}"])
+    entry = f"assets/css/{style.ENTRY}"
+    files.append(File.generated(config, entry, content=style.joined(folder)))
 
 
 def _nav(made: Handbook) -> list[object]:

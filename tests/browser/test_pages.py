@@ -17,8 +17,10 @@ MANY_WAYS = 30  # in which words are coloured
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}
 # Half of the time that axe takes.
-BUT_CONTRAST = {**EVERY_RULE, "rules": {"color-contrast": {"enabled": False}}}
-CONTRAST = {"runOnly": {"type": "rule", "values": ["color-contrast"]}}
+# The dearest rules, which look at nothing but how words are coloured.
+OF_COLOURS = ("color-contrast", "link-in-text-block")
+BUT_COLOURS = {**EVERY_RULE, "rules": {rule: {"enabled": False} for rule in OF_COLOURS}}
+COLOURS = {"runOnly": {"type": "rule", "values": OF_COLOURS}}
 
 
 @pytest.fixture(scope="session")
@@ -72,6 +74,7 @@ def faults(
 
 # Marks what has text in colours, on grounds and in letters that are not in `seen`; gives these.
 NEW_COLOURS = """seen => {
+    const BLOCKS = 'p, li, td, th, dd, dt, summary, figcaption, div, section';
     const grounds = new Map();
     const groundOf = (element) => {
         if (!element) return '';
@@ -92,8 +95,11 @@ NEW_COLOURS = """seen => {
         const hasText = [...element.childNodes].some(
             (node) => node.nodeType === Node.TEXT_NODE && node.data.trim());
         if (!hasText || !element.checkVisibility()) continue;
-        const {color, fontSize, fontWeight} = getComputedStyle(element);
-        const look = `${color} ${fontSize} ${fontWeight}${groundOf(element)}`;
+        const {color, fontSize, fontWeight, textDecorationLine} = getComputedStyle(element);
+        const block = element.matches('a') && element.parentElement.closest(BLOCKS);
+        const amongWords = block && block.textContent.trim() !== element.textContent.trim()
+            ? ` ${textDecorationLine} among ${getComputedStyle(block).color}` : '';
+        const look = `${color} ${fontSize} ${fontWeight}${amongWords}${groundOf(element)}`;
         if (known.has(look)) continue;
         known.add(look);
         found.push(look);
@@ -116,12 +122,12 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         opened(page, start + path)
         # What is named, ordered and labelled is the same in both schemes. Colours are looked at in
         # both, but once for each way that words are coloured.
-        found[path, "all but colours"] = faults(page, BUT_CONTRAST, frame=path == "index.html")
+        found[path, "all but colours"] = faults(page, BUT_COLOURS, frame=path == "index.html")
         for scheme, ways in seen.items():
             page.emulate_media(color_scheme=scheme)
             if fresh := page.evaluate(NEW_COLOURS, ways):
                 ways.extend(fresh)
-                found[path, scheme] = faults(page, CONTRAST, within="[data-new-colours]")
+                found[path, scheme] = faults(page, COLOURS, within="[data-new-colours]")
         found[path, "width"] = too_wide(page)
         found[path, "print"] = off_the_sheet(page)
     assert {where: wrong for where, wrong in found.items() if wrong} == {}

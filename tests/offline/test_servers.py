@@ -19,7 +19,7 @@ PACKED = {"Accept-Encoding": "gzip"}
 # As browsers insist on them. For the snapshot it counts that nobody unpacks it on the way.
 TYPES = {
     "index.html": "text/html",
-    "assets/css/base.css": "text/css",
+    "assets/css/handbook.css": "text/css",
     "assets/handbook/handbook.js": "text/javascript",
     "assets/runtime/pyodide.asm.wasm": "application/wasm",
     "assets/runtime/snapshot.bin.gz": "application/gzip",
