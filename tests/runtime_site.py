@@ -60,6 +60,7 @@ def served(assets: Path) -> Iterator[Site]:
 
     class Handler(BaseHTTPRequestHandler):
         protocol_version = "HTTP/1.1"
+        disable_nagle_algorithm = True  # see build_tools/local_server.py
 
         def do_GET(self) -> None:
             path = urlsplit(self.path).path
@@ -81,7 +82,7 @@ def served(assets: Path) -> Iterator[Site]:
             """A page that is left closes its connections: that is no fault."""
 
     server = Server(("127.0.0.1", 0), Handler)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
     thread.start()
     site.address = f"http://127.0.0.1:{server.server_port}/"
     try:

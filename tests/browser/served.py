@@ -54,7 +54,7 @@ def served(folder: Path, *, python: bool = True) -> Iterator[str]:
     """Address of the folder, as long as it is needed; `python=False` lets no calculator start."""
     handler = _Quiet if python else _WithoutPython
     server = _Server(("127.0.0.1", 0), partial(handler, directory=str(folder)))
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
     thread.start()
     try:
         yield f"http://127.0.0.1:{server.server_port}/"
