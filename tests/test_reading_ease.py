@@ -12,6 +12,7 @@ No step is let off, and no sentence: whoever adds an exception makes the text wo
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 import pytest
@@ -28,6 +29,7 @@ SENTENCE_ENDS = re.compile(r"(?<=[.!?])\s+")
 WORD = re.compile(r"[\w'’./-]+")
 
 
+@cache  # its word list takes a second to read, which a worker without these tests need not wait
 def explained() -> re.Pattern[str]:
     """The long words of the glossary's terms, as they may stand in a sentence."""
     terms = [term for page in PROJECT.of_kind("reference") for term in page.value.get("terms", {})]
@@ -37,12 +39,9 @@ def explained() -> re.Pattern[str]:
     return re.compile(rf"\b({'|'.join(long)})(?=(s|'s)?\b)", re.IGNORECASE)
 
 
-EXPLAINED = explained()
-
-
 def ease(text: str) -> float:
     """Flesch's reading ease, with what the glossary explains counted as a short word."""
-    return textstat.flesch_reading_ease(EXPLAINED.sub("meter", PLACEHOLDER.sub("ten", text)))
+    return textstat.flesch_reading_ease(explained().sub("meter", PLACEHOLDER.sub("ten", text)))
 
 
 def texts(value: Any) -> Iterator[str]:

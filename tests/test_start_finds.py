@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from build_tools.setup import chromium, environment, node, pythons, uv
+from build_tools.setup import chromium, environment, node, programs, pythons, uv
 from build_tools.setup.places import Places
 from build_tools.setup.pythons import Python
 from build_tools.setup.stopped import SetUpStopped
@@ -177,6 +177,28 @@ def test_no_browser_and_no_way_to_get_one_is_told(tmp_path: Path, monkeypatch: p
         monkeypatch.setattr(chromium, way, lambda _places: None)
     with pytest.raises(SetUpStopped, match="or set HB_CHROMIUM to the path of one"):
         chromium.prepare(Places(tmp_path))
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there is no apt-get there")
+def test_the_systems_programs_are_installed_beside_what_else_is_set_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    apt, go_on = program(tmp_path / "apt-get", ""), tmp_path / "go on"
+    apt.write_text(f"#!/bin/sh\necho $* >> '{tmp_path}/asked'\nuntil test -e '{go_on}'; do :; done")
+    path = f"{tmp_path}{os.pathsep}{os.environ['PATH']}"
+    monkeypatch.setenv("PATH", path)
+    monkeypatch.setattr(os, "geteuid", lambda: 0)
+    lacking = programs.Program("browser of nobody", "nobodys-browser", ("nobodys-browser",))
+    monkeypatch.setattr(programs, "ALL", (lacking,))
+    monkeypatch.setattr(programs, "DEBIANS_CHROMIUM", tmp_path / "none")
+    there = programs.begin()
+    go_on.touch()  # reached while it still installs: it waits for nothing else
+    there()
+    said = capsys.readouterr().out
+    assert "Installing nobodys-browser for tests, beside the rest ..." in said
+    assert "Installing nobodys-browser for tests: done" in said
+    asked = (tmp_path / "asked").read_text().splitlines()
+    assert asked == ["update", "install --yes --no-install-recommends nobodys-browser"]
 
 
 def test_npm_without_a_network_says_what_could_not_be_fetched(

@@ -31,6 +31,7 @@ def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
     """Bring everything to what the command needs; give the program to run and its variables."""
     places = Places(Path(root))
     parts = [part for part in ("site", "test") if part in command.needs]
+    programs_are_there = programs.begin() if "programs" in command.needs else None
     if not _is_ready(places, parts, command.needs):
         began = time.monotonic()
         say(f"Setting up for '{command.name}'. Only what has changed is done.")
@@ -43,6 +44,8 @@ def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
     if notice:
         say(notice)
     env = environment.variables(places)
+    if programs_are_there:
+        programs_are_there()  # before Chromium: the system installs one thing at a time
     if "chromium" in command.needs:
         env[chromium.VARIABLE] = chromium.prepare(places)
     if "programs" in command.needs:

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import os
 import shutil
+import threading
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Callable
 
 from build_tools.setup.show import ProgramFailed, run, say
 
@@ -59,7 +61,20 @@ SHELL = Program(
 DEBIANS_CHROMIUM = LIBRARIES / "chromium"  # elsewhere no package of that name is to be had
 
 
-def prepare() -> None:
+def begin() -> Callable[[], None]:
+    """Begin to install what is missing, while other things are set up; what waits for its end."""
+    installing = threading.Thread(target=prepare, kwargs={"beside": True}, daemon=True)
+    installing.start()
+
+    def wait() -> None:
+        if installing.is_alive():
+            say("  Waiting for the system's programs ...")
+        installing.join()
+
+    return wait
+
+
+def prepare(*, beside: bool = False) -> None:
     """Install what is missing, where this is Debian and the person may install."""
     wanted = (*ALL, SHELL) if DEBIANS_CHROMIUM.is_dir() else ALL
     missing = sorted({each.package for each in wanted if each.find() is None})
@@ -69,8 +84,8 @@ def prepare() -> None:
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     install = [apt, "install", "--yes", "--no-install-recommends", *missing]
     try:
-        run("Reading the system's list of packages", [apt, "update"], env=env)
-        run(f"Installing {', '.join(missing)} for tests", install, env=env)
+        run("Reading the system's list of packages", [apt, "update"], env=env, beside=beside)
+        run(f"Installing {', '.join(missing)} for tests", install, env=env, beside=beside)
     except ProgramFailed as failed:
         say("\n".join(failed.lines[-5:]))
         say("The tests that need them will fail and say so.")

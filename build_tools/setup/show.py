@@ -36,8 +36,12 @@ def run(
     detail: Detail = lambda _line: None,
     env: Mapping[str, str] | None = None,
     cwd: str | None = None,
+    beside: bool = False,
 ) -> list[str]:
-    """Run `command` to its end, showing `label`; give the lines it printed."""
+    """Run `command` to its end, showing `label`; give the lines it printed.
+
+    What runs `beside` something else shows its start and end alone: the other draws in between.
+    """
     process = subprocess.Popen(
         list(command),
         stdin=subprocess.DEVNULL,
@@ -50,7 +54,7 @@ def run(
         cwd=cwd,
     )
     lines: list[str] = []
-    progress = _Progress(label, detail)
+    progress = _Progress(label, detail, beside=beside)
     reader = threading.Thread(target=_read, args=(process, lines, progress), daemon=True)
     reader.start()
     try:
@@ -80,20 +84,25 @@ def _read(process: subprocess.Popen[str], lines: list[str], progress: _Progress)
 class _Progress:
     """One line on a terminal, drawn again and again; a few lines in a log."""
 
-    def __init__(self, label: str, detail: Detail) -> None:
+    def __init__(self, label: str, detail: Detail, *, beside: bool) -> None:
         self._label = label
+        self._beside = beside
         self._detail = detail
         self._latest = ""
         self._began = time.monotonic()
         self._reminded = self._began
         self._redraws = sys.stdout.isatty()
-        if not self._redraws:
+        if beside:
+            say(f"  {label}, beside the rest ...")
+        elif not self._redraws:
             say(f"  {label} ...")
 
     def heard(self, line: str) -> None:
         self._latest = self._detail(line) or self._latest
 
     def draw(self) -> None:
+        if self._beside:
+            return
         now = time.monotonic()
         text = f"  {self._label} ... {now - self._began:.0f} s  {self._latest}".rstrip()
         if self._redraws:
