@@ -6,7 +6,7 @@ Usage: python3 build_tools/start.py bench [--repeats 9] [--json FILE] [--site FO
 import argparse
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -30,15 +30,17 @@ SITE = ROOT / ".cache" / "bench" / "site"
 
 
 def main() -> int:
-    """Build the site, measure, print side by side. Status 1 where a figure is not reached."""
+    """Build the site, measure, print each figure. Status 1 where one is not reached."""
     options = _options()
     site = options.site or _built()
+    figures = []
     try:
-        figures = measure(site, options.repeats)
+        for figure in measure(site, options.repeats):
+            print("\n".join(table([figure])), flush=True)  # it takes minutes: show what is known
+            figures.append(figure)
     except NoChromium as missing:
         print(missing, file=sys.stderr)
         return 1
-    print("\n".join(table(figures)))
     if options.json:
         text = json.dumps(as_json(figures), indent=1, ensure_ascii=False) + "\n"
         options.json.write_text(text, encoding="utf-8", newline="\n")
@@ -46,18 +48,16 @@ def main() -> int:
     return 0 if all(figure.is_reached for figure in figures) else 1
 
 
-def measure(site: Path, repeats: int) -> list[Figure]:
-    """Every figure of a built site."""
+def measure(site: Path, repeats: int) -> Iterator[Figure]:
+    """Every figure of a built site, each as soon as it is known."""
     with sync_playwright() as playwright, chromium(site, playwright) as browser:
-        return [
-            *first_answer.measure(browser, repeats),
-            *four_calculators.measure(browser, playwright, repeats),
-            *keystrokes.measure(browser, site),
-            *edition_size.measure(site),
-            *readable.measure(browser, site, repeats),
-            *without_network.measure(browser, playwright, site, repeats),
-            *building.measure(),
-        ]
+        yield from first_answer.measure(browser, repeats)
+        yield from four_calculators.measure(browser, playwright, repeats)
+        yield from keystrokes.measure(browser, site)
+        yield from edition_size.measure(site)
+        yield from readable.measure(browser, site, repeats)
+        yield from without_network.measure(browser, playwright, site, repeats)
+        yield from building.measure()
 
 
 def as_json(figures: list[Figure]) -> Mapping[str, Any]:

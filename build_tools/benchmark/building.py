@@ -43,13 +43,14 @@ EDITS = (
 )
 
 
-def measure() -> list[Figure]:
+def measure() -> Iterator[Figure]:
     """A full build, then every kind of edit while `serve` runs, in a copy of the project."""
     with TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         root = project_copy.make(Path(folder) / "project")
-        full = _full_build(root)
+        yield _full_build(root)
         with _serving(root) as lines:
-            return [full, *(_after(root, each, lines) for each in EDITS)]
+            for each in EDITS:
+                yield _after(root, each, lines)
 
 
 def _full_build(root: Path) -> Figure:

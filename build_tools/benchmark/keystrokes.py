@@ -9,6 +9,7 @@ up to a whole frame, and no page can be sooner.
 
 import re
 import statistics
+from collections.abc import Iterator
 from pathlib import Path
 
 from playwright.sync_api import Locator, Page
@@ -71,10 +72,11 @@ CHANGE = """async (field, [times, pause]) => {
 }"""
 
 
-def measure(browser: Browser, site: Path) -> list[Figure]:
+def measure(browser: Browser, site: Path) -> Iterator[Figure]:
     """Both figures of each calculator that has a page."""
-    stems = sorted(file.stem for file in (site / "calculators").glob("*.html"))
-    return [each for stem in stems if stem != "index" for each in of_calculator(browser, stem)]
+    for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
+        if stem != "index":
+            yield from of_calculator(browser, stem)
 
 
 def of_calculator(browser: Browser, stem: str) -> list[Figure]:

@@ -117,14 +117,17 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
     page.add_init_script(path=AXE)
     start = page.url.removesuffix("index.html")
     found = {}
-    seen: dict[str, list[str]] = {"dark": [], "light": []}  # and so each page is left in the light
+    seen: dict[str, list[str]] = {"light": [], "dark": []}
     for path in paths:
+        as_on_a_tablet(page)
         opened(page, start + path)
+        # In an order in which a page is laid out anew as seldom as may be.
         # What is named, ordered and labelled is the same in both schemes. Colours are looked at in
         # both, but once for each way that words are coloured.
         found[path, "all but colours"] = faults(page, BUT_COLOURS, frame=path == "index.html")
         for scheme, ways in seen.items():
-            page.emulate_media(color_scheme=scheme)
+            if scheme == "dark":
+                page.emulate_media(color_scheme="dark")
             if fresh := page.evaluate(NEW_COLOURS, ways):
                 ways.extend(fresh)
                 found[path, scheme] = faults(page, COLOURS, within="[data-new-colours]")
@@ -145,20 +148,25 @@ OFF_THE_SHEET = """([upright, sideways]) => [...document.querySelectorAll('body 
     .map((element) => element.outerHTML.slice(0, 160))"""
 
 
+def as_on_a_tablet(page: Page) -> None:
+    """Leave a page for one that is drawn in the light on a tablet's screen."""
+    page.goto("about:blank")
+    page.emulate_media(media="screen", color_scheme="light")
+    page.set_viewport_size(TABLET)
+
+
 def off_the_sheet(page: Page) -> list[str]:
-    """What runs off the side of a printed sheet."""
-    page.emulate_media(media="print")
+    """What runs off the side of a printed sheet; the page is left as it is printed."""
+    page.emulate_media(media="print", color_scheme="light")
     page.set_viewport_size({"width": SHEET, "height": 1000})
     found: list[str] = page.evaluate(OFF_THE_SHEET, [SHEET, SIDEWAYS])
-    page.emulate_media(media="screen")
-    page.set_viewport_size(TABLET)
     return found
 
 
 def too_wide(page: Page) -> list[str]:
-    """The widths at which a page runs off the side; the tablet's is left behind."""
+    """The widths at which a page runs off the side, that of the tablet first; the last is left."""
     found = []
-    for width in sorted(WIDTHS, key=lambda width: width == TABLET["width"]):
+    for width in sorted(WIDTHS, key=lambda width: width != TABLET["width"]):
         page.set_viewport_size({"width": width, "height": 844})
         wide = page.evaluate("document.documentElement.scrollWidth")
         if wide > width:
