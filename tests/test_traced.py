@@ -84,6 +84,20 @@ def test_a_function_outside_symbols_is_differentiated_too(x, doubt):
     assert math.isclose(found, doubt / x, rel_tol=1e-6)
 
 
+@QUICK
+@given(POSITIVE, POSITIVE, st.floats(0.01, 1), st.floats(0.01, 1))
+def test_slopes_that_are_given_count_as_those_that_are_found(x, y, dx, dy):
+    both = reading("x", x, unit="", doubt=dx), reading("y", y, unit="", doubt=dy)
+
+    def weighed(one: float, other: float) -> float:
+        return 3 * one - 7 * other
+
+    given = standard_uncertainty(apply("weighed", weighed, *both, slopes=(3.0, -7.0)))
+    assert math.isclose(given, math.hypot(3 * dx, 7 * dy), rel_tol=1e-12)  # by hand
+    found = standard_uncertainty(apply("weighed", weighed, *both))
+    assert math.isclose(given, found, rel_tol=1e-6)
+
+
 def test_a_reading_used_twice_counts_once():
     a = reading("a", 9.0, doubt=0.3)
     assert standard_uncertainty(a - a) == pytest.approx(0)

@@ -131,6 +131,7 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
             if fresh := page.evaluate(NEW_COLOURS, ways):
                 ways.extend(fresh)
                 found[path, scheme] = faults(page, COLOURS, within="[data-new-colours]")
+        found[path, "touch"] = page.evaluate(TOO_SMALL)
         found[path, "width"] = too_wide(page)
         found[path, "print"] = off_the_sheet(page)
     assert {where: wrong for where, wrong in found.items() if wrong} == {}
@@ -146,6 +147,21 @@ OFF_THE_SHEET = """([upright, sideways]) => [...document.querySelectorAll('body 
         (getComputedStyle(element.closest('.hb-wide') ?? element).page === 'sideways'
             ? sideways : upright))
     .map((element) => element.outerHTML.slice(0, 160))"""
+
+
+# What is touched with gloves on, and is less than 44 high.
+TOO_SMALL = """() => {
+    const touched = 'button, input, select, textarea, summary, nav a, [role=button]';
+    const height = (element) => {
+        const label = /checkbox|radio/.test(element.type) ? element.labels[0] : null;
+        return Math.max(...[element, label].filter(Boolean).map(
+            (each) => each.getBoundingClientRect().height));
+    };
+    return [...document.querySelectorAll(touched)]
+        .filter((each) => each.checkVisibility() && !each.matches('.hb-unseen'))
+        .filter((each) => height(each) < 44)
+        .map((each) => each.outerHTML.slice(0, 160));
+}"""
 
 
 def as_on_a_tablet(page: Page) -> None:
