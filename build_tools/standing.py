@@ -36,8 +36,14 @@ class Standing:
         self._told, says = os.pipe()
         command = [sys.executable, "-m", "build_tools.rebuilding", str(self._site)]
         kept = (says,) if CAN_COPY else ()
+        # In a session of its own, Ctrl-C reaches `serve` alone: this one might be in the midst of
+        # its imports, and would end with a traceback.
         self._process = subprocess.Popen(
-            [*command, *map(str, kept)], cwd=self._root, stdin=subprocess.PIPE, pass_fds=kept
+            [*command, *map(str, kept)],
+            cwd=self._root,
+            stdin=subprocess.PIPE,
+            pass_fds=kept,
+            start_new_session=CAN_COPY,
         )
         os.close(says)
 
@@ -79,6 +85,8 @@ class Standing:
     def end(self) -> None:
         """Have it end, whatever it does."""
         self.give_up()
+        if CAN_COPY:
+            self._process.terminate()
         self._close()
 
     def _close(self) -> None:

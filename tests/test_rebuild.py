@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import signal
 import subprocess
 import sys
 import time
@@ -15,6 +17,7 @@ from build_tools import bundle, runtime
 from build_tools.benchmark import project_copy
 from build_tools.benchmark.building import EDITS, Edit
 from build_tools.benchmark.project_copy import edit
+from build_tools.rebuilding import CAN_COPY
 from build_tools.standing import Standing
 
 PROCEDURE = "content/procedures/gas_rate.yaml"
@@ -171,6 +174,15 @@ def test_one_process_builds_edit_after_edit_and_after_one_that_is_given_up(proje
     finally:
         standing.end()
     edit(project / PROCEDURE, "title: Prove the gas rate", "title: Check the gas rate")
+
+
+@pytest.mark.skipif(not CAN_COPY, reason="there Ctrl-C goes to every process of a window")
+def test_ctrl_c_does_not_reach_the_process_that_stands_ready(project):
+    standing = Standing(project / "shown/site", project)
+    own = os.getpgid(standing._process.pid)
+    standing.end()  # though it is in the midst of its imports
+    assert own != os.getpgrp()
+    assert standing._process.returncode == -signal.SIGTERM
 
 
 class ReadyForPages:
