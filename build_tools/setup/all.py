@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Sequence
 
@@ -65,8 +66,17 @@ def _is_ready(places: Places, parts: Sequence[str], needs: Sequence[str]) -> boo
 
 def _do(places: Places, parts: Sequence[str], needs: Sequence[str]) -> None:
     """Do what is not done. Asked again, since another set-up may just have done it."""
-    environment.prepare(places, parts)
+    environment.prepare(places, [part for part in parts if part == "site"])  # Node.js is in it
     if "wheels" in needs and not wheels.is_ready(places):
         wheels.prepare(places)
-    if "web" in needs and not node.is_ready(places):
+    if "web" not in needs or node.is_ready(places):
+        environment.prepare(places, parts)
+    elif environment.is_ready(places, parts):
         node.prepare(places)
+    else:
+        with ThreadPoolExecutor(1) as beside:
+            front_end = beside.submit(node.prepare, places, beside=True)
+            environment.prepare(places, parts)
+            if not front_end.done():
+                say("  Waiting for the front-end packages ...")
+        front_end.result()

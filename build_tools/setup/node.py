@@ -23,8 +23,8 @@ def is_ready(places: Places) -> bool:
     return marks.read(_mark(places)) == _said(places)
 
 
-def prepare(places: Places) -> None:
-    """Make node_modules anew from the lock."""
+def prepare(places: Places, *, beside: bool = False) -> None:
+    """Make node_modules anew from the lock, alone or beside something else."""
     marks.remove(_mark(places))
     heard = _Fetched()
     try:
@@ -34,6 +34,7 @@ def prepare(places: Places) -> None:
             detail=heard.heard,
             env=environment.variables(places),
             cwd=str(places.web),
+            beside=beside,
         )
     except ProgramFailed as failure:
         raise fetching.stopped(
