@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +15,6 @@ from calcs.bridge import Bridge
 from tests import workers
 from tests.editions import Editions
 from tests.editions import made as made_editions
-from tests.rows import TODAY
 from tests.workers import MadeOnce
 
 
@@ -63,8 +61,11 @@ def site_folder(editions: Editions) -> Path:
 
 @pytest.fixture(scope="session")
 def bundle_text() -> str:
-    """The records and words of the tree as it stands, dated as the rows are."""
-    return json.dumps(bundle.make(date.fromisoformat(TODAY)), ensure_ascii=False)
+    """The records and words of the tree as it stands, dated as the editions are.
+
+    So both have one runtime. A row says itself which day it is of.
+    """
+    return json.dumps(bundle.make(), ensure_ascii=False)
 
 
 @pytest.fixture(scope="session")
