@@ -16,10 +16,11 @@ FRAME = ["body > header", "#hb-nav", "body > footer"]
 MANY_WAYS = 30  # in which words are coloured
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}
-# Half of the time that axe takes.
-# The dearest rules, which look at nothing but how words are coloured.
+# The dearest rules, more than half of axe's time: they look at nothing but how words are coloured,
+# and at the size of what is touched, which is looked at more strictly below.
 OF_COLOURS = ("color-contrast", "link-in-text-block")
-BUT_COLOURS = {**EVERY_RULE, "rules": {rule: {"enabled": False} for rule in OF_COLOURS}}
+DEAR = (*OF_COLOURS, "target-size")
+BUT_DEAR = {**EVERY_RULE, "rules": {rule: {"enabled": False} for rule in DEAR}}
 COLOURS = {"runOnly": {"type": "rule", "values": OF_COLOURS}}
 
 
@@ -124,7 +125,7 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         # In an order in which a page is laid out anew as seldom as may be.
         # What is named, ordered and labelled is the same in both schemes. Colours are looked at in
         # both, but once for each way that words are coloured.
-        found[path, "all but colours"] = faults(page, BUT_COLOURS, frame=path == "index.html")
+        found[path, "all but the dear"] = faults(page, BUT_DEAR, frame=path == "index.html")
         for scheme, ways in seen.items():
             if scheme == "dark":
                 page.emulate_media(color_scheme="dark")
@@ -149,7 +150,7 @@ OFF_THE_SHEET = """([upright, sideways]) => [...document.querySelectorAll('body 
     .map((element) => element.outerHTML.slice(0, 160))"""
 
 
-# What is touched with gloves on, and is less than 44 high.
+# What is touched with gloves on, and is less than 44 high; a link that stands apart, less than 24.
 TOO_SMALL = """() => {
     const touched = 'button, input, select, textarea, summary, nav a, [role=button]';
     const height = (element) => {
@@ -157,9 +158,20 @@ TOO_SMALL = """() => {
         return Math.max(...[element, label].filter(Boolean).map(
             (each) => each.getBoundingClientRect().height));
     };
-    return [...document.querySelectorAll(touched)]
-        .filter((each) => each.checkVisibility() && !each.matches('.hb-unseen'))
-        .filter((each) => height(each) < 44)
+    const letters = (element) => element.textContent.replace(/[^\\p{L}\\p{N}]+/gu, '');
+    const isAmongWords = (link) => {
+        const isWord = (element) => getComputedStyle(element).display === 'inline';
+        let block = link;
+        while (isWord(block)) block = block.parentElement;
+        return isWord(link) && letters(block) !== letters(link);
+    };
+    const least = (each) => {
+        if (each.matches(touched)) return 44;
+        return isAmongWords(each) ? 0 : 24;
+    };
+    return [...document.querySelectorAll(`${touched}, a[href]`)]
+        .filter((each) => each.checkVisibility() && !each.closest('svg, .hb-unseen'))
+        .filter((each) => height(each) < least(each))
         .map((each) => each.outerHTML.slice(0, 160));
 }"""
 
