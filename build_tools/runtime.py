@@ -32,7 +32,7 @@ WORKER = "worker.js"
 WAITING = "src/waiting-worker.js"
 # What this file imports, and no more: an edit elsewhere must not freeze the Python again.
 TOOLS = (
-    *("runtime", "node_programs", "warm_up", "wheels", "without_docstrings"),
+    *("runtime", "node_programs", "warm_up", "wheels", "compile_wheels", "without_docstrings"),
     *("project", "declared", "problems", "read_yaml"),
 )
 MAKERS = (

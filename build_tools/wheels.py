@@ -97,14 +97,11 @@ def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
 
 
 def _lock_and_compile(folder: Path, wheels: Iterable[Path], empty: Mapping[str, Any]) -> None:
-    lock = folder / LOCK
-    _write(folder / "empty.json", empty)
-    places = ["--input", "empty.json", "--output", LOCK, "--base-path", "."]
-    run_python(
-        "pyodide_cli", "lockfile", "add-wheels", *places, *[w.name for w in wheels], cwd=folder
-    )
-    (folder / "empty.json").unlink()
-    run_python("pyodide_cli", "py-compile", "--silent", ".", cwd=folder)
+    lock, start = folder / LOCK, folder / "empty.json"
+    _write(start, empty)
+    names = [start.name, lock.name, *[wheel.name for wheel in wheels]]
+    run_python("build_tools.compile_wheels", folder, *names, cwd=ROOT)
+    start.unlink()
     found = json.loads(lock.read_text(encoding="utf-8"))
     for entry in found["packages"].values():
         _restamp(folder / entry["file_name"])
