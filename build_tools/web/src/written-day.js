@@ -1,9 +1,9 @@
-const IN_WORDS = new Intl.DateTimeFormat('en-GB', {
-  day: 'numeric',
-  month: 'long',
-  year: 'numeric',
-  timeZone: 'UTC',
-});
+// Intl knows these too. To ask it takes 20 ms of every page that opens, and four times that on a
+// tablet: it loads the words of a language first.
+const MONTHS = [
+  ...['January', 'February', 'March', 'April', 'May', 'June'],
+  ...['July', 'August', 'September', 'October', 'November', 'December'],
+];
 
 /**
  * "2026-10-01" as "1 October 2026": no reader should have to wonder which figure is the month.
@@ -12,12 +12,26 @@ const IN_WORDS = new Intl.DateTimeFormat('en-GB', {
  * @returns {string} any other text as it stands
  */
 export function writtenDay(iso) {
-  return /^\d{4}-\d{2}-\d{2}$/.test(iso) ? IN_WORDS.format(new Date(iso)) : iso;
+  const [, year, month, day] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(iso) ?? [];
+  const name = MONTHS[Number(month) - 1];
+  return name ? `${Number(day)} ${name} ${year}` : iso;
 }
+
+/** @param {Date} now @returns {string} "26 November", by this device's clock */
+export const dayAndMonth = (now) => `${now.getDate()} ${MONTHS[now.getMonth()]}`;
+
+/** @param {Date} now @returns {string} "26 November 2026 at 14:02", by this device's clock */
+export const momentInWords = (now) =>
+  `${dayAndMonth(now)} ${now.getFullYear()} at ${two(now.getHours())}:${two(now.getMinutes())}`;
+
+/** @param {number} number */
+const two = (number) => String(number).padStart(2, '0');
+
+/** @param {string} one @param {string} other ISO times @returns {number} for `sort`: early ones first */
+export const byTime = (one, other) => Number(one > other) - Number(one < other);
 
 /** Today by the clock and the time zone of this device, as "2026-11-25". */
 export function today() {
   const now = new Date();
-  const two = (/** @type {number} */ number) => String(number).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

@@ -1,13 +1,6 @@
-/** @typedef {import('./types.js').Visit} Visit */
+import { dayAndMonth, momentInWords } from '../written-day.js';
 
-const DAY = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long' });
-const MOMENT = new Intl.DateTimeFormat('en-GB', {
-  day: 'numeric',
-  month: 'long',
-  year: 'numeric',
-  hour: '2-digit',
-  minute: '2-digit',
-});
+/** @typedef {import('./types.js').Visit} Visit */
 
 /** Longest name that a visit can have: as the field for it in templates/record.html.jinja. */
 export const LONGEST_NAME = 120;
@@ -18,7 +11,7 @@ export const LONGEST_NAME = 120;
  * @param {Date} now
  * @param {string[]} taken names of other visits
  */
-export const nameFor = (now, taken) => freeName(`Visit of ${DAY.format(now)}`, taken);
+export const nameFor = (now, taken) => freeName(`Visit of ${dayAndMonth(now)}`, taken);
 
 /**
  * @param {string} name
@@ -46,7 +39,7 @@ export function newId() {
 }
 
 /** @param {string} iso @returns {string} "26 November 2026 at 14:02", by this device's clock */
-export const momentWords = (iso) => MOMENT.format(new Date(iso));
+export const momentWords = (iso) => momentInWords(new Date(iso));
 
 /** @param {string} iso @returns {boolean} whether that was on another day than this */
 export const isEarlierDay = (iso) => new Date(iso).toDateString() !== new Date().toDateString();

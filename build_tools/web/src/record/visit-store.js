@@ -1,5 +1,6 @@
 /** Visits on this device: each call is one transaction, so that nothing is ever half kept. */
 
+import { byTime } from '../written-day.js';
 import { database } from './database.js';
 import { VisitGone } from './trouble.js';
 
@@ -42,7 +43,7 @@ async function whole(work) {
 }
 
 /** @param {Visit[]} visits @returns {Visit[]} the latest first */
-const inOrder = (visits) => visits.sort((one, other) => other.begun.localeCompare(one.begun));
+const inOrder = (visits) => visits.sort((one, other) => byTime(other.begun, one.begun));
 
 /** @returns {Promise<{visits: Visit[], entries: Entry[]}>} */
 export async function everything() {

@@ -2,7 +2,7 @@
 
 import { fillList } from '../fill-list.js';
 import { find, setText } from '../find.js';
-import { writtenDay } from '../written-day.js';
+import { byTime, writtenDay } from '../written-day.js';
 import { answerKey } from './kept-answer.js';
 import { wholeText } from './reading-text.js';
 import { record } from './record.js';
@@ -83,7 +83,7 @@ export function showUnknown(root) {
 /** @param {HTMLElement} root */
 export function showAnswers(root) {
   const answers = record.entries.flatMap((each) => (each.kind === 'answer' ? [each] : []));
-  answers.sort((one, other) => one.at.localeCompare(other.at));
+  answers.sort((one, other) => byTime(one.at, other.at));
   find(root, '[data-hb-answers-none]').hidden = answers.length > 0;
   const items = answers.map(({ title, where, at, edition }) => ({
     title,

@@ -1,4 +1,5 @@
-import { dayWords, editionWords, thisEdition } from './edition.js';
+import { today, writtenDay } from '../written-day.js';
+import { editionWords, thisEdition } from './edition.js';
 
 /** @typedef {import('./edition.js').Edition} Edition */
 
@@ -28,8 +29,8 @@ export function showAge() {
  */
 export function ageWords({ name, day: built, goodForDays, changes }, day) {
   if (day < built) {
-    const here = `This device says that today is ${dayWords(day)}.`;
-    return [`${here} This edition was made later, on ${dayWords(built)}. Set the device's date.`];
+    const here = `This device says that today is ${writtenDay(day)}.`;
+    return [`${here} This edition was made later, on ${writtenDay(built)}. Set the device's date.`];
   }
   const words = [];
   const changed = changes.filter((each) => each.day <= day);
@@ -43,14 +44,7 @@ export function ageWords({ name, day: built, goodForDays, changes }, day) {
 
 /** @param {{day: string, label: string}[]} changed @returns {string} */
 function changedWords(changed) {
-  const named = changed.slice(0, NAMED).map(({ day, label }) => `${label} (since ${dayWords(day)})`);
+  const named = changed.slice(0, NAMED).map(({ day, label }) => `${label} (since ${writtenDay(day)})`);
   const rest = changed.length > NAMED ? ` and ${changed.length - NAMED} more` : '';
   return `These figures have changed since this edition was made: ${named.join(', ')}${rest}.`;
-}
-
-/** @returns {string} the reader's own day, as ISO */
-function today() {
-  const now = new Date();
-  const two = (/** @type {number} */ value) => String(value).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
 }

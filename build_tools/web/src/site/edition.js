@@ -1,3 +1,5 @@
+import { writtenDay } from '../written-day.js';
+
 /**
  * What a page knows of its edition. `assets/handbook/edition.js` sets it, a script so that a page
  * that is opened from a folder has it too. `build_tools/offline.py` writes that.
@@ -24,11 +26,5 @@ export const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
 /** @param {string} name `2026-11-25 abc1234` @returns {string} `25 November 2026 (abc1234)` */
 export function editionWords(name) {
   const [day = '', state = ''] = name.split(' ');
-  return `${dayWords(day)} (${state})`;
-}
-
-/** @param {string} day ISO @returns {string} with the month in letters */
-export function dayWords(day) {
-  const options = /** @type {const} */ ({ day: 'numeric', month: 'long', year: 'numeric' });
-  return new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', options);
+  return `${writtenDay(day)} (${state})`;
 }
