@@ -1,15 +1,16 @@
 """One build, one server and one Chromium for all tests; a watched page for each.
 
-What a page costs is mostly the start of its Python. So there are three kinds: `new_page` is fresh
-and has all; `new_page(…, python=False)` is fresh and its calculators never start; `warm` has one
-that has started, and moves it from page to page as a reader does.
+What a page costs is mostly the start of its Python, then that of a fresh window. So there are four
+kinds: `new_page` is fresh and has all; `new_page(…, python=False)` is fresh and its calculators
+never start; `used_page` loads such pages in one window, which is wiped between tests; `warm` has a
+Python that has started, and moves from page to page as a reader does.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 import pytest
 from playwright.sync_api import (
@@ -33,6 +34,7 @@ HERE = Path(__file__).parent
 USUAL: dict[str, Any] = {"viewport": TABLET, "locale": "en-GB", "service_workers": "block"}
 PATIENCE_MS = 20_000
 REST = "reference/changes.html"  # the lightest page, with no calculator
+EMPTY = "404.html"  # it loads no script
 # Resolves when the page is there. It never does when the browser loads the page instead.
 FOLLOW = """path => new Promise((resolve) => {
     document.addEventListener('hb:page', () => resolve(), {once: true});
@@ -46,6 +48,7 @@ FOLLOW = """path => new Promise((resolve) => {
 NewPage = Callable[..., Page]
 Before = Callable[[Page], object]
 Warm = Callable[[str], Page]
+UsedPage = Callable[..., Page]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -132,8 +135,8 @@ def new_page(browser: Browser, address: str, without_python: str) -> Iterator[Ne
     assert [fault for _, watch in watches for fault in watch.found] == []
 
 
-class WarmPage:
-    """One page whose Python has started. What a test leaves on it goes with a move and a wipe."""
+class LentPage:
+    """A page that one test after the other uses. What a test leaves on it goes with a wipe."""
 
     def __init__(self, browser: Browser, address: str) -> None:
         self.address = address
@@ -141,37 +144,87 @@ class WarmPage:
         self.context.set_default_timeout(PATIENCE_MS)
         self.watch = Watch(self.context, address)
         self.page = self.context.new_page()
+
+    def give(self, path: str, viewport: Any = TABLET, **media: Any) -> Page:
+        """Go to a page, as a reader who comes from elsewhere."""
+        self.page.set_viewport_size(viewport)
+        self.page.emulate_media(**media)
+        self.page.goto(self.address + path)
+        return self.page
+
+    def wipe(self) -> None:
+        """Be as before the test; raise if that can't be."""
+        assert self.context.pages == [self.page]
+        self.leave()
+        nothing_asked: Any = dict.fromkeys(
+            ("media", "color_scheme", "contrast", "reduced_motion"), "null"
+        )
+        self.page.emulate_media(**nothing_asked)
+        self.page.set_viewport_size(TABLET)
+        self.forget()
+
+    def leave(self) -> None:
+        """Go where no script of the handbook runs."""
+        self.page.goto(self.address + EMPTY)
+
+    def forget(self) -> None:
+        """Take away all that pages keep."""
+        self.page.evaluate("sessionStorage.clear()")
+        session = self.context.new_cdp_session(self.page)
+        kept = {"origin": self.address.rstrip("/"), "storageTypes": "all"}
+        session.send("Storage.clearDataForOrigin", kept)
+        session.detach()
+
+
+class WarmPage(LentPage):
+    """One whose Python has started. It moves from page to page."""
+
+    def __init__(self, browser: Browser, address: str) -> None:
+        super().__init__(browser, address)
         self.page.goto(address + "calculators/gas_rate.html")
         started = self.page.locator("hb-calculator")
         expect(started).to_have_attribute("data-state", "ready", timeout=START_MS)
         [self.worker] = self.page.workers
-        self.move(REST)
+        self.leave()
 
     def move(self, path: str) -> Page:
         """Follow a link to another page."""
         self.page.evaluate(FOLLOW, f"/{path}")
         return self.page
 
-    def wipe(self) -> None:
-        """Be as before the test; raise if that can't be."""
-        self.page.emulate_media(media="null", color_scheme="null", reduced_motion="null")
-        self.page.set_viewport_size(TABLET)
+    def leave(self) -> None:
+        """Move on: to load a page would end its Python."""
         self.move(REST)
+
+    def forget(self) -> None:
+        """What its tests leave: a wider wipe would cut off what it has open."""
         self.page.evaluate("sessionStorage.clear(); localStorage.clear(); scrollTo(0, 0)")
-        assert self.context.pages == [self.page]
         assert self.page.workers == [self.worker], "The Python of the test before is gone."
 
 
-class WarmPages:
-    """The warm page, made when a test asks for it and when the one before was given up."""
+Kind = TypeVar("Kind", bound=LentPage)
 
-    def __init__(self, browser: Browser, address: str) -> None:
-        self.made_by = browser, address
-        self.here: WarmPage | None = None
 
-    def get(self) -> WarmPage:
-        self.here = self.here or WarmPage(*self.made_by)
-        return self.here
+class Lent(Generic[Kind]):
+    """The page that is lent, made when a test asks for it and when the one before was given up."""
+
+    def __init__(self, make: Callable[[], Kind]) -> None:
+        self.make = make
+        self.here: Kind | None = None
+
+    def to_test(self, session: pytest.Session) -> Iterator[Kind]:
+        """Lend it to one test. No other test goes on with the page of one that failed."""
+        here = self.here = self.here or self.make()
+        failed = session.testsfailed
+        here.watch.found.clear()
+        yield here
+        found = list(here.watch.found)
+        try:
+            assert session.testsfailed == failed
+            here.wipe()
+        except (AssertionError, Error):
+            self.give_up()
+        assert found == []
 
     def give_up(self) -> None:
         if self.here:
@@ -180,27 +233,34 @@ class WarmPages:
 
 
 @pytest.fixture(scope="session")
-def warm_pages(browser: Browser, address: str) -> Iterator[WarmPages]:
-    pages = WarmPages(browser, address)
+def warm_pages(browser: Browser, address: str) -> Iterator[Lent[WarmPage]]:
+    pages = Lent(lambda: WarmPage(browser, address))
     yield pages
     pages.give_up()
 
 
 @pytest.fixture
-def warm(warm_pages: WarmPages, request: pytest.FixtureRequest) -> Iterator[Warm]:
+def warm(warm_pages: Lent[WarmPage], request: pytest.FixtureRequest) -> Iterator[Warm]:
     """Moves to a page, on which the calculators are ready: `warm("calculators/gas_rate.html")`.
 
     A test of a start, a reload, a clock or the first thing that has the focus needs `new_page`.
-    The page of a test that fails is closed: no other test goes on with it.
     """
-    here = warm_pages.get()
-    failed = request.session.testsfailed
-    here.watch.found.clear()
-    yield here.move
-    found = list(here.watch.found)
-    try:
-        assert request.session.testsfailed == failed
-        here.wipe()
-    except (AssertionError, Error):
-        warm_pages.give_up()
-    assert found == []
+    for here in warm_pages.to_test(request.session):
+        yield here.move
+
+
+@pytest.fixture(scope="session")
+def used_pages(browser: Browser, without_python: str) -> Iterator[Lent[LentPage]]:
+    pages = Lent(lambda: LentPage(browser, without_python))
+    yield pages
+    pages.give_up()
+
+
+@pytest.fixture
+def used_page(used_pages: Lent[LentPage], request: pytest.FixtureRequest) -> Iterator[UsedPage]:
+    """Loads a page where no calculator starts: `used_page("index.html", color_scheme="dark")`.
+
+    A test that puts a script, a clock or a route into the page needs `new_page`: they would stay.
+    """
+    for here in used_pages.to_test(request.session):
+        yield here.give

@@ -131,8 +131,8 @@ TEXTS = """() => [...document.querySelectorAll('.hb-chart__drawing')].map((svg) 
 
 
 @pytest.mark.parametrize("calculator", WITH_CHARTS)
-def test_text_of_a_chart_is_large_enough_and_inside_it(new_page, calculator):
-    page = new_page(f"calculators/{calculator}.html", python=False)
+def test_text_of_a_chart_is_large_enough_and_inside_it(used_page, calculator):
+    page = used_page(f"calculators/{calculator}.html")
     for width in (390, 810, 1280):
         page.set_viewport_size({"width": width, "height": 844})
         sizes = page.evaluate(TEXTS)

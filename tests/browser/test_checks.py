@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_pages import faults
 
 PAGE = "procedures/which_checks_apply.html"
@@ -36,8 +36,8 @@ CHECKS_OF_IT = [
 
 
 @pytest.fixture
-def page(new_page: NewPage) -> Page:
-    return new_page(PAGE, reduced_motion="reduce")
+def page(used_page: UsedPage) -> Page:
+    return used_page(PAGE, reduced_motion="reduce")
 
 
 def answer(page: Page, **answers: str) -> None:

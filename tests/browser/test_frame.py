@@ -6,15 +6,15 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.calculator_page import START_MS, CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_pages import faults
 
 PROCEDURE = "procedures/burner_pressure.html"
 
 
 @pytest.fixture
-def procedure(new_page: NewPage) -> Page:
-    return new_page(PROCEDURE, python=False, reduced_motion="reduce")
+def procedure(used_page: UsedPage) -> Page:
+    return used_page(PROCEDURE, reduced_motion="reduce")
 
 
 def test_menu_opens_in_place_and_escape_shuts_it(procedure):
@@ -47,7 +47,8 @@ def test_keyboard_skips_to_the_page(procedure):
     expect(procedure.locator("main")).to_be_focused()
 
 
-def test_chosen_display_stays_and_is_there_before_the_page_is_painted(procedure):
+def test_chosen_display_stays_and_is_there_before_the_page_is_painted(new_page: NewPage):
+    procedure = new_page(PROCEDURE, python=False)
     procedure.get_by_label("Display").select_option("Sunlight")
     expect(procedure.locator("html")).to_have_attribute("data-hb-scheme", "sun")
     procedure.add_init_script(
@@ -90,16 +91,16 @@ def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
     assert papers == {"Light": "#fdfcf9", "Sunlight": "#fff", "Dark": "#11191e"}
 
 
-def test_axe_finds_nothing_in_sunlight(new_page: NewPage):
-    page = new_page(PROCEDURE, python=False)
+def test_axe_finds_nothing_in_sunlight(used_page: UsedPage):
+    page = used_page(PROCEDURE)
     page.get_by_label("Display").select_option("Sunlight")
     assert faults(page) == []
 
 
 @pytest.fixture
-def light_page(new_page: NewPage) -> Page:
+def light_page(used_page: UsedPage) -> Page:
     """A page with little on it but the frame."""
-    return new_page("reference/changes.html", python=False)
+    return used_page("reference/changes.html")
 
 
 @pytest.mark.parametrize("asked", ["burner pressure", "manifold pressure", "setting pressure"])
@@ -182,8 +183,8 @@ def test_moving_keeps_the_worker_and_tells_the_reader_where_they_are(new_page: N
     assert page.locator("main noscript").count() == 0
 
 
-def test_a_link_in_the_frame_leads_right_from_every_page(new_page: NewPage):
-    page = new_page("index.html", python=False)
+def test_a_link_in_the_frame_leads_right_from_every_page(used_page: UsedPage):
+    page = used_page("index.html")
     page.get_by_role("link", name="set the burner pressure Procedure").click()
     expect(page).to_have_title("Set the burner pressure · Gas commissioning handbook")
     page.get_by_role("contentinfo").get_by_role("link", name="Sources").click()
@@ -203,8 +204,8 @@ def test_back_returns_to_the_place_where_the_reader_was(procedure):
     assert procedure.evaluate("scrollY") == pytest.approx(was, abs=2)
 
 
-def test_a_page_of_another_edition_is_loaded_whole(new_page: NewPage):
-    page = new_page("index.html", python=False)
+def test_a_page_of_another_edition_is_loaded_whole(used_page: UsedPage):
+    page = used_page("index.html")
     page.evaluate("window.before = true")
     page.evaluate("document.querySelector('meta[name=hb-edition]').content = 'older'")
     page.get_by_role("link", name="set the burner pressure Procedure").click()
@@ -212,8 +213,8 @@ def test_a_page_of_another_edition_is_loaded_whole(new_page: NewPage):
     assert page.evaluate("window.before === undefined")
 
 
-def test_everything_in_the_frame_is_large_enough_to_touch(new_page: NewPage):
-    page = new_page(PROCEDURE, python=False, viewport={"width": 390, "height": 844})
+def test_everything_in_the_frame_is_large_enough_to_touch(used_page: UsedPage):
+    page = used_page(PROCEDURE, viewport={"width": 390, "height": 844})
     page.get_by_role("button", name="Menu").click()
     small = page.evaluate(
         """() => [...document.querySelectorAll(

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_pages import faults
 
 STEPS = "procedures/before_you_start.html"  # asks for the data plate, and has no calculator
@@ -77,8 +77,8 @@ def bring(page: Page, text: str, name: str = "visits.json") -> Locator:
     return told
 
 
-def test_a_reading_stays_through_reload_moves_and_a_second_window(new_page: NewPage):
-    page = new_page(STEPS)
+def test_a_reading_stays_through_reload_moves_and_a_second_window(used_page: UsedPage):
+    page = used_page(STEPS)
     expect(page.locator("[data-hb-visit-bar]")).to_contain_text("The first one opens a visit")
     keep(page, INLET, "20")
     expect(page.locator("[data-hb-visit-bar]")).to_contain_text("Readings go into “Visit of ")
@@ -194,8 +194,8 @@ def test_the_plate_fills_a_calculator_and_its_answer_is_kept_with_its_limit(new_
     a_meter_reading_chooses_its_way(page)
 
 
-def test_a_visit_is_exported_deleted_and_brought_back_as_it_was(new_page: NewPage):
-    page = new_page(RECORD)
+def test_a_visit_is_exported_deleted_and_brought_back_as_it_was(used_page: UsedPage):
+    page = used_page(RECORD)
     told = bring(page, WHOLE.read_text("utf-8"))
     expect(told).to_have_text("“The invented visit” is imported.")
     act(page, "open")
@@ -265,8 +265,8 @@ BROKEN: dict[str, tuple[Callable[[str], str], str]] = {
 }
 
 
-def test_a_damaged_file_changes_nothing_and_says_why(new_page: NewPage):
-    page = new_page(RECORD)
+def test_a_damaged_file_changes_nothing_and_says_why(used_page: UsedPage):
+    page = used_page(RECORD)
     text = WHOLE.read_text("utf-8")
     bring(page, text)
     before = held(taken(page, "all"))
@@ -277,8 +277,8 @@ def test_a_damaged_file_changes_nothing_and_says_why(new_page: NewPage):
     assert held(taken(page, "all")) == before
 
 
-def test_visits_are_named_opened_and_closed(new_page: NewPage):
-    page = new_page(RECORD)
+def test_visits_are_named_opened_and_closed(used_page: UsedPage):
+    page = used_page(RECORD)
     page.locator("[data-hb-visit-new-name]").fill("Boiler upstairs")
     page.get_by_role("button", name="Start it").click()
     keep_open(page, PLATE_INPUT, "27.0")
@@ -326,8 +326,8 @@ def test_storage_that_is_refused_or_full_is_said_at_once_beside_the_field(
     expect(visits(page)).to_have_count(0)
 
 
-def test_a_visit_of_another_day_asks_whether_this_is_another_job(new_page: NewPage):
-    page = new_page(RECORD)
+def test_a_visit_of_another_day_asks_whether_this_is_another_job(used_page: UsedPage):
+    page = used_page(RECORD)
     bring(page, WHOLE.read_text("utf-8").replace("2026-11-25T08:30", "2020-01-02T08:30"))
     act(page, "open")
     expect(visits(page)).to_have_attribute("data-state", "open")
@@ -349,8 +349,8 @@ def test_without_script_it_is_a_form_to_print(new_page: NewPage):
     expect(page.locator(".hb-signed dt").first).to_be_visible()
 
 
-def test_paper_shows_what_is_held_and_the_blank_form_no_figure(new_page: NewPage):
-    page = new_page(RECORD)
+def test_paper_shows_what_is_held_and_the_blank_form_no_figure(used_page: UsedPage):
+    page = used_page(RECORD)
     bring(page, WHOLE.read_text("utf-8"))
     act(page, "open")
     expect(field(page, PLATE_INPUT)).to_have_value("27.0")
@@ -366,10 +366,8 @@ def test_paper_shows_what_is_held_and_the_blank_form_no_figure(new_page: NewPage
     expect(page.locator("[data-hb-visit-head]")).to_be_hidden()
 
 
-def test_axe_finds_nothing_and_all_is_large_enough_to_touch(new_page: NewPage):
-    page = new_page(
-        RECORD, viewport={"width": 390, "height": 844}, color_scheme="light", bypass_csp=True
-    )
+def test_axe_finds_nothing_and_all_is_large_enough_to_touch(used_page: UsedPage):
+    page = used_page(RECORD, viewport={"width": 390, "height": 844}, color_scheme="light")
     bring(page, WHOLE.read_text("utf-8"))
     act(page, "open")
     expect(field(page, PLATE_INPUT)).to_have_value("27.0")

@@ -5,15 +5,15 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import UsedPage
 from tests.browser.test_pages import faults
 
 PROCEDURE = "procedures/tightness_test.html"
 
 
 @pytest.fixture
-def page(new_page: NewPage) -> Page:
-    return new_page(PROCEDURE, python=False, reduced_motion="reduce")
+def page(used_page: UsedPage) -> Page:
+    return used_page(PROCEDURE, reduced_motion="reduce")
 
 
 def tick(page: Page, *numbers: int) -> None:
@@ -46,8 +46,8 @@ def test_is_there_after_the_browser_was_shut(page):
     assert faults(page) == []
 
 
-def test_nothing_is_shown_before_anything_is_ticked(new_page: NewPage):
-    page = new_page("index.html", python=False)
+def test_nothing_is_shown_before_anything_is_ticked(used_page: UsedPage):
+    page = used_page("index.html")
     expect(resume(page)).to_be_hidden()
     expect(page.get_by_role("heading", name="Where you were")).to_have_count(0)
 

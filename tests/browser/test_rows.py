@@ -61,8 +61,8 @@ def test_table_that_may_be_empty_opens_with_a_row_that_counts_for_nothing(warm):
     expect(cells.last).to_be_visible()  # in a second answer too, whose table is the first one's
 
 
-def test_fold_opens_where_something_in_it_was_typed(new_page):
-    page = new_page("calculators/installation_volume.html", python=False)
+def test_fold_opens_where_something_in_it_was_typed(used_page):
+    page = used_page("calculators/installation_volume.html")
     volume = CalculatorPage(page, "installation_volume")
     fold = volume.root.locator("[data-hb-more]")
     expect(fold.locator("summary")).to_contain_text("Operating pressure of the section")
@@ -120,8 +120,8 @@ def test_cell_is_refused_beside_it(pipe):
     expect(pipe.control("sections[0].length")).to_be_focused()
 
 
-def test_rows_survive_a_reload(new_page):
-    page = new_page("calculators/pipe_pressure_loss.html", python=False)
+def test_rows_survive_a_reload(used_page):
+    page = used_page("calculators/pipe_pressure_loss.html")
     pipe = CalculatorPage(page, "pipe_pressure_loss")
     pipe.control("sections[0].material").evaluate(PASTE)
     pipe.page.reload()
@@ -129,8 +129,8 @@ def test_rows_survive_a_reload(new_page):
     expect(pipe.control("sections[1].length")).to_have_value("10.5")
 
 
-def test_rows_are_there_when_the_reader_comes_from_another_page(new_page):
-    page = new_page("calculators/pipe_pressure_loss.html", python=False)
+def test_rows_are_there_when_the_reader_comes_from_another_page(used_page):
+    page = used_page("calculators/pipe_pressure_loss.html")
     pipe = CalculatorPage(page, "pipe_pressure_loss")
     pipe.control("sections[0].material").evaluate(PASTE)
     expect(rows(pipe)).to_have_count(2)
