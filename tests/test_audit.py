@@ -12,6 +12,7 @@ import pytest
 
 from build_tools import audit
 from build_tools.audit import Audit
+from tests import workers
 
 LOCK = {"packages": {"node_modules/tiny": {"version": "1.2.3"}}}
 CLEAN_NPM = {"auditReportVersion": 2, "vulnerabilities": {}, "metadata": {}}
@@ -38,9 +39,9 @@ WEAK = {
 PASSED_OVER = {"name": "odd", "skip_reason": "Dependency not found and could not be audited: odd"}
 
 
-@pytest.mark.parametrize("ask", [audit.front_end, audit.python], ids=["npm", "Python"])
-def test_no_weakness_is_known_of_what_is_locked(ask, record_property):
-    found = ask()
+@pytest.mark.parametrize("lock", workers.AUDITS)
+def test_no_weakness_is_known_of_what_is_locked(made_once, lock, record_property):
+    found = workers.audited(made_once)[lock]
     record_property("audit", found.line)
     assert found.weak == (), "\n".join(found.weak)
     if found.unknown:

@@ -5,12 +5,17 @@ A few tests, picked by name or folder, run in one process: a second would only c
 
 from __future__ import annotations
 
+import dataclasses
+import json
 import os
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from filelock import FileLock
+
+from build_tools import audit
+from build_tools.audit import Audit
 
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 
@@ -21,6 +26,7 @@ LONGEST = (
     *("test_folder", "test_closed", "test_timers", "test_bench", "test_runtime", "test_frame"),
     *("test_moves", "test_calculators", "test_charts", "test_servers", "test_refusals"),
 )
+AUDITS = {"npm": audit.front_end, "Python": audit.python}
 MOST = 2  # browsers are programs of many processes: more workers only make each other late
 
 
@@ -38,6 +44,18 @@ def longest_first(items: list[pytest.Item]) -> None:
     """Put the files that take longest first: at the end, one worker would wait for the other."""
     place = {name: at for at, name in enumerate(LONGEST)}
     items.sort(key=lambda item: place.get(item.path.stem, len(place)))
+
+
+def audited(made_once: MadeOnce) -> dict[str, Audit]:
+    """What the registries say of each lock. It is asked for early: most of it is waiting."""
+    texts = {lock: (made_once("audits", _ask) / lock).read_text("utf-8") for lock in AUDITS}
+    said = {lock: json.loads(text) for lock, text in texts.items()}
+    return {lock: Audit(lock, tuple(each["weak"]), each["unknown"]) for lock, each in said.items()}
+
+
+def _ask(folder: Path) -> None:
+    for lock, ask in AUDITS.items():
+        (folder / lock).write_text(json.dumps(dataclasses.asdict(ask())), "utf-8")
 
 
 def maker(factory: pytest.TempPathFactory) -> MadeOnce:
