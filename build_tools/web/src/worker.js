@@ -48,13 +48,23 @@ addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data 
   }
 });
 
+/** @type {Promise<boolean> | null} each question hears of a failed start: one look does */
+let looking = null;
+
 /**
  * A start that fails over a damaged file ends this worker with that reason. A file that could be
  * fetched anew serves the next one.
  *
  * @returns {Promise<boolean>} whether one was found
  */
-async function stopOverFiles() {
+function stopOverFiles() {
+  looking ??= lookOverFiles().finally(() => {
+    looking = null;
+  });
+  return looking;
+}
+
+async function lookOverFiles() {
   for (const name of python.needs) {
     const found = await files.check(name);
     if (found === 'refetched' || found === 'damaged') {
