@@ -185,12 +185,16 @@ def test_the_systems_programs_are_installed_beside_what_else_is_set_up(
 ):
     apt, go_on = program(tmp_path / "apt-get", ""), tmp_path / "go on"
     apt.write_text(f"#!/bin/sh\necho $* >> '{tmp_path}/asked'\nuntil test -e '{go_on}'; do :; done")
+    knows = program(tmp_path / "apt-cache", "")
+    knows.write_text("#!/bin/sh\ntest $3 != no-such-package")
     path = f"{tmp_path}{os.pathsep}{os.environ['PATH']}"
     monkeypatch.setenv("PATH", path)
     monkeypatch.setattr(os, "geteuid", lambda: 0)
     lacking = programs.Program("browser of nobody", "nobodys-browser", ("nobodys-browser",))
-    monkeypatch.setattr(programs, "ALL", (lacking,))
+    unknown = programs.Program("program of Debian's", "no-such-package", ("nobodys-program",))
+    monkeypatch.setattr(programs, "ALL", (lacking, unknown))
     monkeypatch.setattr(programs, "DEBIANS_CHROMIUM", tmp_path / "none")
+    monkeypatch.setenv(chromium.VARIABLE, "named")
     there = programs.begin()
     go_on.touch()  # reached while it still installs: it waits for nothing else
     there()
@@ -199,6 +203,24 @@ def test_the_systems_programs_are_installed_beside_what_else_is_set_up(
     assert "Installing nobodys-browser for tests: done" in said
     asked = (tmp_path / "asked").read_text().splitlines()
     assert asked == ["update", "install --yes --no-install-recommends nobodys-browser"]
+
+
+def test_debians_chromium_is_wanted_where_there_is_no_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv("PATH", str(tmp_path))
+    monkeypatch.delenv(chromium.VARIABLE, raising=False)
+    monkeypatch.setattr(programs, "DEBIANS_CHROMIUM", tmp_path / "debian")
+    monkeypatch.setattr(programs, "PLAYWRIGHTS", tmp_path / "playwright")
+    both = {programs.CHROMIUM, programs.SHELL}
+    assert both <= set(programs._wanted())
+    program(tmp_path / "google-chrome", "")
+    assert not both & set(programs._wanted())
+    (tmp_path / "google-chrome").unlink()
+    (tmp_path / "playwright" / "chromium-1234").mkdir(parents=True)
+    assert not both & set(programs._wanted())
+    (tmp_path / "debian").mkdir()
+    assert both & set(programs._wanted()) == {programs.SHELL}
 
 
 def test_npm_without_a_network_says_what_could_not_be_fetched(

@@ -50,7 +50,6 @@ def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
     if "chromium" in command.needs:
         env[chromium.VARIABLE] = chromium.prepare(places)
     if "programs" in command.needs:
-        programs.prepare()
         env[chromium.SHELL_VARIABLE] = chromium.shell_for(env[chromium.VARIABLE])
     module = ["pytest"] if command.module == "pytest" else ["build_tools", command.name]
     return [environment.python_of(places), "-m", *module], env

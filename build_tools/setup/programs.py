@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import os
 import shutil
+import subprocess
 import threading
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Callable
 
+from build_tools.setup.places import CHROMIUM_NAMES
 from build_tools.setup.show import ProgramFailed, run, say
 
 LIBRARIES = Path("/usr/lib")
@@ -58,7 +60,9 @@ SHELL = Program(
     "chromium-headless-shell",
     ("chromium-headless-shell", "chrome-headless-shell"),
 )
-DEBIANS_CHROMIUM = LIBRARIES / "chromium"  # elsewhere no package of that name is to be had
+CHROMIUM = Program("Chromium", "chromium", CHROMIUM_NAMES)
+DEBIANS_CHROMIUM = LIBRARIES / "chromium"
+PLAYWRIGHTS = Path.home() / ".cache" / "ms-playwright"
 
 
 def begin() -> Callable[[], None]:
@@ -76,16 +80,34 @@ def begin() -> Callable[[], None]:
 
 def prepare(*, beside: bool = False) -> None:
     """Install what is missing, where this is Debian and the person may install."""
-    wanted = (*ALL, SHELL) if DEBIANS_CHROMIUM.is_dir() else ALL
-    missing = sorted({each.package for each in wanted if each.find() is None})
+    missing = sorted({each.package for each in _wanted() if each.find() is None})
     apt = shutil.which("apt-get")
     if not missing or not apt or not hasattr(os, "geteuid") or os.geteuid() != 0:
         return
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    install = [apt, "install", "--yes", "--no-install-recommends", *missing]
+    install = [apt, "install", "--yes", "--no-install-recommends"]
     try:
         run("Reading the system's list of packages", [apt, "update"], env=env, beside=beside)
-        run(f"Installing {', '.join(missing)} for tests", install, env=env, beside=beside)
+        known = [package for package in missing if _is_known(package)]
+        if known:
+            label = f"Installing {', '.join(known)} for tests"
+            run(label, [*install, *known], env=env, beside=beside)
     except ProgramFailed as failed:
         say("\n".join(failed.lines[-5:]))
         say("The tests that need them will fail and say so.")
+
+
+def _wanted() -> tuple[Program, ...]:
+    """Debian's Chromium only where there is no other. Its headless shell goes with it alone."""
+    has_own = os.environ.get("HB_CHROMIUM") or any(PLAYWRIGHTS.glob("chromium-*"))
+    if DEBIANS_CHROMIUM.is_dir():
+        return (*ALL, SHELL)
+    if has_own or CHROMIUM.find():
+        return ALL
+    return (*ALL, CHROMIUM, SHELL)
+
+
+def _is_known(package: str) -> bool:
+    """Whether this system has a package of that name: Debian and Ubuntu differ."""
+    asked = ["apt-cache", "show", "--no-all-versions", package]
+    return subprocess.run(asked, capture_output=True, check=False).returncode == 0
