@@ -17,8 +17,6 @@ from build_tools.setup.stopped import SetUpStopped
 # The lock names every package, so pip need not work out what else is wanted.
 PIP = ["-m", "pip", "--disable-pip-version-check", "--no-input"]
 LOCKED = ["--require-hashes", "--no-deps"]
-# Not imported: the Python that runs this need not be one that can make environments.
-MAKE = Path(__file__).with_name("make_environment.py")
 
 
 def python_of(places: Places) -> str:
@@ -106,7 +104,7 @@ def _make(places: Places) -> tuple[int, int]:
         _remove(places.venv)
     python = pythons.choose(places)
     say(f"Using Python {python.version[0]}.{python.version[1]}: {python.path}")
-    make = [python.path, str(MAKE), str(places.venv)]
+    make = [python.path, str(places.make_environment), str(places.venv)]
     try:
         run("Making the environment .venv", make)
     except ProgramFailed as failure:

@@ -1,4 +1,4 @@
-"""Make an environment that has pip. Run by the Python that it is to have: 3.11 or later.
+"""Make an environment that has pip. Run by the Python that it is to have.
 
 `python -m venv` has pip install itself, which takes nearly all of its time. Python carries pip as
 a wheel of plain modules, and such a wheel is installed once it is unpacked.
@@ -16,12 +16,12 @@ from pathlib import Path
 
 
 def main(folder: str) -> None:
-    """Make it in a folder that isn't there yet."""
+    """Make it in a folder that isn't there yet, or has an older one."""
     wheel = carried_pip()
     # Symlinks as `python -m venv` makes them.
-    venv.create(folder, symlinks=os.name != "nt", with_pip=wheel is None)
+    venv.create(folder, clear=True, symlinks=os.name != "nt", with_pip=wheel is None)
     if wheel is not None:
-        modules = sysconfig.get_path("purelib", "venv", {"base": folder})
+        [modules] = Path(folder).glob("[Ll]ib/**/site-packages")
         with zipfile.ZipFile(wheel) as archive:
             archive.extractall(modules)
 

@@ -37,6 +37,11 @@ class Places:
         """Front end: package.json, its lock, node_modules."""
         return self.root / "build_tools" / "web"
 
+    @property
+    def make_environment(self) -> Path:
+        """Makes an environment for the Python that runs it, which need not be the one here."""
+        return self.root / "build_tools" / "setup" / "make_environment.py"
+
     def lock(self, name: str) -> Path:
         """One lock: `site`, `test`, `browser` or `uv`."""
         return self.locks / f"{name}.txt"

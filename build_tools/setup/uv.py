@@ -22,7 +22,8 @@ def command(places: Places) -> str | None:
     install = ["-m", "pip", "install", "--disable-pip-version-check", "--require-hashes"]
     lock = ["-r", str(places.lock("uv"))]
     try:
-        run("Making a place for uv", [sys.executable, "-m", "venv", "--clear", str(venv)])
+        make = [sys.executable, str(places.make_environment), str(venv)]
+        run("Making a place for uv", make)
         run("Installing uv", [str(venv_python(venv, sys.platform)), *install, *lock])
     except ProgramFailed:
         return None
