@@ -150,13 +150,14 @@ OFF_THE_SHEET = """([upright, sideways]) => [...document.querySelectorAll('body 
     .map((element) => element.outerHTML.slice(0, 160))"""
 
 
-# What is touched with gloves on, and is less than 44 high; a link that stands apart, less than 24.
+# What is touched with gloves on, and is less than 44 high; a link that stands apart, less than 24;
+# either, less than 24 wide.
 TOO_SMALL = """() => {
     const touched = 'button, input, select, textarea, summary, nav a, [role=button]';
-    const height = (element) => {
+    const most = (element, side) => {
         const label = /checkbox|radio/.test(element.type) ? element.labels[0] : null;
         return Math.max(...[element, label].filter(Boolean).map(
-            (each) => each.getBoundingClientRect().height));
+            (each) => each.getBoundingClientRect()[side]));
     };
     const letters = (element) => element.textContent.replace(/[^\\p{L}\\p{N}]+/gu, '');
     const isAmongWords = (link) => {
@@ -165,13 +166,14 @@ TOO_SMALL = """() => {
         while (isWord(block)) block = block.parentElement;
         return isWord(link) && letters(block) !== letters(link);
     };
-    const least = (each) => {
-        if (each.matches(touched)) return 44;
-        return isAmongWords(each) ? 0 : 24;
+    const isTooSmall = (each) => {
+        const isTouched = each.matches(touched);
+        if (!isTouched && isAmongWords(each)) return false;
+        return most(each, 'height') < (isTouched ? 44 : 24) || most(each, 'width') < 24;
     };
     return [...document.querySelectorAll(`${touched}, a[href]`)]
         .filter((each) => each.checkVisibility() && !each.closest('svg, .hb-unseen'))
-        .filter((each) => height(each) < least(each))
+        .filter(isTooSmall)
         .map((each) => each.outerHTML.slice(0, 160));
 }"""
 

@@ -1,5 +1,5 @@
-// Intl knows these too. To ask it takes 20 ms of every page that opens, and four times that on a
-// tablet: it loads the words of a language first.
+// Intl knows these too. It loads the words of a language first: that was 20 of the 30 ms that the
+// home page's scripts took in a fresh Chromium.
 const MONTHS = [
   ...['January', 'February', 'March', 'April', 'May', 'June'],
   ...['July', 'August', 'September', 'October', 'November', 'December'],
