@@ -15,6 +15,7 @@ __all__ = [
     "branched_run_by_fluids",
     "cooling_of_a_closed_pipe",
     "every_set_by_fluids",
+    "flow_at_limit_by_fluids",
     "one_tube_by_fluids",
 ]
 
@@ -70,6 +71,28 @@ def one_tube_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
         found["height_gain"] = Quantity(gain, "Pa")
         found["worst_loss"] = Quantity(friction - gain, "Pa")
     return found
+
+
+def flow_at_limit_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
+    """`fluids`: the flow that loses what is permitted, found by halving, in one rough tube."""
+    from fluids.core import Reynolds, dP_from_K
+    from fluids.friction import friction_factor
+
+    row = given["sections"][0]
+    bore, roughness, length = (
+        parse_quantity(row[name]).to("m").magnitude for name in ("bore", "roughness", "length")
+    )
+    permitted = parse_quantity(given["permitted_loss"]).to("Pa").magnitude
+    density, viscosity = GASES["natural_gas"]
+    low, high = 0.0, 1.0
+    for _ in range(100):
+        flow = (low + high) / 2
+        speed = flow / (3.141592653589793 / 4 * bore**2)
+        reynolds = Reynolds(V=speed, D=bore, rho=density, mu=viscosity)
+        factor = friction_factor(Re=reynolds, eD=roughness / bore)
+        lost = dP_from_K(factor * length / bore, rho=density, V=speed)
+        low, high = (flow, high) if lost < permitted else (low, flow)
+    return {"flow_at_limit": Quantity(low, "m**3/s")}
 
 
 def branched_run_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
