@@ -1,8 +1,9 @@
-"""The calculators at the command line: `python -m calcs list`, `show ID`, `run ID name="value"`."""
+"""The calculators at the command line: `python -m calcs list`, `show`, `run` and `batch`."""
 
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import os
 import subprocess
@@ -11,15 +12,34 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
+from calcs import batch, strict_json
 from calcs.bridge import Bridge
+from calcs.reply import public, renamed
 
 BUNDLE = Path(__file__).with_name("bundle.json")
 ROOT = BUNDLE.parent.parent  # of a clone; of nothing that matters once installed
-ANSWERED, REFUSED = 0, 2
+ANSWERED, REFUSED, INTERRUPTED = 0, 2, 130
+BATCH = """
+Each line of the input is one request in JSON, and each line of the output its reply, in order:
+
+  {"calculator": "gas_rate", "inputs": {"volume": "0.088 m³", "elapsed": "120 s"},
+   "date": "2026-03-01", "overrides": {"gas.natural_gas.gross_to_net": "1.11"}}
+
+A value is a text as you would type it; a table is a list of rows, each an object of such texts.
+A number without quotes counts as its text. date is the day of the test, today if left out.
+overrides are figures from your own copy of a source, by the name of the record.
+A reply is what run --json prints. Its status is "answered"; or "refused", with field, kind and
+message of each refusal; or "failed", where the line could not be read. The lines that follow are
+answered all the same. Ends with status 0 when the input has ended.
+"""
 
 
 def main(words: list[str] | None = None) -> int:
     """Run one command. Returns 0 with an answer, 2 when an input is refused."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A sign that the screen has no code for is no reason to lose the answer.
+            stream.reconfigure(errors="backslashreplace")
     arguments = _arguments(words)
     _refresh()
     if not BUNDLE.exists():
@@ -30,12 +50,23 @@ def main(words: list[str] | None = None) -> int:
         )
         return REFUSED
     bridge = Bridge(BUNDLE.read_text(encoding="utf-8"))
+    if arguments.command == "batch":
+        return _batch(bridge)
     request = _request(arguments)
     if isinstance(request, str):
         print(request, file=sys.stderr)
         return REFUSED
-    reply = json.loads(bridge.answer(json.dumps(request)))
+    reply = bridge.reply(request)
     return _report(arguments, reply)
+
+
+def _batch(bridge: Bridge) -> int:
+    """Reply to each line of the standard input, and hand each reply over at once."""
+    out = sys.stdout.buffer
+    for reply in batch.replies(sys.stdin.buffer, bridge.reply, _today()):
+        out.write(reply.encode("utf-8") + b"\n")
+        out.flush()
+    return ANSWERED
 
 
 def _refresh() -> None:
@@ -84,7 +115,14 @@ def _parser() -> argparse.ArgumentParser:
     given.add_argument("inputs", nargs="*", metavar='name="value unit"')
     hint = "a figure from your own copy of a source"
     given.add_argument(
-        "--using", action="append", default=[], metavar='record="value unit"', help=hint
+        "--overrides", action="append", default=[], metavar='record="value unit"', help=hint
+    )
+    commands.add_parser(
+        "batch",
+        help="answers to requests in JSON, one a line",
+        description="Answers requests in JSON, one a line, from standard input.",
+        epilog=BATCH,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     return parser
 
@@ -103,31 +141,34 @@ def _request(arguments: argparse.Namespace) -> dict[str, Any] | str:
         return f"--date: got {arguments.date!r}, expected a date such as 2026-03-01."
     request |= {"calculator": arguments.calculator, "today": day.isoformat()}
     if arguments.command == "run":
-        for text in (*arguments.inputs, *arguments.using):
+        for text in (*arguments.inputs, *arguments.overrides):
             if "=" not in text:
                 return f'{text}: expected name="value unit", for example volume="0.088 m³".'
-        request["using"] = dict(text.split("=", 1) for text in arguments.using)
-        request["inputs"] = {
-            name: _input(value) for name, value in (t.split("=", 1) for t in arguments.inputs)
-        }
+        for given in (arguments.inputs, arguments.overrides):
+            names = [text.split("=", 1)[0] for text in given]
+            if twice := next((name for name in names if names.count(name) > 1), None):
+                return f"{twice}: given twice. Give it once."
+        request["using"] = dict(text.split("=", 1) for text in arguments.overrides)
+        typed = dict(text.split("=", 1) for text in arguments.inputs)
+        request["inputs"] = batch.entered({name: _input(text) for name, text in typed.items()})
     return request
 
 
-def _input(text: str) -> dict[str, Any]:
+def _input(text: str) -> Any:
     """A value, or the rows of a table as a JSON list: sections='[{"length": "3 m"}, …]'."""
     if text.lstrip().startswith("["):
         try:
-            return {"rows": json.loads(text)}
-        except ValueError:
-            return {"value": text}
-    return {"value": text}
+            return strict_json.loads(text)
+        except strict_json.NotJson:
+            return text
+    return text
 
 
 def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
     refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
     if arguments.json:
-        # The answer itself is printed: one shape at the command line, in the browser and on record.
-        told = reply if refused else next(iter(reply.values()))
+        # The answer itself is printed: the shape that `batch` gives on one line.
+        told = public(reply) if arguments.command == "run" or refused else _shape(reply)
         print(json.dumps(told, ensure_ascii=False, indent=2))
     elif refused:
         print("\n".join(one.get("plain", one["message"]) for one in refused), file=sys.stderr)
@@ -138,6 +179,11 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
     else:
         print(_answered(reply["answer"]))
     return REFUSED if refused else ANSWERED
+
+
+def _shape(reply: dict[str, Any]) -> Any:
+    """What `list` or `show` gives, without the name of the action round it."""
+    return renamed(next(iter(reply.values())))
 
 
 def _shown(found: dict[str, Any]) -> str:
@@ -205,6 +251,8 @@ def _columns(table: dict[str, Any]) -> list[str]:
 if __name__ == "__main__":
     try:
         sys.exit(main())
+    except KeyboardInterrupt:
+        sys.exit(INTERRUPTED)
     except BrokenPipeError:
         # Whoever reads has seen enough (`| head`); Python would complain again at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

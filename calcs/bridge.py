@@ -35,12 +35,16 @@ class Bridge:
             `{"refused": [...]}` and `{"failed": {...}}`.
         """
         try:
-            reply = self._reply(json.loads(request))
+            return json.dumps(self.reply(json.loads(request)), ensure_ascii=False, allow_nan=False)
         except Exception as problem:  # noqa: BLE001
-            # A fault in the code is told as such: the worker and the page must go on.
-            kind = type(problem).__name__
-            reply = {"failed": {"kind": "InternalError", "message": f"{kind}: {problem}"}}
-        return json.dumps(reply, ensure_ascii=False, allow_nan=False)
+            return json.dumps(_fault(problem), ensure_ascii=False)
+
+    def reply(self, request: Mapping[str, Any]) -> dict[str, Any]:
+        """The same, from what a JSON text holds to what one is made of."""
+        try:
+            return self._reply(request)
+        except Exception as problem:  # noqa: BLE001
+            return _fault(problem)
 
     def _reply(self, request: Mapping[str, Any]) -> dict[str, Any]:
         action = request.get("action", "run")
@@ -87,6 +91,12 @@ class Bridge:
         if rest is None:
             raise RuntimeError("No answer was begun whose rest could be given.")
         return rest()
+
+
+def _fault(problem: Exception) -> dict[str, Any]:
+    """A fault in the code is told as such: the worker and the page must go on."""
+    message = f"{type(problem).__name__}: {problem}"
+    return {"failed": {"kind": "internal_error", "message": message}}
 
 
 def _field_labels(words: Mapping[str, str], refusals: list[Refusal]) -> dict[str, str]:

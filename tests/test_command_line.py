@@ -72,12 +72,12 @@ def test_what_cannot_be_asked_is_said_with_status_2(capsys, words, says):
 
 
 def test_a_figure_from_the_readers_own_copy_is_used_and_named(capsys):
-    using = ["--using", "gas.natural_gas.gross_to_net=1.2"]
+    using = ["--overrides", "gas.natural_gas.gross_to_net=1.2"]
     assert command.main([*RUN, CALORIFIC, *using, "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
     values = {one["name"]: one["value"] for one in answer["answers"]}
     assert values["heat_input_net"] == pytest.approx(25)
-    assert "typed-by-reader" in {source["standing"] for source in answer["sources"]}
+    assert "typed-by-reader" in {source["provenance"] for source in answer["sources"]}
 
 
 @pytest.mark.parametrize("name", sorted(calculators()))
