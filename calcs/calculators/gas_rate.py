@@ -20,8 +20,8 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Impossible, Missing
-from calcs.topics.meter_index import FULL, MIXED, gas_between, turned
+from calcs.errors import Missing
+from calcs.topics.meter_index import check_one_run, figures, gas_between, turned
 from calcs.topics.slips_of_gas_rate import SLIP_USES, SLIPS, slips
 from calcs.topics.volume_correction import volume_correction
 from calcs.uncertainty import difference_of_readings
@@ -88,7 +88,7 @@ def gas_rate(
         liquid_rate: Liquid that the metered flow of propane comes from. [litre/h]
 
     Raises:
-        Impossible: The second index reading is not above the first.
+        Impossible: The second index reading is not above the first, or is too far above it.
         Missing: Neither a time nor a data plate input was given.
 
     Not covered: meters that feed other appliances at the same time.
@@ -110,9 +110,8 @@ def gas_rate(
     30.0
     """
     if method == "index":
-        volume = gas_between(first_reading, second_reading, ref)
-        if volume.magnitude == 0:
-            raise Impossible("second_reading", MIXED)
+        volume = gas_between(first_reading, second_reading)
+        check_one_run(first_reading, second_reading, volume)
     if method == "dial" and dial_volume is not None:
         volume = (dial_volume * revolutions).to("m**3")
     gas_used = difference_of_readings(volume, meter_resolution, meter_accuracy)
@@ -168,8 +167,8 @@ def judge(
         )
         if _fits_other_basis(given, answers):
             findings.append(Note("basis"))
-    if given["method"] == "index" and turned(given["first_reading"], given["second_reading"], ref):
-        findings.append(Note("turned"))
+    if given["method"] == "index" and turned(given["first_reading"], given["second_reading"]):
+        findings.append(Note("turned", {"figures": f"{figures(given['first_reading'])}"}))
     findings += slips(given, answers, ref)
     if "flow_rate" in answers:
         factor = ref["billing.volume_correction"]
@@ -313,7 +312,6 @@ CALCULATOR = Calculator(
         ABOVE,
         BELOW,
         *SLIP_USES,
-        FULL,
     ),
     judge=judge,
     verdicts=("heat_input",),

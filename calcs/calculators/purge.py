@@ -120,7 +120,7 @@ def purge(
     if first_reading is not None:
         found["stop_reading"] = reading_after(first_reading, volume, ref)
     if first_reading is not None and second_reading is not None:
-        passed = gas_between(first_reading, second_reading, ref)
+        passed = gas_between(first_reading, second_reading)
         found["gas_passed"] = difference_of_readings(passed, index_resolution, index_accuracy)
     return found
 

@@ -5,33 +5,89 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from calcs.errors import Impossible
-from calcs.traced import si
-from calcs.units import Q
+from calcs.traced import named, si
+from calcs.units import Q, Quantity
 
 FULL = "gas_rate.index_full"
+FULL_LABEL = "Where the index turns to nought"
 MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
+POINT = (
+    "{second_reading} and {first_reading} do not belong together: the decimal point of one of them "
+    "looks left out. Type every figure of both, with the point."
+)
+FAR = (
+    "{second_reading} is so far above {first_reading} that no run passes the gas between them. "
+    "The decimal points may be left out: on the index the figures after it are often red."
+)
 # How much of the index may pass in one run. Two readings swapped would be nearly the whole of it.
-ONE_RUN = 1e-4
+ONE_RUN = 0.01
+MOST = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
+POWERS = (10, 100, 1000, 10000)
 
 
-def gas_between(first_reading: Q, second_reading: Q, ref: Mapping[str, Q]) -> Q:
-    """Gas that passed between two readings.
+def gas_between(first_reading: Q, second_reading: Q) -> Q:
+    """Gas that passed between two readings; it is never less than nothing.
 
     Raises:
         Impossible: The second is below the first, and the index did not turn to nought.
+
+    >>> gas_between(Quantity(999.9, "m**3"), Quantity(0.1, "m**3")).magnitude
+    0.2000000000000455
     """
     if second_reading >= first_reading:
         return second_reading - first_reading
-    if not turned(first_reading, second_reading, ref):
+    if not turned(first_reading, second_reading):
+        raise Impossible(
+            "second_reading",
+            POINT if _one_lacks_its_point(first_reading, second_reading) else MIXED,
+        )
+    return second_reading + _full(first_reading) - first_reading
+
+
+def check_one_run(first_reading: Q, second_reading: Q, volume: Q) -> None:
+    """Refuse what cannot have passed while an appliance was timed.
+
+    Raises:
+        Impossible: No gas passed, or more than any run passes.
+    """
+    if volume.magnitude == 0:
         raise Impossible("second_reading", MIXED)
-    return second_reading + ref[FULL] - first_reading
+    if si(volume) > MOST:
+        one = _one_lacks_its_point(first_reading, second_reading)
+        raise Impossible("second_reading", POINT if one else FAR)
 
 
-def turned(first_reading: Q, second_reading: Q, ref: Mapping[str, Q]) -> bool:
-    """Whether a metric index went from nines to noughts between the two readings."""
-    full = si(ref[FULL])
+def turned(first_reading: Q, second_reading: Q) -> bool:
+    """Whether the index went from nines to noughts between the two readings.
+
+    >>> turned(Quantity(99999.95, "m**3"), Quantity(0.04, "m**3"))
+    True
+    >>> turned(Quantity(123456, "m**3"), Quantity(123.546, "m**3"))
+    False
+    """
+    full = si(_full(first_reading))
     passed = si(second_reading) + full - si(first_reading)
     return bool(second_reading < first_reading) and passed <= ONE_RUN * full
+
+
+def figures(reading: Q) -> int:
+    """Figures before the point, in the unit that it was typed in."""
+    return len(str(int(reading.magnitude)))
+
+
+def _full(first_reading: Q) -> Q:
+    """What the index would show after its nines: by how many figures of it were typed.
+
+    An index turns from nines alone, so a reading just before that has all of its figures.
+    """
+    full = Quantity(10.0 ** figures(first_reading), first_reading.units)
+    return named(full, "index_full", FULL_LABEL, role="record")
+
+
+def _one_lacks_its_point(first_reading: Q, second_reading: Q) -> bool:
+    """Whether one of the two, divided by ten often enough, is just beside the other."""
+    least, most = sorted((si(first_reading), si(second_reading)))
+    return least > 0 and any(abs(most / (power * least) - 1) <= ONE_RUN for power in POWERS)
 
 
 def reading_after(first_reading: Q, volume: Q, ref: Mapping[str, Q]) -> Q:
