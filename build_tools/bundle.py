@@ -164,6 +164,8 @@ def _words(project: Project) -> dict[str, Any]:
     keys = ("title", *groups, "cautions")
     for document in project.of_kind("calculator"):
         own = {key: document.value[key] for key in keys if key in document.value}
+        # The page shows them above the form as well. A reader of the answer alone needs them too.
+        own["cautions"] = [*(document.value.get("before") or []), *own.get("cautions", [])]
         for group in SHARED_WORDS:
             own[group] = {**shared.get(group, {}), **own.get(group, {})}
         words[stem_of(document.file)] = own

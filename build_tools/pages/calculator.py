@@ -9,7 +9,7 @@ from build_tools.pages.part import Part
 from build_tools.problems import listing, rename_fix
 
 LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
-TEXTS = ("use_when", "does_not_cover", "cautions", "stop", "method")
+TEXTS = ("use_when", "does_not_cover", "before", "stop", "method")
 
 
 def context(part: Part, stem: str) -> dict[str, Any]:

@@ -17,6 +17,7 @@ def context(part: Part, groups: list[Group]) -> dict[str, Any]:
         "who": part["who"].text(),
         "stop_title": part["stop_title"].text(),
         "stop": part["stop"].texts(),
+        "stop_page": _page(part["stop_page"]),
         "record": part.link("record/visit.html"),
         "groups": groups,
         "edition": part.shelf.bundle["edition"],
@@ -25,8 +26,14 @@ def context(part: Part, groups: list[Group]) -> dict[str, Any]:
 
 
 def _task(part: Part) -> dict[str, Any] | None:
-    page = part["page"].value
-    if not part["page"].known(page, part.shelf.pages, "page"):
+    page = _page(part["page"])
+    return page and {"do": part["do"].text(), "kind": page["kind"], "link": page["link"]}
+
+
+def _page(part: Part) -> dict[str, Any] | None:
+    """A page of the handbook that is named here, as a link to it."""
+    page = part.value
+    if not part.known(page, part.shelf.pages, "page"):
         return None
     kind = KINDS[page.partition("/")[0]]
-    return {"do": part["do"].text(), "kind": kind, "link": part.link(f"{page}.html")}
+    return {"title": part.shelf.pages[page], "kind": kind, "link": part.link(f"{page}.html")}

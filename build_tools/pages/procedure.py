@@ -8,13 +8,13 @@ from build_tools.pages.part import Part
 from build_tools.pages.timers import timers
 
 SECTIONS = (
+    ("stop", "Stop at once if"),
+    ("cautions", "Cautions"),
     ("purpose", "Purpose"),
     ("who", "Who may do it"),
     ("applies_to", "Applies to"),
     ("does_not_apply_to", "Does not apply to"),
     ("instruments", "Instruments"),
-    ("cautions", "Cautions"),
-    ("stop", "Stop at once if"),
     ("checks", "Checks, in working order"),
     ("steps", "Steps"),
     ("finish", "Finish"),

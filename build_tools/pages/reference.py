@@ -30,6 +30,7 @@ def context(part: Part) -> dict[str, Any]:
     sections = [_section(each, number) for number, each in enumerate(part["sections"].parts())]
     letters = glossary.by_letter(part["terms"])
     return {
+        "cautions": part["cautions"].texts(),
         "body": part["body"].texts(),
         "sections": sections,
         "letters": letters,
@@ -48,6 +49,7 @@ def _section(part: Part, number: int) -> dict[str, Any]:
     return {
         "id": str(part["id"].value).replace("_", "-"),
         "title": part["title"].text(),
+        "cautions": part["cautions"].texts(),
         "body": part["body"].texts(),
         "points": part["points"].texts(),
         "limits": [*lookups.limits(part["limits"]), *figures],

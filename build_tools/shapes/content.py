@@ -64,6 +64,7 @@ CALCULATOR = mapping(
         "verdicts?": named(VERDICT, NAME),
         "notes?": named(TEXT, NAME),
         "rulings?": named(TEXT, NAME),
+        "before?": TEXTS,  # cautions that count before anything is touched, opened or measured
         "cautions": TEXTS,
         "stop": TEXTS,
         "method": TEXTS,
@@ -138,6 +139,7 @@ REFERENCE_SECTION = mapping(
     {
         "id": NAME,
         "title": TEXT,
+        "cautions?": TEXTS,
         "body?": TEXTS,
         "diagram?": NAME,
         "points?": TEXTS,
@@ -152,6 +154,7 @@ REFERENCE = mapping(
         "title": TEXT,
         "group": NAME,
         "summary": TEXT,
+        "cautions?": TEXTS,
         "body?": TEXTS,
         "sections?": listing(REFERENCE_SECTION),
         "terms?": named(TEXT, TEXT),
@@ -205,6 +208,7 @@ HOME = mapping(
         "who": TEXT,
         "stop_title": TEXT,
         "stop": TEXTS,
+        "stop_page": PAGE,
     }
 )
 WORDS = mapping(
