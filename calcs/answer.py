@@ -12,14 +12,13 @@ from calcs import entries, reasons, working
 from calcs.chart import Chart, chart_facts
 from calcs.core import Calculator, Cell, Compare, Finding, Note, Output, Ruling, Table
 from calcs.errors import Impossible, Refusal, Refused
-from calcs.reference import STANDINGS, Entry, InForce, Reference
+from calcs.reference import InForce, Reference
 from calcs.registry import columns_of, label_of, parameters
 from calcs.registry import labels as labels_of
 from calcs.traced import Traced, named
-from calcs.uncertainty import decide, expanded, in_unit
-from calcs.units import join_unit, round_half_up, with_doubt
-
-MORE_PLACES = 4  # of a reading next to its limit
+from calcs.uncertainty import expanded, in_unit
+from calcs.units import join_unit, with_doubt
+from calcs.verdict import verdict
 
 
 def begin(
@@ -78,7 +77,7 @@ def _begun(
         "answers": answers,
         "no_doubt": reasons.told(answers, reference.words("_shared").get("no_doubt", {})),
         "verdicts": [
-            _verdict(finding, calculator, reference, given)
+            verdict(finding, calculator, reference, given)
             for finding in findings
             if isinstance(finding, Compare | Ruling)
         ],
@@ -198,117 +197,6 @@ def _cell(value: Cell, column: Output) -> dict[str, Any]:
 def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str, str]:
     text = reference.words(calculator.id).get("notes", {}).get(note.name, note.name)
     return {"name": note.name, "text": text.format_map(dict(note.values))}
-
-
-def _verdict(
-    finding: Compare | Ruling, calculator: Calculator, reference: Reference, given: entries.Given
-) -> dict[str, Any]:
-    words = reference.words(calculator.id)
-    own = words.get("verdicts", {}).get(finding.name, {})
-    cited = [given.in_force.entry(name) for name in finding.records]
-    if isinstance(finding, Ruling):
-        said = words.get("rulings", {}).get(finding.reason, finding.reason)
-        outcome, limit = finding.outcome, ""
-        first = said.format_map(dict(finding.values))
-    else:
-        share = float(given.in_force.text(f"decision.guard_{given.rule}"))
-        wide = finding.expanded if finding.expanded is not None else _doubt(finding)
-        decision = decide(
-            finding.reading, finding.low, finding.high, share, wide, strict=finding.strict
-        )
-        outcome, places = decision, _places(finding, decision)
-        limit = _limit_text(finding, places)
-        first = _sentence(finding, outcome, wide, limit, places=places, counted=bool(share))
-    return {
-        "name": finding.name,
-        "label": own.get("label", finding.name.replace("_", " ")),
-        "outcome": outcome,
-        "text": " ".join(filter(None, (first, own.get(outcome)))),
-        "limit": limit,
-        **_cited(cited, finding.standing),
-    }
-
-
-def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
-    if not cited:
-        return {"source": "", "standing": "", "in_force": None, "edition": None}
-    chief = cited[0]
-    return {
-        "source": "; ".join(dict.fromkeys(entry.source_text for entry in cited)),
-        "standing": max(
-            (*(entry.standing for entry in cited), own or STANDINGS[0]), key=STANDINGS.index
-        ),
-        "in_force": None if chief.start == date.min else chief.start.isoformat(),
-        "edition": chief.edition,
-    }
-
-
-def _places(finding: Compare, outcome: str) -> int:
-    """Places for reading and limit: more than usual where only they show what was decided.
-
-    A ratio of 0.00404 is above the limit of 0.0040, and 0.0040 is not.
-    """
-    if outcome != ("meets" if finding.strict else "does_not_meet"):
-        return finding.places
-    unit = finding.unit or finding.reading.units
-    value, *limits = (
-        float(one.to(unit).magnitude)
-        for one in (finding.reading, finding.low, finding.high)
-        if one is not None
-    )
-    for places in range(finding.places, finding.places + MORE_PLACES):
-        shown = round_half_up(value, places)
-        if all(round_half_up(limit, places) != shown for limit in limits):
-            return places
-    return finding.places
-
-
-def _limit_text(finding: Compare, places: int) -> str:
-    unit = finding.unit or finding.reading.units
-    low, high = (
-        None if limit is None else round_half_up(float(limit.to(unit).magnitude), places)
-        for limit in (finding.low, finding.high)
-    )
-    if low is not None and high is not None:
-        return join_unit(f"{low} to {high}", unit)
-    least, most = ("above", "below") if finding.strict else ("at least", "at most")
-    return join_unit(f"{least} {low}" if low is not None else f"{most} {high}", unit)
-
-
-def _sentence(
-    finding: Compare, outcome: str, wide: Any, limit: str, *, places: int, counted: bool
-) -> str:
-    unit = finding.unit or finding.reading.units
-    value = float(finding.reading.to(unit).magnitude)
-    reading = round_half_up(value, places)
-    if not wide.magnitude:
-        reading = join_unit(reading, unit)
-    elif not counted:
-        reading = f"{join_unit(reading, unit)} as it reads"
-    else:
-        # At most a place more than the limit is shown with, for a doubt that would vanish there.
-        reading, width = with_doubt(value, in_unit(wide, unit), places + 1)
-        reading = join_unit(reading, unit)
-        reading += f", give or take {join_unit(width, unit)}" if width else ""
-    match outcome:
-        case "meets":
-            said = f"{reading}. The limit is {limit}. It is met."
-        case "does_not_meet":
-            said = f"{reading}. The limit is {limit}. It is not met."
-        case _:
-            said = f"{reading}. That reaches across the limit, {limit}."
-    return said.replace("..", ".")  # after "in w.g." no second full stop
-
-
-def _doubt(finding: Compare) -> Any:
-    """Expanded uncertainty of the comparison: a limit that was worked out has a doubt of its own.
-
-    The difference is traced, so what reading and limit have in common counts once.
-    """
-    limits = [limit for limit in (finding.low, finding.high) if isinstance(limit, Traced)]
-    return max((expanded(finding.reading - limit) for limit in limits), default=None) or expanded(
-        finding.reading
-    )
 
 
 def _sources(

@@ -30,6 +30,10 @@ STATED = "stated"  # a data plate, a catalogue, a count, a setting: taken as it 
 WRITTEN = "written"  # measured without an instrument that is named: good to its last digit
 IN_FORMULA = "in_formula"  # the formula works it out, as of what a meter gains between two readings
 
+# Decision rules of a verdict (ILAC-G8:09/2019, 4.2): records decision.guard_<rule>.
+GUARDED = "full"  # a safety limit: the whole uncertainty must be clear of it
+SETTING = "simple"  # a setting against a plate or a maker's target: as it reads, uncertainty shown
+
 
 @dataclass(frozen=True)
 class Input:
@@ -165,6 +169,19 @@ class Output:
 
 
 @dataclass(frozen=True)
+class Run:
+    """A timed run: in a longer one, the steps of its instruments matter less.
+
+    Args:
+        elapsed: How long it took.
+        instruments: Names of the instruments whose readings grow with it.
+    """
+
+    elapsed: Q
+    instruments: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Compare:
     """A reading against a limit, judged with the reading's uncertainty.
 
@@ -176,6 +193,12 @@ class Compare:
         records: Records that the limit comes from, the chief one first.
         unit: Unit to show it in; the reading's own if None.
         places: Decimal places to show.
+        rule: How doubt counts unless the reader chooses otherwise: `GUARDED` for a safety limit,
+            `SETTING` for what is set against a data plate or a maker's target.
+        span: Greatest expanded uncertainty with which a pass is given, a difference: how far the
+            healthy value is from the limit, as oxygen of clean air from the least permitted. Where
+            None, `calcs.uncertainty.ceiling` takes half of what lies between the limits.
+        run: The timed run that the reading came from, if a longer one would know it better.
         expanded: Expanded uncertainty of the reading, where the formula has worked it out itself.
         strict: The reading must be below `high` and above `low`; on the limit is not enough.
         standing: Standing of the table's row that the limit is from, where it has its own.
@@ -191,6 +214,9 @@ class Compare:
     expanded: Q | None = None
     strict: bool = False
     standing: str | None = None
+    rule: str = GUARDED
+    span: Q | None = None
+    run: Run | None = None
 
 
 @dataclass(frozen=True)
@@ -266,7 +292,6 @@ class Calculator:
         notes: Ids of the notes that it may give.
         rulings: Ids of the reasons that its rulings may give.
         tables: Tables that `judge` may give.
-        decision_rule: How doubt counts in the verdicts unless the reader chooses otherwise.
         charts: Charts that it may give.
     """
 
@@ -280,7 +305,6 @@ class Calculator:
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
     tables: tuple[TableShape, ...] = ()
-    decision_rule: str = "full"
     charts: tuple[ChartShape, ...] = ()
 
     @property

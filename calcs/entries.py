@@ -13,7 +13,7 @@ from calcs.cells import check_range, default_value, read_choice, read_date, text
 from calcs.core import WRITTEN, AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
 from calcs.errors import Missing, NotADate, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
 from calcs.reference import InForce
-from calcs.registry import DECISION_RULE, OWN, TEST_DATE, all_inputs
+from calcs.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.traced import Traced, named
 from calcs.uncertainty import reading_uncertainty, rounding_uncertainty, share_uncertainty
 from calcs.units import (
@@ -46,10 +46,10 @@ class Given:
     typed: dict[str, Any] = field(default_factory=dict)
     refusals: list[Refusal] = field(default_factory=list)
 
-    @property
-    def rule(self) -> str:
-        """Decision rule of the verdicts."""
-        return self.values.get(DECISION_RULE.name) or DECISION_RULE.default or ""
+    def rule(self, declared: str) -> str:
+        """Decision rule of a verdict: the reader's choice, or else the one that it declares."""
+        chosen = self.values.get(DECISION_RULE.name) or BY_VERDICT
+        return declared if chosen == BY_VERDICT else str(chosen)
 
     def collect(self, read_one: Callable[..., Any], *arguments: Any) -> Any:
         """Result of `read_one`, or None with its refusal kept."""

@@ -6,7 +6,6 @@ import importlib
 import inspect
 import pkgutil
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -29,9 +28,10 @@ from calcs.units import same_kind, unit_text
 
 PARTS = 1e6  # in a million: all of it
 OWN = "own"  # option of an instrument: resolution and accuracy typed in
-RULES = ("full", "iso_14253", "simple")  # records decision.guard_<rule>
+BY_VERDICT = "by_verdict"  # each verdict has the rule that it declares
+RULES = (BY_VERDICT, "full", "iso_14253", "simple")  # the others: records decision.guard_<rule>
 TEST_DATE = Day("test_date")
-DECISION_RULE = Choice("decision_rule", RULES, default="full")
+DECISION_RULE = Choice("decision_rule", RULES, default=BY_VERDICT)
 
 
 @cache
@@ -67,7 +67,7 @@ def all_inputs(calculator: Calculator) -> tuple[AnyInput, ...]:
     if TEST_DATE.name not in names:
         listed.append(TEST_DATE)
     if calculator.judge is not None:
-        listed.append(replace(DECISION_RULE, default=calculator.decision_rule))
+        listed.append(DECISION_RULE)
     return tuple(listed)
 
 

@@ -193,8 +193,47 @@ def in_unit(wide: Q, unit: Any) -> float:
     return float(wide.magnitude * factor)
 
 
+def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
+    """Greatest expanded uncertainty with which a pass is given, in SI base units.
+
+    Beyond it the verdict could not tell what it must. Between two limits a reading in the middle
+    would reach across both, so it is half their distance. A single limit has nought on its other
+    side, or the healthy value that `span` tells of. A reading that is clear of a single limit by
+    more than its whole uncertainty has been told from it, below nought it has told nothing.
+
+    Source: JCGM 106:2012, 8.2 (from memory): simple acceptance goes with a greatest uncertainty
+    that the parties agree on. How great is this project's choice.
+
+    >>> ceiling(Quantity(21, "mbar"), Quantity(19, "mbar"), Quantity(23, "mbar"), None)
+    200.0
+    >>> ceiling(Quantity(21, "mbar"), None, Quantity(23, "mbar"), None)
+    1150.0
+    """
+    declared = math.inf if span is None else si(_difference(span))
+    if low is not None and high is not None:
+        return min(declared, (si(high) - si(low)) / 2)
+    if span is not None:
+        return declared
+    if high is not None:
+        size = _size(high)
+        return max(size / 2, min(size, si(high) - si(reading)))
+    return math.inf if low is None else max(_size(low) / 2, si(reading) - si(low))
+
+
+def _size(limit: Q) -> float:
+    """How far a limit is from the nought of its own scale."""
+    return si(Quantity(abs(limit.magnitude), unit_algebra.difference(limit._units)))
+
+
 def decide(
-    reading: Q, low: Q | None, high: Q | None, share: float, wide: Q, *, strict: bool = False
+    reading: Q,
+    low: Q | None,
+    high: Q | None,
+    share: float,
+    wide: Q,
+    *,
+    strict: bool = False,
+    most: float = math.inf,
 ) -> str:
     """Meets, does not meet, or cannot be told apart from the limit.
 
@@ -205,6 +244,7 @@ def decide(
         share: Width of the guard band as a share of U (records `decision.guard_band.*`).
         wide: Expanded uncertainty U of the reading.
         strict: The reading must be inside the limits; on them is not enough.
+        most: The uncertainty beyond which nothing passes, in SI base units.
 
     Source: ILAC-G8:09/2019, 4.2, non-binary statement with a guard band on both sides of the limit.
     """
@@ -218,4 +258,11 @@ def decide(
     inside = (low is None or value >= si(low) + guard - hair) and (
         high is None or value <= si(high) - guard + hair
     )
-    return "does_not_meet" if outside else "meets" if inside else "cannot_tell"
+    if outside:
+        return "does_not_meet"
+    return "meets" if inside and not beyond(wide, most) else "cannot_tell"
+
+
+def beyond(wide: Q, most: float) -> bool:
+    """Whether an uncertainty is above a ceiling, the last digits of a float aside."""
+    return si(_difference(wide)) > most * (1 + 1e-9)

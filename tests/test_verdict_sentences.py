@@ -9,12 +9,22 @@ import pytest
 from calcs.bridge import Bridge
 from tests.rows import TODAY
 
-MEETS = "12.50 mbar, give or take 0.09 mbar. The limit is 12.2 to 12.8 mbar. It is met."
-MISSES = "9.80 mbar, give or take 0.08 mbar. The limit is 12.2 to 12.8 mbar. It is not met."
+LIMIT = "The limit is 12.2 to 12.8 mbar."
+SURE = "Judged with the whole uncertainty clear of the limit."
+MEETS = f"12.50 mbar, give or take 0.09 mbar. {LIMIT} It is met. {SURE}"
+MISSES = f"9.80 mbar, give or take 0.08 mbar. {LIMIT} It is not met. {SURE}"
 UNSURE = (
-    "12.80 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. Bring"
+    "12.80 mbar, give or take 0.09 mbar. That reaches across the limit, 12.2 to 12.8 mbar. " + SURE
 )
-AS_READ = "12.8 mbar as it reads. The limit is 12.2 to 12.8 mbar. It is met."
+INSIDE = (
+    f"12.80 mbar, give or take 0.09 mbar. {LIMIT} It is inside, by less than the uncertainty. "
+    "Judged as it reads."
+)
+OUTSIDE = (
+    f"12.85 mbar, give or take 0.09 mbar. {LIMIT}"
+    " It is outside, by less than the uncertainty. Judged as it reads."
+)
+MOSTLY = "Judged with most of the uncertainty clear of the limit."
 
 
 @pytest.mark.parametrize(
@@ -23,7 +33,11 @@ AS_READ = "12.8 mbar as it reads. The limit is 12.2 to 12.8 mbar. It is met."
         ("12.5", "full", MEETS),
         ("9.8", "full", MISSES),
         ("12.8", "full", UNSURE),
-        ("12.8", "simple", AS_READ),
+        ("12.8", "simple", INSIDE),
+        ("12.8", "", INSIDE),
+        ("12.8", "by_verdict", INSIDE),
+        ("12.85", "simple", OUTSIDE),
+        ("12.8", "iso_14253", UNSURE.replace(SURE, MOSTLY)),
     ],
 )
 def test_a_verdict_reads_well(bundle_text: str, read: str, rule: str, sentence: str) -> None:

@@ -9,7 +9,7 @@ from build_tools.rules import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
-OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_doubt",)}
+OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_doubt",), ("judged",)}
 EXPECTED = "A name in braces is a record of data/, shown as its value in force."
 
 

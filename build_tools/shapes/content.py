@@ -217,6 +217,7 @@ WORDS = mapping(
         "inputs": named(INPUT, NAME),
         "notes?": named(TEXT, NAME),
         "rulings?": named(TEXT, NAME),
+        "judged": named(TEXT, NAME),
         "no_doubt?": named(TEXT, NAME),
         "synonyms?": named(TEXTS, TEXT),
         "standings": named(TEXT, pattern(r"^[a-z][a-z-]*$", "a standing, such as from-memory")),

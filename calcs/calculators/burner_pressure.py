@@ -7,6 +7,7 @@ from typing import Any
 
 from calcs.charts.burner_pressure import SHAPES, input_chart
 from calcs.core import (
+    SETTING,
     STATED,
     Calculator,
     Choice,
@@ -144,7 +145,7 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
             findings.append(_minimum_waits(name, reading, plate))
             continue
         low, high = plate - given["tolerance"], plate + given["tolerance"]
-        findings.append(Compare(name, reading, low, high, records))
+        findings.append(Compare(name, reading, low, high, records, rule=SETTING))
     maxima = (given[name] for name in READINGS if name.endswith("max"))
     # Nobody should turn an adjuster for a gauge in another unit.
     findings += kilopascal_note(maxima, given["plate_max"]) or _turns(given)

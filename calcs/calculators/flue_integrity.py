@@ -5,10 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Calculator, Cite, Compare, Finding, Input, Instrument, Note, Output
+from calcs.core import (
+    SETTING,
+    Calculator,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+)
 from calcs.errors import Impossible
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.uncertainty import COVERAGE, expanded, reading_uncertainty
+from calcs.units import Q, parse_quantity
 
 OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
 AIR = "combustion.air_oxygen_instrument"
@@ -75,17 +85,31 @@ def flue_integrity(
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
-    """Both readings must pass; one that passes alone proves nothing."""
-    oxygen, carbon_dioxide = given["duct_oxygen_dry"], given["duct_carbon_dioxide_dry"]
+    """Both readings must pass; one that passes alone proves nothing.
+
+    The flow chart's levels are for what an ordinary analyser shows. Its doubt is as wide as they
+    are: counted in full, no duct could pass, the best one included. So the levels are taken as they
+    read, and an analyser that is coarser than an ordinary one passes nothing.
+    """
     findings: list[Finding] = [
-        Compare("oxygen", oxygen, low=ref[OXYGEN], records=(OXYGEN,), places=2),
+        Compare(
+            "oxygen",
+            given["duct_oxygen_dry"],
+            low=ref[OXYGEN],
+            records=(OXYGEN,),
+            places=2,
+            rule=SETTING,
+            span=_ordinary("analyser_oxygen", ref[OXYGEN], ref),
+        ),
         Compare(
             "carbon_dioxide",
-            carbon_dioxide,
+            given["duct_carbon_dioxide_dry"],
             high=ref[CARBON_DIOXIDE],
             records=(CARBON_DIOXIDE,),
             places=2,
             strict=True,
+            rule=SETTING,
+            span=_ordinary("analyser_carbon_dioxide", ref[CARBON_DIOXIDE], ref),
         ),
     ]
     shares = [answers.get(f"share_by_{gas}") for gas in ("oxygen", "carbon_dioxide")]
@@ -94,6 +118,13 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         if abs(apart) > expanded(apart):
             findings.append(Note("shares_differ"))
     return findings
+
+
+def _ordinary(analyser: str, level: Q, ref: Any) -> Q:
+    """Expanded uncertainty of an ordinary analyser that shows a level of the flow chart."""
+    held = ref.reference.instruments[analyser]
+    step, accuracy = (parse_quantity(held[one]["value"]) for one in ("resolution", "accuracy"))
+    return COVERAGE * reading_uncertainty(level, step, accuracy)
 
 
 CALCULATOR = Calculator(
@@ -125,7 +156,4 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("oxygen", "carbon_dioxide"),
     notes=("shares_differ",),
-    # The flow chart's levels are for what an analyser shows. Its doubt is wider than the level of
-    # carbon dioxide: counted in full, no duct could pass, the best one included.
-    decision_rule="simple",
 )

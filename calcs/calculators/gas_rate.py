@@ -7,6 +7,7 @@ from typing import Any
 
 from calcs.core import (
     IN_FORMULA,
+    SETTING,
     STATED,
     WRITTEN,
     Calculator,
@@ -18,6 +19,7 @@ from calcs.core import (
     Instrument,
     Note,
     Output,
+    Run,
     When,
 )
 from calcs.errors import Missing
@@ -163,6 +165,8 @@ def judge(
                 records=(ABOVE, BELOW),
                 unit="kW",
                 places=2,
+                rule=SETTING,
+                run=Run(given["elapsed"], ("meter", "stopwatch")),
             )
         )
         if _fits_other_basis(given, answers):

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    SETTING,
     STATED,
     Calculator,
     Choice,
@@ -127,7 +128,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> li
     findings: list[Finding] = []
     if least is not None:
         governs = ("heating.least_flow",)
-        findings.append(Compare("least_flow", answers["circuit_flow"], low=least, records=governs))
+        flow = answers["circuit_flow"]
+        findings.append(Compare("least_flow", flow, low=least, records=governs, rule=SETTING))
     if si(drop) <= si(expanded(drop)):
         findings.append(Note("drop_in_doubt"))
     return findings

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
+    SETTING,
     STATED,
     Calculator,
     Choice,
@@ -15,6 +16,7 @@ from calcs.core import (
     Input,
     Instrument,
     Output,
+    Run,
     When,
 )
 from calcs.errors import Impossible
@@ -119,12 +121,18 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> li
     stated = given["rated_flow"]
     if stated is None:
         return []
+    timed = given["method"] == "vessel"
+    run = Run(given["elapsed"], ("vessel", "stopwatch")) if timed else None
     return [
         Compare(
             "rated_flow",
             answers["flow_at_rated_rise"],
             low=stated * (1 - given["tolerance"]),
             records=("water.rated_flow_tolerance",),
+            rule=SETTING,
+            # A tolerance either way would be as wide: more doubt than that tells nothing of it.
+            span=2 * stated * given["tolerance"],
+            run=run,
         )
     ]
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from calcs.core import (
+    GUARDED,
     IN_FORMULA,
     STATED,
     Calculator,
@@ -20,6 +21,7 @@ from calcs.core import (
     When,
 )
 from calcs.errors import Impossible, Missing, WrongUnit
+from calcs.registry import BY_VERDICT
 from calcs.traced import apply, square_root
 from calcs.units import Q, Quantity, same_kind, short_number, unit_text
 
@@ -62,7 +64,7 @@ def reading_verdict(
         expanded_uncertainty: U (k = 2) from a certificate. Same kind as the reading.
         instrument_resolution: Smallest step it can show. Same kind as the reading.
         instrument_accuracy: Half-width of its error, same kind as the reading or [percent]
-        decision_rule: "full", "iso_14253" or "simple".
+        decision_rule: "full", "iso_14253" or "simple"; "by_verdict" is the first of them.
         ref: Uses `decision.guard_<rule>`.
 
     Returns:
@@ -98,7 +100,8 @@ def reading_verdict(
     unit = _step(reading).units
     standard = standard.to(unit)
     wide = 2 * standard
-    guard = ref[f"decision.guard_{decision_rule}"] * wide
+    rule = GUARDED if decision_rule == BY_VERDICT else decision_rule
+    guard = ref[f"decision.guard_{rule}"] * wide
     inside = apply(
         "share of the normal curve within the limits",
         _probability(has_low=low_limit is not None, has_high=high_limit is not None),
