@@ -84,6 +84,7 @@ STEP = mapping(
         "expect?": TEXT_OR_TEXTS,
         "timer?": TEXT_OR_TEXTS,
         "stopwatch?": one_of("true"),
+        "state?": NAME,  # how the appliance stands while the readings are taken
         "reading?": TEXT_OR_TEXTS,
         "calculator?": NAME,
         "gives?": named(TEXT, NAME),

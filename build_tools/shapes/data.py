@@ -93,7 +93,7 @@ SCENARIO = mapping(
         "readings": named(mapping({"label": TEXT, "value": TEXT}), DOTTED),
     }
 )
-VISIT_RECORD = named(mapping({"label": TEXT, "unit": CELL, "group": TEXT}), DOTTED)
+VISIT_RECORD = named(mapping({"label": TEXT, "unit": CELL, "state?": NAME, "group": TEXT}), DOTTED)
 
 DATA_SHAPES: dict[str, Shape] = {
     "limits": RECORDS,

@@ -118,7 +118,7 @@ def test_a_reading_stays_through_reload_moves_and_a_second_window(used_page: Use
 def fill_in_a_step(page: Page) -> None:
     """There a calculator takes what the step reads: the gas rate as found, not as left."""
     keep(page, "gas_rate.found_volume", "0.079")
-    keep(page, "gas_rate.elapsed", "121")
+    keep(page, "gas_rate.left_elapsed", "121")
     step = page.locator("[data-hb-step]", has=field(page, "gas_rate.found_volume"))
     step.locator(".hb-fold").first.evaluate("fold => (fold.open = true)")
     step.locator("[data-hb-fill-visit]").click()
@@ -129,7 +129,9 @@ def fill_in_a_step(page: Page) -> None:
 
 def a_meter_reading_chooses_its_way(page: Page) -> None:
     """The form asks for the gas used until it is told otherwise."""
-    page.goto(page.url.replace(RECORD, "calculators/gas_rate.html"))
+    page.goto(page.url.replace(RECORD, "procedures/gas_rate.html"))
+    keep(page, "gas_rate.index_first", "4271.386")
+    page.goto(page.url.replace("procedures", "calculators"))
     rate = CalculatorPage(page, "gas_rate")
     expect(rate.control("first_reading")).to_be_hidden()
     rate.press("data-hb-fill-visit")
@@ -141,7 +143,6 @@ def test_the_plate_fills_a_calculator_and_its_answer_is_kept_with_its_limit(new_
     page = new_page("procedures/burner_pressure.html")
     keep(page, PLATE_MAX, "12.5")
     keep(page, PLATE_INPUT, "27.0")
-    keep(page, "gas_rate.index_first", "4271.386")
     fill_in_a_step(page)
     move(page, "calculators/burner_pressure.html", "Burner pressure")
     form = CalculatorPage(page, "burner_pressure")
