@@ -27,7 +27,7 @@ class Declared:
     tables: dict[str, tuple[str, ...]] = field(default_factory=dict)
     charts: dict[str, tuple[str, ...]] = field(default_factory=dict)
     uses: tuple[str, ...] = ()
-    defaults: tuple[str, ...] = ()
+    defaults: dict[str, str] = field(default_factory=dict)  # record to the unit of its input
     sources: tuple[str, ...] = ()
     measures: dict[str, str] = field(default_factory=dict)  # instrument input to what it measures
 
@@ -66,7 +66,7 @@ def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
         },
         charts={chart.name: chart.series for chart in calculator.charts},
         uses=calculator.uses,
-        defaults=tuple(filter(None, (getattr(each, "default", None) for each in _figures(listed)))),
+        defaults={each.default: each.unit for each in _figures(listed) if each.default},
         sources=tuple(cite.id for cite in calculator.sources),
         measures={each.name: each.measures for each in listed if hasattr(each, "measures")},
     )

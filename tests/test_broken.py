@@ -41,8 +41,8 @@ def declared(given: dict[str, Any]) -> Declared:
         for table, inner in given.get("columns", {}).items()
     }
     charts = {name: tuple(series) for name, series in given.get("charts", {}).items()}
-    measures = given.get("measures", {})
-    return Declared(**plain, **options, columns=columns, charts=charts, measures=measures)
+    named = {key: given.get(key, {}) for key in ("measures", "defaults")}
+    return Declared(**plain, **options, columns=columns, charts=charts, **named)
 
 
 @pytest.mark.parametrize(("rule", "case"), stories())

@@ -1,4 +1,4 @@
-"""Every row of a table has a cell for every column, and the cells of a column are of one kind."""
+"""Every row of a table has a cell for every column, and each is what its column declares."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -7,26 +7,35 @@ from build_tools.problems import Problem, listing
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
-from build_tools.shapes.build import STANDING
-from build_tools.values import quantity
+from build_tools.rules.unit_parses import declared, fit
+from build_tools.shapes.build import STANDING as STANDINGS
+from build_tools.values import STANDING
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Look at the rows of each dated entry."""
+    """Look at the columns, and at the rows of each dated entry."""
     for document in project.of_kind("table"):
-        columns = _names(document.value.get("columns"))
-        values = document.value.get("values")
-        for number, entry in enumerate(values if isinstance(values, list) else ()):
-            rows = entry.get("rows") if isinstance(entry, dict) else None
-            way = ("values", number, "rows")
-            listed = rows if isinstance(rows, list) else []
-            yield from _widths(document, way, listed, columns)
-            yield from _kinds(document, way, listed, columns)
+        columns = _columns(document.value.get("columns"))
+        names = [str(column.get("name")) for column in columns.values()]
+        listed = list(_rows(document.value.get("values")))
+        for place, column in columns.items():
+            cells = [cell for _, cell in _cells(listed, place, column)]
+            yield from declared(document, ("columns", place), column, cells)
+        for way, rows in listed:
+            yield from _widths(document, way, rows, names)
+            for place, column in columns.items():
+                yield from _column(document, way, rows, place, column)
 
 
-def _names(columns: Any) -> list[str]:
+def _rows(values: Any) -> Iterator[tuple[Way, list[Any]]]:
+    for number, entry in enumerate(values if isinstance(values, list) else ()):
+        rows = entry.get("rows") if isinstance(entry, dict) else None
+        yield ("values", number, "rows"), rows if isinstance(rows, list) else []
+
+
+def _columns(columns: Any) -> dict[int, dict[str, Any]]:
     listed = columns if isinstance(columns, list) else []
-    return [str(each.get("name")) for each in listed if isinstance(each, dict)]
+    return {place: each for place, each in enumerate(listed) if isinstance(each, dict)}
 
 
 def _widths(document: Document, way: Way, rows: list[Any], columns: list[str]) -> Iterator[Problem]:
@@ -44,25 +53,26 @@ def _widths(document: Document, way: Way, rows: list[Any], columns: list[str]) -
                 )
 
 
-def _kinds(document: Document, way: Way, rows: list[Any], columns: list[str]) -> Iterator[Problem]:
-    for place, column in enumerate(columns):
-        first: Any = None
+def _column(
+    document: Document, way: Way, rows: list[Any], place: int, column: dict[str, Any]
+) -> Iterator[Problem]:
+    cells = list(_cells([(way, rows)], place, column))
+    if column.get("kind") == STANDING:
+        for here, cell in cells:
+            yield from _standing(document, here, cell)
+    else:
+        yield from fit(document, cells, column)
+
+
+def _cells(
+    listed: list[tuple[Way, list[Any]]], place: int, column: dict[str, Any]
+) -> Iterator[tuple[Way, str]]:
+    """The cells of a column that are not empty, each with its place."""
+    for way, rows in listed:
         for number, row in enumerate(rows):
-            key: int | str = place if isinstance(row, list) else column
-            cell = _cell(row, key)
-            here = (*way, number, key)
-            if column.endswith("standing"):
-                yield from _standing(document, here, cell)
-                continue
-            value = quantity(cell) if cell else None
-            first = first if first is not None else value
-            if (
-                cell
-                and first is not None
-                and (value is None or not value.is_compatible_with(first))
-            ):
-                found = f"'{cell}' is not of the same kind as the cells above it in '{column}'."
-                yield document.problem(here, found, "", "use one kind of unit in a column")
+            key: int | str = place if isinstance(row, list) else str(column.get("name"))
+            if cell := _cell(row, key):
+                yield (*way, number, key), cell
 
 
 def _cell(row: Any, key: int | str) -> str:
@@ -73,9 +83,9 @@ def _cell(row: Any, key: int | str) -> str:
 
 
 def _standing(document: Document, way: Way, cell: str) -> Iterator[Problem]:
-    if cell and cell not in STANDING["enum"]:
+    if cell not in STANDINGS["enum"]:
         found = f"'{cell}' is no standing."
-        yield document.problem(way, found, f"There are: {listing(STANDING['enum'])}.", "use one")
+        yield document.problem(way, found, f"There are: {listing(STANDINGS['enum'])}.", "use one")
 
 
 RULE = Rule(

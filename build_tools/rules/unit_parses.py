@@ -1,4 +1,4 @@
-"""Every value is a number, a space and a unit; one record's history keeps one kind of unit."""
+"""Every record says what its figures are, and every figure is that."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -7,43 +7,73 @@ from build_tools.problems import Problem
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
-from build_tools.values import quantity
+from build_tools.values import COUNT, EDITION, NUMBER, WORD, measure_of, misfit, quantity
 
 EXPECTED = "A value is a number, a space and a unit, such as 21 mbar."
+DECLARED = "A record declares 'unit', such as mbar, or for figures without a unit 'kind'."
+KINDS = f"{NUMBER}, {COUNT}, {EDITION} or {WORD}"
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Read each value as the calculators will."""
+    """Read each value as the calculators will, and hold it against what its record declares."""
     for document in project.of_kind("limits", "gases"):
         for name, record in document.value.items():
-            values = record.get("values") if isinstance(record, dict) else None
-            entries = values if isinstance(values, list) else []
-            ways: list[Way] = [
-                (name, "values", number, "value")
-                for number, each in enumerate(entries)
-                if isinstance(each, dict) and isinstance(each.get("value"), str)
-            ]
-            yield from _one_kind(document, [(way, entries[way[2]]["value"]) for way in ways])
-    for document in project.of_kind("instruments", "scenario"):
-        for way, text in document.texts():
-            if way[-1] == "value":
-                yield from _one_kind(document, [(way, text)])
+            if isinstance(record, dict):
+                values = list(_dated(name, record))
+                yield from declared(document, (name,), record, [text for _, text in values])
+                yield from fit(document, values, record)
+    for document in project.of_kind("instruments"):
+        for name, instrument in document.value.items():
+            if isinstance(instrument, dict):
+                yield from _instrument(document, name, instrument)
     yield from _readings(project)
 
 
-def _one_kind(document: Document, values: list[tuple[Way, str]]) -> Iterator[Problem]:
-    """Each can be read, and all are of the kind of the first."""
-    first: Any = None
+def declared(
+    document: Document, way: Way, holder: dict[str, Any], values: list[str]
+) -> Iterator[Problem]:
+    """Either a unit that is one or a kind, and not both. Given to columns of tables too."""
+    unit, kind = holder.get("unit"), holder.get("kind")
+    if unit is None and kind is None:
+        text = values[0] if values else ""
+        own = text.partition(" ")[2]
+        fix = f"add 'unit: {own}', if that is meant" if own else f"add 'unit', or 'kind': {KINDS}"
+        yield document.problem(way, "It does not say what its figures are.", DECLARED, fix)
+    elif unit is not None and kind is not None:
+        fix = "keep one of them"
+        yield document.problem((*way, "kind"), "It has both 'unit' and 'kind'.", DECLARED, fix)
+    elif isinstance(unit, str) and measure_of(unit) is None:
+        fix = "write a unit such as mbar"
+        yield document.problem((*way, "unit"), f"'{unit}' is no unit.", "", fix)
+
+
+def _dated(name: str, record: dict[str, Any]) -> Iterator[tuple[Way, str]]:
+    values = record.get("values")
+    for number, each in enumerate(values if isinstance(values, list) else []):
+        if isinstance(each, dict) and isinstance(each.get("value"), str):
+            yield (name, "values", number, "value"), each["value"]
+
+
+def fit(
+    document: Document, values: list[tuple[Way, str]], holder: dict[str, Any]
+) -> Iterator[Problem]:
+    """Each value is what its holder declares. Given to columns of tables too."""
     for way, text in values:
-        read = quantity(text)
-        if read is None:
-            fix = "write it like that, with a full stop for the decimals"
-            yield document.problem(way, f"'{text}' can't be read.", EXPECTED, fix)
-        elif first is not None and read.dimensionality != first.dimensionality:
-            found = f"'{text}' is not of the same kind as '{first:~}' above it."
-            fix = "use one kind of unit all through, or make another record"
-            yield document.problem(way, found, "", fix)
-        first = first if first is not None else read
+        if wrong := misfit(text, holder):
+            expected = EXPECTED if quantity(text) is None else ""
+            yield document.problem(way, wrong[0], expected, wrong[1])
+
+
+def _instrument(document: Document, name: str, instrument: dict[str, Any]) -> Iterator[Problem]:
+    """Its step is in its unit. Its accuracy is too, or a share of the reading."""
+    if "unit" in instrument:  # where it lacks one, the shape says so
+        yield from declared(document, (name,), instrument, [])
+    for key in ("resolution", "accuracy"):
+        text = dig(instrument, key, "value")
+        is_share = key == "accuracy" and isinstance(text, str) and text.endswith(" percent")
+        holder = {"unit": "percent"} if is_share else instrument
+        if isinstance(text, str):
+            yield from fit(document, [((name, key, "value"), text)], holder)
 
 
 def _readings(project: Project) -> Iterator[Problem]:
@@ -52,20 +82,18 @@ def _readings(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("visit_record"):
         for name, reading in record.items():
             unit = reading.get("unit") if isinstance(reading, dict) else None
-            if isinstance(unit, str) and quantity(f"1 {unit}".strip()) is None:
+            if isinstance(unit, str) and measure_of(unit) is None:
                 found = f"'{unit}' is no unit."
                 fix = "write a unit such as mbar"
                 yield document.problem((name, "unit"), found, "", fix)
     for document in project.of_kind("scenario"):
         readings = document.value.get("readings")
         for name, reading in readings.items() if isinstance(readings, dict) else ():
-            unit = dig(record, name, "unit")
-            value = quantity(str(reading.get("value"))) if isinstance(reading, dict) else None
-            wanted = quantity(f"1 {unit}".strip())
-            if value is not None and wanted is not None and not value.check(wanted.dimensionality):
-                found = f"'{reading['value']}' is not in a unit like {unit}."
-                fix = "give both the same kind of unit"
-                yield document.problem(("readings", name, "value"), found, "", fix)
+            text, unit = dig(reading, "value"), dig(record, name, "unit")
+            holder = {"unit": unit} if unit else {"kind": NUMBER}
+            if isinstance(text, str):
+                way: Way = ("readings", name, "value")
+                yield from fit(document, [(way, text)], holder if isinstance(unit, str) else {})
 
 
-RULE = Rule("unit-parses", "Every value is a number, a space and a unit of one kind.", check)
+RULE = Rule("unit-parses", "Every figure is what its record declares: its unit or its kind.", check)

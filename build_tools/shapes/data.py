@@ -16,6 +16,8 @@ from build_tools.shapes.build import (
     named,
     one_of,
 )
+from build_tools.values import COUNT, EDITION, NUMBER, WORD
+from build_tools.values import STANDING as A_STANDING
 
 ENTRY = mapping(
     {
@@ -31,8 +33,21 @@ ENTRY = mapping(
 # How far a figure may be off by itself. Without it the figure is taken as it stands: a limit, a
 # rule, a definition. "printed": it is a measured figure, good to half of its last digit.
 DOUBT = one_of("printed")
+# What the figures are: a unit that they are in, or a kind for those that have none. A rule sees to
+# it that there is one of the two, and that every figure fits it.
+PLAIN = (NUMBER, COUNT, EDITION, WORD)
 RECORDS = named(
-    mapping({"label": TEXT, "meaning": TEXT, "doubt?": DOUBT, "values": listing(ENTRY)}), DOTTED
+    mapping(
+        {
+            "label": TEXT,
+            "meaning": TEXT,
+            "unit?": TEXT,
+            "kind?": one_of(*PLAIN),
+            "doubt?": DOUBT,
+            "values": listing(ENTRY),
+        }
+    ),
+    DOTTED,
 )
 
 TABLE_ENTRY = mapping(
@@ -51,7 +66,16 @@ TABLE = mapping(
         "title": TEXT,
         "meaning": TEXT,
         "doubt?": DOUBT,
-        "columns": listing(mapping({"name": NAME, "label": TEXT})),
+        "columns": listing(
+            mapping(
+                {
+                    "name": NAME,
+                    "label": TEXT,
+                    "unit?": TEXT,
+                    "kind?": one_of(*PLAIN, A_STANDING),
+                }
+            )
+        ),
         "values": listing(TABLE_ENTRY),
     }
 )
@@ -62,6 +86,7 @@ INSTRUMENTS = named(
         {
             "title": TEXT,
             "measures": NAME,
+            "unit": TEXT,
             "resolution": FIGURE,
             "accuracy": FIGURE,
             "note?": TEXT,

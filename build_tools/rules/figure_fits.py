@@ -1,0 +1,55 @@
+"""A figure is used only where its unit fits: a timer runs for a time, an input takes its kind."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.problems import Problem
+from build_tools.project import Project
+from build_tools.python_text import matching
+from build_tools.read_yaml import Document, Way
+from build_tools.rules import Rule
+from build_tools.values import measure_of
+
+TIME = "s"
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look at the timers of steps, and at what calculators take where nothing is typed."""
+    for document in project.of_kind("procedure"):
+        for way, text in document.texts():
+            if way[0] == "steps" and len(way) > 2 and way[2] == "timer":
+                yield from _timer(document, way, text, project.records.get(text, {}))
+    for document in project.of_kind("limits", "gases"):
+        for name, record in document.value.items():
+            if isinstance(record, dict):
+                yield from _default(document, name, record, project)
+
+
+def _timer(document: Document, way: Way, name: str, record: dict[str, Any]) -> Iterator[Problem]:
+    unit = record.get("unit") or record.get("kind")
+    if isinstance(unit, str) and _measure(record) != measure_of(TIME):
+        found = f"A timer runs for a time, and '{name}' is declared as '{unit}'."
+        yield document.problem(way, found, "", "name a record whose unit is a time")
+
+
+def _default(
+    document: Document, name: str, record: dict[str, Any], project: Project
+) -> Iterator[Problem]:
+    own = record.get("unit") or record.get("kind")
+    place = (name, "unit" if "unit" in record else "kind")
+    for calculator, declared in project.calculators.items():
+        for pattern, unit in declared.defaults.items():
+            fits = name == pattern or matching(pattern).fullmatch(name)
+            if fits and isinstance(own, str) and _measure(record) != measure_of(unit):
+                found = f"It is declared as '{own}', and {calculator} takes it for a '{unit or 1}'."
+                fix = "declare a unit of that kind, or name another record there"
+                yield document.problem(place, found, "", fix)
+
+
+def _measure(record: dict[str, Any]) -> Any:
+    """What a record measures: nothing that has a unit, where it declares a kind."""
+    unit = record.get("unit")
+    return measure_of(unit if isinstance(unit, str) else "")
+
+
+RULE = Rule("figure-fits", "A figure is used only where its unit fits.", check)
