@@ -112,7 +112,11 @@ def branched_run_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def every_set_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
-    """`fluids`: every set of copper tubes tried; the one with the least length times size."""
+    """`fluids`: every set of copper tubes tried; the one with the least length times size.
+
+    Sets in which a tube is wider than the one that feeds it count only where that is asked for.
+    """
+    any_width = given.get("towards_meter") == "any_width"
     rows = given["sections"]
     own, feeder, flows = _tree(rows)
     sizes = sorted(size for material, size in TUBES if material == "copper")
@@ -123,6 +127,10 @@ def every_set_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
     ]
     best: tuple[float, float, tuple[float, ...]] = (float("inf"), 0.0, ())
     for chosen in itertools.product(sizes, repeat=len(rows)):
+        if not any_width and any(
+            at >= 0 and chosen[at] < size for at, size in zip(feeder, chosen, strict=True)
+        ):
+            continue
         lost: list[float] = []
         for place, size in enumerate(chosen):
             before = lost[feeder[place]] if feeder[place] >= 0 else 0.0

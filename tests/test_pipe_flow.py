@@ -21,7 +21,7 @@ from calcs.topics.pipe_flow import (
     turbulent_friction,
 )
 from calcs.topics.pipe_network import METER, Branches, share_at_limit
-from calcs.topics.pipe_sizing import Offer, smallest_set, worst_of
+from calcs.topics.pipe_sizing import Offer, narrower_than_behind, smallest_set, worst_of
 from tests.rows import TODAY
 
 SETTINGS = settings(max_examples=60, deadline=None, derandomize=True)
@@ -129,12 +129,16 @@ def _tree(draw: Any, most: int) -> tuple[Branches, Offer]:
 
 
 @SETTINGS
-@given(case=trees(4))
-def test_no_other_set_of_tubes_keeps_the_limit_with_less_tube(case):
+@given(case=trees(4), tapers=st.booleans())
+def test_no_other_set_of_tubes_keeps_the_limit_with_less_tube(case, tapers):
     tree, offer = case
-    found = smallest_set(tree, offer)
+    found = smallest_set(tree, offer, tapers=tapers)
     every = itertools.product(range(len(SIZES)), repeat=len(tree.rows))
-    able = [chosen for chosen in every if worst_of(tree, offer, chosen) <= offer.limit]
+    able = [
+        chosen
+        for chosen in every
+        if worst_of(tree, offer, chosen) <= offer.limit and not (tapers and _grows(tree, chosen))
+    ]
     if found is None:
         assert not able
         return
@@ -145,9 +149,23 @@ def test_no_other_set_of_tubes_keeps_the_limit_with_less_tube(case):
 
 @SETTINGS
 @given(case=trees(25))
-def test_no_tube_of_the_set_can_be_one_size_smaller(case):
+def test_towards_the_meter_no_tube_is_narrower_than_one_behind_it(case):
     tree, offer = case
     found = smallest_set(tree, offer)
+    if found is None:
+        # The widest everywhere keeps that too, so there is a set whenever there is one at all.
+        assert smallest_set(tree, offer, tapers=False) is None
+        return
+    for end in range(len(tree.rows)):
+        bores = [BORES[found[place]] for place in tree.path(end)]
+        assert bores == sorted(bores, reverse=True)
+
+
+@SETTINGS
+@given(case=trees(25), tapers=st.booleans())
+def test_no_tube_of_the_set_can_be_one_size_smaller(case, tapers):
+    tree, offer = case
+    found = smallest_set(tree, offer, tapers=tapers)
     if found is None:
         assert worst_of(tree, offer, [len(SIZES) - 1] * len(tree.rows)) > offer.limit
         return
@@ -155,7 +173,15 @@ def test_no_tube_of_the_set_can_be_one_size_smaller(case):
     for place, size in enumerate(found):
         if size:
             smaller = [*found[:place], size - 1, *found[place + 1 :]]
-            assert worst_of(tree, offer, smaller) > offer.limit
+            over = worst_of(tree, offer, smaller) > offer.limit
+            assert over or (tapers and narrower_than_behind(tree, smaller) == [place])
+
+
+def _grows(tree: Branches, chosen: Any) -> bool:
+    return any(
+        feeder != METER and chosen[feeder] < chosen[place]
+        for place, feeder in enumerate(tree.feeders)
+    )
 
 
 def _tube(offer: Offer, chosen: Any) -> float:

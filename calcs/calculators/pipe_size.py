@@ -7,10 +7,18 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import STATED, Calculator, Choice, Finding, Input, Output, Rows
+from calcs.core import STATED, Calculator, Choice, Finding, Input, Note, Output, Rows
 from calcs.topics.pipe_catalogue import MATERIALS
 from calcs.topics.pipe_network import losses
-from calcs.topics.pipe_plan import SMALLER, Plan, offered_tubes, plan_of, smaller_table
+from calcs.topics.pipe_plan import (
+    KEPT_WIDE,
+    SMALLER,
+    Plan,
+    offered_tubes,
+    plan_of,
+    rows_kept_wide,
+    smaller_table,
+)
 from calcs.topics.pipe_run import (
     ADDED_LENGTH,
     COMMON,
@@ -39,12 +47,15 @@ from calcs.topics.pipe_tables import PASCALS, PATHS, SECTIONS
 from calcs.traced import named
 from calcs.units import Q, Quantity, parse_unit
 
+NEVER_NARROWER, ANY_WIDTH = "never_narrower", "any_width"
+
 
 def pipe_size(
     *,
     sections: Sequence[Mapping[str, Any]],
     material: str,
     least_size: Q | None = None,
+    towards_meter: str = NEVER_NARROWER,
     gas: str,
     calorific_value: Q,
     fittings_by: str,
@@ -53,10 +64,14 @@ def pipe_size(
 ) -> dict[str, Q | None]:
     """The set of tubes with the least length times size that keeps every path within its loss.
 
+    No tube of it is narrower than one that continues from it, unless that is asked for.
+
     Args:
         sections: Rows: row joined, length, fittings, rise and load of each section.
         material: "copper", "steel" or "polyethylene".
         least_size: Smallest tube to use. [mm]
+        towards_meter: "never_narrower" or "any_width": whether a tube may be narrower than one
+            that continues from it.
         gas: "natural_gas", "propane" or "butane".
         calorific_value: On the same basis as the loads, net or gross. [MJ/m**3]
         fittings_by: "edition_in_force" or "edition_before": whose added lengths count.
@@ -117,7 +132,7 @@ def pipe_size(
         permitted=permitted_loss,
         ref=ref,
     )
-    chosen = smallest_set(run.tree, plan.offer)
+    chosen = smallest_set(run.tree, plan.offer, tapers=towards_meter == NEVER_NARROWER)
     if chosen is None:
         raise plan.refusal()
     steps = worst_path_steps(
@@ -172,10 +187,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         ref=ref,
         around=chosen,
     )
-    return [
-        *path_findings(run, plan.laid(chosen), given=given, answers=answers, ref=ref),
-        smaller_table(run, plan, chosen),
-    ]
+    findings = path_findings(run, plan.laid(chosen), given=given, answers=answers, ref=ref)
+    if kept_wide := rows_kept_wide(run, plan, chosen):
+        findings.append(Note(KEPT_WIDE, {"rows": ", ".join(map(str, kept_wide))}))
+    return [*findings, smaller_table(run, plan, chosen)]
 
 
 CALCULATOR = Calculator(
@@ -184,6 +199,7 @@ CALCULATOR = Calculator(
         Rows("sections", (JOINS, LENGTH, *COUNTS, ADDED_LENGTH, RISE, LOAD)),
         Choice("material", MATERIALS, default="copper"),
         Input("least_size", "mm", low=4, high=400, optional=True, doubt=STATED),
+        Choice("towards_meter", (NEVER_NARROWER, ANY_WIDTH), default=NEVER_NARROWER),
         *COMMON,
     ),
     outputs=(
@@ -198,7 +214,7 @@ CALCULATOR = Calculator(
     uses=USES,
     judge=judge,
     verdicts=VERDICTS,
-    notes=NOTES,
+    notes=(*NOTES, KEPT_WIDE),
     tables=(SECTIONS, PATHS, SMALLER),
     charts=(ALONG,),
 )

@@ -11,7 +11,7 @@ from calcs.errors import Impossible, Refusal
 from calcs.topics.pipe_catalogue import AddedLengths, Tube, tubes
 from calcs.topics.pipe_flow import Pipe, friction_loss
 from calcs.topics.pipe_run import Run, added_lengths, length_of
-from calcs.topics.pipe_sizing import Offer, worst_of
+from calcs.topics.pipe_sizing import Offer, narrower_than_behind, worst_of
 from calcs.topics.pipe_tables import PASCALS
 from calcs.traced import si
 from calcs.units import Q
@@ -26,6 +26,8 @@ SMALLER = TableShape(
         Output("share", "percent", places=0),
     ),
 )
+
+KEPT_WIDE = "kept_wide"
 
 
 @dataclass(frozen=True)
@@ -159,3 +161,15 @@ def smaller_table(run: Run, plan: Plan, chosen: list[int]) -> Table:
             }
         rows.append(row)
     return Table(SMALLER.name, tuple(rows))
+
+
+def rows_kept_wide(run: Run, plan: Plan, chosen: list[int]) -> list[int]:
+    """Rows that would keep the loss one size smaller, but be narrower than what follows them."""
+    rows = []
+    for place, size in enumerate(chosen):
+        tried = [*chosen[:place], size - 1, *chosen[place + 1 :]]
+        if not size or not plan.able(tried) or place not in narrower_than_behind(run.tree, tried):
+            continue
+        if worst_of(run.tree, plan.offer, tried) <= plan.offer.limit:
+            rows.append(run.tree.rows[place])
+    return rows
