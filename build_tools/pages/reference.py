@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from build_tools.pages import changes, glossary, lookups
+from build_tools.pages import changes, glossary, lookups, source_claims
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.part import Part
@@ -67,10 +67,15 @@ def _known(part: Part, names: Iterable[str], kind: str) -> list[str]:
 
 def _sources(shelf: Shelf) -> list[dict[str, Any]]:
     """Every source by title, with the numbers that were taken from it."""
-    numbers = _all_numbers(shelf)
+    numbers, claims = _all_numbers(shelf), source_claims.by_source(shelf.bundle)
     ordered = sorted(shelf.sources.items(), key=lambda item: str(item[1]["title"]).casefold())
     return [
-        {**source, "id": name, "limits": [each for each in numbers if _from(each, name)]}
+        {
+            **source,
+            "id": name,
+            "claim": claims.get(name, source_claims.NOTHING),
+            "limits": [each for each in numbers if _from(each, name)],
+        }
         for name, source in ordered
     ]
 

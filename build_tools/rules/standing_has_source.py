@@ -1,4 +1,4 @@
-"""A value stands as far as its source goes: no published value without a source that was read."""
+"""A value stands as far as its source goes: one that was not seen gives nothing but memory."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -10,7 +10,11 @@ from build_tools.rules import Rule
 
 NEED_SOURCE = {"published", "secondary", "not-held", "instructions-govern"}
 NO_VALUE = {"not-held", "instructions-govern"}
-SEEN = {"published": {"read", "secondary"}}  # a source of which only parts were read is secondary
+# What data/sources.yaml must say of the source. One of which only parts were read is secondary.
+SEEN = {
+    "published": {"read", "secondary"},
+    "secondary": {"read", "secondary", "library"},
+}
 
 
 def check(project: Project) -> Iterator[Problem]:

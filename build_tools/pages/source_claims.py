@@ -1,0 +1,63 @@
+"""What a page says of a source: counted from the figures that name it, so that it is so."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from build_tools.values import STANDING
+
+TO_LOOK_UP = ("not-held", "instructions-govern")  # the source has them, and this handbook does not
+WORDS = {
+    "published": "read in it or computed from what was",
+    "secondary": "at second hand",
+    "common-practice": "common practice",
+    "from-memory": "from memory",
+    "invented": "invented",
+}
+
+NOTHING: dict[str, Any] = {"figures": [], "to_look_up": 0}
+
+
+def by_source(bundle: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    """For each source: the figures that name it, by how they are known, and how many it keeps."""
+    counted: dict[str, Counter[str]] = {}
+    for source, standing in _figures(bundle):
+        counted.setdefault(source, Counter())[standing] += 1
+    return {source: _said(counts) for source, counts in counted.items()}
+
+
+def _said(counts: Counter[str]) -> dict[str, Any]:
+    return {
+        "figures": [
+            f"{counts[standing]} {words}" for standing, words in WORDS.items() if counts[standing]
+        ],
+        "to_look_up": sum(counts[standing] for standing in TO_LOOK_UP),
+    }
+
+
+def _figures(bundle: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Source and standing of every dated value, every row and every figure of an instrument."""
+    for record in bundle["records"].values():
+        yield from (
+            _named(entry, entry["standing"]) for entry in record["values"] if entry["source"]
+        )
+    for table in bundle["tables"].values():
+        places = [n for n, each in enumerate(table["columns"]) if _tells_the_row(each)]
+        for entry in table["values"]:
+            if entry["source"]:
+                rows = entry["rows"] or [()]
+                for row in rows:
+                    own = [row[place] for place in places if row]
+                    yield _named(entry, own[0] if own and own[0] else entry["standing"])
+    for instrument in bundle["instruments"].values():
+        for part in (instrument["resolution"], instrument["accuracy"]):
+            if part["source"]:
+                yield _named(part, part["standing"])
+
+
+def _tells_the_row(column: Mapping[str, str]) -> bool:
+    return column.get("kind") == STANDING and column["name"] == STANDING
+
+
+def _named(holder: Mapping[str, Any], standing: str) -> tuple[str, str]:
+    return str(holder["source"]["id"]), standing
