@@ -145,8 +145,10 @@ def _rows(rows: list[Any], names: list[str]) -> list[list[str]]:
 
 def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     packed: dict[str, Any] = {key: instrument.get(key) for key in ("title", "measures")}
-    for key in ("resolution", "accuracy"):
-        part = instrument.get(key, {})
+    for key in ("resolution", "accuracy", "movement"):
+        part = instrument.get(key)
+        if part is None:
+            continue
         source = _source(part.get("source"), sources)
         packed[key] = {
             "value": part.get("value"),

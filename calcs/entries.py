@@ -284,7 +284,7 @@ def _instrument_figures(item: Instrument, given: Given) -> None:
     if chosen == OWN or chosen is None:
         return
     found = given.in_force.reference.instruments[chosen]
-    for figure in ("resolution", "accuracy"):
+    for figure in ("resolution", "accuracy", "movement"):
         text = found.get(figure, {}).get("value")
         label = f"{found['title']}, {figure}"
         value = named(parse_quantity(text), figure, label, role="record") if text else None

@@ -32,6 +32,10 @@ def ask(bridge: Bridge, using: dict[str, str] | None = None, **typed: str) -> di
         "appliances": "connected",
         "test_start": "20.5 mbar",
         "test_end": "18.5 mbar",
+        "let_by_start": "8 mbar",
+        "let_by_end": "8 mbar",
+        "elapsed": "2 min",
+        "installation_volume": "0.0136 m³",
     }
     inputs = {name: {"value": value} for name, value in (readings | typed).items()}
     request = {
@@ -72,7 +76,7 @@ def test_a_volume_beyond_the_table_is_refused_by_name(with_table):
 
 
 def test_the_table_needs_a_volume(with_table):
-    refused = ask(with_table)["refused"]
+    refused = ask(with_table, installation_volume="")["refused"]
     assert [(one["field"], one["kind"]) for one in refused] == [("installation_volume", "missing")]
 
 

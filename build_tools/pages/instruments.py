@@ -5,14 +5,20 @@ from typing import Any
 
 from build_tools.pages.shelf import Limit, measure
 
-FIGURES = {"resolution": "smallest step", "accuracy": "accuracy, either way"}
+FIGURES = {
+    "resolution": "smallest step",
+    "accuracy": "accuracy, either way",
+    "movement": "smallest movement that can be seen",
+}
 
 
 def as_limits(instruments: Mapping[str, Any]) -> Iterator[Limit]:
     """The figures of every instrument, each with its own standing."""
     for name, instrument in instruments.items():
         for figure, words in FIGURES.items():
-            part = instrument[figure]
+            part = instrument.get(figure)
+            if part is None:
+                continue
             yield Limit(
                 name=f"instrument.{name}.{figure}",
                 label=f"{instrument['title']}, {words}",

@@ -89,6 +89,7 @@ INSTRUMENTS = named(
             "unit": TEXT,
             "resolution": FIGURE,
             "accuracy": FIGURE,
+            "movement?": FIGURE,
             "note?": TEXT,
         }
     ),

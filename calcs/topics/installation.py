@@ -13,7 +13,7 @@ from calcs.core import STATED, WRITTEN, Choice, Input, Rows, When
 from calcs.errors import Impossible
 from calcs.topics.pipe_catalogue import MATERIALS, TABLES, bores, millimetres
 from calcs.traced import named, si
-from calcs.units import Q, Quantity, parse_unit
+from calcs.units import Q, Quantity, join_unit, parse_unit, short_number
 
 SMALL_METERS = ("none", "ultrasonic_e6", "diaphragm_u6_g4", "diaphragm_u16_g10")
 METERS = (
@@ -152,6 +152,24 @@ def meter_volume(meters: Sequence[str], ref: Any) -> Q | None:
         if meter != "none"
     ]
     return reduce(add, found) if found else None
+
+
+def check_volume(typed: Q | None, meter: str | None, ref: Any) -> None:
+    """Refuse a volume of the whole installation that its meter alone would fill.
+
+    Raises:
+        Impossible: It is less than the meter holds.
+    """
+    if typed is None or meter is None:
+        return
+    held = meter_volume([meter], ref)
+    if held is not None and si(typed) < si(held) * (1 - 1e-9):
+        least = join_unit(short_number(float(held.to("m**3").magnitude), 4), "m**3")
+        raise Impossible(
+            "installation_volume",
+            f"{{this}} is less than the meter alone holds, {least}. It is the volume of meter, "
+            "pipes and fittings together. Work it out again, or look at {meter}.",
+        )
 
 
 def volumes(

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import Compare, Finding, Note, Ruling
+from calcs.errors import Impossible
 from calcs.topics.near_miss import LEAST as SLIP
 from calcs.topics.near_miss import is_near
 from calcs.traced import si
@@ -72,9 +73,32 @@ def far_too_low(given: Mapping[str, Any], ref: Any) -> bool:
     return si(given["test_start"]) < SLIP * si(usual)
 
 
+def check_covered(given: Mapping[str, Any], ref: Any) -> None:
+    """Refuse an LPG test that begins above what the small procedure covers.
+
+    Where the pressure is set by the gauge, as with natural gas, the verdict on it says so.
+
+    Raises:
+        Impossible: It begins above the greatest operating pressure of the procedure.
+    """
+    gas, start = given["gas"], given["test_start"]
+    if gas not in LPG or start is None:
+        return
+    most = ref[f"tightness.scope_pressure.{gas}"]
+    if si(start) > si(most) + HAIR:
+        raise Impossible(
+            "test_start",
+            f"{{this}} is {in_mbar(start)}. The small procedure covers this gas up to "
+            f"{in_mbar(most)}. Let the pressure down and test again, or use the procedure that "
+            "covers it.",
+        )
+
+
 def is_kilopascal(given: Mapping[str, Any], ref: Any) -> bool:
     """Whether the start would be right ten times over: a gauge left in kilopascal reads so."""
     gas, start = given["gas"], given["test_start"]
+    if start is None:
+        return False
     if gas in LPG:
         usual = si(ref[f"tightness.test_pressure.{gas}"])
         return abs(10 * si(start) - usual) <= _NEAR * usual

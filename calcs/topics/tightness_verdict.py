@@ -6,54 +6,139 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import Compare, Finding, Note, Ruling
-from calcs.topics.industrial_test import in_minutes, industrial_findings
+from calcs.topics.industrial_test import industrial_findings
 from calcs.topics.installation import SMALL_METERS
-from calcs.topics.starting_pressure import HAIR, in_mbar, pressure_findings, wrong_pressure
-from calcs.topics.tightness import edition_of, largest_pipe, let_by_findings, tightness_ruling
+from calcs.topics.length_of_test import length_notes, too_little_time
+from calcs.topics.let_by import held_back, let_by_findings, passes
+from calcs.topics.movement import check_steps
+from calcs.topics.permitted_drop import check_typed, largest_pipe
+from calcs.topics.starting_pressure import (
+    HAIR,
+    check_covered,
+    in_mbar,
+    is_kilopascal,
+    pressure_findings,
+    wrong_pressure,
+)
+from calcs.topics.tightness import edition_of, tightness_ruling
 from calcs.traced import si
 from calcs.uncertainty import expanded_of_readings
 from calcs.units import Q, at_most, join_unit, round_half_up
+
+NOTES = (
+    "cooling",
+    "warming",
+    "leak_at_limit",
+    "confirm_movement",
+    "short_test",
+    "low_supply",
+    "kilopascal",
+    "too_long_for_gauge",
+    "cut_off_from_gas",
+)
+RULINGS = (
+    "smell",
+    "rose",
+    "rose_far",
+    "fell_far",
+    "beyond_any_drop",
+    "no_movement",
+    "no_perceptible_fall",
+    "perceptible_fall",
+    "perceptible_not_held",
+    "tightness_too_coarse",
+    "drop_not_held",
+    "drop_not_held_no_volume",
+    "no_rise",
+    "lets_by",
+    "let_by_rise",
+    "let_by_fell",
+    "let_by_not_held",
+    "let_by_missing",
+    "let_by_wrong_pressure",
+    "let_by_too_high",
+    "let_by_too_coarse",
+    "let_by_failed",
+    "let_by_fallen",
+    "let_by_open",
+    "no_let_by",
+    "let_by_first",
+    "operating_pressure",
+    "wrong_pressure",
+    "short",
+    "no_length",
+    "period_not_held",
+    "no_volume",
+    "beyond_scope",
+    "test_to_come",
+    "too_short",
+    "too_long",
+    "readable_fall",
+    "no_readable_fall",
+)
+READINGS = ("let_by_start", "let_by_end", "test_start", "test_end")
 
 
 def tightness_findings(
     *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
 ) -> list[Finding]:
     """The verdict of the procedure chosen, and what else explains the movement."""
+    _check(given, ref)
     if given["procedure"] == "industrial_new":
         return [*industrial_findings(given, answers, ref), *_temperature(answers)]
     edition = edition_of(given["edition"], ref)
     volume = answers.get("tested_volume")
-    let_by = let_by_findings(given, edition, ref)
+    let_by = let_by_findings(given, answers.get("let_by_rise"), edition, ref)
     verdict = tightness_ruling(given, edition, answers.get("fall"), volume, ref)
     if "fall" not in answers:
         return [verdict, *let_by]
-    verdict = _held_back(verdict, let_by)
-    if _passes(verdict) and (reason := _proves_nothing(given, volume, ref)):
-        verdict = Ruling("tightness", "not_judged", reason)
-    findings = [verdict, *let_by, *pressure_findings(given, ref)]
-    if volume is not None:
-        limit = "tightness.scope_volume"
-        wide = expanded_of_readings(volume)
-        findings.append(
-            Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5, expanded=wide)
-        )
+    verdict = held_back(verdict, let_by)
+    if passes(verdict):
+        verdict = _proves_nothing(given, volume, ref) or verdict
+    findings = [verdict, *let_by, *pressure_findings(given, ref), _scope(volume, ref)]
     findings += _temperature(answers)
-    findings += _leak_at_limit(answers, findings[0])
-    if edition == "4" and _judged_by_drop(findings[0]):
+    findings += _leak_at_limit(answers, verdict)
+    if edition == "4" and _judged_by_drop(verdict):
         findings.append(Note("confirm_movement"))
-    if _is_short(given, ref):
-        period = in_minutes(ref[f"tightness.test_period.{given['gas']}"])
-        findings.append(Note("short_test", {"period": period}))
-    return findings
+    return [*findings, *length_notes(given, ref)]
 
 
-def _proves_nothing(given: Mapping[str, Any], volume: Q | None, ref: Any) -> str:
-    """Why a steady gauge passes nothing here: the procedure was not kept. Empty if it was."""
+def _check(given: Mapping[str, Any], ref: Any) -> None:
+    """Refuse what can't be, unless gas is smelt: that decides before any number.
+
+    Raises:
+        Impossible: A reading that the gauge can't show, a figure that no copy has, or a pressure
+            above what the procedure covers.
+    """
+    if given["smell_of_gas"] == "yes":
+        return
+    if not is_kilopascal(given, ref):  # a slip of its own, which is told instead
+        check_steps(given, READINGS)
+    if given["procedure"] == "small":
+        check_typed(given, ref)
+        check_covered(given, ref)
+
+
+def _scope(volume: Q | None, ref: Any) -> Finding:
+    limit = "tightness.scope_volume"
+    if volume is None:
+        return Ruling("scope", "not_judged", "no_volume", (limit,))
+    wide = expanded_of_readings(volume)
+    return Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5, expanded=wide)
+
+
+def _proves_nothing(given: Mapping[str, Any], volume: Q | None, ref: Any) -> Ruling | None:
+    """Why a steady gauge passes nothing here: the procedure was not kept. None if it was."""
     if wrong_pressure(given, ref):
-        return "wrong_pressure"
-    if _is_short(given, ref):
-        return "short"
-    return "beyond_scope" if _is_beyond(given, volume, ref) else ""
+        return Ruling("tightness", "not_judged", "wrong_pressure")
+    short = too_little_time(given, ref)
+    if short is not None:
+        return short
+    if _is_beyond(given, volume, ref):
+        return Ruling("tightness", "not_judged", "beyond_scope")
+    if volume is None:
+        return Ruling("tightness", "not_judged", "no_volume", ("tightness.scope_volume",))
+    return None
 
 
 def _is_beyond(given: Mapping[str, Any], volume: Q | None, ref: Any) -> bool:
@@ -64,29 +149,6 @@ def _is_beyond(given: Mapping[str, Any], volume: Q | None, ref: Any) -> bool:
     if pipe is not None and pipe > si(ref["tightness.scope_bore"]) + HAIR:
         return True
     return given["meter"] not in (None, *SMALL_METERS)
-
-
-def _is_short(given: Mapping[str, Any], ref: Any) -> bool:
-    period = f"tightness.test_period.{given['gas']}"
-    elapsed = given["elapsed"]
-    return elapsed is not None and ref.held(period) and not at_most(ref[period], elapsed)
-
-
-def _held_back(verdict: Finding, let_by: list[Finding]) -> Finding:
-    """Over a control that passes gas a steady gauge proves nothing: regulator and leak even out."""
-    passes = _passes(verdict)
-    reasons = {one.reason for one in let_by if isinstance(one, Ruling)}
-    if passes and "let_by_rise" in reasons:
-        return Ruling("tightness", "does_not_meet", "let_by_failed")
-    if passes and reasons & {"let_by_not_held", "let_by_wrong_pressure"}:
-        return Ruling("tightness", "not_judged", "let_by_open")
-    return verdict
-
-
-def _passes(verdict: Finding) -> bool:
-    if isinstance(verdict, Ruling):
-        return verdict.outcome == "meets"
-    return isinstance(verdict, Compare) and si(verdict.reading) <= si(verdict.high)
 
 
 def _judged_by_drop(verdict: Finding) -> bool:
