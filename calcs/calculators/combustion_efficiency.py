@@ -96,8 +96,6 @@ def combustion_efficiency(
         loss_siegert: Net flue loss by Siegert's rule, air with 21 parts of oxygen. [percent]
         loss_siegert_instrument: The same, air as analysers have it. [percent]
         loss_siegert_dioxide: The same from carbon dioxide. [percent]
-        allowance: What one analyser adds for condensing. [percent]
-        efficiency_analyser: Efficiency that such an analyser shows, net. [percent]
         molar_mass: Mass of a mole of gas. [kg/kmol]
         carbon_share: Carbon in the gas, by mass. [percent]
         mass_heat_gross: Heat in a mass of gas, gross. [kJ/kg]
@@ -154,7 +152,7 @@ def combustion_efficiency(
         **balance,
         "condensate_flow": None if flow is None else flow.to("kg/h"),
         **siegert(fuel=fuel, rise=rise, oxygen=oxygen, carbon_dioxide=carbon_dioxide, ref=ref),
-        **as_analysers_show(fuel=fuel, rise=rise, flue=flue, oxygen=oxygen, ref=ref),
+        **as_analysers_show(fuel=fuel, rise=rise, oxygen=oxygen, ref=ref),
         **constants,
         **loss_by_constants(constants, fuel=fuel, rise=rise, carbon_dioxide=dioxide, ref=ref),
     }
@@ -233,7 +231,6 @@ CALCULATOR = Calculator(
         Output("loss_siegert", "percent", places=2),
         Output("loss_siegert_instrument", "percent", places=2),
         Output("loss_siegert_dioxide", "percent", places=2),
-        Output("efficiency_analyser", "percent", places=1),
         Output("k1_net", "percent**2/K", places=3),
         Output("k1_gross", "percent**2/K", places=3),
         Output("efficiency_gross_rule", "percent", places=1),
@@ -254,9 +251,6 @@ CALCULATOR = Calculator(
         "combustion.siegert_a1.*",
         "combustion.siegert_a2.*",
         "combustion.siegert_b.*",
-        "combustion.condensing_slope",
-        "combustion.condensing_threshold.*",
-        "combustion.condensing_gain.*",
         "combustion.bs_845_factor",
         "combustion.k3.*",
         "combustion.wet_loss_slope",

@@ -20,7 +20,6 @@ WET_FUEL = {
     **dict.fromkeys(("propane", "G31"), "propane"),
     **dict.fromkeys(("butane", "G30"), "butane"),
 }
-ALLOWANCE_FUEL = {name: kind for name, kind in WET_FUEL.items() if kind != "butane"}
 
 
 def siegert(
@@ -60,32 +59,21 @@ def siegert(
 
 
 def as_analysers_show(
-    *, fuel: str, rise: Q, flue: Q, oxygen: Q | None, ref: Mapping[str, Q]
+    *, fuel: str, rise: Q, oxygen: Q | None, ref: Mapping[str, Q]
 ) -> dict[str, Q]:
-    """Net flue loss and efficiency with the air's oxygen and the allowance that analysers take.
+    """Net flue loss by Siegert's rule with the air's oxygen as analysers take it.
 
     Args:
         fuel: Gas that burns.
         rise: Flue gas above combustion air. [K]
-        flue: Temperature of the flue gas. [K]
         oxygen: In the dry flue gas. [percent]
-        ref: Uses the constants A2 and B and those of one analyser's allowance for condensing.
+        ref: Uses the constants A2 and B.
     """
     kind = SIEGERT_FUEL.get(fuel)
     if kind is None or oxygen is None:
         return {}
     air = ref["combustion.air_oxygen_instrument"]
-    loss = _by_oxygen(kind, rise, air - oxygen, ref)
-    found = {"loss_siegert_instrument": loss}
-    allowance_kind = ALLOWANCE_FUEL.get(fuel)
-    shown = 1 - loss
-    if allowance_kind:
-        fall = (ref["combustion.condensing_slope"] * oxygen).to("kelvin")
-        threshold = ref[f"combustion.condensing_threshold.{allowance_kind}"].to("kelvin") - fall
-        if flue < threshold:
-            found["allowance"] = ref[f"combustion.condensing_gain.{allowance_kind}"]
-            shown = shown + found["allowance"]  # in place, a quantity would lose its trace
-    return {**found, "efficiency_analyser": shown.to("percent")}
+    return {"loss_siegert_instrument": _by_oxygen(kind, rise, air - oxygen, ref)}
 
 
 def _by_oxygen(kind: str, rise: Q, left: Q, ref: Mapping[str, Q]) -> Q:
