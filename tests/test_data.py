@@ -20,7 +20,7 @@ MADE = bundle.contents(PROJECT)
 RECORDS, TABLES = MADE["records"], MADE["tables"]
 # Figures that nobody has checked against a document. The number may only go down: to add one,
 # find its source, or take another away. A table counts each of its cells that has the standing.
-FROM_MEMORY = 158
+FROM_MEMORY = 157
 LAST_DAY_OF_EDITION_3 = date(2026, 9, 30)
 EDITION_4 = LAST_DAY_OF_EDITION_3 + timedelta(days=1)
 
@@ -88,7 +88,8 @@ STANDINGS = [
     ("network_gas.relative_density_high", "0.700", "published"),
     ("combustion.carbon_monoxide_high.condensing", "350 ppm", "secondary"),
     ("combustion.ratio_high.condensing", "0.0040", "secondary"),
-    ("combustion.ratio_high.non_condensing", "0.008", "from-memory"),
+    # Its source tells what is traditionally used; it is not the standard that asks for it.
+    ("combustion.ratio_high.non_condensing", "0.008", "secondary"),
     ("flue_integrity.oxygen_low", "20.6 percent", "secondary"),
     ("carbon_monoxide.workplace_long", "20 ppm", "from-memory"),
     ("carbon_monoxide.room_stop", "30 ppm", "from-memory"),

@@ -14,8 +14,8 @@ from calcs.units import Q, join_unit, round_half_up
 KIND = {
     "condensing_boiler": "condensing",
     "boiler": "non_condensing",
-    "water_heater": "non_condensing",
-    **dict.fromkeys(("gas_fire", "cooker", "other"), ""),
+    # The source of the boilers' ratio names boilers and combination boilers alone.
+    **dict.fromkeys(("water_heater", "gas_fire", "cooker", "other"), ""),
 }
 RATIOS = ("ratio", "ratio_investigate", "type_test")
 BY_SAMPLE = (*RATIOS, "carbon_monoxide")
