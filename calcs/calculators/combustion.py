@@ -16,33 +16,37 @@ from calcs.core import (
     Instrument,
     Note,
     Output,
+    Ruling,
     TableShape,
 )
 from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.registry import OWN
 from calcs.topics.flue_findings import (
-    BY_SAMPLE,
+    AIR,
+    DIOXIDE_INSTRUCTIONS,
     LEVELS,
-    RATIOS,
+    MISFIT,
     dilution_finding,
     fuel_findings,
-    held_back,
-    is_air,
     level_findings,
+    levels_of,
     line_of_fuel,
     make_up,
-    misfits,
+    nothing_judged,
     spare_air_notes,
 )
+from calcs.topics.flue_fit import agrees, fit, is_air
 from calcs.topics.flue_gas import flue_gas
 from calcs.topics.flue_sample import (
     SAMPLE,
     SAMPLE_CELLS,
     air_ratio,
     by_instrument,
+    carbon_dioxide_of,
+    check_for_air,
+    check_shares,
     doubt_of_carbon_monoxide,
-    fit,
     instrument_maximum,
 )
 from calcs.topics.near_miss import check_for_percent
@@ -107,8 +111,10 @@ def combustion(
 
     Raises:
         Missing: Neither oxygen nor carbon dioxide was read.
-        Impossible: The sample is air, there is more carbon dioxide than the fuel can make, or the
-            fuel has no carbon.
+        Impossible: The sample has the oxygen of air, there is more carbon dioxide than the fuel can
+            make, or the fuel has no carbon.
+
+    Of a sample that can't be true, or can't be told from air, only what shows that is returned.
 
     Not covered: combustion that makes soot or more than traces of carbon monoxide, and the carbon
     dioxide that air holds.
@@ -153,12 +159,18 @@ def combustion(
             "This gas holds no carbon: its flue gas has no carbon dioxide and no ratio to it. Go "
             "by the appliance's instructions. The efficiency page takes the gas, by its oxygen.",
         )
+    check_for_air(oxygen, carbon_monoxide, ref)
+    results: dict[str, Q | None] = {**burning.steps}
+    if oxygen is not None and carbon_dioxide is not None:
+        results |= fit(burning, fuel, (oxygen, carbon_dioxide), ref, carbon_monoxide)
+    maximum = instrument_maximum(fuel, burning, ref)
+    if why_untrue(results, oxygen, carbon_dioxide, ref):
+        return results | carbon_dioxide_of(maximum, oxygen, ref)
     ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
-    found = by_instrument(instrument_maximum(fuel, burning, ref), oxygen, carbon_dioxide, ref)
+    found = by_instrument(maximum, oxygen, carbon_dioxide, ref)
     gas = flue_gas(burning, ratio, ref)
     read = found["carbon_dioxide_instrument"] if carbon_dioxide is None else carbon_dioxide
-    results: dict[str, Q | None] = {
-        **burning.steps,
+    results |= {
         **found,
         "air_ratio": ratio,
         **gas.steps,
@@ -170,37 +182,57 @@ def combustion(
     }
     if oxygen is not None:
         results["carbon_dioxide_exact"] = (burning.carbon_dioxide / gas.dry).to("percent")
-    if oxygen is not None and carbon_dioxide is not None:
-        results |= fit(burning, fuel, (oxygen, carbon_dioxide), ref)
     if carbon_dioxide_expected is not None:
         results["leaked_air"] = (1 - read / carbon_dioxide_expected).to("percent")
     return results
 
 
+def why_untrue(
+    results: Mapping[str, Q | None], oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce
+) -> str:
+    """Id of the reason why the sample judges nothing; empty for one that can be true."""
+    difference = results.get("oxygen_difference")
+    if difference is not None and not agrees(difference):
+        return MISFIT
+    return AIR if is_air(oxygen, carbon_dioxide, ref) else ""
+
+
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
     """The readings against the levels for the appliance, the fuel and the instructions."""
-    step = given["monoxide_cell_resolution"]
-    check_for_percent("carbon_monoxide", given["carbon_monoxide"], step)
-    findings = level_findings(given, answers, ref)
+    check_for_percent(
+        "carbon_monoxide", given["carbon_monoxide"], given["monoxide_cell_resolution"]
+    )
+    check_shares(given)
+    oxygen, dioxide = given["oxygen"], given["carbon_dioxide"]
+    untrue = why_untrue(answers, oxygen, dioxide, ref)
+    findings = _untrue(untrue, given, answers, ref) if untrue else _judged(given, answers, ref)
+    if dioxide is None:
+        findings.append(Note("dioxide_worked_out"))
+    return [*findings, line_of_fuel(answers, ref), fuel_chart(given, answers, ref)]
+
+
+def _judged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
+    findings = level_findings(levels_of(given, ref), answers["ratio"], given["carbon_monoxide"])
     if "oxygen_difference" in answers:
-        fit_of_fuel = fuel_findings(answers)
-        if misfits(fit_of_fuel):
-            findings = held_back(findings, RATIOS, "sample_misfit")
-        findings += fit_of_fuel
-    dioxide = given["carbon_dioxide"]
-    if is_air(answers["carbon_dioxide_instrument"] if dioxide is None else dioxide):
-        findings = held_back(findings, BY_SAMPLE, "sample_is_air")
+        findings += fuel_findings(answers)
     findings += spare_air_notes(answers)
     if "leaked_air" in answers:
         findings.append(dilution_finding(answers["leaked_air"]))
-    if dioxide is None:
-        findings.append(Note("dioxide_worked_out"))
-    return [
-        *findings,
-        make_up(answers, ref),
-        line_of_fuel(answers, ref),
-        fuel_chart(given, answers, ref),
-    ]
+    return [*findings, make_up(answers, ref)]
+
+
+def _untrue(
+    reason: str, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
+) -> list[Finding]:
+    dioxides = (given["carbon_dioxide"], answers.get("carbon_dioxide_instrument"))
+    levels = levels_of(given, ref)
+    findings = nothing_judged(levels, reason, given["carbon_monoxide"], dioxides, ref)
+    if "oxygen_difference" in answers:
+        air = [Ruling("fuel", "not_judged", reason)]
+        findings += fuel_findings(answers) if reason == MISFIT else air
+    if given["carbon_dioxide_expected"] is not None:
+        findings.append(Ruling("dilution", "not_judged", reason, (DIOXIDE_INSTRUCTIONS,)))
+    return findings
 
 
 APPLIANCES = ("condensing_boiler", "boiler", "water_heater", "gas_fire", "cooker", "other")
@@ -270,7 +302,9 @@ CALCULATOR = Calculator(
     rulings=(
         "no_level",
         "sample_misfit",
+        "sample_misfit_high",
         "sample_is_air",
+        "sample_is_air_high",
         "fits",
         "too_much",
         "too_little",

@@ -22,10 +22,11 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.reference import InForce
+from calcs.topics.flue_fit import check_sample
 from calcs.topics.flue_gas import damp_of_air, flue_gas
 from calcs.topics.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
 from calcs.topics.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
-from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio
+from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.traced import si
 from calcs.uncertainty import expanded
@@ -109,7 +110,8 @@ def combustion_efficiency(
 
     Raises:
         Missing: Neither oxygen nor carbon dioxide was read.
-        Impossible: The flue gas is no warmer than the air, or its readings fit no fuel.
+        Impossible: The flue gas is no warmer than the air, the sample can't be
+            told from air, or its oxygen and carbon dioxide contradict each other.
 
     Not covered: heat lost through the casing, unburnt gas, and the electricity that it uses.
 
@@ -131,6 +133,7 @@ def combustion_efficiency(
         )
     mixture = mixture_of(ref, fuel, components, basis)
     burning = burn(mixture, ref)
+    check_sample(burning, fuel, oxygen, carbon_dioxide, ref)
     ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
     flue, air = flue_temperature.to("kelvin"), air_temperature.to("kelvin")
     damp = None if air_humidity is None else damp_of_air(air, air_humidity, pressure, ref)
@@ -169,6 +172,7 @@ def judge(
     Raises:
         Impossible: The flue gas would carry away more heat than the gas gives.
     """
+    check_shares(given)
     if si(answers["loss_net"]) > 1:
         raise Impossible(
             "carbon_dioxide" if given["oxygen"] is None else "oxygen",

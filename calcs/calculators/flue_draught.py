@@ -20,9 +20,10 @@ from calcs.core import (
     Ruling,
 )
 from calcs.reference import InForce
+from calcs.topics.flue_fit import check_sample
 from calcs.topics.flue_gas import FlueGas, flue_gas, molar_mass
 from calcs.topics.flue_heat import condensed
-from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio
+from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
 from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.traced import si
 from calcs.uncertainty import expanded
@@ -83,7 +84,8 @@ def flue_draught(
 
     Raises:
         Missing: Neither oxygen nor carbon dioxide was read.
-        Impossible: The sample is air, or there is more carbon dioxide than the fuel can make.
+        Impossible: The sample can't be told from air, its oxygen and carbon dioxide contradict each
+            other, or there is more carbon dioxide than the fuel can make.
 
     Not covered: resistance of the flue, wind at the terminal, fans, cooling on the way up, and
     damp in the air outside.
@@ -111,6 +113,7 @@ def flue_draught(
     calcs.errors.Missing: ('oxygen', ...)
     """
     burning = burn(mixture_of(ref, fuel, components, basis), ref)
+    check_sample(burning, fuel, oxygen, carbon_dioxide, ref)
     ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
     gas = flue_gas(burning, ratio, ref)
     flue, outside = flue_temperature.to("kelvin"), outside_temperature.to("kelvin")
@@ -149,6 +152,7 @@ def judge(
     ref: InForce,  # noqa: ARG001  every judge is given the records
 ) -> list[Finding]:
     """Whether it pulls at all, and as hard as it must."""
+    check_shares(given)
     draught = answers["draught"]
     wide = si(expanded(draught))
     values = {"draught": join_unit(round_half_up(si(draught), 1), "Pa")}

@@ -15,13 +15,17 @@ from calcs.core import (
     Instrument,
     Note,
     Output,
+    Ruling,
 )
 from calcs.errors import Impossible
+from calcs.topics.flue_fit import duct_fits
+from calcs.traced import si
 from calcs.uncertainty import COVERAGE, expanded, reading_uncertainty
 from calcs.units import Q, parse_quantity
 
 OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
 AIR = "combustion.air_oxygen_instrument"
+MOST = "combustion.carbon_dioxide_max.*"
 
 
 def flue_integrity(
@@ -39,7 +43,7 @@ def flue_integrity(
         duct_carbon_dioxide_dry: Carbon dioxide in the air duct. [percent]
         flue_oxygen_dry: Oxygen in the flue gas. [percent]
         flue_carbon_dioxide_dry: Carbon dioxide in the flue gas. [percent]
-        ref: Uses `combustion.air_oxygen_instrument`.
+        ref: Uses `combustion.air_oxygen_instrument` and the greatest carbon dioxide of each gas.
 
     Returns:
         oxygen_short: Fresh air less the duct. [percent]
@@ -47,7 +51,8 @@ def flue_integrity(
         share_by_carbon_dioxide: The same by carbon dioxide. [percent]
 
     Raises:
-        Impossible: The duct holds more oxygen than fresh air, or less than the flue.
+        Impossible: The duct holds more oxygen than fresh air, or less than the flue, or the flue's
+            sample can't be told from fresh air.
 
     Not covered: separate flue and air ducts, and where the leak is.
 
@@ -70,11 +75,19 @@ def flue_integrity(
             "again.",
         )
     share_by_oxygen = share_by_carbon_dioxide = None
-    if flue_oxygen_dry is not None:
-        if flue_oxygen_dry >= fresh:
-            raise Impossible("flue_oxygen_dry", "{flue_oxygen_dry} is that of fresh air.")
-        share_by_oxygen = (oxygen_short / (fresh - flue_oxygen_dry)).to("percent")
-    if flue_carbon_dioxide_dry is not None:
+    untrue = _is_untrue(fresh, flue_oxygen_dry, flue_carbon_dioxide_dry, ref)
+    if flue_oxygen_dry is not None and not untrue:
+        burnt = fresh - flue_oxygen_dry
+        if si(burnt) <= si(expanded(burnt)):
+            raise Impossible("flue_oxygen_dry", "{flue_oxygen_dry} can't be told from fresh air.")
+        between = duct_oxygen_dry - flue_oxygen_dry
+        if si(between) < -si(expanded(between)):
+            raise Impossible(
+                "duct_oxygen_dry",
+                "{duct_oxygen_dry} is below {flue_oxygen_dry}. Are the two swapped?",
+            )
+        share_by_oxygen = (oxygen_short / burnt).to("percent")
+    if flue_carbon_dioxide_dry is not None and not untrue:
         share = duct_carbon_dioxide_dry / flue_carbon_dioxide_dry
         share_by_carbon_dioxide = share.to("percent")
     return {
@@ -84,14 +97,30 @@ def flue_integrity(
     }
 
 
+def _is_untrue(fresh: Q, oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]) -> bool:
+    """Whether oxygen and carbon dioxide of the flue fit no gas."""
+    if oxygen is None or carbon_dioxide is None:
+        return False
+    return not duct_fits(fresh - oxygen, carbon_dioxide, ref)
+
+
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
-    """Both readings must pass; one that passes alone proves nothing.
+    """Both readings must pass; two that contradict each other are no ground to judge either.
 
     The flow chart's levels are for what an ordinary analyser shows. Its doubt is as wide as they
     are: counted in full, no duct could pass, the best one included. So the levels are taken as they
     read, and an analyser that is coarser than an ordinary one passes nothing.
     """
+    flue = (given["flue_oxygen_dry"], given["flue_carbon_dioxide_dry"])
+    notes = [Note("flue_untrue")] if _is_untrue(ref[AIR], *flue, ref) else []
+    if not duct_fits(answers["oxygen_short"], given["duct_carbon_dioxide_dry"], ref):
+        return [
+            Ruling("oxygen", "not_judged", "two_stories", (OXYGEN,)),
+            Ruling("carbon_dioxide", "not_judged", "two_stories", (CARBON_DIOXIDE,)),
+            *notes,
+        ]
     findings: list[Finding] = [
+        *notes,
         Compare(
             "oxygen",
             given["duct_oxygen_dry"],
@@ -152,8 +181,9 @@ CALCULATOR = Calculator(
         Output("share_by_carbon_dioxide", "percent", places=1),
     ),
     sources=(Cite("technical_bulletin_143", "flow chart, as a boiler manual prints it"),),
-    uses=(OXYGEN, CARBON_DIOXIDE, AIR),
+    uses=(OXYGEN, CARBON_DIOXIDE, AIR, MOST),
     judge=judge,
     verdicts=("oxygen", "carbon_dioxide"),
-    notes=("shares_differ",),
+    notes=("shares_differ", "flue_untrue"),
+    rulings=("two_stories",),
 )

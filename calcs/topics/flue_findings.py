@@ -1,12 +1,13 @@
-"""What a flue gas sample says: of its fuel, of air that leaked in, and the line of its fuel."""
+"""What a flue gas sample says: its levels, its fit with the fuel, air that leaked in."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
 
 from calcs.core import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.reference import InForce
+from calcs.topics.flue_fit import agrees
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
@@ -17,8 +18,6 @@ KIND = {
     # The source of the boilers' ratio names boilers and combination boilers alone.
     **dict.fromkeys(("water_heater", "gas_fire", "cooker", "other"), ""),
 }
-RATIOS = ("ratio", "ratio_investigate", "type_test")
-BY_SAMPLE = (*RATIOS, "carbon_monoxide")
 TYPE_TESTED = ("gas_fire", "cooker")
 MONOXIDE = "combustion.carbon_monoxide_high.condensing"
 INVESTIGATE = "combustion.ratio_investigate.non_condensing"
@@ -27,7 +26,9 @@ TYPE_TEST = "combustion.ratio_type_test"
 RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
 MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
 DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
+ROOM = "carbon_monoxide.room_stop"
 LEVELS = (
+    ROOM,
     "combustion.ratio_high.*",
     MONOXIDE,
     INVESTIGATE,
@@ -37,79 +38,96 @@ LEVELS = (
     MONOXIDE_INSTRUCTIONS,
     DIOXIDE_INSTRUCTIONS,
 )
+MISFIT, AIR = "sample_misfit", "sample_is_air"  # reasons why a sample judges nothing
 
 
-def level_findings(
-    given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
-) -> list[Finding]:
-    """Instructions before action levels; where neither is held, nothing is judged."""
-    ratio, kind = answers["ratio"], KIND[given["appliance"]]
-    findings: list[Finding] = []
-    if given["ratio_limit"] is not None:
-        findings.append(_at_most("ratio", ratio, given["ratio_limit"], (RATIO_INSTRUCTIONS,)))
-    elif kind:
+class Level(NamedTuple):
+    """A level that a sample is held to: the name of its verdict, the most, and where it is from."""
+
+    name: str
+    high: Q | None
+    records: tuple[str, ...]
+
+    @property
+    def is_ratio(self) -> bool:
+        """Whether it is a ratio; else it is carbon monoxide alone."""
+        return not self.name.startswith("carbon_monoxide")
+
+
+def levels_of(given: Mapping[str, Any], ref: InForce) -> list[Level]:
+    """Instructions before action levels; a ratio with no level is there with None."""
+    kind = KIND[given["appliance"]]
+    high, name = given["ratio_limit"], RATIO_INSTRUCTIONS
+    if high is None and kind:
         name = f"combustion.ratio_high.{kind}"
-        findings.append(_at_most("ratio", ratio, ref[name], (name,)))
-    else:
-        findings.append(Ruling("ratio", "not_judged", "no_level", (RATIO_INSTRUCTIONS,)))
+        high = ref[name]
+    levels = [Level("ratio", high, (name,))]
     if kind == "non_condensing":
-        findings.append(
-            _at_most("ratio_investigate", ratio, ref[INVESTIGATE], (INVESTIGATE, SERVICE))
-        )
+        levels.append(Level("ratio_investigate", ref[INVESTIGATE], (INVESTIGATE, SERVICE)))
     if given["appliance"] in TYPE_TESTED:
-        findings.append(_at_most("type_test", ratio, ref[TYPE_TEST], (TYPE_TEST,)))
-    limit, records = given["carbon_monoxide_limit"], (MONOXIDE_INSTRUCTIONS,)
-    if limit is None and kind == "condensing":
-        limit, records = ref[MONOXIDE], (MONOXIDE,)
-    if limit is not None:
-        reading = given["carbon_monoxide"]
-        findings.append(Compare("carbon_monoxide", reading, None, limit, records, "ppm", 0))
-    return findings
+        levels.append(Level("type_test", ref[TYPE_TEST], (TYPE_TEST,)))
+    if given["carbon_monoxide_limit"] is not None:
+        limit = given["carbon_monoxide_limit"]
+        levels.append(Level("carbon_monoxide", limit, (MONOXIDE_INSTRUCTIONS,)))
+    elif kind == "condensing":
+        levels.append(Level("carbon_monoxide", ref[MONOXIDE], (MONOXIDE,)))
+    return levels
 
 
-def _at_most(name: str, ratio: Q, limit: Q, records: tuple[str, ...]) -> Compare:
-    return Compare(name, ratio, None, limit, records, "", 4)
+def level_findings(levels: Iterable[Level], ratio: Q, monoxide: Q) -> list[Finding]:
+    """A sample that can be true, against each level; where none is held, nothing is judged."""
+    return [
+        Ruling(one.name, "not_judged", "no_level", one.records)
+        if one.high is None
+        else Compare(one.name, ratio, None, one.high, one.records, "", 4)
+        if one.is_ratio
+        else Compare(one.name, monoxide, None, one.high, one.records, "ppm", 0)
+        for one in levels
+    ]
+
+
+def nothing_judged(
+    levels: Iterable[Level], reason: str, monoxide: Q, dioxides: Iterable[Q | None], ref: InForce
+) -> list[Finding]:
+    """The same levels for a sample that can't be true: none is judged, and a danger is named.
+
+    Args:
+        levels: What the sample would have been held to.
+        reason: Id of the words that say why it judges nothing. With `_high` behind it they say that
+            more than a level was read.
+        monoxide: Carbon monoxide, as read.
+        dioxides: Carbon dioxide as read and as it belongs to the oxygen, either of them wrong.
+        ref: Uses the carbon monoxide at which a room is left: what may be air may be its air.
+    """
+    held, known = list(levels), [one for one in dioxides if one is not None]
+    limits = [one for one in held if one.high is not None]
+    if reason == AIR:
+        limits.append(Level("carbon_monoxide", ref[ROOM], (ROOM,)))
+    if any(_is_beyond(one, monoxide, known) for one in limits):
+        reason = f"{reason}_high"
+    return [Ruling(one.name, "not_judged", reason, one.records) for one in held]
+
+
+def _is_beyond(level: Level, monoxide: Q, dioxides: list[Q]) -> bool:
+    """Whether a level is clearly passed by the reading that makes most of it."""
+    least = si(monoxide) - si(expanded(monoxide))
+    if not level.is_ratio:
+        return least > si(level.high)
+    return any(least > si(level.high) * (si(one) + si(expanded(one))) for one in dioxides)
 
 
 def fuel_findings(answers: Mapping[str, Q]) -> list[Finding]:
     """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
     difference = answers["oxygen_difference"]
-    wide = expanded(difference)
     values = {
         "difference": _percent(abs(si(difference))),
-        "wide": _percent(si(wide)),
+        "wide": _percent(si(expanded(difference))),
         "maximum": _percent(si(answers["implied_maximum"])),
     }
-    fits = abs(si(difference)) <= si(wide)
-    reason = "fits" if fits else "too_much" if difference.magnitude > 0 else "too_little"
-    verdict = Ruling("fuel", "meets" if fits else "does_not_meet", reason, (), values)
-    return [verdict, Note("same_line")]
-
-
-def misfits(fit: list[Finding]) -> bool:
-    """Whether oxygen and carbon dioxide were found not to fit the fuel."""
-    return any(isinstance(one, Ruling) and one.reason.startswith("too_") for one in fit)
-
-
-def held_back(levels: list[Finding], names: tuple[str, ...], reason: str) -> list[Finding]:
-    """The levels of those names where the sample is no ground to pass one. What fails still fails.
-
-    Args:
-        levels: The findings on the levels.
-        names: Those that are not to pass.
-        reason: Id of the words that say why.
-    """
-    return [
-        Ruling(one.name, "not_judged", reason, one.records)
-        if isinstance(one, Compare) and one.name in names and si(one.reading) <= si(one.high)
-        else one
-        for one in levels
-    ]
-
-
-def is_air(carbon_dioxide: Q) -> bool:
-    """Whether the carbon dioxide can't be told from none: what was sampled may be air alone."""
-    return si(carbon_dioxide) <= si(expanded(carbon_dioxide))
+    if agrees(difference):
+        return [Ruling("fuel", "meets", "fits", (), values), Note("same_line")]
+    reason = "too_much" if difference.magnitude > 0 else "too_little"
+    return [Ruling("fuel", "does_not_meet", reason, (), values)]
 
 
 def spare_air_notes(answers: Mapping[str, Q]) -> list[Finding]:

@@ -2,41 +2,66 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
+from typing import Any
 
 from calcs.core import Input, Instrument
 from calcs.errors import Impossible, Missing
 from calcs.reference import InForce
-from calcs.topics.gas_mixture import components, held_mixture
+from calcs.topics.flue_fit import INSTRUMENT_OXYGEN
+from calcs.topics.near_miss import check_for_share
 from calcs.topics.stoichiometry import (
-    AIR_OXYGEN,
     LIKE_NATURAL_GAS,
     Burning,
     air_ratio_by_carbon_dioxide,
     air_ratio_by_oxygen,
-    burn,
 )
-from calcs.traced import Traced, named, si
-from calcs.uncertainty import reading_uncertainty
+from calcs.traced import Traced, si
+from calcs.uncertainty import expanded, reading_uncertainty
 from calcs.units import Q, Quantity
 
 # What is read in the dry flue gas, and what reads it, for every calculator that takes a sample.
 SAMPLE = (
     Input("oxygen", "percent", low=0, high=21, optional=True, read_with="oxygen_cell"),
-    Input("carbon_dioxide", "percent", 0.1, 20, optional=True, read_with="dioxide_cell"),
+    Input("carbon_dioxide", "percent", 0, 20, optional=True, read_with="dioxide_cell"),
 )
 SAMPLE_CELLS = (
     Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
     Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
 )
-INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
 # Which constants an analyser takes for a fuel: it knows kinds of gas, not compositions.
 ANALYSER_FUEL = {
     **dict.fromkeys(("natural_gas", *LIKE_NATURAL_GAS), "natural_gas"),
     **dict.fromkeys(("propane", "G31"), "propane"),
     **dict.fromkeys(("butane", "G30"), "butane"),
 }
+
+
+def check_shares(given: Mapping[str, Any]) -> None:
+    """Refuse oxygen or carbon dioxide that its cell can't show: a share of one typed as percent."""
+    for gas, cell in (("oxygen", "oxygen_cell"), ("carbon_dioxide", "dioxide_cell")):
+        check_for_share(gas, given[gas], given[f"{cell}_resolution"])
+
+
+def check_for_air(oxygen: Q | None, monoxide: Q, ref: Mapping[str, Q]) -> None:
+    """Refuse a sample with all the oxygen of air; with carbon monoxide in it, say what that means.
+
+    Raises:
+        Impossible: There is as much oxygen as an analyser takes for air.
+    """
+    if oxygen is None or oxygen < ref[INSTRUMENT_OXYGEN]:
+        return
+    if si(monoxide) > si(expanded(monoxide)):
+        raise Impossible(
+            "oxygen",
+            "{oxygen} is that of air or more, and yet there is carbon monoxide. Both can't be true "
+            "of this flue. Stop and look: turn the appliance off, and read the air of the room and "
+            "the analyser's zero outdoors before you sample again.",
+        )
+    raise Impossible("oxygen", OF_AIR)
+
+
+OF_AIR = "{oxygen} is that of air or more: there is no flue gas in the sample."
 
 
 def air_ratio(burning: Burning, oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce) -> Q:
@@ -48,9 +73,7 @@ def air_ratio(burning: Burning, oxygen: Q | None, carbon_dioxide: Q | None, ref:
     """
     if oxygen is not None:
         if oxygen >= ref[INSTRUMENT_OXYGEN]:
-            raise Impossible(
-                "oxygen", "{oxygen} is that of air or more: there is no flue gas in the sample."
-            )
+            raise Impossible("oxygen", OF_AIR)
         return air_ratio_by_oxygen(burning, oxygen, ref)
     if carbon_dioxide is not None:
         return air_ratio_by_carbon_dioxide(burning, carbon_dioxide)
@@ -63,6 +86,14 @@ def instrument_maximum(fuel: str, burning: Burning, ref: InForce) -> Q:
     return ref[f"combustion.carbon_dioxide_max.{kind}"] if kind else burning.carbon_dioxide_max
 
 
+def carbon_dioxide_of(maximum: Q, oxygen: Q | None, ref: InForce) -> dict[str, Q]:
+    """Carbon dioxide as an analyser works it out from oxygen; nothing where none was read."""
+    if oxygen is None:
+        return {}
+    air = ref[INSTRUMENT_OXYGEN]
+    return {"carbon_dioxide_instrument": (maximum * (air - oxygen) / air).to("percent")}
+
+
 def by_instrument(
     maximum: Q, oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce
 ) -> dict[str, Q]:
@@ -72,42 +103,9 @@ def by_instrument(
     if oxygen is None:
         found["air_ratio_instrument"] = (maximum / carbon_dioxide).to("")
         return found
-    found["carbon_dioxide_instrument"] = (maximum * (air - oxygen) / air).to("percent")
+    found |= carbon_dioxide_of(maximum, oxygen, ref)
     found["air_ratio_instrument"] = (air / (air - oxygen)).to("")
     return found
-
-
-def fit(burning: Burning, fuel: str, readings: tuple[Q, Q], ref: InForce) -> dict[str, Q]:
-    """Oxygen and carbon dioxide of one sample held against the line of the fuel.
-
-    Args:
-        burning: What the fuel needs and leaves.
-        fuel: Its name.
-        readings: Oxygen and carbon dioxide.
-        ref: Uses the make-up of air.
-    """
-    oxygen, carbon_dioxide = readings
-    air, instrument_air = ref[AIR_OXYGEN], ref[INSTRUMENT_OXYGEN]
-    most = burning.carbon_dioxide_max + _spread(burning, fuel, ref)
-    expected = (air * (1 - carbon_dioxide / most)).to("percent")
-    return {
-        "oxygen_expected": expected,
-        "oxygen_difference": oxygen - expected,
-        "implied_maximum": (carbon_dioxide * instrument_air / (instrument_air - oxygen)).to(
-            "percent"
-        ),
-    }
-
-
-def _spread(burning: Burning, fuel: str, ref: InForce) -> Traced:
-    """How far natural gas may be from the one taken: as far as pure methane is from it."""
-    width = 0.0
-    if fuel == "natural_gas":
-        methane = burn(held_mixture(components(ref), "G20", ref), ref)
-        width = abs(si(methane.carbon_dioxide_max) - si(burning.carbon_dioxide_max))
-    spread = named(Quantity(0.0, "percent"), "spread", "spread of natural gas", role="record")
-    spread.standard_uncertainty = Quantity(width / math.sqrt(3), "")
-    return spread
 
 
 def doubt_of_carbon_monoxide(

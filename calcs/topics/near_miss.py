@@ -44,3 +44,27 @@ def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> N
             f"{join_unit(step, 'ppm')}. Was it percent? Then type it as {number} %. "
             "Where the analyser shows more digits, type its step.",
         )
+
+
+def check_for_share(field: str, reading: Q | None, resolution: Q | None) -> None:
+    """Refuse a reading in percent that its cell can't show: a share of one typed as percent.
+
+    Args:
+        field: Name of the reading.
+        reading: The reading as it was typed; None where it was not.
+        resolution: Smallest step of the cell.
+
+    Raises:
+        Impossible: The reading is in percent, above nothing and finer than the step.
+    """
+    if reading is None or resolution is None or str(reading.units) != "percent":
+        return
+    if 0 < si(reading) < si(resolution) * (1 - 1e-9):
+        number = float(reading.magnitude)
+        found, meant = (join_unit(short_number(each), "percent") for each in (number, 100 * number))
+        step = join_unit(short_number(float(resolution.to("percent").magnitude)), "percent")
+        raise Impossible(
+            field,
+            f"{{this}} is {found}, and the analyser reads in steps of {step}. Was it a share of "
+            f"one? Then type it as {meant}. Where the analyser shows more digits, type its step.",
+        )

@@ -1,0 +1,138 @@
+"""Whether a flue gas sample can be true: one test for every calculator that takes a sample.
+
+Oxygen and carbon dioxide of one sample lie on the line of the fuel, however much air is with it.
+A sample that is off the line by more than the doubt of the two judges nothing, and neither does one
+that can't be told from air.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from calcs.errors import Impossible
+from calcs.reference import InForce
+from calcs.topics.gas_mixture import components, held_mixture
+from calcs.topics.stoichiometry import AIR_OXYGEN, Burning, burn
+from calcs.traced import Traced, named, si
+from calcs.uncertainty import expanded
+from calcs.units import Q, Quantity, join_unit, round_half_up
+
+INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
+
+
+def fit(
+    burning: Burning, fuel: str, readings: tuple[Q, Q], ref: InForce, monoxide: Q | None = None
+) -> dict[str, Q]:
+    """Oxygen and carbon dioxide of one sample held against the line of the fuel.
+
+    Args:
+        burning: What the fuel needs and leaves.
+        fuel: Its name.
+        readings: Oxygen and carbon dioxide.
+        ref: Uses the make-up of air.
+        monoxide: Carbon monoxide of the same sample: carbon that made no carbon dioxide.
+    """
+    oxygen, carbon_dioxide = readings
+    air, instrument_air = ref[AIR_OXYGEN], ref[INSTRUMENT_OXYGEN]
+    most = burning.carbon_dioxide_max + _spread(burning, fuel, ref)
+    expected = (air * (1 - carbon_dioxide / most)).to("percent")
+    if monoxide is not None:
+        expected = expected + _unburnt(monoxide, burning, ref)
+    implied = carbon_dioxide * instrument_air / (instrument_air - oxygen)
+    return {
+        "oxygen_expected": expected,
+        "oxygen_difference": oxygen - expected,
+        "implied_maximum": implied.to("percent"),
+    }
+
+
+def agrees(difference: Q) -> bool:
+    """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
+    return si(abs(difference)) <= si(expanded(difference))
+
+
+def is_air(oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]) -> bool:
+    """Whether the sample can't be told from air: no oxygen is gone, or no carbon dioxide came."""
+    if carbon_dioxide is not None and si(carbon_dioxide) <= si(expanded(carbon_dioxide)):
+        return True
+    if oxygen is None:
+        return False
+    return si(ref[INSTRUMENT_OXYGEN]) - si(oxygen) <= si(expanded(oxygen))
+
+
+def check_sample(
+    burning: Burning, fuel: str, oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce
+) -> None:
+    """Refuse a sample that can't be true, where nothing can be worked out from it.
+
+    Raises:
+        Impossible: Oxygen and carbon dioxide contradict each other, or the sample is air.
+    """
+    if is_air(oxygen, carbon_dioxide, ref):
+        raise Impossible(
+            "carbon_dioxide" if oxygen is None else "oxygen",
+            "By {this} the sample can't be told from air: there is no flue gas in it. See that the "
+            "probe is in the flue gas and that its hose is tight, then sample again.",
+        )
+    if oxygen is None or carbon_dioxide is None:
+        return
+    if burning.carbon_dioxide_max.magnitude <= 0:
+        raise Impossible(
+            "carbon_dioxide",
+            "{this} can't come from this gas: it holds no carbon. Look at {fuel} and at the probe.",
+        )
+    difference = fit(burning, fuel, (oxygen, carbon_dioxide), ref)["oxygen_difference"]
+    if agrees(difference):
+        return
+    off, wide = (
+        join_unit(round_half_up(100 * si(one), 1), "percent")
+        for one in (abs(difference), expanded(difference))
+    )
+    raise Impossible(
+        "oxygen",
+        f"{{oxygen}} and {{carbon_dioxide}} can't both be true for {{fuel}}: the oxygen is {off} "
+        f"from what fits, and the doubt is {wide}. Nothing is worked out from such a sample. Look "
+        "at the gas that the analyser is set to, its zero, its filter and its hose. Sample again.",
+    )
+
+
+def duct_fits(oxygen_short: Q, carbon_dioxide: Q, ref: Mapping[str, Q]) -> bool:
+    """Whether the oxygen that is missing from air and the carbon dioxide in it are of one story.
+
+    The fuel is not asked for: its line lies between those of natural gas and of butane.
+    """
+    air = ref[INSTRUMENT_OXYGEN]
+    most = [ref[f"combustion.carbon_dioxide_max.{gas}"] for gas in ("natural_gas", "butane")]
+    steep, flat = (oxygen_short - air * carbon_dioxide / one for one in most)
+    too_much = si(steep) > si(expanded(steep))
+    too_little = -si(flat) > si(expanded(flat))
+    return not (too_much or too_little)
+
+
+def _spread(burning: Burning, fuel: str, ref: InForce) -> Traced:
+    """How far natural gas may be from the one taken: as far as pure methane is from it."""
+    width = 0.0
+    if fuel == "natural_gas":
+        methane = burn(held_mixture(components(ref), "G20", ref), ref)
+        width = abs(si(methane.carbon_dioxide_max) - si(burning.carbon_dioxide_max))
+    return _doubt("spread", "spread of natural gas", width)
+
+
+def _unburnt(monoxide: Q, burning: Burning, ref: InForce) -> Traced:
+    """What carbon monoxide may take from the oxygen that fits: all of it, or nothing.
+
+    An analyser that measures carbon dioxide misses the carbon in the monoxide; one that works
+    carbon dioxide out from oxygen does not. A part of monoxide stands for a part of carbon dioxide
+    less and half a part of oxygen more, and half a part of dry flue gas.
+    """
+    air, most = si(ref[AIR_OXYGEN]), si(burning.carbon_dioxide_max)
+    width = si(monoxide) * (air / most + air / 2 - 0.5)
+    return _doubt("unburnt", "oxygen that carbon monoxide may stand for", abs(width))
+
+
+def _doubt(name: str, label: str, half_width: float) -> Traced:
+    """Nothing, give or take a half-width (JCGM 100, 4.3.7)."""
+    doubt = named(Quantity(0.0, "percent"), name, label, role="record")
+    doubt.standard_uncertainty = Quantity(half_width / math.sqrt(3), "")
+    return doubt
