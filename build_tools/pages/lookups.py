@@ -88,7 +88,8 @@ def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
         return None
     key = f"{words['draw']} {sorted(params.items())}"
     drawing = Markup(svg)  # noqa: S704  # ElementTree wrote it, and escapes what it writes
-    return {"svg": drawing, "title": words["title"], "key": key}
+    caption = part.fill(words.get("caption", ""))
+    return {"svg": drawing, "title": words["title"], "caption": caption, "key": key}
 
 
 def _drawn(words: dict[str, Any], params: dict[str, Any], prefix: str, shelf: Shelf) -> str:

@@ -182,6 +182,7 @@ DIAGRAM = mapping(
     {
         "kind": one_of("diagram"),
         "title": TEXT,
+        "caption?": TEXT,  # what a reader must know of it, under its title
         "alt?": TEXT,
         "draw": NAME,
         "params?": {"type": "object"},

@@ -91,7 +91,7 @@ def test_runs_down_and_tells_the_end(page):
     expect(timer.root).to_have_attribute("data-state", "over")
     expect(timer.time).to_have_text("0:00")
     expect(page.get_by_role("alert")).to_have_text(
-        "Time is up: Let-by test, time. Test the pipework for tightness, step 12."
+        "Time is up: Let-by test, time. Test the pipework for tightness, step 13."
     )
     assert page.evaluate("[heard.length, shook]") == [3, 1]
     page.clock.run_for(35_000)
@@ -167,7 +167,7 @@ def test_several_run_at_once_and_lead_back_to_their_steps_from_any_page(page):
     # The one that ends first stands first.
     expect(bar.items).to_contain_text(["0:58", "1:53"])
     expect(bar.items.nth(0)).to_contain_text("Let-by test, time")
-    expect(bar.items.nth(1)).to_contain_text("Test the pipework for tightness, step 16")
+    expect(bar.items.nth(1)).to_contain_text("Test the pipework for tightness, step 17")
     bar.items.nth(1).get_by_role("link").click()
     expect(Timer(page, TEST).step).to_be_in_viewport()
     page.clock.run_for(1_000)

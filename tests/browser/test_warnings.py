@@ -74,3 +74,15 @@ def test_the_blank_form_keeps_the_caution(used_page: UsedPage):
     page.locator('[data-hb-take="blank"]').evaluate("button => button.click()")
     page.emulate_media(media="print")
     expect(page.locator(CAUTION).first).to_be_visible()
+
+
+@pytest.mark.parametrize(
+    ("stem", "part"), [("burner_pressure", "Maximum"), ("gas_air_ratio", "hrottle")]
+)
+def test_a_drawing_of_a_valve_says_under_it_that_valves_differ(used_page: UsedPage, stem, part):
+    page = used_page(f"procedures/{stem}.html", viewport=PHONE)
+    drawings = page.locator("figure", has=page.locator("svg", has_text=part))
+    captions = drawings.locator("figcaption", has_text="Valves differ. The instructions")
+    assert captions.count() > 1
+    for caption in captions.all():
+        expect(caption).to_be_visible()
