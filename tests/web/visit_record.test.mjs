@@ -4,9 +4,13 @@ import { test } from 'node:test';
 
 import { csvCell, csvOf } from '../../build_tools/web/src/record/csv.js';
 import { fieldText, typedReading } from '../../build_tools/web/src/record/reading-text.js';
+import { wholeVisit } from '../../build_tools/web/src/record/whole-visit.js';
+import { plainName } from '../../build_tools/web/src/record/visit-name.js';
 import { readVisits } from '../../build_tools/web/src/record/read-file.js';
 
 const file = (name) => readFileSync(new URL(`../visits/${name}`, import.meta.url), 'utf8');
+// The clock of the tests: the files were written before it.
+const NOW = Date.UTC(2026, 11, 1);
 const said = ({ where, found, expected }) => `${where}: found ${found}; expected ${expected}`;
 
 /** The whole file with one value put in, or taken out. */
@@ -35,14 +39,14 @@ test('a field shows a unit only where it is not the one beside it', () => {
 });
 
 test('a whole file is read as it is', () => {
-  const { file: read, problems } = readVisits(file('whole.json'));
+  const { file: read, problems } = readVisits(file('whole.json'), NOW);
   assert.equal(problems, undefined);
   assert.deepEqual(read, JSON.parse(file('whole.json')));
 });
 
 for (const { id, at, put, problems } of JSON.parse(file('damaged.json'))) {
   test(`a file with ${id} is refused, and why is told`, () => {
-    const read = readVisits(changed(at, put));
+    const read = readVisits(changed(at, put), NOW);
     assert.equal(read.file, undefined);
     assert.deepEqual(read.problems.map(said), problems);
     assert.ok(read.problems.every(({ fix }) => fix.endsWith('.')));
@@ -66,6 +70,39 @@ test('half a file, an empty one and one of another kind are refused', () => {
   }
 });
 
+test('a file that is too deep is refused for that', () => {
+  for (const text of [`${'['.repeat(50_000)}${']'.repeat(50_000)}`, `{"visits":${'{"a":'.repeat(200_000)}`]) {
+    const [problem, ...others] = readVisits(text).problems;
+    assert.equal(said(problem), 'the file: found lists and groups more than 20 deep inside one another; expected at most 20');
+    assert.equal(problem.fix, 'Choose a file that this page exported.');
+    assert.deepEqual(others, []);
+  }
+  const brackets = changed(['visits', 0, 'notes', 0, 'text'], '"\\[[{'.repeat(50));
+  assert.equal(readVisits(brackets, NOW).problems, undefined);
+});
+
+test('what nobody sees is no name, and goes out of what is typed', () => {
+  for (const text of ['', '  ', '\u200b', '\u202e \u2069', '\ufeff\u00ad', '\u3164\u2800', '\n\t']) {
+    assert.equal(plainName(text), '', JSON.stringify(text));
+  }
+  assert.equal(plainName(' Boiler\u202e upstairs\n'), 'Boiler upstairs');
+  assert.equal(plainName('Caf\u00e9 \u2116 3'), 'Caf\u00e9 \u2116 3');
+  assert.deepEqual(typedReading('\u200e20.1\u200b', 'mbar'), { value: '20.1', unit: 'mbar' });
+});
+
+test('what an earlier edition kept comes in again', () => {
+  const visit = { id: '0'.repeat(32), name: 'Boiler\u202e', begun: '2026-11-25T08:30:00.000Z', closed: null };
+  const at = visit.begun;
+  const entries = [
+    { visit: visit.id, key: 'reading:a.b', kind: 'reading', name: 'a.b', label: '\u200bA', value: '\u200e2', unit: '', at },
+    { visit: visit.id, key: 'reading:a.c', kind: 'reading', name: 'a.c', label: 'B', value: '\u200b', unit: '', at },
+    { visit: visit.id, key: 'note:done', kind: 'note', name: 'done', label: 'Done', text: 'a\u202e\n\tb', at },
+  ];
+  const whole = { ...JSON.parse(file('whole.json')), visits: [wholeVisit(visit, entries, () => '')] };
+  assert.equal(readVisits(JSON.stringify(whole), NOW).problems, undefined);
+  assert.equal(whole.visits[0].notes[0].text, 'a\n\tb');
+});
+
 test('a text that is longer than any record needs is refused', () => {
   const at = ['visits', 0, 'readings', 0, 'value'];
   const [problem] = readVisits(changed(at, '9'.repeat(301))).problems;
@@ -78,6 +115,15 @@ test('no cell of the table is a formula', () => {
     assert.match(csvCell(text), /^"?'/, text);
   }
   for (const text of ['-3', '+4.5', '-0.2']) assert.equal(csvCell(text), text);
+  // Where the comma is a decimal point, the semicolon or the tab parts cells.
+  assert.equal(csvCell('a;=1+1'), '"a;\'=1+1"');
+  assert.equal(csvCell('a\t@SUM(A1)'), '"a\t\'@SUM(A1)"');
+  assert.equal(csvCell('a; "-2+3'), '"a; ""\'-2+3"');
+  assert.equal(csvCell('one\n=cmd'), '"one\n\'=cmd"');
+  assert.equal(csvCell('one\r+1'), '"one\r\'+1"');
+  assert.equal(csvCell('a;b'), '"a;b"');
+  assert.equal(csvCell('a\tb'), '"a\tb"');
+  assert.equal(csvCell('4271,386'), '"4271,386"');
   assert.equal(csvCell('a "b", c'), '"a ""b"", c"');
   assert.equal(csvCell('two\nlines'), '"two\nlines"');
 });

@@ -1,6 +1,6 @@
 import { record } from './record.js';
 import { begin, overview } from './visit-store.js';
-import { freeName, LONGEST_NAME, nameFor, newVisit } from './visit-name.js';
+import { freeName, nameFor, newVisit, plainName } from './visit-name.js';
 
 /**
  * Begins a visit and opens it.
@@ -11,7 +11,7 @@ import { freeName, LONGEST_NAME, nameFor, newVisit } from './visit-name.js';
 export async function beginVisit(typed) {
   return record.act(async () => {
     const taken = (await overview()).visits.map(({ name }) => name);
-    const own = typed.trim().slice(0, LONGEST_NAME);
+    const own = plainName(typed);
     const visit = newVisit(own ? freeName(own, taken) : nameFor(new Date(), taken));
     await begin(visit);
     void navigator.storage?.persist?.().catch(() => {});

@@ -9,11 +9,19 @@ const MARK = '\ufeff'; // by which spreadsheets know UTF-8
 /** What a spreadsheet would run as a formula, unless it is a plain number. */
 const FORMULA = /^[\s]*[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/u;
 const NUMBER = /^[+-]?\d+([.,]\d+)?$/;
+/**
+ * A spreadsheet of a country that writes 1,5 takes the semicolon for what parts two cells, and does
+ * not heed quotes in the middle of what it takes for one: what stands behind could be a formula.
+ */
+const LATER_FORMULA = /([;\t\r\n|][\s"']*)(?=[=+\-@\uff1d\uff0b\uff0d\uff20])/gu;
+const QUOTED = /[",;|\t\r\n']/;
 
 /** @param {string} text */
 export function csvCell(text) {
-  const safe = FORMULA.test(text) && !NUMBER.test(text) ? `'${text}` : text;
-  return /[",\r\n']/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  if (NUMBER.test(text)) return text.includes(',') ? `"${text}"` : text;
+  const later = text.replace(LATER_FORMULA, "$1'");
+  const safe = FORMULA.test(text) ? `'${later}` : later;
+  return QUOTED.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
 /**

@@ -2,9 +2,9 @@
 
 import { LARGEST_BYTES, readVisits } from './read-file.js';
 import { record } from './record.js';
-import { fieldsOf, wholeVisit } from './visit-file.js';
 import { freeName, newId } from './visit-name.js';
 import { addWhole, everything } from './visit-store.js';
+import { fieldsOf, wholeVisit } from './whole-visit.js';
 
 /** @typedef {import('./schema-check.js').Problem} Problem */
 /** @typedef {import('./types.js').WholeVisit} WholeVisit */

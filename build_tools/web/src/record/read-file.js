@@ -9,6 +9,13 @@ import { check } from './schema-check.js';
 /** A visit takes some kilobytes. */
 export const LARGEST_BYTES = 5_000_000;
 
+/** Lists and groups inside one another: the form has 7. A reader that follows more can be worn out. */
+const DEEPEST = 20;
+
+/** Visits began with the handbook, which is younger. The clocks of two devices differ by a little. */
+const EARLIEST = Date.UTC(2000, 0, 1);
+const CLOCKS_DIFFER_MS = 2 * 24 * 3600 * 1000;
+
 /** What the schema has said of already is not said again. */
 const FORM = new RegExp(schema.$defs.time.pattern, 'u');
 
@@ -17,11 +24,16 @@ const WHOLE = 'Export it again, and take the whole file.';
 
 /**
  * @param {string} text
+ * @param {number} [now] no visit is later than that
  * @returns {{file: VisitFile, problems?: undefined} | {problems: Problem[], file?: undefined}}
  */
-export function readVisits(text) {
+export function readVisits(text, now = Date.now()) {
   /** @type {any} */
   let value;
+  if (isTooDeep(text)) {
+    const found = `lists and groups more than ${DEEPEST} deep inside one another`;
+    return refused('the file', found, `at most ${DEEPEST}`, ANOTHER);
+  }
   try {
     value = JSON.parse(text);
   } catch (error) {
@@ -35,7 +47,7 @@ export function readVisits(text) {
     const fix = 'Get the newest edition of the handbook, and import it there.';
     return refused('version', said(value.version), `version ${version.const} or older`, fix);
   }
-  const problems = [...check(value, schema, schema.$defs), ...twice(value), ...noTimes(value)];
+  const problems = [...check(value, schema, schema.$defs), ...twice(value), ...noTimes(value, now + CLOCKS_DIFFER_MS)];
   return problems.length ? { problems } : { file: value };
 }
 
@@ -50,6 +62,20 @@ const refused = (where, found, expected, fix) => ({ problems: [{ where, found, e
 /** @param {unknown} value @returns {string} */
 function said(value) {
   return value === undefined ? 'nothing' : JSON.stringify(value).slice(0, 60);
+}
+
+/**
+ * @param {string} text brackets in the texts that it holds do not count
+ * @returns {boolean}
+ */
+function isTooDeep(text) {
+  let depth = 0;
+  for (const [found] of text.matchAll(/"(?:[^"\\]|\\[^])*"|[[{]|[\]}]/gu)) {
+    if (found === '[' || found === '{') depth += 1;
+    else if (found === ']' || found === '}') depth -= 1;
+    if (depth > DEEPEST) return true;
+  }
+  return false;
 }
 
 /** @param {unknown} error */
@@ -98,20 +124,32 @@ function repeated(list, where, nameOf) {
 const TIMES = new Set(['written', 'begun', 'closed', 'at']);
 
 /**
- * A time may have the form of one and be none: the 45th of a 13th month would stop the page.
+ * A time may have the form of one and be none: the 45th of a 13th month would stop the page, and
+ * the 30th of February would become a day of March.
  *
  * @param {unknown} value
+ * @param {number} latest
  * @param {string} [where]
  * @returns {Problem[]}
  */
-function noTimes(value, where = '') {
+function noTimes(value, latest, where = '') {
   if (value === null || typeof value !== 'object') return [];
   const isList = Array.isArray(value);
   return Object.entries(value).flatMap(([key, each]) => {
     const place = isList ? `${where}[${key}]` : [where, key].filter(Boolean).join('.');
     const isTime = !isList && TIMES.has(key) && typeof each === 'string' && FORM.test(each);
-    if (!isTime || !Number.isNaN(Date.parse(each))) return noTimes(each, place);
-    const expected = 'a day and a time that there are';
-    return [{ where: place, found: said(each), expected, fix: 'Put the time right.' }];
+    if (!isTime) return noTimes(each, latest, place);
+    const [expected, fix] = wrongTime(each, latest) ?? [];
+    return expected && fix ? [{ where: place, found: said(each), expected, fix }] : [];
   });
+}
+
+/** @param {string} iso @param {number} latest @returns {[expected: string, fix: string] | null} */
+function wrongTime(iso, latest) {
+  const moment = Date.parse(iso);
+  const isThere = !Number.isNaN(moment) && new Date(moment).toISOString().slice(0, 10) === iso.slice(0, 10);
+  if (!isThere) return ['a day and a time that there are', 'Put the time right.'];
+  if (moment < EARLIEST) return ['a day from the year 2000 on', 'Put the time right.'];
+  if (moment <= latest) return null;
+  return ['a time that has been', 'Put the time right, or the clock of this device.'];
 }

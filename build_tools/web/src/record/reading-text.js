@@ -1,6 +1,7 @@
 /** A reading as people type it and as it is kept: its number, and the unit beside it. */
 
 import { cell } from '../form-reader.js';
+import { plainLine } from './plain-text.js';
 
 /** A number, and a unit that was typed behind it. */
 const WITH_UNIT = /^([\d.,\s'’+\-−]*\d)\s*([^\d\s.,'’+\-−].*)$/u;
@@ -13,7 +14,7 @@ const WITH_UNIT = /^([\d.,\s'’+\-−]*\d)\s*([^\d\s.,'’+\-−].*)$/u;
  * @returns {{value: string, unit: string}} words such as "not fitted" have no unit
  */
 export function typedReading(text, unit) {
-  const value = text.trim();
+  const value = plainLine(text);
   if (cell(value, unit).unit !== undefined) return { value, unit };
   const [, number, own] = WITH_UNIT.exec(value) ?? [];
   return number && own ? { value: number.trim(), unit: own.trim() } : { value, unit: '' };

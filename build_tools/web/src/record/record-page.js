@@ -6,7 +6,7 @@ import { record } from './record.js';
 import { startTakeAlong, showTakeAlong } from './take-along.js';
 import { troubleOf, troubleWords } from './trouble.js';
 import { startVisitList, showVisitList } from './visit-list.js';
-import { momentWords, LONGEST_NAME } from './visit-name.js';
+import { momentWords, plainName } from './visit-name.js';
 import { change, overview } from './visit-store.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 import { makeWritten, showWritten, startWritten } from './written-field.js';
@@ -73,7 +73,7 @@ function setUp(root) {
   find(root, '[data-hb-visit-rename]').addEventListener('submit', (event) => {
     event.preventDefault();
     const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-name]'));
-    const name = field.value.trim().slice(0, LONGEST_NAME);
+    const name = plainName(field.value);
     const { visit } = record;
     if (!visit) return;
     if (!name) void tell(Promise.resolve('A visit needs a name. It keeps the one that it has.'));

@@ -59,13 +59,24 @@ function checkOne(value, options, where) {
 }
 
 /** @param {string} value @param {Schema} schema @param {string} where */
-function checkText(value, { minLength = 0, maxLength = Infinity, pattern }, where) {
+function checkText(value, { minLength = 0, maxLength = Infinity, pattern, $comment }, where) {
   const length = [...value].length;
   if (length < minLength) return [problem(where, value, 'a text that is not empty')];
   if (length > maxLength) return [problem(where, value, `at most ${maxLength} letters`)];
   if (!pattern || new RegExp(pattern, 'u').test(value)) return [];
-  return [problem(where, value, `the form ${pattern}`)];
+  return [problem(where, seen(value), $comment ?? `the form ${pattern}`)];
 }
+
+/**
+ * What nobody would see in the message either is told by its number.
+ *
+ * @param {string} text
+ */
+const seen = (text) =>
+  text.replace(
+    /[\p{C}\p{Zl}\p{Zp}\u034f\u115f\u1160\u2800\u3164\uffa0\ufe00-\ufe0f]/gu,
+    (letter) => `<U+${(letter.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}>`,
+  );
 
 /** @param {unknown[]} value @param {Schema} schema @param {Record<string, Schema>} defs @param {string} where */
 function checkList(value, { items, minItems = 0, maxItems = Infinity }, defs, where) {

@@ -1,9 +1,13 @@
 import { dayAndMonth, momentInWords } from '../written-day.js';
+import { plainLine } from './plain-text.js';
 
 /** @typedef {import('./types.js').Visit} Visit */
 
 /** Longest name that a visit can have: as the field for it in templates/record.html.jinja. */
 export const LONGEST_NAME = 120;
+
+/** @param {string} typed @returns {string} what of it can be a name; empty where nothing is seen */
+export const plainName = (typed) => [...plainLine(typed)].slice(0, LONGEST_NAME).join('').trim();
 
 /**
  * "Visit of 26 November", or with a number where there are others of that name.
