@@ -91,6 +91,10 @@ def test_out_of_range_is_refused_by_name(calculator, bridge):
             assert kinds.get(item.name) == "out_of_range", (item.name, beyond, reply)
 
 
+# An index counts in the unit of its meter. Readings in another are asked about.
+READ_OFF = {("purge", "first_reading"), ("purge", "second_reading")}
+
+
 def in_other_unit(row: Row) -> list[dict[str, Any]]:
     """The row's request once for each other unit of each input, the value converted."""
     found = []
@@ -99,6 +103,8 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
     for name, typed in row.request["inputs"].items():
         item = declared.get(name)
         if not isinstance(item, Input) or item.any_kind or not item.also:
+            continue
+        if (row.calculator, name) in READ_OFF:
             continue
         number, _, unit = typed["value"].partition(" ")
         if not unit or (name.endswith("_accuracy") and unit == "percent"):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from calcs.core import (
@@ -11,29 +10,23 @@ from calcs.core import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
     When,
 )
 from calcs.errors import Impossible, Missing, NotHeld
-from calcs.topics.installation import METERS
+from calcs.topics.installation import METERS, check_volume
 from calcs.topics.meter_index import FULL, gas_between, reading_after
+from calcs.topics.purge_findings import BORE, FACTOR, FIXED, VOLUME, purge_findings
 from calcs.topics.starting_pressure import HAIR
-from calcs.topics.tightness import edition_of, in_litres
+from calcs.topics.tightness import edition_of
 from calcs.traced import si
 from calcs.uncertainty import difference_of_readings
-from calcs.units import Q, at_most
+from calcs.units import Q
 
-FIXED, FIXED_BORE, FACTOR = "purge.fixed_volume", "purge.fixed_volume_bore", "purge.volume_factor"
-IGNITE = "purge.ignite_above"
-VOLUME, BORE = "tightness.scope_volume", "tightness.scope_bore"
+FIXED_BORE = "purge.fixed_volume_bore"
 FIXED_METERS = ("ultrasonic_e6", "diaphragm_u6_g4")
-SLIP = 100  # times what is needed: a decimal point two places out
 SMALL_METERS = (*FIXED_METERS, "diaphragm_u16_g10")
 
 
@@ -80,7 +73,8 @@ def purge(
         Missing: A figure that the rule needs was left empty.
         NotHeld: The rule of the edition is not held.
         NotInForce: The edition may not be used on that day.
-        Impossible: The meter is not in the procedure, or the index runs backwards.
+        Impossible: The meter is not in the procedure or holds more than the installation, or the
+            index runs backwards.
 
     Not covered: purging with an inert gas, purging out of use, and large or medium-pressure
     pipework that needs a written plan.
@@ -107,6 +101,7 @@ def purge(
     >>> found["purge_time"].to("s").magnitude
     200.0
     """
+    check_volume(installation_volume, meter, ref)
     if own_purge_volume is not None:
         volume = own_purge_volume
     elif procedure == "industrial":
@@ -171,68 +166,6 @@ def _small(
     return ref[FACTOR] * volume
 
 
-def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
-    """Whether enough gas passed, and when to light it at the purge point."""
-    findings: list[Finding] = []
-    if "gas_passed" in answers:
-        findings.append(_purged(given, answers, ref))
-    volume = given["installation_volume"]
-    if given["procedure"] == "small":
-        findings += _scope(given, ref)
-    if given["procedure"] == "small" and volume is not None:
-        findings += _ignite(volume, edition_of(given["edition"], ref), ref)
-    return findings
-
-
-def _purged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
-    """Gas passed against the gas to purge, where that counts and nothing looks like a slip."""
-    records = _records(given, ref)
-    passed, needed = answers["gas_passed"], answers["purge_volume"]
-    if given["procedure"] == "small" and _is_beyond(given, ref):
-        return Ruling("purged", "not_judged", "beyond_small", (VOLUME, BORE))
-    if si(passed) > SLIP * si(needed):
-        return Ruling("purged", "not_judged", "too_much", records, {"passed": in_litres(passed)})
-    return Compare("purged", passed, needed, None, records, "m**3", 3)
-
-
-def _is_beyond(given: Mapping[str, Any], ref: Any) -> bool:
-    volume, pipe = given["installation_volume"], given["largest_pipe"]
-    return bool(
-        (volume is not None and not at_most(volume, ref[VOLUME]))
-        or (pipe is not None and not at_most(pipe, ref[BORE]))
-        or given["meter"] not in (None, "none", *SMALL_METERS)
-    )
-
-
-def _scope(given: Mapping[str, Any], ref: Any) -> list[Finding]:
-    """Volume and pipe against what the small procedure covers."""
-    findings: list[Finding] = []
-    volume, pipe = given["installation_volume"], given["largest_pipe"]
-    if volume is not None:
-        findings.append(Compare("scope", volume, None, ref[VOLUME], (VOLUME,), "m**3", 5))
-    if pipe is not None:
-        findings.append(Compare("bore", pipe, None, ref[BORE], (BORE,), "mm", 0))
-    return findings
-
-
-def _records(given: Mapping[str, Any], ref: Any) -> tuple[str, ...]:
-    if given["own_purge_volume"] is not None:
-        ref.take(FIXED, given["own_purge_volume"])
-        return (FIXED,)
-    if given["procedure"] == "industrial":
-        return ("purge.industrial_pipe_factor", "purge.industrial_meter_factor")
-    return (FIXED,) if FACTOR not in ref.used else (FACTOR,)
-
-
-def _ignite(volume: Q, edition: str, ref: Any) -> list[Finding]:
-    if edition != "3" or not ref.held(IGNITE):
-        return [Note("ignite_not_held", {"volume": in_litres(volume)})]
-    limit = ref[IGNITE]
-    if si(volume) <= si(limit):
-        return []
-    return [Note("ignite", {"volume": in_litres(volume), "limit": in_litres(limit)})]
-
-
 SMALL, INDUSTRIAL = When("procedure", ("small",)), When("procedure", ("industrial",))
 
 CALCULATOR = Calculator(
@@ -245,7 +178,7 @@ CALCULATOR = Calculator(
         Input(
             "installation_volume",
             "m**3",
-            1e-5,
+            1e-4,  # less than a metre of 15 mm pipe
             100,
             ("litre",),
             optional=True,
@@ -302,8 +235,8 @@ CALCULATOR = Calculator(
         BORE,
         FULL,
     ),
-    judge=judge,
+    judge=purge_findings,
     verdicts=("purged", "scope", "bore"),
-    notes=("ignite", "ignite_not_held"),
-    rulings=("beyond_small", "too_much"),
+    notes=("ignite", "ignite_not_held", "less_than_volume", "stop_later"),
+    rulings=("beyond_small", "too_much", "volume_not_typed"),
 )

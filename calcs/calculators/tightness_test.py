@@ -207,7 +207,7 @@ CALCULATOR = Calculator(
         Input(
             "installation_volume",
             "m**3",
-            1e-5,
+            1e-4,  # less than a metre of 15 mm pipe
             100,
             ("litre",),
             optional=True,

@@ -10,7 +10,7 @@ from calcs.topics.movement import beyond_any, coarse_ruling, must_be_seen, too_c
 from calcs.topics.starting_pressure import HAIR, in_mbar, set_to, within
 from calcs.topics.tightness import perceptible
 from calcs.traced import si
-from calcs.units import Q
+from calcs.units import Q, at_most
 
 BOUNDS = ("tightness.let_by_low", "tightness.let_by_high")
 
@@ -72,4 +72,4 @@ def passes(verdict: Finding) -> bool:
     """Whether a verdict is a pass, or may yet become one by the decision rule."""
     if isinstance(verdict, Ruling):
         return verdict.outcome == "meets"
-    return isinstance(verdict, Compare) and si(verdict.reading) <= si(verdict.high)
+    return isinstance(verdict, Compare) and at_most(verdict.reading, verdict.high)

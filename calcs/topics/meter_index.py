@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from calcs.errors import Impossible
 from calcs.traced import named, si
-from calcs.units import Q, Quantity
+from calcs.units import Q, Quantity, unit_text
 
 FULL = "gas_rate.index_full"
 FULL_LABEL = "Where the index turns to nought"
@@ -95,3 +96,27 @@ def reading_after(first_reading: Q, volume: Q, ref: Mapping[str, Q]) -> Q:
     stop = first_reading + volume
     # A larger meter has more figures: what stands above the turn already does not turn there.
     return stop - ref[FULL] if si(first_reading) < si(ref[FULL]) <= si(stop) else stop
+
+
+def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instrument: str) -> None:
+    """Refuse readings in another unit than their index counts in.
+
+    Cubic feet typed as cubic metres are 35 times as much gas. Of a meter of the reader's own only
+    its step is known, in whatever unit, so there the two readings are held to each other.
+
+    Raises:
+        Impossible: The unit does not belong to the meter chosen.
+    """
+    typed = [field for field in fields if given[field] is not None]
+    step = given.get(f"{instrument}_resolution")
+    if given[instrument] == "own" or step is None:
+        step = given[typed[0]] if typed else None
+    for field in typed:
+        found, meant = str(given[field].units), str(step.units if step is not None else "")
+        if found != meant:
+            raise Impossible(
+                field,
+                f"{{this}} is in {unit_text(found)}, and the index chosen counts in "
+                f"{unit_text(meant)}. Which is it? Choose the unit that stands on the meter, and "
+                f"{{{instrument}}} to go with it.",
+            )
