@@ -108,12 +108,15 @@ def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:
 
 def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     keys = ("from", "until", "value", "edition", "standing")
-    return {
+    packed = {
         **{key: entry.get(key) for key in keys},
         "from": first_day(entry),
         "source": _source(entry.get("source"), sources),
         "note": entry.get("note"),
     }
+    if "half_width" in entry:
+        packed["half_width"] = entry["half_width"].get("value")
+    return packed
 
 
 def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from typing import Any
 
 from calcs.errors import NotHeld, NotInForce
 from calcs.traced import named
-from calcs.uncertainty import rounding_uncertainty
+from calcs.uncertainty import range_uncertainty, rounding_uncertainty
 from calcs.units import Q, parse_quantity, unit_code
 
 # From the strongest standing to the weakest. A verdict that rests on several has the weakest.
@@ -37,6 +37,8 @@ class Entry:
         rows: Rows of a table entry, None for a single value.
         doubt: "printed" where the figure is good to half of its last digit, None where it is taken
             as it stands.
+        half_width: Half of the range that the figure stands for, or a share of it, where that is
+            known; it goes before `doubt`.
     """
 
     name: str
@@ -50,6 +52,7 @@ class Entry:
     source: Mapping[str, str] | None
     note: str | None = None
     doubt: str | None = None
+    half_width: str | None = None
 
     def in_force(self, on: date) -> bool:
         """Whether the value may be used for a test on that day."""
@@ -122,6 +125,7 @@ def _entry(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> En
         source=value.get("source"),
         note=value.get("note"),
         doubt=record.get("doubt"),
+        half_width=value.get("half_width"),
     )
 
 
@@ -183,7 +187,11 @@ class InForce(Mapping[str, Any]):
         key = (entry.name, text, label)
         if key not in self.figures:
             made = named(parse_quantity(text), entry.name, label, role="record")
-            if entry.doubt == PRINTED:
+            if entry.half_width is not None:
+                made.standard_uncertainty = range_uncertainty(
+                    made, parse_quantity(entry.half_width)
+                )
+            elif entry.doubt == PRINTED:
                 made.standard_uncertainty = rounding_uncertainty(text, made.units)
             self.figures[key] = made
         return self.figures[key]
@@ -249,10 +257,11 @@ class InForce(Mapping[str, Any]):
 
 
 def _typed(known: Entry, text: str) -> Entry:
-    """The entry with the reader's own figure in it."""
+    """The entry with the reader's own figure in it, which stands for no range any more."""
+    doubt = PRINTED if known.half_width is not None else known.doubt
     return replace(
         known, value=text, rows=None, start=date.min, until=None, standing=TYPED, source=None,
-        note=None,
+        note=None, doubt=doubt, half_width=None,
     )  # fmt: skip
 
 

@@ -74,6 +74,25 @@ def share_uncertainty(value: Q, share: Q) -> Q:
     return Quantity(abs(si(value)) * si(share) / math.sqrt(3), _base_of_difference(value))
 
 
+def range_uncertainty(value: Q, half_width: Q) -> Q:
+    """Standard uncertainty of a figure that stands for a range.
+
+    Args:
+        value: The figure.
+        half_width: Half of the range's width in the figure's unit, or as a share of the figure.
+
+    Source: JCGM 100, 4.3.7: a/√3 for a half-width a. Where the figure is not in the middle of the
+    range, 4.3.8 takes the same half of the whole width.
+
+    >>> u = range_uncertainty(Quantity(39, "MJ/m**3"), Quantity(3, "MJ/m**3"))
+    >>> round(u.to("MJ/m**3").magnitude, 4)
+    1.7321
+    """
+    if half_width._units == _PERCENT != value._units:
+        return share_uncertainty(value, half_width)
+    return Quantity(si(_difference(half_width)) / math.sqrt(3), _base_of_difference(value))
+
+
 def _quadrature(*doubts: float) -> float:
     # fsum and sqrt round correctly on every Python; sum and hypot have changed between them.
     return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))

@@ -54,6 +54,18 @@ def test_what_edition_4_alone_says_is_not_held(name: str) -> None:
     assert found["source"]["id"] == "igem_up_1b_edition_4"
 
 
+def test_a_calorific_value_of_the_network_is_as_good_as_its_range_says() -> None:
+    """Network operator, secondary: 37.5 to 43 MJ/m³ gross. Net by the trade's ratio, 1.11."""
+    low, high = (
+        float(entry(f"gas.natural_gas.calorific_value_{end}", EDITION_4)["value"].split()[0])
+        for end in ("low", "high")
+    )
+    half = (high - low) / 2
+    for basis, expected in (("gross", half), ("net", half / 1.11)):
+        found = entry(f"gas.natural_gas.calorific_value_{basis}", EDITION_4)["half_width"]
+        assert float(found.split()[0]) == pytest.approx(expected, abs=0.005)
+
+
 def test_the_drop_by_meter_ends_with_edition_3() -> None:
     assert entry("permissible_drop_by_meter", LAST_DAY_OF_EDITION_3)
     assert not entry("permissible_drop_by_meter", EDITION_4)

@@ -22,6 +22,7 @@ def check(project: Project) -> Iterator[Problem]:
                 values = list(_dated(name, record))
                 yield from declared(document, (name,), record, [text for _, text in values])
                 yield from fit(document, values, record)
+                yield from _half_widths(document, name, record)
     for document in project.of_kind("instruments"):
         for name, instrument in document.value.items():
             if isinstance(instrument, dict):
@@ -52,6 +53,17 @@ def _dated(name: str, record: dict[str, Any]) -> Iterator[tuple[Way, str]]:
     for number, each in enumerate(values if isinstance(values, list) else []):
         if isinstance(each, dict) and isinstance(each.get("value"), str):
             yield (name, "values", number, "value"), each["value"]
+
+
+def _half_widths(document: Document, name: str, record: dict[str, Any]) -> Iterator[Problem]:
+    """Half of the range that a figure stands for is in the record's unit, or a share of it."""
+    values = record.get("values")
+    for number, _ in enumerate(values if isinstance(values, list) else []):
+        text = dig(values, number, "half_width", "value")
+        if isinstance(text, str):
+            holder = {"unit": "percent"} if text.endswith(" percent") else record
+            way: Way = (name, "values", number, "half_width", "value")
+            yield from fit(document, [(way, text)], holder)
 
 
 def fit(

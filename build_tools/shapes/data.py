@@ -19,11 +19,15 @@ from build_tools.shapes.build import (
 from build_tools.values import COUNT, EDITION, NUMBER, WORD
 from build_tools.values import STANDING as A_STANDING
 
+# A figure that stands for a range: half of the range's width, or a share of the figure, with where
+# that is from. It counts as a rectangular distribution (JCGM 100, 4.3.7).
+HALF_WIDTH = mapping({"value": TEXT, "source?": CITE, "standing": STANDING})
 ENTRY = mapping(
     {
         "from": FIRST_DAY,
         "until?": DAY,
         "value?": TEXT,
+        "half_width?": HALF_WIDTH,
         "edition?": TEXT,
         "source?": CITE,
         "standing": STANDING,

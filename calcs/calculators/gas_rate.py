@@ -3,31 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from calcs.core import (
     IN_FORMULA,
-    SETTING,
     STATED,
     WRITTEN,
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Run,
     When,
 )
 from calcs.errors import Missing
-from calcs.topics.meter_index import check_one_run, figures, gas_between, turned
-from calcs.topics.slips_of_gas_rate import SLIP_USES, SLIPS, slips
+from calcs.topics.gas_rate_findings import (
+    ABOVE,
+    BELOW,
+    BILLING,
+    NOTES,
+    RULINGS,
+    VERDICTS,
+    judge,
+)
+from calcs.topics.meter_index import check_one_run, gas_between
+from calcs.topics.slips_of_gas_rate import SLIP_USES
 from calcs.topics.volume_correction import volume_correction
 from calcs.uncertainty import difference_of_readings
-from calcs.units import Q, join_unit, round_half_up
+from calcs.units import Q
 
 
 def gas_rate(
@@ -40,6 +43,7 @@ def gas_rate(
     revolutions: Q | None = None,
     elapsed: Q | None = None,
     calorific_value_gross: Q,
+    calorific_value_good_to: Q | None = None,
     gas: str,
     plate_input: Q | None = None,
     plate_basis: str,
@@ -63,6 +67,7 @@ def gas_rate(
         revolutions: Whole turns timed.
         elapsed: Length of the run; None asks only for the time to expect. [s]
         calorific_value_gross: Heat in the gas, gross. [MJ/m**3]
+        calorific_value_good_to: How good that figure is, where it was typed. [percent]
         gas: "natural_gas", "propane" or "butane".
         plate_input: Heat input on the data plate. [kW]
         plate_basis: "net" or "gross", as the data plate says.
@@ -70,7 +75,8 @@ def gas_rate(
         tolerance_below: How far below. [percent]
         meter_resolution: Smallest step of the meter's index. [m**3]
         meter_accuracy: Half-width of the meter's error. [percent]
-        gas_temperature: Of the gas in the meter; None leaves the volume uncorrected. [degC]
+        gas_temperature: Of the gas in the meter. With it the heat input is worked from the
+            corrected volume, without it from the metered one. [degC]
         meter_height: Of the meter above the sea. [m]
         meter_pressure_gauge: Of the gas in the meter. [mbar]
         ref: Uses `gas.<gas>.gross_to_net`, `reference_state.*`, `billing.height_*` and
@@ -79,14 +85,15 @@ def gas_rate(
     Returns:
         gas_used: Gas passed, as metered. [m**3]
         flow_rate: Metered flow. [m**3/h]
+        volume_correction: What the metered volume is multiplied by for the reference state.
+        gas_used_corrected: Gas passed, at the reference state. [m**3]
+        flow_rate_corrected: Flow at the reference state. [m**3/h]
         heat_input_gross: Heat input on the gross calorific value. [kW]
         heat_input_net: Heat input on the net calorific value. [kW]
         share_of_plate: Heat input as a share of the data plate's. [percent]
         lowest_input: Least heat input that the tolerance permits. [kW]
         highest_input: Greatest heat input that it permits. [kW]
         expected_elapsed: Time in which that gas passes at the data plate's input. [s]
-        volume_correction: What the metered volume is multiplied by for the reference state.
-        flow_rate_corrected: Flow at the reference state; nothing else here uses it. [m**3/h]
         liquid_rate: Liquid that the metered flow of propane comes from. [litre/h]
 
     Raises:
@@ -111,105 +118,69 @@ def gas_rate(
     >>> run["heat_input_gross"].to("kW").magnitude
     30.0
     """
-    if method == "index":
-        volume = gas_between(first_reading, second_reading)
-        check_one_run(first_reading, second_reading, volume)
-    if method == "dial" and dial_volume is not None:
-        volume = (dial_volume * revolutions).to("m**3")
-    gas_used = difference_of_readings(volume, meter_resolution, meter_accuracy)
+    passed = _passed(method, volume, (first_reading, second_reading), (dial_volume, revolutions))
+    gas_used = difference_of_readings(passed, meter_resolution, meter_accuracy)
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
     if elapsed is None and plate_input is None:
         raise Missing("plate_input", fix="The time to expect follows from the data plate's input.")
+    if (
+        calorific_value_good_to is not None
+        and getattr(calorific_value_gross, "role", "") == "record"
+    ):
+        raise Missing("calorific_value_gross", fix="Only how good it is was entered.")
     results: dict[str, Q | None] = {"gas_used": gas_used}
+    burnt_volume = gas_used
+    if gas_temperature is not None and meter_height is not None:
+        factor = volume_correction(gas_temperature, meter_height, meter_pressure_gauge, ref)
+        burnt_volume = gas_used * factor
+        results |= {"volume_correction": factor, "gas_used_corrected": burnt_volume}
     if elapsed is not None:
         flow_rate = (gas_used / elapsed).to("m**3/h")
-        heat_input_gross = (flow_rate * calorific_value_gross).to("kW")
+        results["flow_rate"] = burnt_flow = flow_rate
+        if burnt_volume is not gas_used:
+            results["flow_rate_corrected"] = burnt_flow = (burnt_volume / elapsed).to("m**3/h")
+        heat_input_gross = (burnt_flow * calorific_value_gross).to("kW")
         heat_input_net = heat_input_gross / gross_to_net
-        results |= {
-            "flow_rate": flow_rate,
-            "heat_input_gross": heat_input_gross,
-            "heat_input_net": heat_input_net,
-        }
+        results |= {"heat_input_gross": heat_input_gross, "heat_input_net": heat_input_net}
         if gas == "propane":  # the figure is propane's; butane gives less vapour
             results["liquid_rate"] = (flow_rate * ref["lpg.vapour_to_liquid"]).to("litre/h")
-        if gas_temperature is not None and meter_height is not None:
-            factor = volume_correction(gas_temperature, meter_height, meter_pressure_gauge, ref)
-            results["volume_correction"] = factor
-            results["flow_rate_corrected"] = flow_rate * factor
     if plate_input is not None:
         results |= {
             "lowest_input": plate_input * (1 - tolerance_below),
             "highest_input": plate_input * (1 + tolerance_above),
         }
         plate_gross = plate_input if plate_basis == "gross" else plate_input * gross_to_net
-        results["expected_elapsed"] = (gas_used * calorific_value_gross / plate_gross).to("s")
+        results["expected_elapsed"] = (burnt_volume * calorific_value_gross / plate_gross).to("s")
         if elapsed is not None:
             burnt = heat_input_gross if plate_basis == "gross" else heat_input_net
             results["share_of_plate"] = (burnt / plate_input).to("percent")
     return results
 
 
-def judge(
-    *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
-) -> list[Finding]:
-    """The heat input against the data plate, and what the billing factor would make of the flow."""
-    findings: list[Finding] = []
-    if "share_of_plate" in answers:
-        burnt = answers[f"heat_input_{given['plate_basis']}"]
-        findings.append(
-            Compare(
-                "heat_input",
-                burnt,
-                low=answers["lowest_input"],
-                high=answers["highest_input"],
-                records=(ABOVE, BELOW),
-                unit="kW",
-                places=2,
-                rule=SETTING,
-                run=Run(given["elapsed"], ("meter", "stopwatch")),
-            )
-        )
-        if _fits_other_basis(given, answers):
-            findings.append(Note("basis"))
-    if given["method"] == "index" and turned(given["first_reading"], given["second_reading"]):
-        findings.append(Note("turned", {"figures": f"{figures(given['first_reading'])}"}))
-    findings += slips(given, answers, ref)
-    if "flow_rate" in answers:
-        factor = ref["billing.volume_correction"]
-        corrected = (answers["flow_rate"] * factor).to("m**3/h")
-        heat = (answers["heat_input_gross"] * factor).to("kW")
-        more = (factor.magnitude - 1) * 100
-        findings.append(
-            Note(
-                "billing_factor",
-                {
-                    "factor": f"{factor.magnitude:g}",
-                    "heat": join_unit(round_half_up(heat.magnitude, 2), "kW"),
-                    "corrected": join_unit(round_half_up(corrected.magnitude, 3), "m**3/h"),
-                    "percent": f"{round_half_up(more, 1)} %",
-                },
-            )
-        )
-    return findings
-
-
-def _fits_other_basis(given: Mapping[str, Any], answers: Mapping[str, Q]) -> bool:
-    """Outside the plate on the basis chosen and inside it on the other: a common slip."""
-
-    def inside(basis: str) -> bool:
-        burnt = answers[f"heat_input_{basis}"]
-        return bool(answers["lowest_input"] <= burnt <= answers["highest_input"])
-
-    other = "gross" if given["plate_basis"] == "net" else "net"
-    return not inside(given["plate_basis"]) and inside(other)
-
-
 BY_VOLUME, BY_INDEX, BY_DIAL = (When("method", (way,)) for way in ("volume", "index", "dial"))
 TIMED = When("question", ("heat_input",))
 CORRECTED = When("correction", ("by_conditions",))
 GASES = ("natural_gas", "propane", "butane")
+GOOD_TO = "calorific_value_good_to"
 CALORIFIC_UNITS = ("kWh/m**3", "Btu/ft**3")
-ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
+
+
+def _passed(
+    method: str,
+    volume: Q | None,
+    readings: tuple[Q | None, Q | None],
+    turns: tuple[Q | None, Q | None],
+) -> Q:
+    """Gas that passed, whichever way it was measured."""
+    (first, second), (dial, revolutions) = readings, turns
+    if method == "index" and first is not None and second is not None:
+        passed = gas_between(first, second)
+        check_one_run(first, second, passed)
+        return passed
+    if method == "dial" and dial is not None:
+        return (dial * revolutions).to("m**3")
+    return volume
+
 
 CALCULATOR = Calculator(
     formula=gas_rate,
@@ -262,8 +233,10 @@ CALCULATOR = Calculator(
             high=150,
             also=CALORIFIC_UNITS,
             default="gas.{gas}.calorific_value_gross",
-            doubt=STATED,
+            doubt=WRITTEN,
+            good_to=GOOD_TO,
         ),
+        Input(GOOD_TO, "percent", low=0, high=20, optional=True, doubt=STATED),
         Input(
             "plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True, doubt=STATED
         ),
@@ -288,7 +261,7 @@ CALCULATOR = Calculator(
             high=200,
             also=("kPa", "inWG"),
             when=CORRECTED,
-            default="billing.meter_pressure",
+            default="working_pressure.supply_nominal.{gas}",
             doubt=WRITTEN,
         ),
         Instrument("meter", "volume", "m**3", "meter_index_metric", also=("ft**3", "percent")),
@@ -308,9 +281,9 @@ CALCULATOR = Calculator(
     uses=(
         "gas.*.gross_to_net",
         "gas.*.calorific_value_gross",
-        "billing.volume_correction",
+        BILLING,
         "billing.height_*",
-        "billing.meter_pressure",
+        "working_pressure.supply_nominal.*",
         "reference_state.*",
         "lpg.vapour_to_liquid",
         ABOVE,
@@ -318,6 +291,7 @@ CALCULATOR = Calculator(
         *SLIP_USES,
     ),
     judge=judge,
-    verdicts=("heat_input",),
-    notes=("basis", "turned", "billing_factor", *SLIPS),
+    verdicts=VERDICTS,
+    notes=NOTES,
+    rulings=RULINGS,
 )

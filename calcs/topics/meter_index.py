@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -22,6 +23,7 @@ FAR = (
 )
 # How much of the index may pass in one run. Two readings swapped would be nearly the whole of it.
 ONE_RUN = 0.01
+UNITS = ("m**3", "ft**3")
 MOST = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
 POWERS = (10, 100, 1000, 10000)
 
@@ -37,12 +39,11 @@ def gas_between(first_reading: Q, second_reading: Q) -> Q:
     """
     if second_reading >= first_reading:
         return second_reading - first_reading
-    if not turned(first_reading, second_reading):
-        raise Impossible(
-            "second_reading",
-            POINT if _one_lacks_its_point(first_reading, second_reading) else MIXED,
-        )
-    return second_reading + _full(first_reading) - first_reading
+    full = _full(first_reading, second_reading)
+    if full is None:
+        slip = _one_lacks_its_point(first_reading, second_reading)
+        raise Impossible("second_reading", POINT if slip else MIXED)
+    return second_reading + full - first_reading
 
 
 def check_one_run(first_reading: Q, second_reading: Q, volume: Q) -> None:
@@ -58,31 +59,32 @@ def check_one_run(first_reading: Q, second_reading: Q, volume: Q) -> None:
         raise Impossible("second_reading", POINT if one else FAR)
 
 
-def turned(first_reading: Q, second_reading: Q) -> bool:
-    """Whether the index went from nines to noughts between the two readings.
+def turned(first_reading: Q, second_reading: Q) -> int:
+    """Figures before the point of an index that went from nines to noughts; 0 where none did.
 
     >>> turned(Quantity(99999.95, "m**3"), Quantity(0.04, "m**3"))
-    True
+    5
     >>> turned(Quantity(123456, "m**3"), Quantity(123.546, "m**3"))
-    False
+    0
     """
-    full = si(_full(first_reading))
-    passed = si(second_reading) + full - si(first_reading)
-    return bool(second_reading < first_reading) and passed <= ONE_RUN * full
+    full = _full(first_reading, second_reading)
+    return 0 if full is None else round(math.log10(full.magnitude))
 
 
-def figures(reading: Q) -> int:
-    """Figures before the point, in the unit that it was typed in."""
-    return len(str(int(reading.magnitude)))
+def _full(first_reading: Q, second_reading: Q) -> Q | None:
+    """What the index would show after its nines, in the unit that it counts in.
 
-
-def _full(first_reading: Q) -> Q:
-    """What the index would show after its nines: by how many figures of it were typed.
-
-    An index turns from nines alone, so a reading just before that has all of its figures.
+    An index turns from nines alone, so a reading just before that has all of its figures. It counts
+    in cubic metres or cubic feet, whatever unit its readings are told in.
     """
-    full = Quantity(10.0 ** figures(first_reading), first_reading.units)
-    return named(full, "index_full", FULL_LABEL, role="record")
+    if second_reading >= first_reading:
+        return None
+    for unit in UNITS:
+        first, second = (float(one.to(unit).magnitude) for one in (first_reading, second_reading))
+        full = 10.0 ** len(str(int(first)))
+        if second + full - first <= ONE_RUN * full:
+            return named(Quantity(full, unit), "index_full", FULL_LABEL, role="record")
+    return None
 
 
 def _one_lacks_its_point(first_reading: Q, second_reading: Q) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Finding, Note
+from calcs.core import Note
 from calcs.topics.near_miss import is_near
 from calcs.traced import si
 from calcs.units import Q, Quantity, join_unit, round_half_up
@@ -13,12 +13,15 @@ from calcs.units import Q, Quantity, join_unit, round_half_up
 LOWEST = "gas.natural_gas.calorific_value_low"
 HIGHEST = "gas.natural_gas.calorific_value_high"
 BADGE = "tightness.scope_meter_badge"
+ODD_VALUE = "odd_calorific_value"
+# What cannot be true if it makes more than the plate says: no burner passes ten times its gas.
+IMPOSSIBLE = {"cubic_feet", "cubic_metres", "decimal_point"}
 SLIPS = (
     "cubic_feet",
     "cubic_metres",
     "decimal_point",
     "above_any_meter",
-    "odd_calorific_value",
+    ODD_VALUE,
     "trade_figure",
 )
 SLIP_USES = (LOWEST, HIGHEST, BADGE)
@@ -26,9 +29,7 @@ FEET = float(Quantity(1.0, "m**3").to("ft**3").magnitude)
 PLACES = (10, 100, 1000)
 
 
-def slips(
-    given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
-) -> list[Finding]:
+def slips(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]) -> list[Note]:
     """Notes on what the readings would be right for.
 
     Args:
@@ -36,7 +37,7 @@ def slips(
         answers: Flow, heat input and, with a data plate, their share of it.
         ref: Uses the range of the network's calorific value and the badge of the largest meter.
     """
-    findings: list[Finding] = []
+    findings: list[Note] = []
     if "share_of_plate" in answers:
         findings += _of_volume(si(answers["share_of_plate"]))
     elif "flow_rate" in answers and answers["flow_rate"] > ref[BADGE]:
@@ -46,12 +47,12 @@ def slips(
     return findings
 
 
-def _of_calorific_value(taken: Q, answers: Mapping[str, Q], ref: Mapping[str, Q]) -> list[Finding]:
+def _of_calorific_value(taken: Q, answers: Mapping[str, Q], ref: Mapping[str, Q]) -> list[Note]:
     """What the network's range says of the figure typed, or of the fixed one that was taken."""
     low, high = ref[LOWEST], ref[HIGHEST]
     values = {"low": _shown(low, 1), "high": _shown(high, 0)}
     if not low <= taken <= high:
-        return [Note("odd_calorific_value", values)]
+        return [Note(ODD_VALUE, values)]
     if taken.role == "input" or "heat_input_net" not in answers:
         return []
     heats = (answers["heat_input_net"] * (end / taken) for end in (low, high))
@@ -59,7 +60,7 @@ def _of_calorific_value(taken: Q, answers: Mapping[str, Q], ref: Mapping[str, Q]
     return [Note("trade_figure", {**values, "least": least, "most": most})]
 
 
-def _of_volume(share: float) -> list[Finding]:
+def _of_volume(share: float) -> list[Note]:
     """What the volume was meant to be, where the plate's input would follow from that."""
     if is_near(share):
         return []
