@@ -16,7 +16,7 @@ GAS_RATE = "3.000\u00a0m³/h"  # 0.1 m³ in 120 s, by hand
 DIES = """() => {
     self.postMessage = () => setTimeout(() => { throw new Error('killed by a test'); });
 }"""
-HANGS = "() => { self.postMessage = () => {}; }"
+HANGS = "() => { self.postMessage = BroadcastChannel.prototype.postMessage = () => {}; }"
 
 
 def only_worker(page: Page) -> Worker:
@@ -51,9 +51,43 @@ def test_worker_that_hangs_is_replaced_when_its_time_is_up(new_page: NewPage):
     shown.control("elapsed").fill("120")
     shown.expect_state("working")
     expect(shown.root.locator("[data-hb-status]")).to_contain_text("Working")
-    page.clock.fast_forward("02:00")
+    page.clock.fast_forward("00:10")
     shown.expect_answer("flow_rate", GAS_RATE)
     expect(shown.control("volume")).to_have_value("0.1")
+
+
+def test_reader_is_told_of_a_long_wait_and_can_end_it(new_page: NewPage):
+    page = new_page("calculators/gas_rate.html")
+    shown = CalculatorPage(page, "gas_rate")
+    shown.enter(volume="0.1", elapsed="100")
+    shown.expect_answer("flow_rate", "3.600\u00a0m³/h")  # 0.1 m³ in 100 s, by hand
+    only_worker(page).evaluate(HANGS)
+    shown.control("elapsed").fill("120")
+    stop = shown.root.locator("[data-hb-stop]")
+    expect(stop).to_be_visible()
+    expect(shown.root.locator("[data-hb-waiting]")).to_contain_text("longer than usual")
+    expect(shown.root.locator("[data-hb-result]"), "of other readings").to_be_hidden()
+    stop.click()
+    shown.expect_state("stopped")
+    expect(shown.root.locator("[data-hb-waiting]")).to_contain_text("You stopped the calculator.")
+    expect(stop).to_be_hidden()
+    shown.press("data-hb-again")
+    shown.expect_answer("flow_rate", GAS_RATE)
+
+
+def test_both_tries_of_a_calculator_that_hangs_end_within_their_time(new_page: NewPage):
+    page = new_page("index.html")
+    hangs = "self.postMessage({stage: 'ready', way: 'snapshot'});"
+    kind = "text/javascript"
+    page.context.route("**/worker.js*", lambda route: route.fulfill(body=hangs, content_type=kind))
+    page.goto(page.url.replace("index.html", "calculators/gas_rate.html"))
+    shown = CalculatorPage(page, "gas_rate")
+    shown.expect_state("ready")
+    shown.enter(volume="0.1", elapsed="120")
+    waiting = shown.root.locator("[data-hb-waiting]")
+    expect(waiting).to_contain_text("did not answer", timeout=10_000)
+    expect(waiting).to_contain_text("took too long", timeout=10_000)
+    shown.expect_state("stopped")
 
 
 def test_page_says_why_when_no_worker_answers_and_starts_again(new_page: NewPage):

@@ -28,6 +28,7 @@ class Site:
     folder: Path
     address: str = ""
     spoilt: dict[str, bytes] = field(default_factory=dict)
+    kinds: dict[str, str] = field(default_factory=dict)  # by the ending, where it is sent wrongly
     asked: list[str] = field(default_factory=list)
     cut_after: int | None = None  # files that still go out; then every connection breaks
     bytes_per_second: float | None = None
@@ -84,7 +85,8 @@ class Handler(BaseHTTPRequestHandler):
         self.send_header("ETag", mark)
         self.send_header("Cache-Control", "no-cache")
         kind = Path(path).suffix or ".html"
-        self.send_header("Content-Type", KINDS.get(kind, "application/octet-stream"))
+        sent_as = {**KINDS, **self.site.kinds}.get(kind, "application/octet-stream")
+        self.send_header("Content-Type", sent_as)
         if content and kind in PACKED:
             self.send_header("Content-Encoding", "gzip")
             content = packed(content)

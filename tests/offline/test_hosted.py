@@ -45,6 +45,15 @@ SPOIL = """async ([name, at]) => {
         }
     }
 }"""
+# Takes a kept file away, as a browser short of room may.
+DROP = """async ([name]) => {
+    for (const each of await caches.keys()) {
+        const cache = await caches.open(each);
+        for (const request of await cache.keys()) {
+            if (request.url.includes(name)) return cache.delete(request);
+        }
+    }
+}"""
 # No driver of WebKit sets a quota. This stands before the service worker: a device with that room.
 FULL = """{
     let room = %d;
@@ -320,6 +329,43 @@ def a_kept_file_that_is_damaged_is_fetched_anew(
     site.cut()
     page.reload()
     answer(page, f"{case}, then without a network")
+
+
+WRONG_KINDS = ["text/plain", "application/octet-stream", "text/html; charset=utf-8"]
+
+
+@pytest.mark.parametrize("start", ["snapshot", "ordinary"])
+def test_a_server_that_sends_the_runtime_as_another_type_stops_nothing(opened, site, start):
+    for kind in WRONG_KINDS:
+        site.kinds[".wasm"] = kind
+        context = opened.new_context(service_workers="block")
+        page = open_page(context, site, f"{CALCULATOR}?start={start}")
+        answer(page, kind)
+        context.close()
+
+
+def test_a_device_that_kept_the_runtime_as_another_type_works_without_a_network(device, site):
+    site.kinds[".wasm"] = WRONG_KINDS[0]
+    page = kept(device, site)
+    site.cut()
+    page.goto(site.address + CALCULATOR)
+    answer(page)
+
+
+def test_what_a_browser_dropped_is_not_called_kept_and_comes_again(device, site):
+    page = kept(device, site)
+    site.cut()
+    assert page.evaluate(DROP, [WASM])
+    page.reload()
+    expect_state(page, "interrupted")
+    site.mend()
+    asked = len(site.asked)
+    press(page)
+    expect_state(page, "kept")
+    assert WASM in site.asked[asked:]
+    site.cut()
+    page.goto(site.address + CALCULATOR)
+    answer(page)
 
 
 def test_blocked_storage_is_explained(opened, site):

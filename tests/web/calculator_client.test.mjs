@@ -54,11 +54,11 @@ class FakeChannels {
 }
 
 /** A client whose workers behave in turn as given, the last one for good. */
-function clientOf(behaviours, { timeoutMs = 50, quickWay = () => null } = {}) {
+function clientOf(behaviours, { patienceMs = { start: 50, answer: 50, again: 50 }, quickWay = () => null } = {}) {
   FakeWorker.made = [];
   const makeWorker = () =>
     new FakeWorker(behaviours[Math.min(FakeWorker.made.length, behaviours.length - 1)]);
-  return new CalculatorClient('worker.js', { timeoutMs, makeWorker, quickWay });
+  return new CalculatorClient('worker.js', { patienceMs, makeWorker, quickWay });
 }
 
 const request = { action: 'run', calculator: 'gas_rate', inputs: {} };
@@ -154,6 +154,29 @@ test('a worker that says nothing is ended after the time-out', async () => {
   assert.ok(FakeWorker.made[0].ended);
 });
 
+test('once it has started, a worker has less time, and the second less again', async () => {
+  const patienceMs = { start: 60_000, answer: 40, again: 20 };
+  const starts = (worker) => worker.say({ stage: 'ready', way: 'snapshot' });
+  const client = clientOf([starts], { patienceMs });
+  const told = [];
+  const began = performance.now();
+  const asked = client.run(request, undefined, () => told.push(performance.now() - began));
+  await assert.rejects(asked, { kind: 'TimedOut', message: /Your readings are kept/ });
+  assert.equal(told.length, 1);
+  assert.ok(told[0] >= 39, `told after ${told[0]} ms`);
+  const second = performance.now() - began - told[0];
+  assert.ok(second < 1000, `the second worker had ${second} ms, as if it were still starting`);
+  assert.equal(FakeWorker.made.length, 2);
+});
+
+test('a worker that starts slowly has the time of a start', async () => {
+  const patienceMs = { start: 60_000, answer: 10, again: 10 };
+  const slow = (worker, question) => setTimeout(() => answers(worker, question), 60);
+  const client = clientOf([slow], { patienceMs });
+  assert.deepEqual(await client.run(request), { answer: request });
+  assert.equal(FakeWorker.made.length, 1);
+});
+
 test('a second death is told in words that can be shown', async () => {
   const client = clientOf([dies]);
   await assert.rejects(client.run(request), {
@@ -209,7 +232,7 @@ test('stop settles what is out', async () => {
   const client = clientOf([silent]);
   const asked = client.run(request);
   client.stop();
-  await assert.rejects(asked, { kind: 'Stopped' });
+  await assert.rejects(asked, { kind: 'Stopped', message: 'You stopped the calculator.' });
   assert.ok(FakeWorker.made[0].ended);
 });
 

@@ -11,12 +11,17 @@ import { openQuickWay } from './quick-way.js';
  * @property {boolean} triedAgain
  * @property {boolean} hasFirst whether its first part was told
  * @property {ReturnType<typeof setTimeout>} [clock]
+ * @property {(() => void) | undefined} tellAgain
  * @property {((first: any) => void) | undefined} tellFirst
  * @property {(reply: any) => void} resolve
  * @property {(reason: Error) => void} reject
  */
 
-const TIMEOUT_MS = 60_000;
+/**
+ * How long a question may take. A start may have to fetch the whole runtime over a slow network.
+ * Once it is done an answer takes milliseconds, and one that has already cost a worker gets less.
+ */
+const PATIENCE_MS = { start: 60_000, answer: 8_000, again: 4_000 };
 
 /** The page is drawn and can be used before the runtime takes a core. */
 const IDLE_AT_MOST_MS = 500;
@@ -27,7 +32,7 @@ const IDLE_AT_MOST_MS = 500;
  */
 export class CalculatorClient {
   /** @type {string} */ #workerUrl;
-  /** @type {number} */ #timeoutMs;
+  /** @type {typeof PATIENCE_MS} */ #patienceMs;
   /** @type {(url: string) => Worker} */ #makeWorker;
   /** @type {typeof openQuickWay} */ #openQuickWay;
   /** @type {Worker | null} */ #worker = null;
@@ -36,18 +41,20 @@ export class CalculatorClient {
   /** @type {Set<(stage: Stage) => void>} */ #listeners = new Set();
   /** @type {Stage | null} */ #stage = null;
   #lastId = 0;
+  /** A worker was lost and none has answered since: the next one is not waited for as long. */
+  #doubtful = false;
   /** @type {CalculatorStopped | null} why no other worker would do better */ #final = null;
 
   /**
    * @param {string} workerUrl
    * @param {object} [options]
-   * @param {number} [options.timeoutMs]
+   * @param {typeof PATIENCE_MS} [options.patienceMs]
    * @param {(url: string) => Worker} [options.makeWorker]
    * @param {typeof openQuickWay} [options.quickWay]
    */
-  constructor(workerUrl, { timeoutMs = TIMEOUT_MS, makeWorker, quickWay = openQuickWay } = {}) {
+  constructor(workerUrl, { patienceMs = PATIENCE_MS, makeWorker, quickWay = openQuickWay } = {}) {
     this.#workerUrl = workerUrl;
-    this.#timeoutMs = timeoutMs;
+    this.#patienceMs = patienceMs;
     this.#makeWorker = makeWorker ?? ((url) => new Worker(url));
     this.#openQuickWay = quickWay;
   }
@@ -56,14 +63,15 @@ export class CalculatorClient {
    * @param {object} request as `calcs.bridge` takes it
    * @param {(first: any) => void} [tellFirst]
    *   hears the first part of an answer as soon as it is there; again when another worker takes over
+   * @param {() => void} [tellAgain] hears when a worker was lost over it and another one is asked
    * @returns {Promise<any>} the reply of `calcs.bridge`
    */
-  run(request, tellFirst) {
+  run(request, tellFirst, tellAgain) {
     const action = /** @type {{action?: Action}} */ (request).action ?? 'run';
     return new Promise((resolve, reject) => {
       const question = { id: ++this.#lastId, action, request, inParts: Boolean(tellFirst) };
       const pending = {
-        question, triedAgain: false, hasFirst: false, tellFirst, resolve, reject,
+        question, triedAgain: this.#doubtful, hasFirst: false, tellFirst, tellAgain, resolve, reject,
       };
       this.#pending.set(question.id, pending);
       if (this.#final) this.#settle(pending, { error: this.#final });
@@ -85,7 +93,7 @@ export class CalculatorClient {
   /** Ends the worker. What has no reply yet is told so. */
   stop() {
     this.#end();
-    const stopped = new CalculatorStopped('Stopped', 'The calculators were stopped.');
+    const stopped = new CalculatorStopped('Stopped', STOPPED);
     for (const pending of [...this.#pending.values()]) this.#settle(pending, { error: stopped });
   }
 
@@ -114,10 +122,7 @@ export class CalculatorClient {
   #send(pending) {
     const worker = this.#start();
     pending.hasFirst = false;
-    const late = 'The calculators took too long to answer.';
-    pending.clock = setTimeout(() => {
-      if (worker) this.#died(worker, 'TimedOut', late);
-    }, this.#timeoutMs);
+    this.#wind(pending);
     if (!worker) {
       return this.#settle(pending, { error: new CalculatorStopped('NoWorker', NO_WORKER) });
     }
@@ -127,6 +132,21 @@ export class CalculatorClient {
       // The readings hold something that can't be sent: a fault of the page, told as such.
       this.#settle(pending, { error: new CalculatorStopped('NotSent', String(error)) });
     }
+  }
+
+  /**
+   * Gives a question its time, anew when the worker has started.
+   *
+   * @param {Pending} pending
+   */
+  #wind(pending) {
+    clearTimeout(pending.clock);
+    const worker = this.#worker;
+    const started = this.#stage?.stage === 'ready';
+    const patience = started ? (pending.triedAgain ? 'again' : 'answer') : 'start';
+    pending.clock = setTimeout(() => {
+      if (worker) this.#died(worker, 'TimedOut', 'The calculators took too long to answer.');
+    }, this.#patienceMs[patience]);
   }
 
   /**
@@ -163,6 +183,7 @@ export class CalculatorClient {
   /** @param {Stage} stage */
   #tell(stage) {
     this.#stage = stage;
+    for (const pending of this.#pending.values()) this.#wind(pending);
     for (const listener of this.#listeners) listener(stage);
   }
 
@@ -176,6 +197,7 @@ export class CalculatorClient {
   #died(worker, kind, words) {
     if (worker !== this.#worker) return;
     this.#end();
+    this.#doubtful = true;
     for (const pending of [...this.#pending.values()]) {
       clearTimeout(pending.clock);
       if (this.#final) this.#settle(pending, { error: this.#final });
@@ -183,6 +205,7 @@ export class CalculatorClient {
         this.#settle(pending, { error: new CalculatorStopped(kind, `${words} ${RELOAD}`) });
       } else {
         pending.triedAgain = true;
+        pending.tellAgain?.();
         this.#send(pending);
       }
     }
@@ -195,8 +218,9 @@ export class CalculatorClient {
   #settle(pending, { reply, error }) {
     clearTimeout(pending.clock);
     this.#pending.delete(pending.question.id);
-    if (error) pending.reject(error);
-    else pending.resolve(reply);
+    if (error) return pending.reject(error);
+    this.#doubtful = false;
+    pending.resolve(reply);
   }
 
   #end() {
@@ -208,6 +232,7 @@ export class CalculatorClient {
 }
 
 const RELOAD = 'Your readings are kept. Reload the page to try again.';
+const STOPPED = 'You stopped the calculator.';
 const TELL_THE_HOST = 'No sum is worked out with it. Tell whoever keeps this handbook.';
 const NO_WORKER = `This browser did not let the calculators start. ${RELOAD}`;
 

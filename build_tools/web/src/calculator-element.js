@@ -2,7 +2,7 @@ import { partsOf } from './calculator-parts.js';
 import { controlValues } from './control-values.js';
 import { find } from './find.js';
 import { LatestRequest } from './latest-request.js';
-import { onReady, run } from './shared-client.js';
+import { onReady, run, stop } from './shared-client.js';
 import { today } from './written-day.js';
 
 /** @typedef {import('./calculator-parts.js').Parts} Parts */
@@ -25,6 +25,7 @@ export class CalculatorElement extends HTMLElement {
       this.#tell();
     },
     ({ request, first }) => this.#showFirst(first, request),
+    () => this.#parts.outcome.showRestart(),
   );
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #pause;
   /** The reader asked for the answer outright, and no reply to that has come. */
@@ -48,6 +49,7 @@ export class CalculatorElement extends HTMLElement {
     find(this, '[data-hb-clear]').addEventListener('click', () => this.#cleared());
     find(this, '[data-hb-fill-example]').addEventListener('click', () => this.#filledExample());
     find(this, '[data-hb-again]').addEventListener('click', () => this.#askOutright());
+    find(this, '[data-hb-stop]').addEventListener('click', stop);
     this.#open();
   }
 

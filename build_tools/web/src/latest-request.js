@@ -5,23 +5,26 @@
  * @template Q, R
  */
 export class LatestRequest {
-  /** @type {(request: Q, tellFirst: (first: R) => void) => Promise<R>} */ #send;
+  /** @type {(request: Q, tellFirst: (first: R) => void, again: () => void) => Promise<R>} */ #send;
   /** @type {(settled: {request: Q, reply?: R, error?: unknown}) => void} */ #settled;
   /** @type {(begun: {request: Q, first: R}) => void} */ #begun;
+  /** @type {() => void} */ #again;
   /** @type {Q | null} */ #waiting = null;
   #busy = false;
 
   /**
-   * @param {(request: Q, tellFirst: (first: R) => void) => Promise<R>} send
+   * @param {(request: Q, tellFirst: (first: R) => void, again: () => void) => Promise<R>} send
    * @param {(settled: {request: Q, reply?: R, error?: unknown}) => void} settled
    *   called with what became of the latest request only
    * @param {(begun: {request: Q, first: R}) => void} begun
    *   called with the first part of the reply to it
+   * @param {() => void} again called when it is being tried a second time
    */
-  constructor(send, settled, begun) {
+  constructor(send, settled, begun, again) {
     this.#send = send;
     this.#settled = settled;
     this.#begun = begun;
+    this.#again = again;
   }
 
   /** @param {Q} request */
@@ -55,9 +58,10 @@ export class LatestRequest {
     /** @type {{request: Q, reply?: R, error?: unknown}} */
     let settled;
     try {
-      const reply = await this.#send(request, (first) => {
+      const tellFirst = (/** @type {R} */ first) => {
         if (this.#isWanted) this.#begun({ request, first });
-      });
+      };
+      const reply = await this.#send(request, tellFirst, this.#again);
       settled = { request, reply };
     } catch (error) {
       settled = { request, error };

@@ -12,12 +12,16 @@ const BRIEF = new Set(['starting', 'working']);
 /** Until then the answer before stands as it stood: to draw it paler at each key would cost a frame. */
 const LATE_MS = 300;
 
+/** From then on the reader is told that it takes long, and may stop it. */
+const LONG_MS = 2000;
+
 /** What stands beside the form: the worked example, an answer, or why there is none. */
 export class OutcomeView {
   /** @type {HTMLElement} */ #root;
   /** @type {AnswerView} */ #answers;
   /** @type {StatusView} */ #status;
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #late;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */ #long;
 
   /** @param {HTMLElement} root the calculator */
   constructor(root) {
@@ -36,9 +40,11 @@ export class OutcomeView {
     if (this.state === state) return;
     this.#root.dataset.state = state;
     clearTimeout(this.#late);
+    clearTimeout(this.#long);
     this.#root.removeAttribute('data-hb-late');
     if (state === 'working') {
       this.#late = setTimeout(() => this.#root.toggleAttribute('data-hb-late', true), LATE_MS);
+      this.#long = setTimeout(() => this.#showWait('long'), LONG_MS);
     }
     const words = this.#status.words(state);
     if (BRIEF.has(state)) this.#status.sayLater(() => words);
@@ -112,6 +118,21 @@ export class OutcomeView {
       reason: whole.map(({ message }) => message).join(' '),
     });
     this.state = 'refused';
+  }
+
+  /** A worker was lost over these readings, and another one is at it. */
+  showRestart() {
+    if (this.state !== 'working') return;
+    clearTimeout(this.#long);
+    this.#showWait('restart');
+  }
+
+  /** @param {'long' | 'restart'} why an answer to other readings must not stand meanwhile */
+  #showWait(why) {
+    const reason = this.#status.words(why);
+    this.#answers.show(false);
+    this.#status.wait({ reason, stop: true });
+    this.#status.say(reason);
   }
 
   /** @param {string} reason */

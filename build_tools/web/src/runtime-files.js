@@ -109,10 +109,10 @@ export class RuntimeFiles {
       throw new FileTrouble(`${name} could not be fetched (${error.message}).`);
     });
     if (!response.ok) throw new FileTrouble(`${name} could not be fetched (${response.status}).`);
-    if (response.headers.get('content-type')?.startsWith('text/html')) {
+    if (await isPage(response)) {
       throw new FileTrouble(`The server sent a page in place of ${name}.`);
     }
-    return response;
+    return name.endsWith('.wasm') ? asWasm(response) : response;
   }
 
   /**
@@ -135,6 +135,33 @@ export class RuntimeFiles {
     if (!file) throw new FileTrouble(`This edition has no ${name}.`);
     return file;
   }
+}
+
+const WASM_TYPE = 'application/wasm';
+
+/**
+ * The runtime compiles nothing that comes as another type, and a server that does not know the
+ * ending sends another. The bytes are held against their hash, so the type says nothing more. One
+ * that is right stays as it came: a browser finds compiled code by the response it has fetched.
+ *
+ * @param {Response} response @returns {Response}
+ */
+function asWasm(response) {
+  if (response.headers.get('content-type') === WASM_TYPE) return response;
+  return new Response(response.body, { headers: { 'content-type': WASM_TYPE } });
+}
+
+/**
+ * A network that wants a login answers with a page of its own. Of a file that is only labelled as
+ * a page, the first sign tells.
+ *
+ * @param {Response} response @returns {Promise<boolean>}
+ */
+async function isPage(response) {
+  if (!response.headers.get('content-type')?.startsWith('text/html')) return false;
+  const bytes = new Uint8Array(await response.clone().arrayBuffer());
+  const start = new TextDecoder().decode(bytes.subarray(0, 256));
+  return start.trimStart().startsWith('<');
 }
 
 /** @param {string} url */

@@ -64,10 +64,37 @@ addEventListener('activate', (/** @type {any} */ event) => {
   event.waitUntil(controller.activate(event).then(() => scope.clients.claim()));
 });
 
-addEventListener('message', (/** @type {any} */ { data, ports }) => {
+addEventListener('message', (/** @type {any} */ event) => {
+  const { data, ports } = event;
   if (data === 'hb:edition') ports[0]?.postMessage({ edition, bytes });
   if (data === 'hb:take-over') scope.skipWaiting();
+  if (data === 'hb:count') event.waitUntil(count().then((found) => ports[0]?.postMessage(found)));
+  if (data === 'hb:complete') {
+    event.waitUntil(complete().then((found) => ports[0]?.postMessage(found)));
+  }
 });
+
+/** Files of this edition that are not on the device. A browser short of room may drop some. */
+async function missing() {
+  const cache = await caches.open(controller.strategy.cacheName);
+  const there = new Set((await cache.keys()).map(({ url }) => url));
+  return [...sizes.keys()].filter((url) => !there.has(keyOf(url) ?? ''));
+}
+
+/** What of this edition is kept, looked up and not remembered. */
+async function count() {
+  const gone = (await missing()).reduce((sum, url) => sum + (sizes.get(url) ?? 0), 0);
+  return { kept: bytes - gone, bytes };
+}
+
+/** Fetches what is missing. Without a network, or without room, what can't come stays missing. */
+async function complete() {
+  for (const url of await missing()) {
+    const failed = await fetchAnew(new Request(url), keyOf(url) ?? '').catch((error) => error);
+    if (failed instanceof Error) return { ...(await count()), failed: failed.name };
+  }
+  return count();
+}
 
 addEventListener('fetch', (/** @type {any} */ event) => {
   const { request } = event;

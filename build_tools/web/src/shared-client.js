@@ -24,9 +24,14 @@ function sharedClient() {
 /**
  * @param {Request} request
  * @param {(first: Reply) => void} tellFirst hears the first part of an answer
+ * @param {() => void} tellAgain hears when another worker is asked
  * @returns {Promise<Reply>}
  */
-export const run = (request, tellFirst) => sharedClient().run(request, tellFirst);
+export const run = (request, tellFirst, tellAgain) =>
+  sharedClient().run(request, tellFirst, tellAgain);
+
+/** Ends what the calculators are at. The next question starts them anew. */
+export const stop = () => sharedClient().stop();
 
 /** @type {Set<() => void>} */
 const waiting = new Set();

@@ -32,7 +32,7 @@ export class StatusView {
     this.#pause = setTimeout(() => setText(this.#status, text()), PAUSE_MS);
   }
 
-  /** @param {{needed?: string, reason?: string, again?: boolean} | null} why there is no answer */
+  /** @param {{needed?: string, reason?: string, again?: boolean, stop?: boolean} | null} why there is no answer */
   wait(why) {
     this.#waiting.hidden = !why;
     const needed = why?.needed ?? '';
@@ -42,5 +42,6 @@ export class StatusView {
     setText(reason, why?.reason ?? '');
     reason.hidden = !why?.reason;
     find(this.#waiting, '[data-hb-again]').hidden = !why?.again;
+    find(this.#waiting, '[data-hb-stop]').hidden = !why?.stop;
   }
 }

@@ -40,9 +40,9 @@ class Keeper {
       // Old pages and new files must never meet. The forms keep what was typed.
       if (this.#had) location.reload();
       this.#had = true;
-      this.#panel.show('kept');
+      void this.#count();
     });
-    if (this.#had) this.#panel.show('kept');
+    if (this.#had) void this.#count();
     window.addEventListener('online', () => void this.#look());
     document.addEventListener('visibilitychange', () => {
       const due = Date.now() - this.#looked > LOOK_AGAIN_MS;
@@ -85,8 +85,28 @@ class Keeper {
     else if (registration.waiting && this.#had) void this.#offer(registration.waiting);
     else if (registration.active) {
       this.#had = true; // also on a page that was loaded past it
-      this.#panel.show('kept');
+      void this.#count(registration.active);
     }
+  }
+
+  /**
+   * Says that the handbook is kept once the worker has looked. What a browser has dropped meanwhile
+   * is fetched again.
+   *
+   * @param {ServiceWorker | null} [worker]
+   */
+  async #count(worker = this.#container.controller) {
+    if (!worker) return;
+    let found = await ask(worker, 'hb:count');
+    if (found.kept < found.bytes) {
+      this.#panel.show('keeping');
+      this.#panel.progress(found.kept, found.bytes);
+      found = await ask(worker, 'hb:complete');
+    }
+    if (this.#registration?.waiting) return; // the panel offers the newer edition
+    const state = found.failed === 'QuotaExceededError' ? 'full' : 'interrupted';
+    if (found.kept === found.bytes) this.#panel.show('kept');
+    else this.#panel.show(state, { act: () => void this.#count() });
   }
 
   /** @param {{keeping?: {kept: number, bytes: number}, failed?: string}} message */
@@ -113,17 +133,28 @@ class Keeper {
     this.#looked = Date.now();
     this.#lastFailure = '';
     if (!this.#had) return this.#keep();
+    void this.#count();
     await this.#registration?.update().catch(() => {}); // no network: the copy stays as it is
   }
 
   /** @param {ServiceWorker} worker a newer edition, whole and waiting */
   async #offer(worker) {
-    const { port1, port2 } = new MessageChannel();
-    const told = new Promise((resolve) => (port1.onmessage = ({ data }) => resolve(data.edition)));
-    worker.postMessage('hb:edition', [port2]);
+    const { edition } = await ask(worker, 'hb:edition');
     const act = () => worker.postMessage('hb:take-over');
-    this.#panel.show('newer', { newer: await told, act });
+    this.#panel.show('newer', { newer: edition, act });
   }
+}
+
+/**
+ * @param {ServiceWorker} worker @param {string} question
+ * @returns {Promise<any>} what service-worker.js answers to it
+ */
+function ask(worker, question) {
+  const { port1, port2 } = new MessageChannel();
+  return new Promise((resolve) => {
+    port1.onmessage = ({ data }) => resolve(data);
+    worker.postMessage(question, [port2]);
+  });
 }
 
 /** @returns {boolean} whether this browser keeps anything for a page from a folder */
