@@ -17,7 +17,7 @@ from calcs.registry import columns_of, label_of, parameters
 from calcs.registry import labels as labels_of
 from calcs.traced import Traced, named
 from calcs.uncertainty import expanded, in_unit
-from calcs.units import join_unit, with_doubt
+from calcs.units import is_step, join_unit, step_of, with_doubt
 from calcs.verdict import verdict
 
 
@@ -136,11 +136,11 @@ def _computed(
 def _in_typed_unit(output: Output, given: entries.Given, results: Mapping[str, Any]) -> Output:
     if "{" not in output.unit or output.name not in results:
         return output
-    unit = str(given.values[output.unit.strip("{}")].units)
+    unit = given.values[output.unit.strip("{}")].units
     # The width of a temperature is a difference; it cannot be shown on the scale itself.
-    if str(results[output.name].units).startswith("delta_"):
-        unit = f"delta_{unit}"
-    return replace(output, unit=unit)
+    if is_step(results[output.name].units):
+        unit = step_of(unit)
+    return replace(output, unit=str(unit))
 
 
 def _findings(

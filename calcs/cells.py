@@ -9,10 +9,22 @@ from datetime import date
 from typing import Any
 
 from calcs.core import Choice, Day, Input, Instrument
-from calcs.errors import Missing, NotADate, NotAnOption, NotChosen, NotHeld, NotInForce, OutOfRange
+from calcs.errors import (
+    Missing,
+    NotADate,
+    NotAnOption,
+    NotANumber,
+    NotChosen,
+    NotHeld,
+    NotInForce,
+    OutOfRange,
+)
 from calcs.reference import InForce
+from calcs.typed_number import either_way, number_at_start, with_decimal_comma
 from calcs.units import Q, Quantity, join_unit, parse_unit, same_kind, short_number, unit_text
 
+# Units whose whole numbers are finer than any instrument of the trade.
+_SMALL = {str(parse_unit(unit)) for unit in ("W", "Btu", "Btu/h", "Pa", "ohm", "ppm", "mm**2", "J")}
 _NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default record goes by
 
 
@@ -82,6 +94,25 @@ def check_range(item: Input, name: str, value: Q) -> None:
         unit="" if item.any_kind else unit_text(item.unit),
         spelling="" if item.any_kind else item.unit,
     )
+
+
+def check_comma(item: Input, name: str, text: str, value: Q) -> None:
+    """Refuse 12,345 where 12.345 is as likely: on a meter's drums the comma is the decimal point.
+
+    Of a unit so small that nobody reads a thousandth of it, the comma can only part thousands.
+
+    Raises:
+        NotANumber: The comma may be read in two ways.
+    """
+    other = with_decimal_comma(text)
+    if (
+        other is None
+        or str(value.units) in _SMALL
+        or not _in_range(item, Quantity(other, value.units))
+    ):
+        return
+    number = number_at_start(text)
+    raise NotANumber(name, found=text, fix=either_way(number))
 
 
 def _in_range(item: Input, value: Q) -> bool:

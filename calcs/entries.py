@@ -9,7 +9,7 @@ from datetime import date
 from functools import lru_cache
 from typing import Any
 
-from calcs.cells import check_range, default_value, read_choice, read_date, text_of
+from calcs.cells import check_comma, check_range, default_value, read_choice, read_date, text_of
 from calcs.core import WRITTEN, AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
 from calcs.errors import Missing, NotADate, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
 from calcs.reference import InForce
@@ -151,6 +151,7 @@ def _quantity(
     unit = entered.get("unit") if isinstance(entered, dict) else None
     unit = unit if isinstance(unit, str) and unit else item.unit
     value = read_quantity(name, text, unit, (item.unit, *item.also))
+    check_comma(item, name, text, value)
     check_range(item, name, value)
     label = given.labels.get(item.name, item.name.replace("_", " "))
     if "[" in name:
@@ -160,7 +161,7 @@ def _quantity(
     figure = named(value, name, label, role="input")
     # Nought says that there is none of it, and is as sure as a count.
     if item.doubt == WRITTEN and figure.magnitude:
-        figure.standard_uncertainty = rounding_uncertainty(text, figure.units)
+        figure.standard_uncertainty = rounding_uncertainty(text.replace(",", ""), figure.units)
     return figure
 
 

@@ -62,8 +62,9 @@ class WrongUnit(Refusal):
 
     def sentence(self, naming: Naming) -> str:
         """See `Refusal.sentence`."""
+        why = f"{self.facts['why']} " if self.facts.get("why") else ""
         return (
-            f"{naming(self.field or '')} cannot be in “{str(self.facts['found'])[:40]}”. "
+            f"{naming(self.field or '')} cannot be in “{str(self.facts['found'])[:40]}”. {why}"
             f"Use {self.facts['unit'] or 'a bare number'} or another unit of the same kind."
         )
 

@@ -11,7 +11,9 @@ from typing import Any, TypeAlias
 import pint
 from pint.util import UnitsContainer
 
-from calcs.errors import NotANumber, WrongUnit
+from calcs.errors import WrongUnit
+from calcs.typed_number import PLAIN_NUMBER, number_at_start, read_number
+from calcs.unit_reader import NoUnit, unit_name
 
 
 class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
@@ -58,28 +60,11 @@ Quantity = ureg.Quantity
 # What a formula takes and gives. pint's own generics add nothing that mypy can check here.
 Q: TypeAlias = Any
 
-# No underscore, comma or letter outside ASCII: float() would take "1_000" and full-width digits.
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
-# No space inside: "2 m m" is a slip for mm, and pint would take it for an area.
-_UNIT = re.compile(r"[A-Za-zµμ°%Ω][A-Za-z0-9µμ°%Ω²³·/*^._()-]{0,39}")
-# cm2 and m3/h for cm² and m³/h, as a plain keyboard has them; in inH2O the 2 counts atoms.
-_POWER = re.compile(r"(?<=[A-Za-z])([23])(?![A-Za-z0-9])", re.ASCII)
-# Here a gallon is the imperial one; pint's own is that of the United States, a sixth less.
-_GALLON = re.compile(r"\bgal(?:lons?)?\b", re.ASCII)
 # Minutes and seconds as a stopwatch shows them, and only where a colon can mean nothing else.
 _CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?", re.ASCII)
-_SPELLINGS = {
-    "m³": "m**3",
-    "ft³": "ft**3",
-    "l": "litre",
-    # As engineers write them. Coulomb and farad, pint's own C and F, are no business of gas.
-    "mb": "mbar",
-    "C": "degC",
-    "F": "degF",
-    "lpm": "litre/min",
-    "cfh": "ft**3/h",
-    "gpm": "gal/min",
-}
+# What follows a number and may be meant as a unit: "5 mbar mbar" is told as a wrong unit, "1 2" and
+# "1;2" as a wrong number.
+_UNIT = re.compile(r"[A-Za-zµμ°º℃℉%ΩΔ\"″”“].*", re.DOTALL)
 _SHOWN = {
     "inWG": "in w.g.",
     "mmWG": "mm w.g.",
@@ -87,6 +72,9 @@ _SHOWN = {
     "delta_degC": "°C",
     "Δ°F": "°F",
     "imperial_gal": "UK gal",
+    "imperial_pt": "UK pt",
+    "imperial_qt": "UK qt",
+    "imperial_floz": "UK fl oz",
     "thm": "therm",
     "Btu": "Btu",
 }
@@ -96,53 +84,23 @@ _TENS = tuple(10.0**places for places in range(13))
 # Below the first, a float's own rounding moves a count of last places by far less than the second.
 _EXACT_ENOUGH = 1e10
 _NEXT_TO_A_TIE = 1e-4
+_STEPS = {
+    "degree_Celsius": "delta_degree_Celsius",
+    "degree_Fahrenheit": "delta_degree_Fahrenheit",
+}
+_ANGLES = {"degree", "radian"}
 _DEGREES = "deg"  # of an angle: a sign that stands at its number
-
-
-def read_number(field: str, text: str, fix: str = "") -> float:
-    """Read a typed number strictly: a slip of the finger must never become another number.
-
-    Args:
-        field: Name of the input, for the message.
-        text: What was typed.
-        fix: How to type it, where that is not plain.
-
-    Raises:
-        NotANumber: The text is not one plain finite decimal number.
-
-    >>> read_number("volume", " 0.088 ")
-    0.088
-    """
-    typed = text.strip().replace("\N{MINUS SIGN}", "-")
-    if not _NUMBER.fullmatch(typed):
-        raise NotANumber(field, found=text.strip(), comma="," in typed, fix=fix)
-    value = float(typed)
-    if not math.isfinite(value):
-        raise NotANumber(field, found=text.strip())
-    return value
 
 
 @lru_cache(maxsize=512)
 def parse_unit(text: str) -> pint.Unit:
-    """Unit from its text, in pint's own spelling or as it is shown ("m³/h", "°C", "%").
+    """Unit from its text, in pint's own spelling, as the trade writes it or as it is shown.
 
     Raises:
-        ValueError: The text is no unit.
+        NoUnit: The text is no unit of the trade.
     """
-    spelled = _SPELLINGS.get(text.strip(), text.strip())
-    for name, shown in _SHOWN.items():
-        if spelled == shown and not name.startswith("Δ"):
-            spelled = {"°C": "degC"}.get(shown, name)
-    spelled = re.sub(r"\s*(\*\*|\*|/)\s*", r"\1", spelled)  # pint writes "meter ** 3"
-    spelled = _GALLON.sub("imperial_gallon", _POWER.sub(r"**\1", spelled))
-    if spelled in ("", "1"):
-        return ureg.Unit("dimensionless")
-    if not _UNIT.fullmatch(spelled.removeprefix("1/")) or re.search(r"[0-9]{3}", spelled):
-        raise ValueError(text)
-    try:
-        found: pint.Unit = ureg.parse_units(spelled)
-    except Exception as problem:  # pint raises its own, tokenize's and AttributeError alike
-        raise ValueError(text) from problem
+    # pint sees no text of a reader's: it would work out 9^(9^9), and take a cup for a volume.
+    found: pint.Unit = ureg.parse_units(unit_name(text).replace("^", "**"))
     return found
 
 
@@ -157,7 +115,7 @@ def parse_quantity(text: str) -> Q:
     2100.0
     """
     number, _, unit = text.strip().partition(" ")
-    if not _NUMBER.fullmatch(number):
+    if not PLAIN_NUMBER.fullmatch(number):
         raise ValueError(f"{text!r} is not a number, a space and a unit")
     return Quantity(float(number), parse_unit(unit))
 
@@ -182,21 +140,50 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
     typed = text.strip()
     if (clock := _CLOCK.fullmatch(typed)) and _takes_clock(field, expected):
         return Quantity(60 * float(clock[1]) + float(clock[2]), "s")
-    number = _NUMBER.match(typed.replace("\N{MINUS SIGN}", "-"))
-    rest = typed[number.end() :] if number else ""
-    own_unit = rest.strip()
-    if own_unit in _SHOWN.values() or _UNIT.fullmatch(own_unit):
-        typed = typed[: len(typed) - len(rest)]
+    number = number_at_start(typed)
+    own_unit = typed[len(number) :].strip()
+    if number and _UNIT.fullmatch(own_unit):
+        typed = number
     else:
         own_unit = ""
     value = read_number(field, typed, _how_to_type(field, number, expected))
+    return Quantity(value, _wanted_unit(field, own_unit or unit, expected))
+
+
+def _wanted_unit(field: str, text: str, expected: tuple[str, ...]) -> pint.Unit:
+    """The unit typed, where it is of a kind that is wanted."""
     try:
-        found = parse_unit(own_unit or unit)
-    except ValueError:
-        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected[0])) from None
+        found = parse_unit(text)
+    except NoUnit as problem:
+        raise WrongUnit(field, found=text, unit=unit_text(expected[0]), why=problem.why) from None
     if not any(same_kind(found, kind) for kind in expected):
-        raise WrongUnit(field, found=own_unit or unit, unit=unit_text(expected[0]))
-    return Quantity(value, found)
+        raise WrongUnit(field, found=text, unit=unit_text(expected[0]))
+    if not same_kind(expected[0], "kelvin"):
+        return found
+    if is_scale(parse_unit(expected[0])):
+        if is_step(found):
+            why = "That is a difference of temperatures."
+            raise WrongUnit(field, found=text, unit=unit_text(expected[0]), why=why)
+        return found
+    return step_of(found)
+
+
+def is_scale(unit: pint.Unit) -> bool:
+    """Whether a unit counts from a nought of its own, as a thermometer does."""
+    return str(unit) in _STEPS
+
+
+def is_step(unit: pint.Unit) -> bool:
+    """Whether a unit can only be of a difference of temperatures."""
+    return str(unit) in _STEPS.values()
+
+
+def step_of(unit: pint.Unit) -> pint.Unit:
+    """The unit of a difference, of the unit that a thermometer is read in; any other as it is.
+
+    A rise and a temperature are written alike, and are not the same.
+    """
+    return parse_unit(_STEPS[str(unit)]) if is_scale(unit) else unit
 
 
 def _takes_clock(field: str, expected: tuple[str, ...]) -> bool:
@@ -207,7 +194,7 @@ def _takes_clock(field: str, expected: tuple[str, ...]) -> bool:
     return same_kind(expected[0], "s") and "h" not in expected and "[" not in field
 
 
-def _how_to_type(field: str, number: Any, expected: tuple[str, ...]) -> str:
+def _how_to_type(field: str, number: str, expected: tuple[str, ...]) -> str:
     if _takes_clock(field, expected):
         return "Type seconds, or minutes and seconds with a colon, such as 2:01."
     if same_kind(expected[0], "s"):
@@ -217,10 +204,14 @@ def _how_to_type(field: str, number: Any, expected: tuple[str, ...]) -> str:
 
 
 def same_kind(one: pint.Unit | str, other: pint.Unit | str) -> bool:
-    """Whether two units measure the same thing. Percent and ppm are of one kind, a bare 1 too."""
+    """Whether two units measure the same thing. Percent and ppm are of one kind, a bare 1 too.
+
+    An angle has no dimension either, and is none of them.
+    """
     left = one if isinstance(one, pint.Unit) else parse_unit(one)
     right = other if isinstance(other, pint.Unit) else parse_unit(other)
-    return bool(left.dimensionality == right.dimensionality)
+    is_same = left.dimensionality == right.dimensionality
+    return bool(is_same and bool(_ANGLES & {*left._units}) == bool(_ANGLES & {*right._units}))
 
 
 def at_most(value: Q, limit: Q) -> bool:

@@ -13,7 +13,8 @@ Typed = dict[str, Any]
 # What a finger, a paste or a foreign keyboard may put into a field.
 NONSENSE = st.sampled_from(
     ["", " ", "x", "nan", "inf", "-inf", "1e999", "0,5", "1 2", "\uff11\uff12", "1_000", "--3", "½",
-     "3 furlongs", "2 m m", "<b>1</b>", "1;2", "0x10", "1e5e5", "٣", "5 mbar mbar", "9" * 400]
+     "3 furlongs", "2 m m", "5 m^(9^9^9)", "5 cups", "1,234", "80,00",
+     "<b>1</b>", "1;2", "0x10", "1e5e5", "٣", "5 mbar mbar", "9" * 400]
 )  # fmt: skip
 
 

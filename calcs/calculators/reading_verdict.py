@@ -23,7 +23,7 @@ from calcs.core import (
 from calcs.errors import Impossible, Missing, WrongUnit
 from calcs.registry import BY_VERDICT
 from calcs.traced import apply, square_root
-from calcs.units import Q, Quantity, same_kind, short_number, unit_text
+from calcs.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
 
 UNITS = (
     *(
@@ -131,6 +131,7 @@ def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
     for name, limit in (("low_limit", low_limit), ("high_limit", high_limit)):
         if limit is not None:
             _same_kind(name, limit, reading)
+            _same_scale(name, limit, reading)
     if low_limit is not None and high_limit is not None and low_limit > high_limit:
         raise Impossible("low_limit", "{low_limit} is above {high_limit}. They may be swapped.")
 
@@ -138,6 +139,15 @@ def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
 def _same_kind(name: str, value: Q, reading: Q) -> None:
     if not same_kind(value.units, reading.units):
         raise WrongUnit(name, found=unit_text(value.units), unit=unit_text(reading.units))
+
+
+def _same_scale(name: str, limit: Q, reading: Q) -> None:
+    """A rise of 5 °C is neither above nor below a temperature of 35 °C. Kelvin may be either."""
+    units = (limit.units, reading.units)
+    if any(map(is_scale, units)) and any(map(is_step, units)):
+        why = "One is a temperature, the other a difference of temperatures."
+        found, unit = map(unit_text, units)
+        raise WrongUnit(name, found=found, unit=unit, why=why)
 
 
 def _step(value: Q) -> Q:
