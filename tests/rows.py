@@ -1,9 +1,15 @@
 """The rows of `tests/tables`: cases that a person can check against the book, run in every runtime.
 
-A row gives inputs and what must come out. Where the answer is known from:
-  `source:`   a published figure (the table's own `source:` counts for all its rows)
-  `library:`  a function of `tests/libraries.py`, which asks a general-purpose library
-  `working:`  a sum done by hand, written out
+A row gives inputs and what must come out, and says how that is known. One of:
+  `published: {id, where}`    it was read in the source itself
+  `secondary: {id, where}`    it was read in what quotes the source
+  `library: name`             a function of `tests/libraries.py` asks a general-purpose library
+  `from_memory: {id, where}`  it is remembered, and the source is where to look it up
+  `working: words`            a sum done by hand, written out. It may stand beside the others
+`id` is one of `data/sources.yaml`. What stands in a source is a cell, an example or a limit that a
+reading is compared with. A sum by a rule that was read is a `working`, whoever has the rule.
+`python -m tests.rows` counts them by kind.
+`within` is how far an answer may be off. Wider than ORDINARY it needs its reason in `because`.
 `shown:` gives answers as they are read, doubt and all; `verdicts_say:` and `notes_say:` words.
 `tables:` gives what must stand in columns of an answer's tables: `{sections: {tube: [22 mm]}}`.
 `charts:` gives points that a chart must have: `{along: {worst: [[8.4, 0.62]]}}`. A line has others.
@@ -11,20 +17,35 @@ A row gives inputs and what must come out. Where the answer is known from:
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from build_tools.problems import ProblemsFound
+from build_tools.project import ROOT
 from build_tools.read_yaml import read_file
+from build_tools.rules.standing_has_source import SEEN
 
 TABLES = Path(__file__).parent / "tables"
 TODAY = "2026-11-25"  # UP/1B Edition 4 is in force
+ORDINARY = 1e-3  # of the answer: what is within it says so without a reason
+PUBLISHED, SECONDARY, LIBRARY, MEMORY, WORKING = (
+    "published", "secondary", "library", "from_memory", "working",
+)  # fmt: skip
+CITED = (PUBLISHED, SECONDARY, MEMORY)
+OUTSIDE = (PUBLISHED, SECONDARY, LIBRARY)  # what neither this project nor its memory made
+HOW = (
+    "Say how its answer is known: 'published', 'secondary' or 'from_memory' with "
+    "{id: <of data/sources.yaml>, where: <place>}, 'library' with a name of tests/libraries.py, or "
+    "'working' with the sum written out."
+)
 KEYS = {
     "id", "given", "using", "on", "expect", "shown", "verdicts", "verdicts_say", "notes",
     "notes_say", "refused", "uncertainty",
-    "tables", "charts", "within", "source", "library", "working",
+    "tables", "charts", "within", "because", *CITED, LIBRARY, WORKING,
 }  # fmt: skip
 
 
@@ -35,12 +56,10 @@ class Row:
     Args:
         calculator: Id of the calculator.
         facts: The row as written.
-        table_source: Source that holds for the whole table, if any.
     """
 
     calculator: str
     facts: Mapping[str, Any]
-    table_source: str | None
 
     @property
     def id(self) -> str:
@@ -48,9 +67,15 @@ class Row:
         return f"{self.calculator}:{self.facts['id']}"
 
     @property
+    def kind(self) -> str:
+        """How the answer is known. A working beside a source or a library explains it."""
+        told = [kind for kind in (*CITED, LIBRARY) if kind in self.facts]
+        return told[0] if told else WORKING
+
+    @property
     def from_outside(self) -> bool:
-        """Whether the answer comes from a published figure or an independent library."""
-        return bool(self.facts.get("library") or self.facts.get("source") or self.table_source)
+        """Whether the answer comes from a source that was read or an independent library."""
+        return self.kind in OUTSIDE
 
     @property
     def request(self) -> dict[str, Any]:
@@ -81,10 +106,59 @@ def _table(path: Path) -> list[Row]:
         raise ProblemsFound(document.problems)
     table = document.value
     assert table["calculator"] == path.stem, f"{path.name} is a table of {table['calculator']}"
-    found = [Row(path.stem, facts, table.get("source")) for facts in table["rows"]]
+    assert set(table) == {"calculator", "rows"}, f"{path.name}: each row says where it is from"
+    found = [Row(path.stem, facts) for facts in table["rows"]]
     for row in found:
-        unknown = set(row.facts) - KEYS
-        assert not unknown, f"{row.id} has keys that nothing reads: {sorted(unknown)}"
-        told = row.from_outside or row.facts.get("working")
-        assert told, f"{row.id} needs a source, a library or its working"
+        if wrong := fault(row.facts):
+            raise AssertionError(f"{row.id}: {wrong}")
     return found
+
+
+def fault(facts: Mapping[str, Any]) -> str:
+    """What is wrong with how a row is written; empty where nothing is."""
+    unknown = sorted(set(facts) - KEYS)
+    if unknown:
+        return f"It has keys that nothing reads: {unknown}. {HOW if 'source' in unknown else ''}"
+    told = [kind for kind in (*CITED, LIBRARY) if kind in facts]
+    if len(told) > 1:
+        return f"Its answer is known in more than one way: {told}. Keep the one that it rests on."
+    if not told and not facts.get(WORKING):
+        return HOW
+    return _cited(told[0], facts[told[0]]) if told and told[0] in CITED else ""
+
+
+def _cited(kind: str, cite: Any) -> str:
+    if not isinstance(cite, dict) or set(cite) != {"id", "where"} or not all(cite.values()):
+        return f"'{kind}' is to be {{id: <of data/sources.yaml>, where: <place>}}."
+    source = sources().get(cite["id"])
+    if source is None:
+        return f"data/sources.yaml has no '{cite['id']}'."
+    if source["seen"] not in SEEN.get(kind, {source["seen"]}):
+        return f"It is '{kind}', and its source '{cite['id']}' is '{source['seen']}'."
+    return ""
+
+
+@cache
+def sources() -> dict[str, Any]:
+    """The sources of the project, by id."""
+    found: dict[str, Any] = read_file(ROOT / "data" / "sources.yaml", "data/sources.yaml").value
+    return found
+
+
+def by_kind() -> str:
+    """A table of how many rows of each calculator are known in which way."""
+    kinds = (*CITED, LIBRARY, WORKING)
+    counted = Counter((row.calculator, row.kind) for row in rows())
+    names = sorted({calculator for calculator, _ in counted})
+    table: list[tuple[str, Iterable[str | int]]] = [
+        ("", kinds),
+        *((name, [counted[name, kind] for kind in kinds]) for name in names),
+        ("all", [sum(counted[name, kind] for name in names) for kind in kinds]),
+    ]
+    return "\n".join(
+        f"{head:26}" + "".join(f"{cell:>13}" for cell in cells) for head, cells in table
+    )
+
+
+if __name__ == "__main__":
+    print(by_kind())  # noqa: T201  it is what this command is for
