@@ -44,9 +44,12 @@ NEEDED = [
     ("procedures/gas_air_ratio", {"burner": ["premix"]}),
     ("procedures/gas_rate", {}),
     ("procedures/combustion_check", FLUED),
-    ("procedures/fault_finding", {}),
+    ("procedures/safe_functioning", {}),
     ("procedures/hot_water", {"appliance": ["combination_boiler", "water_heater"]}),
-    ("procedures/heating_circuit", {"appliance": ["combination_boiler", "boiler"]}),
+    (
+        "procedures/heating_circuit",
+        {"appliance": ["combination_boiler", "boiler", "fire_back_boiler"]},
+    ),
     ("procedures/reseal_and_retest", {}),
     ("procedures/record_and_handover", {}),
 ]
@@ -76,9 +79,36 @@ def test_a_check_is_called_for_by_the_answers_that_need_it_and_by_no_others(page
         assert called is fits(when, answers), answers
 
 
+BEHIND = "procedures/fire_and_back_boiler"
+
+
+def test_what_lies_behind_a_fire_is_looked_at() -> None:
+    # A fire and a boiler on one flue are tried alone and then together; a fire alone on an open
+    # flue has the same space behind it. Common practice, and the instructions of gas fires.
+    for answers in ANSWERS:
+        called = any(check.get("page") == BEHIND for check in chosen(answers))
+        pair = answers["appliance"] == "fire_back_boiler"
+        alone = answers["appliance"] == "fire" and answers["flue"] == "open"
+        assert called is (pair or alone), answers
+
+
+def test_nothing_is_lit_before_its_flue_and_its_air_were_looked_at() -> None:
+    # A purge ends with a flame at each appliance, and all later checks run it.
+    by_flue = {
+        "room_sealed": {"procedures/flue_room_sealed", "procedures/ventilation"},
+        "open": {"procedures/flue_open", "procedures/ventilation"},
+        "flueless": {"procedures/ventilation"},
+    }
+    for answers in ANSWERS:
+        pages = [check.get("page") for check in chosen(answers)]
+        lit = "procedures/purging" if fits(GAS_LET_OUT, answers) else "procedures/working_pressure"
+        assert by_flue[answers["flue"]] <= set(pages[: pages.index(lit)]), answers
+
+
 def test_each_check_of_the_table_is_spoken_for() -> None:
     assert {check.get("page") for check in CONTENT["checks"]} - {None} == {
-        page for page, _ in NEEDED
+        *(page for page, _ in NEEDED),
+        BEHIND,
     }
 
 

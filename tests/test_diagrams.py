@@ -125,7 +125,10 @@ def _moved() -> tuple[Any, Any, Any]:
         number, _, unit = scalar.partition(" ")
         return f"{float(number) * 1.3:.4g} {unit}".strip()
 
-    readings = {name: {**each, "value": larger(each["value"])} for name, each in READINGS.items()}
+    readings = {
+        name: {**each, "value": larger(each["value"]) if each["value"][0].isdigit() else ""}
+        for name, each in READINGS.items()  # a word such as "done" is no figure
+    }
     records = {
         name: {
             **record,

@@ -52,14 +52,20 @@ def related(part: Part) -> list[dict[str, str]]:
     return found
 
 
-def reading(part: Part) -> dict[str, str]:
-    """A reading of the visit record: what to write down, and its unit."""
+def reading(part: Part) -> dict[str, Any]:
+    """A reading of the visit record: what to write down, and its unit or what can be chosen."""
     name = part.value
     if not part.known(name, part.shelf.visit_record, "reading in data/visit_record.yaml"):
-        return {"name": name, "label": name, "unit": "", "unit_code": ""}
+        return {"name": name, "label": name, "unit": "", "unit_code": "", "options": []}
     entry = part.shelf.visit_record[name]
     unit = entry.get("unit", "")
-    return {"name": name, "label": entry["label"], "unit": unit_text(unit), "unit_code": unit}
+    return {
+        "name": name,
+        "label": entry["label"],
+        "unit": unit_text(unit),
+        "unit_code": unit,
+        "options": entry.get("options", []),
+    }
 
 
 def reading_or_text(part: Part) -> dict[str, Any]:

@@ -57,9 +57,14 @@ def context(part: Part, pages: Iterable[Part]) -> dict[str, Any]:
 
 def _groups(part: Part) -> list[dict[str, Any]]:
     """Every reading under the heading of its group, in the order of the file."""
-    groups: dict[str, list[dict[str, str]]] = {}
+    groups: dict[str, list[dict[str, Any]]] = {}
     for name, entry in part.shelf.visit_record.items():
-        reading = {"name": name, "label": entry["label"], "unit": unit_text(entry["unit"])}
+        reading = {
+            "name": name,
+            "label": entry["label"],
+            "unit": unit_text(entry["unit"]),
+            "options": entry.get("options", []),
+        }
         groups.setdefault(entry["group"], []).append(reading)
     return [{"title": title, "readings": readings} for title, readings in groups.items()]
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from build_tools.problems import Problem
+from build_tools.problems import Problem, listing
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
@@ -91,6 +91,7 @@ def _instrument(document: Document, name: str, instrument: dict[str, Any]) -> It
 def _readings(project: Project) -> Iterator[Problem]:
     """The visit record names units, and the invented visit's readings are of that kind."""
     record = project.one("visit_record")
+    way: Way
     for document in project.of_kind("visit_record"):
         for name, reading in record.items():
             unit = reading.get("unit") if isinstance(reading, dict) else None
@@ -98,13 +99,24 @@ def _readings(project: Project) -> Iterator[Problem]:
                 found = f"'{unit}' is no unit."
                 fix = "write a unit such as mbar"
                 yield document.problem((name, "unit"), found, "", fix)
+            if dig(reading, "options") is not None and unit:
+                found = f"What is chosen has no unit, and this says {unit}."
+                fix = "write 'unit: \"\"', or delete 'options'"
+                yield document.problem((name, "unit"), found, "", fix)
     for document in project.of_kind("scenario"):
         readings = document.value.get("readings")
         for name, reading in readings.items() if isinstance(readings, dict) else ():
             text, unit = dig(reading, "value"), dig(record, name, "unit")
+            options = dig(record, name, "options")
+            if isinstance(options, list):
+                if text not in options:
+                    found = f"'{text}' is none of what can be chosen: {listing(options)}."
+                    way = ("readings", name, "value")
+                    yield document.problem(way, found, "", "write one of those")
+                continue
             holder = {"unit": unit} if unit else {"kind": NUMBER}
             if isinstance(text, str):
-                way: Way = ("readings", name, "value")
+                way = ("readings", name, "value")
                 yield from fit(document, [(way, text)], holder if isinstance(unit, str) else {})
 
 

@@ -123,7 +123,11 @@ SCENARIO = mapping(
         "readings": named(mapping({"label": TEXT, "value": TEXT}), DOTTED),
     }
 )
-VISIT_RECORD = named(mapping({"label": TEXT, "unit": CELL, "state?": NAME, "group": TEXT}), DOTTED)
+# A reading with `options` is no figure: one of them is chosen, and it has no unit.
+READING = mapping(
+    {"label": TEXT, "unit": CELL, "options?": listing(TEXT), "state?": NAME, "group": TEXT}
+)
+VISIT_RECORD = named(READING, DOTTED)
 
 DATA_SHAPES: dict[str, Shape] = {
     "limits": RECORDS,

@@ -21,8 +21,8 @@ SERVICED = {
 }
 CHECKS_OF_IT = [
     "Look before you start",
-    "Check the room-sealed flue",
     "Look if it stands in a compartment, and check the vents of that",
+    "Check the room-sealed flue",
     "Check the working pressure",
     "Check the gas rate",
     "Check the gas and air ratio",

@@ -1,6 +1,7 @@
 /** A reading to write down, as a field that is kept. Without a script it is a blank line. */
 
 import { setText } from '../find.js';
+import { choice, showChoice } from './reading-choice.js';
 import { fieldText, typedReading } from './reading-text.js';
 import { record } from './record.js';
 import { troubleOf, troubleWords } from './trouble.js';
@@ -13,7 +14,7 @@ export class ReadingField {
   /** @type {string} */ #name;
   /** @type {string} */ #unit;
   /** @type {HTMLElement} */ #line;
-  /** @type {HTMLInputElement} */ #input;
+  /** @type {HTMLInputElement | HTMLSelectElement} */ #input;
   /** @type {HTMLElement} */ #said;
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #saving;
   /** What was typed last and is not kept, or is on its way. */
@@ -26,7 +27,9 @@ export class ReadingField {
     const blank = line.querySelector('.hb-blank');
     this.#unit = blank?.textContent?.trim() ?? '';
     count += 1;
-    this.#input = field(`hb-reading-${count}`);
+    const { hbOptions } = line.dataset;
+    const id = `hb-reading-${count}`;
+    this.#input = hbOptions ? choice(id, JSON.parse(hbOptions)) : field(id);
     this.#said = said(`hb-reading-${count}-said`);
     this.#input.setAttribute('aria-describedby', this.#said.id);
     const label = document.createElement('label');
@@ -62,7 +65,8 @@ export class ReadingField {
     const text = reading ? fieldText(reading, this.#unit) : '';
     this.#line.toggleAttribute('data-hb-own-unit', Boolean(reading && text !== reading.value));
     if (this.#input.value !== text) {
-      this.#input.value = text;
+      if (this.#input instanceof HTMLSelectElement) showChoice(this.#input, text);
+      else this.#input.value = text;
       this.#say(''); // kept by another field or another window
     }
   }
