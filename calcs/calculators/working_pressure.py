@@ -22,9 +22,13 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.topics.kilopascal import kilopascal_note
+from calcs.traced import si
 from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.units import Q, join_unit, round_half_up
 
+# Where the appliance's end was read: only at the first has the gas passed the pipework alone.
+PIPE_END, GAS_VALVE, ELSEWHERE = "pipe_end", "gas_valve", "elsewhere"
+HAIR = 1e-6  # Pa
 GASES = ("natural_gas", "propane", "butane")
 
 
@@ -116,7 +120,7 @@ def _refuse_a_rise(place: str, fall: Q) -> None:
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
-    """The supply, the pipework and the inlet, each against its limit, and which one is short."""
+    """The inlet, the supply and the pipework, each against its limit, and which one is short."""
     gas = given["gas"]
     nominal, either_side = (
         f"working_pressure.supply_{part}.{gas}" for part in ("nominal", "tolerance")
@@ -126,13 +130,13 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     if gas != "natural_gas" and given["installation_code"] == "lpg_code":
         loss_limit = "working_pressure.pipe_loss_lpg_code"
     loss = answers.get("pressure_loss")
-    findings: list[Finding] = []
+    # What the maker asks for decides for the appliance; the rule for the pipework comes after it.
+    findings: list[Finding] = [_inlet(given, low - ref[loss_limit])]
     if loss is not None:
         findings += [
             Compare("meter_working", given["meter_working"], low, high, (either_side, nominal)),
-            Compare("pressure_loss", loss, None, ref[loss_limit], (loss_limit,), places=2),
+            _loss(given, loss, ref[loss_limit], loss_limit),
         ]
-    findings.append(_inlet(given))
     # With nothing flowing the inlet stands at what the regulator closed at.
     standing = (
         given["meter_standing"] if given["meter_standing"] is not None else given["inlet_standing"]
@@ -153,21 +157,54 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     return [*findings, *kilopascal_note((given[name] for name in READINGS), ref[nominal])]
 
 
-def _inlet(given: Mapping[str, Any]) -> Finding:
-    least = given["least_inlet"]
+def _inlet(given: Mapping[str, Any], usual: Q) -> Finding:
+    """The inlet against what its maker asks for; `usual` is what the lowest supply should leave."""
+    least, reading = given["least_inlet"], given["inlet_working"]
     records = ("working_pressure.appliance_inlet",)
-    if least is None:
+    if least is not None:
+        return Compare("inlet_working", reading, least, None, records)
+    if _at_most(usual, reading):
         return Ruling("inlet_working", "not_judged", "least_inlet_unknown", records)
-    return Compare("inlet_working", given["inlet_working"], least, None, records)
+    values = {"usual": _shown(usual, 1)}
+    return Ruling("inlet_working", "not_judged", "least_inlet_unknown_and_low", records, values)
+
+
+def _shown(pressure: Q, places: int) -> str:
+    return join_unit(round_half_up(float(pressure.to("mbar").magnitude), places), "mbar")
+
+
+def _loss(given: Mapping[str, Any], loss: Q, limit: Q, record: str) -> Finding:
+    """The loss against the rule for the pipework, which ends where the appliance's valve begins.
+
+    A loss within the rule keeps it, whatever else the gas went through. One above it says nothing
+    of the pipework while a valve, a hose or a filter has its own share of it.
+    """
+    if _is_pipework_alone(given) or _at_most(loss, limit):
+        return Compare("pressure_loss", loss, None, limit, (record,), places=2)
+    values = {"loss": _shown(loss, 2), "limit": _shown(limit, 2)}
+    reason = f"more_between_{given['inlet_read_at']}"
+    return Ruling("pressure_loss", "cannot_tell", reason, (record,), values)
+
+
+def _at_most(value: Q, other: Q) -> bool:
+    """The last digits of a float aside: 1.0 mbar typed in another unit is still 1.0 mbar."""
+    return si(value) <= si(other) + HAIR
+
+
+def _is_pipework_alone(given: Mapping[str, Any]) -> bool:
+    return bool(given["inlet_read_at"] == PIPE_END)
 
 
 def _short_part(
     given: Mapping[str, Any], low: Q, loss: Q, limit: Q, records: tuple[str, ...]
 ) -> Ruling:
     supply, pipe = (_short(margin) for margin in (given["meter_working"] - low, limit - loss))
-    reason = SHORT.get((supply, pipe))
-    if reason is None:
-        return Ruling("path", "cannot_tell", "too_close", records)
+    if not (_is_pipework_alone(given) or _at_most(loss, limit)):
+        reason = "supply_short_way_not_divided" if supply else "way_not_divided"
+        return Ruling("path", "does_not_meet" if supply else "cannot_tell", reason, records)
+    reason = SHORT.get((supply, pipe), "too_close")
+    if reason == "too_close":
+        return Ruling("path", "cannot_tell", reason, records)
     outcome = "meets" if reason == "nothing_short" else "does_not_meet"
     return Ruling("path", outcome, reason, records)
 
@@ -212,6 +249,7 @@ CALCULATOR = Calculator(
             when=When("gas", ("propane", "butane")),
         ),
         *(_pressure(name, optional=name != "inlet_working") for name in READINGS),
+        Choice("inlet_read_at", (GAS_VALVE, PIPE_END, ELSEWHERE), default=GAS_VALVE),
         Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True, doubt=STATED),
         Input("height_rise", "m", -100, 300, ("ft",), optional=True, doubt=WRITTEN),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
@@ -233,11 +271,16 @@ CALCULATOR = Calculator(
         "physics.gravity",
     ),
     judge=judge,
-    verdicts=("meter_working", "pressure_loss", "inlet_working", "lock_up", "meter_mean", "path"),
+    verdicts=("inlet_working", "meter_working", "pressure_loss", "lock_up", "meter_mean", "path"),
     notes=("standing_differ", "kilopascal"),
     rulings=(
         "least_inlet_unknown",
         "meter_unread",
+        "more_between_gas_valve",
+        "more_between_elsewhere",
+        "way_not_divided",
+        "supply_short_way_not_divided",
+        "least_inlet_unknown_and_low",
         "nothing_short",
         "supply_short",
         "pipework_short",
