@@ -217,8 +217,9 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
 
     Beyond it the verdict could not tell what it must. Between two limits a reading in the middle
     would reach across both, so it is half their distance. A single limit has nought on its other
-    side, or the healthy value that `span` tells of. A reading that is clear of a single limit by
-    more than its whole uncertainty has been told from it, below nought it has told nothing.
+    side. Where `span` is declared, it counts in place of both: a maker's target is for an ordinary
+    analyser, however narrow its tolerance. A reading that is clear of a single limit by more than
+    its whole uncertainty has been told from it, below nought it has told nothing.
 
     Source: JCGM 106:2012, 8.2 (from memory): simple acceptance goes with a greatest uncertainty
     that the parties agree on. How great is this project's choice.
@@ -228,11 +229,10 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
     >>> ceiling(Quantity(21, "mbar"), None, Quantity(23, "mbar"), None)
     1150.0
     """
-    declared = math.inf if span is None else si(_difference(span))
-    if low is not None and high is not None:
-        return min(declared, (si(high) - si(low)) / 2)
     if span is not None:
-        return declared
+        return si(_difference(span))
+    if low is not None and high is not None:
+        return (si(high) - si(low)) / 2
     if high is not None:
         size = _size(high)
         return max(size / 2, min(size, si(high) - si(reading)))

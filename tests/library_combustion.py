@@ -16,6 +16,7 @@ __all__ = [
     "density_of_pure_gas",
     "draught_by_equations_of_state",
     "flue_loss_by_reference_equations",
+    "greatest_dioxide_by_equilibrium_solver",
     "heat_of_methane_by_enthalpies",
     "heat_of_propane_by_heat_capacities",
     "height_with_the_same_flow",
@@ -84,6 +85,11 @@ def burning_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
         "air_need": Quantity((1 - share_of_fuel) / share_of_fuel, ""),
         "carbon_dioxide_max": Quantity(100 * gas["CO2"].X[0] / dry, "percent"),
     }
+
+
+def greatest_dioxide_by_equilibrium_solver(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera: carbon dioxide of the dry products with no air to spare."""
+    return {"carbon_dioxide_max": burning_by_equilibrium_solver(given)["carbon_dioxide_max"]}
 
 
 def heat_of_methane_by_enthalpies(_given: Mapping[str, Any]) -> dict[str, Any]:

@@ -176,3 +176,35 @@ def test_no_efficiency_from_a_true_sample_is_absurd(bridge, fuel, air_ratio, flu
     # Gross over net is 1.11 for methane and less for the others.
     assert 70 < values["efficiency_net"] < 111
     assert abs(values["efficiency_gross_rule"] - values["efficiency_gross"]) < 15
+
+
+@SETTINGS
+@given(
+    fuel=FUELS,
+    air_ratio=st.floats(1.1, 1.7),
+    off=st.sampled_from([-0.4, -0.21, -0.1, 0.0, 0.1, 0.21, 0.4]),
+    end=st.sampled_from(["found_max", "found_min", "left_max", "left_min"]),
+    by_oxygen=st.booleans(),
+)
+def test_a_premix_end_meets_its_target_within_the_tolerance_alone(
+    bridge, fuel, air_ratio, off, end, by_oxygen
+):
+    oxygen, dioxide, _ = burnt(fuel, air_ratio)
+    reading = oxygen if by_oxygen else dioxide
+    found = reply(
+        bridge, "gas_air_ratio", appliance="condensing_boiler", fuel=fuel,
+        target_gas="oxygen" if by_oxygen else "carbon_dioxide", tolerance="0.2 %",
+        **{
+            f"target_{end.partition('_')[2]}": f"{reading - off!r} %",
+            f"dioxide_{end}": f"{dioxide!r} %",
+            f"monoxide_{end}": "40 ppm",
+            **({f"oxygen_{end}": f"{oxygen!r} %"} if by_oxygen else {}),
+        },
+    )  # fmt: skip
+    other = end[:-3] + ("min" if end.endswith("max") else "max")
+    assert {one["name"]: one["outcome"] for one in found["answer"]["verdicts"]} == {
+        f"target_{end}": "meets" if abs(off) < 0.2 else "does_not_meet",
+        f"ratio_{end}": "meets",
+        f"carbon_monoxide_{end}": "meets",
+        f"target_{other}": "not_judged",
+    }

@@ -19,14 +19,11 @@ from calcs.core import (
     Ruling,
     TableShape,
 )
-from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.registry import OWN
 from calcs.topics.flue_findings import (
-    AIR,
     DIOXIDE_INSTRUCTIONS,
     LEVELS,
-    MISFIT,
     dilution_finding,
     fuel_findings,
     level_findings,
@@ -36,7 +33,7 @@ from calcs.topics.flue_findings import (
     nothing_judged,
     spare_air_notes,
 )
-from calcs.topics.flue_fit import agrees, fit, is_air
+from calcs.topics.flue_fit import MISFIT, fit, why_untrue
 from calcs.topics.flue_gas import flue_gas
 from calcs.topics.flue_sample import (
     SAMPLE,
@@ -44,6 +41,7 @@ from calcs.topics.flue_sample import (
     air_ratio,
     by_instrument,
     carbon_dioxide_of,
+    check_carbon,
     check_for_air,
     check_shares,
     doubt_of_carbon_monoxide,
@@ -153,18 +151,13 @@ def combustion(
     )
     mixture = mixture_of(ref, fuel, components, basis)
     burning = burn(mixture, ref)
-    if burning.carbon_dioxide.magnitude <= 0:
-        raise Impossible(
-            "components",
-            "This gas holds no carbon: its flue gas has no carbon dioxide and no ratio to it. Go "
-            "by the appliance's instructions. The efficiency page takes the gas, by its oxygen.",
-        )
+    check_carbon(burning)
     check_for_air(oxygen, carbon_monoxide, ref)
     results: dict[str, Q | None] = {**burning.steps}
     if oxygen is not None and carbon_dioxide is not None:
         results |= fit(burning, fuel, (oxygen, carbon_dioxide), ref, carbon_monoxide)
     maximum = instrument_maximum(fuel, burning, ref)
-    if why_untrue(results, oxygen, carbon_dioxide, ref):
+    if why_untrue(results.get("oxygen_difference"), oxygen, carbon_dioxide, ref):
         return results | carbon_dioxide_of(maximum, oxygen, ref)
     ratio = air_ratio(burning, oxygen, carbon_dioxide, ref)
     found = by_instrument(maximum, oxygen, carbon_dioxide, ref)
@@ -187,16 +180,6 @@ def combustion(
     return results
 
 
-def why_untrue(
-    results: Mapping[str, Q | None], oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce
-) -> str:
-    """Id of the reason why the sample judges nothing; empty for one that can be true."""
-    difference = results.get("oxygen_difference")
-    if difference is not None and not agrees(difference):
-        return MISFIT
-    return AIR if is_air(oxygen, carbon_dioxide, ref) else ""
-
-
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
     """The readings against the levels for the appliance, the fuel and the instructions."""
     check_for_percent(
@@ -204,7 +187,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     )
     check_shares(given)
     oxygen, dioxide = given["oxygen"], given["carbon_dioxide"]
-    untrue = why_untrue(answers, oxygen, dioxide, ref)
+    untrue = why_untrue(answers.get("oxygen_difference"), oxygen, dioxide, ref)
     findings = _untrue(untrue, given, answers, ref) if untrue else _judged(given, answers, ref)
     if dioxide is None:
         findings.append(Note("dioxide_worked_out"))

@@ -19,9 +19,10 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.topics.flue_fit import duct_fits
+from calcs.topics.flue_sample import ordinary_doubt
 from calcs.traced import si
-from calcs.uncertainty import COVERAGE, expanded, reading_uncertainty
-from calcs.units import Q, parse_quantity
+from calcs.uncertainty import expanded
+from calcs.units import Q
 
 OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
 AIR = "combustion.air_oxygen_instrument"
@@ -128,7 +129,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             records=(OXYGEN,),
             places=2,
             rule=SETTING,
-            span=_ordinary("analyser_oxygen", ref[OXYGEN], ref),
+            span=ordinary_doubt("analyser_oxygen", ref[OXYGEN], ref),
         ),
         Compare(
             "carbon_dioxide",
@@ -138,7 +139,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             places=2,
             strict=True,
             rule=SETTING,
-            span=_ordinary("analyser_carbon_dioxide", ref[CARBON_DIOXIDE], ref),
+            span=ordinary_doubt("analyser_carbon_dioxide", ref[CARBON_DIOXIDE], ref),
         ),
     ]
     shares = [answers.get(f"share_by_{gas}") for gas in ("oxygen", "carbon_dioxide")]
@@ -147,13 +148,6 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         if abs(apart) > expanded(apart):
             findings.append(Note("shares_differ"))
     return findings
-
-
-def _ordinary(analyser: str, level: Q, ref: Any) -> Q:
-    """Expanded uncertainty of an ordinary analyser that shows a level of the flow chart."""
-    held = ref.reference.instruments[analyser]
-    step, accuracy = (parse_quantity(held[one]["value"]) for one in ("resolution", "accuracy"))
-    return COVERAGE * reading_uncertainty(level, step, accuracy)
 
 
 CALCULATOR = Calculator(

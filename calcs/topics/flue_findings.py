@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from calcs.core import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.reference import InForce
-from calcs.topics.flue_fit import agrees
+from calcs.topics.flue_fit import AIR, agrees
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, round_half_up
@@ -38,7 +38,6 @@ LEVELS = (
     MONOXIDE_INSTRUCTIONS,
     DIOXIDE_INSTRUCTIONS,
 )
-MISFIT, AIR = "sample_misfit", "sample_is_air"  # reasons why a sample judges nothing
 
 
 class Level(NamedTuple):

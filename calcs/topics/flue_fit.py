@@ -19,6 +19,7 @@ from calcs.uncertainty import expanded
 from calcs.units import Q, Quantity, join_unit, round_half_up
 
 INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
+MISFIT, AIR = "sample_misfit", "sample_is_air"  # reasons why a sample judges nothing
 
 
 def fit(
@@ -59,6 +60,28 @@ def is_air(oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]) -> 
     if oxygen is None:
         return False
     return si(ref[INSTRUMENT_OXYGEN]) - si(oxygen) <= si(expanded(oxygen))
+
+
+def exceeds(burning: Burning, fuel: str, carbon_dioxide: Q, ref: InForce) -> bool:
+    """Whether there is more carbon dioxide than the fuel can make, by more than the doubt."""
+    excess = carbon_dioxide - (burning.carbon_dioxide_max + _spread(burning, fuel, ref))
+    return si(excess) > si(expanded(excess))
+
+
+def why_untrue(
+    difference: Q | None, oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]
+) -> str:
+    """Id of the reason why the sample judges nothing; empty for one that can be true.
+
+    Args:
+        difference: Oxygen read, less what fits the carbon dioxide; None where only one was read.
+        oxygen: As read.
+        carbon_dioxide: As read.
+        ref: Uses what analysers take for air.
+    """
+    if difference is not None and not agrees(difference):
+        return MISFIT
+    return AIR if is_air(oxygen, carbon_dioxide, ref) else ""
 
 
 def check_sample(

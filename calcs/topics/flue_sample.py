@@ -17,8 +17,8 @@ from calcs.topics.stoichiometry import (
     air_ratio_by_oxygen,
 )
 from calcs.traced import Traced, si
-from calcs.uncertainty import expanded, reading_uncertainty
-from calcs.units import Q, Quantity
+from calcs.uncertainty import COVERAGE, expanded, reading_uncertainty
+from calcs.units import Q, Quantity, parse_quantity
 
 # What is read in the dry flue gas, and what reads it, for every calculator that takes a sample.
 SAMPLE = (
@@ -41,6 +41,20 @@ def check_shares(given: Mapping[str, Any]) -> None:
     """Refuse oxygen or carbon dioxide that its cell can't show: a share of one typed as percent."""
     for gas, cell in (("oxygen", "oxygen_cell"), ("carbon_dioxide", "dioxide_cell")):
         check_for_share(gas, given[gas], given[f"{cell}_resolution"])
+
+
+def check_carbon(burning: Burning) -> None:
+    """Refuse a gas whose flue gas has no carbon dioxide.
+
+    Raises:
+        Impossible: The gas holds no carbon.
+    """
+    if burning.carbon_dioxide.magnitude <= 0:
+        raise Impossible(
+            "components",
+            "This gas holds no carbon: its flue gas has no carbon dioxide and no ratio to it. Go "
+            "by the appliance's instructions. The efficiency page takes the gas, by its oxygen.",
+        )
 
 
 def check_for_air(oxygen: Q | None, monoxide: Q, ref: Mapping[str, Q]) -> None:
@@ -106,6 +120,20 @@ def by_instrument(
     found |= carbon_dioxide_of(maximum, oxygen, ref)
     found["air_ratio_instrument"] = (air / (air - oxygen)).to("")
     return found
+
+
+def ordinary_doubt(analyser: str, level: Q, ref: InForce) -> Q:
+    """Expanded uncertainty of an ordinary analyser that shows a level.
+
+    Args:
+        analyser: Its id in data/instruments.yaml.
+        level: What it shows.
+        ref: Uses the instruments.
+    """
+    held = ref.reference.instruments[analyser]
+    step, accuracy = (parse_quantity(held[one]["value"]) for one in ("resolution", "accuracy"))
+    wide: Q = COVERAGE * reading_uncertainty(level, step, accuracy)
+    return wide
 
 
 def doubt_of_carbon_monoxide(
