@@ -4,6 +4,7 @@ What a record should say is written here by hand from the sources. That the figu
 is in test_figures.py.
 """
 
+import re
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -160,3 +161,17 @@ def test_every_source_is_cited_somewhere() -> None:
     cited = {*texts, *(cite for each in PROJECT.calculators.values() for cite in each.sources)}
     rows = "".join(path.read_text(encoding="utf-8") for path in TABLES_OF_PROOF)
     assert [name for name in set(PROJECT.sources) - cited if name not in rows] == []
+
+
+PERSON = re.compile(r"\b[A-Z]\. ?(?:[A-Z]\. ?)*[A-Z][a-z]+|\bet al\b")  # I. Nitials
+
+
+def test_no_source_is_called_by_a_person() -> None:
+    for name, source in PROJECT.sources.items():
+        words = " ".join(source.get(key, "") for key in ("title", "publisher", "note"))
+        assert not PERSON.search(words), (name, words)
+
+
+def test_no_row_names_a_person() -> None:
+    for path in TABLES_OF_PROOF:
+        assert not PERSON.search(path.read_text(encoding="utf-8")), path.name

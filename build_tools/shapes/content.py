@@ -45,6 +45,8 @@ VERDICT = mapping(
         "not_judged?": TEXT,
     }
 )
+# Records and tables of which the words of a file say that they are not held here.
+NOT_HELD = listing(TEXT)
 # A reading of the invented visit by its name, or `=word` for a choice. A table gives its rows.
 GIVEN = either(TEXT, listing(named(TEXT, NAME)))
 
@@ -71,6 +73,7 @@ CALCULATOR = mapping(
         "example": mapping(
             {"title": TEXT, "given": named(GIVEN, NAME), "any_reading?": listing(NAME)}
         ),
+        "not_held?": NOT_HELD,
         "related?": listing(NAME),
     }
 )
@@ -131,6 +134,7 @@ PROCEDURE = mapping(
         "finish?": TEXTS,
         "record?": TEXTS,
         "sources?": listing(CITE),
+        "not_held?": NOT_HELD,
         "related?": listing(NAME),
     }
 )
@@ -160,6 +164,7 @@ REFERENCE = mapping(
         "sections?": listing(REFERENCE_SECTION),
         "terms?": named(TEXT, TEXT),
         "generate?": NAME,
+        "not_held?": NOT_HELD,
         "related?": listing(NAME),
     }
 )

@@ -1,0 +1,59 @@
+"""Words that say that a figure is not held follow the record: they go when it is filled."""
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.bundle import in_force
+from build_tools.problems import Problem, nearest
+from build_tools.project import Project
+from build_tools.read_yaml import Document, Way, dig
+from build_tools.rules import Rule
+
+SAYS_SO = re.compile(
+    r"\bnot held here\b|\bare not held\b|\bdoes not hold (?:that|the|those|its|it)\b", re.IGNORECASE
+)
+# Shown only where a formula found nothing held, so they follow it by themselves.
+FOLLOW = {"verdicts", "notes", "rulings"}
+EXPECTED = "Words that say so name their records and tables in 'not_held'."
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look at the words of calculators, procedures and reference pages."""
+    for document in project.of_kind("calculator", "procedure", "reference"):
+        named = document.value.get("not_held")
+        names = [each for each in named if isinstance(each, str)] if isinstance(named, list) else []
+        said = [way for way, text in document.texts() if way[0] not in FOLLOW and _says(way, text)]
+        if said and not names:
+            found, fix = "It says that a figure is not held.", "add 'not_held' with its record"
+            yield document.problem(said[0], found, EXPECTED, fix)
+        if names and not said:
+            found = "No words here say that a figure is not held."
+            yield document.problem(("not_held",), found, EXPECTED, "delete 'not_held'")
+        for number, name in enumerate(names):
+            yield from _held(document, ("not_held", number), name, project)
+
+
+def _says(way: Way, text: str) -> bool:
+    return way[0] != "not_held" and SAYS_SO.search(text) is not None
+
+
+def _held(document: Document, way: Way, name: str, project: Project) -> Iterator[Problem]:
+    known = {**project.records, **project.tables}
+    if name not in known:
+        close = nearest(name, known)
+        fix = f"rename it to '{close}'" if close else f"delete '{name}'"
+        yield document.problem(way, f"There is no record or table '{name}'.", EXPECTED, fix)
+        return
+    values = dig(known[name], "values")
+    dated: list[Any] = [each for each in values or () if isinstance(each, dict)]
+    entry = in_force(dated, project.day)
+    if entry and ("value" in entry or "rows" in entry):
+        found = f"It says that '{name}' is not held, and it is, as '{entry.get('standing')}'."
+        fix = f"say it another way, and take '{name}' out of 'not_held'"
+        yield document.problem(way, found, "", fix)
+
+
+RULE = Rule(
+    "said-not-held", "Words that say that a figure is not held name it, and it isn't.", check
+)
