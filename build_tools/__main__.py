@@ -5,9 +5,10 @@ import importlib
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from build_tools.setup import commands
+from build_tools.setup.all import find_command
 
 ROOT = Path(__file__).resolve().parent.parent
 PORT = 8000
@@ -15,7 +16,19 @@ HIGHEST_PORT = 65535
 
 
 class Options(argparse.ArgumentParser):
-    """Reads the words after a command; what it can't read, it says in the project's way."""
+    """Reads the words after a command, as `setup/commands.py` tells them to a reader.
+
+    What it can't read, it says in the project's way.
+    """
+
+    def __init__(self, command: commands.Command, **kinds: Callable[[str], Any]) -> None:
+        super().__init__(prog=f"start.py {command.name}", add_help=False, allow_abbrev=False)
+        for option in command.options:
+            if option.takes:
+                kind = kinds.get(option.name.strip("-"), Path)
+                self.add_argument(option.name, type=kind, default=None)
+            else:
+                self.add_argument(option.name, action="store_true")
 
     def error(self, message: str) -> NoReturn:
         """Say what was found and how to ask; end with status 2."""
@@ -24,45 +37,36 @@ class Options(argparse.ArgumentParser):
 
 def main(arguments: list[str]) -> int:
     """Run one command; give its exit status."""
-    if not arguments or arguments[0] in {"-h", "--help", "help"}:
-        print(commands.usage(ROOT))
+    found = find_command(str(ROOT), arguments)
+    if isinstance(found, int):
+        return found
+    if found.module == "pytest":
+        print(f"Run it with: python3 build_tools/start.py {found.name}", file=sys.stderr)
         return 2
-    name, rest = arguments[0], arguments[1:]
-    found = commands.here(ROOT).get(name)
-    if found is None or found.module == "pytest":
-        print(commands.unknown(name, ROOT), file=sys.stderr)
-        return 2
+    words = arguments[1:]
     module = importlib.import_module(f"build_tools.{found.module}")
-    if name == "serve":
-        return _serve(module.serve, rest)
-    if name == "build":
-        return _build(module.build, rest)
-    # These read their own words, from where a program finds them.
-    sys.argv = [f"start.py {name}", *rest]
-    return module.main() or 0
-
-
-def _serve(serve: Callable[[int], None], words: list[str]) -> int:
-    options = Options(prog="start.py serve", description="Build the handbook and show it.")
-    options.add_argument("--port", type=_port, default=PORT, help=f"default {PORT}")
-    serve(options.parse_args(words).port)
-    return 0
-
-
-def _build(build: Callable[[Path, str], None], words: list[str]) -> int:
-    options = Options(prog="start.py build", description="Build the handbook into a folder.")
-    options.add_argument("--out", type=Path, default=ROOT / "site", help="default site")
-    draft = "no service worker: nothing of it stays in a browser"
-    options.add_argument("--draft", action="store_true", help=draft)
-    given = options.parse_args(words)
-    build(given.out, "draft" if given.draft else "hosted")
-    return 0
+    if found.name == "new":
+        return int(module.main(words))
+    given = Options(found, port=_port, repeats=_count).parse_args(words)
+    if found.name == "serve":
+        module.serve(given.port or PORT)
+        return 0
+    if found.name == "build":
+        module.build(given.out or ROOT / "site", "draft" if given.draft else "hosted")
+        return 0
+    return int(module.main(**vars(given)))
 
 
 def _port(text: str) -> int:
     if not text.isdecimal() or not 1 <= int(text) <= HIGHEST_PORT:
         message = f"got '{text}', expected a whole number from 1 to {HIGHEST_PORT}"
         raise argparse.ArgumentTypeError(message)
+    return int(text)
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f"got '{text}', expected a whole number above 0")
     return int(text)
 
 

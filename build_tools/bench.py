@@ -3,10 +3,9 @@
 Usage: python3 build_tools/start.py bench [--repeats 9] [--json FILE] [--site FOLDER]
 """
 
-import argparse
-import json
 import sys
 from collections.abc import Iterator, Mapping
+from json import dumps
 from pathlib import Path
 from typing import Any
 
@@ -29,22 +28,26 @@ REPEATS = 9
 SITE = ROOT / ".cache" / "bench" / "site"
 
 
-def main() -> int:
-    """Build the site, measure, print each figure. Status 1 where one is not reached."""
-    options = _options()
-    site = options.site or _built()
+def main(repeats: int | None, json: Path | None, site: Path | None) -> int:
+    """Build the site, measure, print each figure. Status 1 where one is not reached.
+
+    Args:
+        repeats: How often each start is measured.
+        json: Where to write the figures.
+        site: One that was built before.
+    """
     figures = []
     try:
-        for figure in measure(site, options.repeats):
+        for figure in measure(site or _built(), repeats or REPEATS):
             print("\n".join(table([figure])), flush=True)  # it takes minutes: show what is known
             figures.append(figure)
     except NoChromium as missing:
         print(missing, file=sys.stderr)
         return 1
-    if options.json:
-        text = json.dumps(as_json(figures), indent=1, ensure_ascii=False) + "\n"
-        options.json.write_text(text, encoding="utf-8", newline="\n")
-        print(f"\nWritten to {options.json}.")
+    if json:
+        text = dumps(as_json(figures), indent=1, ensure_ascii=False) + "\n"
+        json.write_text(text, encoding="utf-8", newline="\n")
+        print(f"\nWritten to {json}.")
     return 0 if all(figure.is_reached for figure in figures) else 1
 
 
@@ -70,11 +73,3 @@ def _built() -> Path:
 
     site.build(SITE)
     return SITE
-
-
-def _options() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(prog="start.py bench", description=main.__doc__)
-    parser.add_argument("--repeats", type=int, default=REPEATS, help=f"default {REPEATS}")
-    parser.add_argument("--json", type=Path, metavar="FILE", help="write the figures to a file")
-    parser.add_argument("--site", type=Path, metavar="FOLDER", help="measure a site built before")
-    return parser.parse_args()

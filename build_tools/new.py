@@ -27,10 +27,10 @@ class NotWrittenError(Exception):
     """Nothing was written. Its text says why and what to do."""
 
 
-def main() -> int:
+def main(words: list[str]) -> int:
     """Write the files that the command line asks for."""
     try:
-        made = write(sys.argv[1:], ROOT)
+        made = write(words, ROOT)
     except NotWrittenError as refusal:
         print(refusal, file=sys.stderr)
         return 2

@@ -5,7 +5,6 @@ index.html from disk or a memory stick. A browser lets such a page fetch nothing
 is carried in scripts; `build_tools/web/src/folder-edition.js` is the other half.
 """
 
-import argparse
 import base64
 import gzip
 import json
@@ -39,11 +38,9 @@ The appliance's own instructions come first, then the regulations and standards 
 """
 
 
-def main() -> int:
-    """Make both editions in a folder."""
-    options = argparse.ArgumentParser(description="Make the editions to hand out.")
-    options.add_argument("--out", type=Path, default=ROOT / "dist", help="default dist")
-    made = package(options.parse_args().out)
+def main(out: Path | None) -> int:
+    """Make both editions in a folder, `dist` unless another is given."""
+    made = package(out or ROOT / "dist")
     print(f"The folder edition is {made} ({made.stat().st_size / MEGA:.1f} MB).")
     print(f"The edition for a server is {made.parent / 'hosted'}.")
     return 0

@@ -25,8 +25,8 @@ def main(arguments: list) -> int:
 
     try:
         command = find_command(ROOT, arguments)
-        if command is None:
-            return 2
+        if isinstance(command, int):
+            return command
         program, env = set_up(ROOT, command)
     except SetUpStopped as stopped:
         print(stopped, file=sys.stderr)

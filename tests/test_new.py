@@ -95,8 +95,7 @@ def test_a_misspelt_kind_is_told_the_nearest(tmp_path: Path):
 
 
 def test_no_words_at_all_tell_the_use(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    capsys: pytest.CaptureFixture[str],
 ):
-    monkeypatch.setattr(sys, "argv", ["new"])
-    assert new.main() == 2
+    assert new.main([]) == 2
     assert "new calculator|procedure STEM" in capsys.readouterr().err

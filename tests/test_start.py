@@ -176,6 +176,22 @@ def test_an_unknown_command_is_told_before_anything_is_set_up(new: SmallProject)
     assert not (new.root / ".venv").exists()
 
 
+@pytest.mark.parametrize("command", ["serve", "build", "test"])
+@pytest.mark.parametrize("ask", ["--help", "-h"])
+def test_help_comes_before_anything_is_set_up(new: SmallProject, command: str, ask: str):
+    run = new.run(command, ask)
+    assert (run.returncode, run.stderr) == (0, "")
+    assert run.stdout.startswith(f"python3 build_tools/start.py {command}")
+    assert not (new.root / ".venv").exists()
+
+
+def test_how_to_ask_is_no_failure_for_who_asks(new: SmallProject):
+    assert new.run("--help").returncode == 0
+    assert new.run().returncode == 2
+    assert "COMMAND --help says more" in new.run("help").stdout
+    assert not (new.root / ".venv").exists()
+
+
 def test_a_python_that_is_too_old_is_told(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ):

@@ -17,14 +17,21 @@ from build_tools.setup.show import say
 WORTH_SAYING_S = 1.0
 
 
-def find_command(root: str, arguments: Sequence[str]) -> Command | None:
-    """The command that was asked for. When there is none, say how to ask."""
-    if not arguments or arguments[0] in ("-h", "--help", "help"):
+NO_COMMAND = 2  # exit status
+
+
+def find_command(root: str, arguments: Sequence[str]) -> Command | int:
+    """The command that was asked for; the exit status where it has only to be told how to ask."""
+    if not arguments or arguments[0] in commands.ASKS:
         say(commands.usage(Path(root)))
-        return None
+        return 0 if arguments else NO_COMMAND
     found = commands.here(Path(root)).get(arguments[0])
     if found is None:
         print(commands.unknown(arguments[0], Path(root)), file=sys.stderr)
+        return NO_COMMAND
+    if any(word in commands.ASKS[:2] for word in arguments[1:]):
+        say(commands.help_of(found))
+        return 0
     return found
 
 

@@ -139,7 +139,6 @@ def test_figures_are_written_for_a_program_and_the_status_tells_of_a_miss(
     missed = Figure("Sooner", 5.0, "times", 6.0, "more")
     monkeypatch.setattr(bench, "measure", lambda *_: [missed])
     file = tmp_path / "figures.json"
-    monkeypatch.setattr("sys.argv", ["bench", "--site", str(tmp_path), "--json", str(file)])
-    assert bench.main() == 1
+    assert bench.main(None, file, tmp_path) == 1
     assert "NOT REACHED" in capsys.readouterr().out
     assert json.loads(file.read_text())["figures"][0]["value"] == 5.0
