@@ -36,6 +36,17 @@ class Options(argparse.ArgumentParser):
 
 
 def main(arguments: list[str]) -> int:
+    """Run one command; give its exit status. A folder that is closed to it is told in words."""
+    try:
+        return run(arguments)
+    except OSError as problem:
+        if problem.filename is None:
+            raise
+        print(commands.closed(problem), file=sys.stderr)
+        return 1
+
+
+def run(arguments: list[str]) -> int:
     """Run one command; give its exit status."""
     found = find_command(str(ROOT), arguments)
     if isinstance(found, int):

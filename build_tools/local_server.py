@@ -1,5 +1,6 @@
 """A server on this machine alone, with the types of files that browsers insist on."""
 
+import sys
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -40,15 +41,29 @@ class Handler(SimpleHTTPRequestHandler):
         """Say nothing for each file."""
 
 
+class Server(ThreadingHTTPServer):
+    """Says nothing of a browser that leaves a page while its files are still coming."""
+
+    daemon_threads = True
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Show only what is a fault of ours."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
+
+
 def opened(port: int, site: Path) -> ThreadingHTTPServer:
-    """A server at this port, or at the next one that is free."""
+    """A server at this port, or at the next one that is free. What is taken is said."""
     site.mkdir(parents=True, exist_ok=True)
     handler = partial(Handler, directory=str(site))
     for each in range(port, port + PORTS_TRIED):
         try:
-            return ThreadingHTTPServer((HOST, each), handler)
+            server = Server((HOST, each), handler)
         except OSError:
             continue
+        if each != port:
+            print(f"Port {port} is taken by another program, so port {each} is used.")
+        return server
     raise SystemExit(
         f"Ports {port} to {port + PORTS_TRIED - 1} are all in use.\nFix: name another with --port."
     )

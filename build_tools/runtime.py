@@ -18,6 +18,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from build_tools import node_programs, wheels
+from build_tools.bundle import example_day
 from build_tools.node_programs import WEB
 from build_tools.project import ROOT
 
@@ -98,7 +99,7 @@ def _undated(bundle: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _day(bundle: Mapping[str, Any]) -> date:
-    return date.fromisoformat(bundle["edition"].split()[0])
+    return example_day(bundle, date.fromisoformat(bundle["edition"].split()[0]))
 
 
 def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:

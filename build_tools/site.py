@@ -165,9 +165,16 @@ def _add_font(folder: Path) -> None:
 
 def _put(site: Path, out: Path, before: Path) -> None:
     """Change the old folder for the new one in one move, so that no reader meets half of each."""
+    _let_all_read(site)
     if out.exists():
         out.rename(before)
     site.rename(out)
+
+
+def _let_all_read(site: Path) -> None:
+    """A web server runs as somebody else, who must be able to read what a careful builder made."""
+    for path in (site, *site.rglob("*")):
+        path.chmod(0o755 if path.is_dir() else 0o644)
 
 
 def _refuse_strangers_folder(out: Path) -> None:
@@ -181,7 +188,7 @@ def _refuse_strangers_folder(out: Path) -> None:
 
 def _today() -> str:
     """The start of this day, so that two builds on one day are the same to the byte."""
-    now = datetime.now().astimezone()
+    now = datetime.now(UTC)
     return str(int(datetime(now.year, now.month, now.day, tzinfo=UTC).timestamp()))
 
 

@@ -21,6 +21,7 @@ def main(arguments: list) -> int:
         return 1
     sys.path[0] = ROOT
     from build_tools.setup.all import find_command, set_up
+    from build_tools.setup.commands import closed
     from build_tools.setup.stopped import SetUpStopped
 
     try:
@@ -28,6 +29,11 @@ def main(arguments: list) -> int:
         if isinstance(command, int):
             return command
         program, env = set_up(ROOT, command)
+    except OSError as problem:
+        if problem.filename is None:
+            raise
+        print(closed(problem), file=sys.stderr)
+        return 1
     except SetUpStopped as stopped:
         print(stopped, file=sys.stderr)
         return 1

@@ -2,6 +2,7 @@
 
 import json
 import shutil
+import time
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -100,3 +101,37 @@ def test_a_calculator_gets_the_shared_words_it_lacks(copy: Path) -> None:
 def test_the_entry_in_force_goes_by_the_day(day: date, value: str | None) -> None:
     entry = bundle.in_force(HISTORY, day)
     assert (entry or {}).get("value") == value
+
+
+def _dated(*values: tuple[str, str | None]) -> dict:
+    return {"values": [{"from": start, "until": end, "value": "1 mbar"} for start, end in values]}
+
+
+@pytest.mark.parametrize(
+    ("day", "found"),
+    [
+        ("2026-11-28", "2026-10-01"),  # the day after an end counts, and what is undated does not
+        ("2026-10-01", "2026-10-01"),
+        ("2026-09-30", "2026-03-01"),
+        ("2028-01-01", "2027-01-01"),
+        ("2020-01-01", "2020-01-01"),  # before all that is held
+    ],
+)
+def test_examples_go_by_the_last_day_on_which_a_figure_changed(day: str, found: str):
+    held = {
+        "records": {"a": _dated(("undated", None)), "b": _dated(("2026-03-01", "2026-09-30"))},
+        "tables": {"c": _dated(("2027-01-01", None))},
+    }
+    assert bundle.example_day(held, date.fromisoformat(day)) == date.fromisoformat(found)
+
+
+def test_the_day_of_the_build_is_the_same_everywhere(monkeypatch):
+    monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+    days = set()
+    for zone in ("Pacific/Kiritimati", "Pacific/Pago_Pago"):  # a whole day apart
+        monkeypatch.setenv("TZ", zone)
+        time.tzset()
+        days.add(bundle.build_day())
+    monkeypatch.undo()
+    time.tzset()
+    assert len(days) == 1

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import socket
+import struct
 import threading
 import urllib.error
 import urllib.request
@@ -53,6 +55,29 @@ def test_files_have_the_types_that_browsers_insist_on(tmp_path, name, kind):
 def test_a_port_that_is_taken_is_passed_over(tmp_path):
     with shown(tmp_path) as first, shown(tmp_path) as second:
         assert first != second
+
+
+def test_a_port_that_is_taken_is_named_with_the_one_that_is_used(tmp_path, capsys):
+    with shown(tmp_path, 8790) as first, shown(tmp_path, 8790) as second:
+        assert first.endswith(":8790/")
+        used = second.rsplit(":", 1)[1].rstrip("/")
+    assert capsys.readouterr().out == (
+        f"Port 8790 is taken by another program, so port {used} is used.\n"
+    )
+
+
+def test_a_browser_that_leaves_in_the_middle_of_a_file_is_passed_over(tmp_path, capfd):
+    (tmp_path / "large.bin").write_bytes(b"0" * 20_000_000)
+    with shown(tmp_path) as address:
+        port = int(address.rsplit(":", 1)[1].rstrip("/"))
+        with socket.create_connection((local_server.HOST, port)) as browser:
+            browser.sendall(b"GET /large.bin HTTP/1.1\r\nHost: here\r\n\r\n")
+            assert browser.recv(1000)
+            # Closed with what is still to be read: the other side is told at once.
+            browser.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+        assert fetched(address + "large.bin").read(1) == b"0"
+    said = capfd.readouterr()
+    assert "Traceback" not in said.out + said.err
 
 
 def test_a_folder_without_a_page_shows_no_list_of_files(tmp_path):

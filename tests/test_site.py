@@ -13,6 +13,7 @@ from urllib.parse import unquote, urlsplit
 import pytest
 
 from build_tools import csp, site
+from build_tools.__main__ import main
 
 HEAVIEST = 250_000  # bytes of a page, the shared files aside
 VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "wbr"}
@@ -239,3 +240,26 @@ def test_a_folder_that_no_build_made_is_left_alone(tmp_path):
     with pytest.raises(SystemExit, match="holds files that no build made"):
         site.build(tmp_path)
     assert (tmp_path / "letter.txt").read_text() == "Keep me."
+
+
+def test_a_web_server_may_read_what_a_careful_builder_made(tmp_path: Path):
+    made = tmp_path / "made"
+    page = made / "procedures" / "purging.html"
+    page.parent.mkdir(parents=True, mode=0o700)
+    page.write_text("A page")
+    page.chmod(0o600)
+    out = tmp_path / "out"
+    site._put(made, out, tmp_path / "before")
+    found = {
+        path.relative_to(out).as_posix(): path.stat().st_mode & 0o777 for path in out.rglob("*")
+    }
+    assert found == {"procedures": 0o755, "procedures/purging.html": 0o644}
+
+
+def test_a_folder_that_cannot_be_made_is_told_in_words(tmp_path: Path, capsys):
+    there = tmp_path / "a file"
+    there.write_text("")
+    assert main(["build", "--out", str(there / "site")]) == 1
+    said = capsys.readouterr().err
+    assert str(there) in said
+    assert "Fix: " in said

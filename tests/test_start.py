@@ -185,6 +185,15 @@ def test_help_comes_before_anything_is_set_up(new: SmallProject, command: str, a
     assert not (new.root / ".venv").exists()
 
 
+def test_a_folder_that_is_closed_is_told_in_words(new: SmallProject):
+    (new.root / ".cache").write_text("a file where set-up wants a folder")
+    run = new.run("serve")
+    assert run.returncode == 1
+    assert ".cache" in run.stderr
+    assert "Fix: " in run.stderr
+    assert "Traceback" not in run.stdout + run.stderr
+
+
 def test_how_to_ask_is_no_failure_for_who_asks(new: SmallProject):
     assert new.run("--help").returncode == 0
     assert new.run().returncode == 2

@@ -247,3 +247,18 @@ def test_set_up_can_be_read_by_the_pythons_that_start_it():
     ast.parse(source, feature_version=(3, 6))
     for file in (ROOT / "build_tools" / "setup").glob("*.py"):
         ast.parse(file.read_text(encoding="utf-8"), feature_version=(3, 9))
+
+
+def test_an_installation_that_was_cut_off_is_finished_first(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    journal = tmp_path / "updates"
+    journal.mkdir()
+    ran: list[str] = []
+    monkeypatch.setattr(programs, "DPKG_JOURNAL", journal)
+    monkeypatch.setattr(programs, "run", lambda _label, command, **_: ran.append(command[0]))
+    programs._go_on_where_it_was_cut_off({}, beside=True)
+    assert ran == []
+    (journal / "0001").write_text("half done")
+    programs._go_on_where_it_was_cut_off({}, beside=True)
+    assert ran == ["dpkg"]

@@ -58,7 +58,7 @@ def worked(
             rename_fix(stem, known, f"add calcs/calculators/{stem}.py and its words"),
         )
         return None
-    request = {"calculator": stem, "today": shelf.day.isoformat()}
+    request = {"calculator": stem, "today": shelf.example_day.isoformat()}
     words = Part(shelf.calculator_files[stem], shelf, part.path)
     example = words["example"]
     given = {name: _given(example["given"][name]) for name in example["given"].value or {}}

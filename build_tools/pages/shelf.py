@@ -6,7 +6,7 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
-from build_tools.bundle import in_force
+from build_tools.bundle import example_day, in_force
 from build_tools.once import digest
 from build_tools.problems import Problem
 from build_tools.read_yaml import Document
@@ -51,6 +51,11 @@ class Shelf:
     emergency_contact: str = ""
     pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
     problems: list[Problem] = field(default_factory=list)
+
+    @cached_property
+    def example_day(self) -> date:
+        """The day that worked examples are judged on."""
+        return example_day(self.bundle, self.day)
 
     @property
     def records(self) -> Mapping[str, Any]:

@@ -117,6 +117,14 @@ def usage(root: Path) -> str:
     return "\n".join(lines)
 
 
+def closed(problem: OSError) -> str:
+    """What to say of a file or a folder that can't be read or written."""
+    return (
+        f"{problem.filename}: {(problem.strerror or str(problem)).lower()}.\n"
+        "Fix: give this account the right to read and write it, or name another folder."
+    )
+
+
 def unknown(name: str, root: Path) -> str:
     """What to say of a word that is no command."""
     names = list(here(root))

@@ -12,7 +12,7 @@ import subprocess
 import threading
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Callable
+from typing import Callable, Mapping
 
 from build_tools.setup.places import CHROMIUM_NAMES
 from build_tools.setup.show import ProgramFailed, run, say
@@ -62,6 +62,7 @@ SHELL = Program(
 )
 CHROMIUM = Program("Chromium", "chromium", CHROMIUM_NAMES)
 DEBIANS_CHROMIUM = LIBRARIES / "chromium"
+DPKG_JOURNAL = Path("/var/lib/dpkg/updates")
 PLAYWRIGHTS = Path.home() / ".cache" / "ms-playwright"
 
 
@@ -86,7 +87,9 @@ def prepare(*, beside: bool = False) -> None:
         return
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     install = [apt, "install", "--yes", "--no-install-recommends"]
+    say(f"The tests need {', '.join(missing)}: apt-get installs them on this system.")
     try:
+        _go_on_where_it_was_cut_off(env, beside=beside)
         run("Reading the system's list of packages", [apt, "update"], env=env, beside=beside)
         known = [package for package in missing if _is_known(package)]
         if known:
@@ -95,6 +98,13 @@ def prepare(*, beside: bool = False) -> None:
     except ProgramFailed as failed:
         say("\n".join(failed.lines[-5:]))
         say("The tests that need them will fail and say so.")
+
+
+def _go_on_where_it_was_cut_off(env: Mapping[str, str], *, beside: bool) -> None:
+    """An installation that was killed leaves its journal, and apt-get then refuses everything."""
+    if any(DPKG_JOURNAL.glob("[0-9]*")):
+        label = "Finishing an installation that was cut off"
+        run(label, ["dpkg", "--configure", "-a"], env=env, beside=beside)
 
 
 def _wanted() -> tuple[Program, ...]:
