@@ -15,7 +15,7 @@ from calcs.errors import Missing, NotADate, NotUsed, OutOfRange, Refusal, Refuse
 from calcs.reference import InForce
 from calcs.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.traced import Traced, named
-from calcs.uncertainty import reading_uncertainty, rounding_uncertainty, share_uncertainty
+from calcs.uncertainty import read_by, rounding_uncertainty, share_uncertainty
 from calcs.units import (
     Q,
     join_unit,
@@ -272,7 +272,7 @@ def _give(item: Input | Choice, value: Any, given: Given) -> None:
         return
     resolution = given.values[f"{instrument}_resolution"]
     accuracy = given.values[f"{instrument}_accuracy"]
-    value.standard_uncertainty = reading_uncertainty(value, resolution, accuracy)
+    read_by(value, instrument, resolution, accuracy)
 
 
 def _instrument_figures(item: Instrument, given: Given) -> None:

@@ -31,6 +31,20 @@ class Node(NamedTuple):
     slopes: tuple[float, ...] | None = None
 
 
+class DoubtParts(NamedTuple):
+    """What the standard uncertainty of a reading is made of, in SI base units.
+
+    Args:
+        instrument: Name of the instrument's input.
+        step: From the smallest step that it shows.
+        accuracy: From how far off its maker says that it may be.
+    """
+
+    instrument: str
+    step: float
+    accuracy: float
+
+
 class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run time
     """A quantity with a name (an input, a record, an answer) or the operation that made it."""
 
@@ -39,6 +53,7 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
     role: str = "result"  # "input", "record" or "result"
     node: Node | None = None
     standard_uncertainty: Q | None = None
+    doubt_parts: DoubtParts | None = None  # of a reading that an instrument took
     doubts: Mapping[int, float] | None = None  # kept by uncertainty.py
     base: float | None = None  # kept by `si`
 

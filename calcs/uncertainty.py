@@ -9,7 +9,7 @@ from typing import Any
 
 from calcs import unit_algebra
 from calcs.digits import last_place
-from calcs.traced import Node, Traced, si, slopes
+from calcs.traced import DoubtParts, Node, Traced, si, slopes
 from calcs.units import Q, Quantity
 
 _PERCENT = unit_algebra.container("percent")
@@ -31,6 +31,11 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
     >>> round(u.to("mbar").magnitude, 5)
     0.02887
     """
+    parts = _step_and_accuracy(value, resolution, accuracy)
+    return Quantity(_quadrature(*parts), _base_of_difference(value))
+
+
+def _step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[float, float]:
     # A step in °C is a difference: 0.5 °C of resolution is 0.5 K, not 273.65 K.
     step = _difference(resolution)
     from_display = si(step) / (2 * math.sqrt(3))
@@ -41,7 +46,14 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
         share = accuracy._units == _PERCENT != resolution._units
         half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
-    return Quantity(_quadrature(from_display, from_maker), _base_of_difference(value))
+    return from_display, from_maker
+
+
+def read_by(value: Traced, instrument: str, resolution: Q, accuracy: Q | None) -> None:
+    """Give a reading the uncertainty of the instrument that took it, and what that is made of."""
+    parts = _step_and_accuracy(value, resolution, accuracy)
+    value.doubt_parts = DoubtParts(instrument, *parts)
+    value.standard_uncertainty = Quantity(_quadrature(*parts), _base_of_difference(value))
 
 
 @lru_cache(maxsize=512)
@@ -98,7 +110,9 @@ def _quadrature(*doubts: float) -> float:
     return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))
 
 
-def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -> Q:
+def difference_of_readings(
+    value: Q, resolution: Q | None, accuracy: Q | None, instrument: str
+) -> Q:
     """Give a difference of two readings of one counter the uncertainty that it has.
 
     Each reading has the resolution of the counter. What the counter gains or loses in percent
@@ -108,10 +122,16 @@ def difference_of_readings(value: Q, resolution: Q | None, accuracy: Q | None) -
         The same difference, carrying its standard uncertainty.
     """
     if isinstance(value, Traced) and resolution is not None:
-        ends = math.sqrt(2) * si(resolution) / (2 * math.sqrt(3))
-        share = reading_uncertainty(value, 0 * resolution, accuracy)
-        value.standard_uncertainty = Quantity(_quadrature(ends, si(share)), share.units)
+        step, share = _step_and_accuracy(value, resolution, accuracy)
+        ends = math.sqrt(2) * step
+        value.doubt_parts = DoubtParts(instrument, ends, share)
+        value.standard_uncertainty = Quantity(_quadrature(ends, share), _base_of_difference(value))
     return value
+
+
+def as_difference(number: float, like: Q) -> Q:
+    """A width in SI base units as a quantity of the kind of `like`."""
+    return Quantity(number, _base_of_difference(like))
 
 
 def _difference(value: Q) -> Q:
@@ -191,6 +211,17 @@ def expanded_of_readings(value: Q) -> Q:
     return Quantity(COVERAGE * _quadrature(*given), _base_of_difference(value))
 
 
+def contributions(value: Q) -> list[tuple[Traced, float]]:
+    """Each figure that a result takes doubt from, with its share of the expanded uncertainty.
+
+    In SI base units; their root sum of squares is the whole.
+    """
+    doubts = _doubts(value) if isinstance(value, Traced) else _NO_DOUBTS
+    return [
+        (step, COVERAGE * abs(doubts[id(step)])) for step in _below(value) if id(step) in doubts
+    ]
+
+
 def _below(value: Any) -> list[Traced]:
     """A result and every step that it came about from."""
     found: dict[int, Traced] = {}
@@ -237,6 +268,20 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
         size = _size(high)
         return max(size / 2, min(size, si(high) - si(reading)))
     return math.inf if low is None else max(_size(low) / 2, si(reading) - si(low))
+
+
+def needed_uncertainty(
+    reading: Q, low: Q | None, high: Q | None, share: float, most: float
+) -> float:
+    """Expanded uncertainty with which a reading can be told from its nearest limit, in SI units.
+
+    Nought where it is on the limit itself.
+    """
+    value = si(reading)
+    bounds = [si(limit) for limit in (low, high) if limit is not None]
+    margin = min(abs(value - bound) for bound in bounds)
+    hair = 1e-9 * max(abs(value), *(abs(bound) for bound in bounds))
+    return 0.0 if margin <= hair else min(most, margin / share)
 
 
 def _size(limit: Q) -> float:

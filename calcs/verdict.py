@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -11,9 +10,18 @@ from typing import Any
 from calcs.core import Calculator, Compare, Ruling
 from calcs.entries import Given
 from calcs.reference import STANDINGS, Entry, Reference
-from calcs.traced import Traced
-from calcs.uncertainty import beyond, ceiling, decide, expanded, in_unit
-from calcs.units import Q, Quantity, join_unit, round_half_up, short_number, with_doubt
+from calcs.settle import rounded_down, what_settles
+from calcs.traced import Traced, si
+from calcs.uncertainty import (
+    as_difference,
+    beyond,
+    ceiling,
+    decide,
+    expanded,
+    in_unit,
+    needed_uncertainty,
+)
+from calcs.units import Q, join_unit, round_half_up, with_doubt
 
 MORE_PLACES = 4  # of a reading next to its limit
 MOST_PLACES = 12
@@ -31,7 +39,8 @@ class Judged:
         rule: The decision rule: "full", "iso_14253" or "simple".
         share: How much of the uncertainty had to be clear of the limit.
         wide: Expanded uncertainty of the comparison.
-        most: Greatest uncertainty with which a pass is given, as a difference.
+        compared: The quantity that it belongs to.
+        most: Greatest uncertainty with which a pass is given.
         is_close: The limit is within the uncertainty of the reading.
         is_coarse: The uncertainty is above `most`.
     """
@@ -40,6 +49,7 @@ class Judged:
     rule: str
     share: float
     wide: Q
+    compared: Q
     most: Q
     is_close: bool
     is_coarse: bool
@@ -79,7 +89,8 @@ def judge(finding: Compare, given: Given) -> Judged:
     """A reading against its limits, by the rule that the verdict declares or the reader chose."""
     rule = given.rule(finding.rule)
     share = float(given.in_force.text(f"decision.guard_{rule}"))
-    wide = finding.expanded if finding.expanded is not None else _doubt(finding)
+    compared = _compared(finding)
+    wide = finding.expanded if finding.expanded is not None else expanded(compared)
     bounds = (finding.reading, finding.low, finding.high)
     most = ceiling(*bounds, finding.span)
     surely = decide(*bounds, WHOLE, wide, strict=finding.strict)
@@ -88,21 +99,21 @@ def judge(finding: Compare, given: Given) -> Judged:
         rule=rule,
         share=share,
         wide=wide,
-        most=Quantity(most, wide.units),
+        compared=compared,
+        most=as_difference(most, finding.reading),
         is_close=bool(wide.magnitude) and surely == "cannot_tell",
         is_coarse=beyond(wide, most),
     )
 
 
-def _doubt(finding: Compare) -> Any:
-    """Expanded uncertainty of the comparison: a limit that was worked out has a doubt of its own.
+def _compared(finding: Compare) -> Q:
+    """What has the doubt of the comparison: a limit that was worked out has a doubt of its own.
 
     The difference is traced, so what reading and limit have in common counts once.
     """
     limits = [limit for limit in (finding.low, finding.high) if isinstance(limit, Traced)]
-    return max((expanded(finding.reading - limit) for limit in limits), default=None) or expanded(
-        finding.reading
-    )
+    differences = [finding.reading - limit for limit in limits]
+    return max(differences, key=lambda one: si(expanded(one)), default=finding.reading)
 
 
 def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
@@ -186,8 +197,27 @@ def _sentence(
         "limit": limit,
         "most": join_unit(rounded_down(in_unit(judged.most, unit)), unit),
     }
-    said = " ".join(text.format_map(values) for text in told)
+    parts = [text.format_map(values) for text in told]
+    if judged.is_close or (judged.is_coarse and judged.outcome == "cannot_tell"):
+        parts.append(
+            what_settles(
+                finding,
+                compared=judged.compared,
+                needed=_needed(finding, judged),
+                words=words,
+            )
+        )
+    said = " ".join(filter(None, parts))
     return said.replace("..", ".")  # after "in w.g." no second full stop
+
+
+def _needed(finding: Compare, judged: Judged) -> Q:
+    """The uncertainty that would settle it."""
+    most = si(judged.most)
+    if not (judged.is_coarse and not judged.share):  # as it reads, a pass needs no more than this
+        bounds = (finding.reading, finding.low, finding.high)
+        most = needed_uncertainty(*bounds, judged.share or WHOLE, most)
+    return as_difference(most, finding.reading)
 
 
 def _what_follows(judged: Judged) -> str:
@@ -209,15 +239,3 @@ def _reading(finding: Compare, judged: Judged, places: int) -> tuple[str, str]:
         decided = judged.is_close and judged.outcome != "cannot_tell"
         plain = plain if decided and len(shown) < len(plain) else shown
     return join_unit(plain, unit), join_unit(width, unit) if width else ""
-
-
-def rounded_down(width: float) -> str:
-    """An uncertainty that is asked for, with two digits that count, and never more than it is.
-
-    >>> rounded_down(0.0987), rounded_down(0.3 - 1e-15), rounded_down(1234.0)
-    ('0.098', '0.3', '1200')
-    """
-    if width <= 0:
-        return "0"
-    step = 10.0 ** (math.floor(math.log10(width)) - 1)
-    return short_number(math.floor(width / step * (1 + 1e-9)) * step, 2)

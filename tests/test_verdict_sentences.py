@@ -10,7 +10,7 @@ from calcs.bridge import Bridge
 from tests.rows import TODAY
 
 LIMIT = "The limit is 12.2 to 12.8 mbar."
-SURE = "Judged with the whole uncertainty clear of the limit."
+SURE = "The rule here: the whole uncertainty must be clear of the limit."
 MEETS = f"12.50 mbar, give or take 0.09 mbar. {LIMIT} It is met. {SURE}"
 MISSES = f"9.80 mbar, give or take 0.08 mbar. {LIMIT} It is not met. {SURE}"
 UNSURE = (
@@ -18,13 +18,13 @@ UNSURE = (
 )
 INSIDE = (
     f"12.80 mbar, give or take 0.09 mbar. {LIMIT} It is inside, by less than the uncertainty. "
-    "Judged as it reads."
+    "The rule here: as it reads, with the uncertainty said."
 )
 OUTSIDE = (
-    f"12.85 mbar, give or take 0.09 mbar. {LIMIT}"
-    " It is outside, by less than the uncertainty. Judged as it reads."
+    f"12.85 mbar, give or take 0.09 mbar. {LIMIT} It is outside, by less than the uncertainty. "
+    "The rule here: as it reads, with the uncertainty said."
 )
-MOSTLY = "Judged with most of the uncertainty clear of the limit."
+MOSTLY = "The rule here: most of the uncertainty must be clear of the limit."
 
 
 @pytest.mark.parametrize(

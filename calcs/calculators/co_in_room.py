@@ -28,8 +28,8 @@ from calcs.core import (
 from calcs.errors import Impossible
 from calcs.topics.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.topics.near_miss import check_for_percent
-from calcs.traced import Traced, apply, largest, si
-from calcs.uncertainty import expanded, reading_uncertainty
+from calcs.traced import DoubtParts, Traced, apply, largest, si
+from calcs.uncertainty import expanded, read_by
 from calcs.units import Q, Quantity, at_most, parse_quantity
 
 STOP = "carbon_monoxide.room_stop"
@@ -120,6 +120,12 @@ def _mean(name: str, function: Callable[..., float], values: list[Q]) -> Q:
         doubts = [getattr(value, "standard_uncertainty", None) for value in values]
         shared = function(*(0.0 if doubt is None else si(doubt) for doubt in doubts))
         mean.standard_uncertainty = Quantity(shared, "")
+        parts = [getattr(value, "doubt_parts", None) for value in values]
+        if all(parts):
+            steps, accuracies = (
+                function(*(getattr(one, part) for one in parts)) for part in ("step", "accuracy")
+            )
+            mean.doubt_parts = DoubtParts("analyser", steps, accuracies)
     return mean
 
 
@@ -146,7 +152,7 @@ def _doubt_at_the_low_end(
     if not isinstance(value, Traced) or resolution is None or accuracy is None:
         return
     if str(accuracy.units) == "percent" and at_most(value, ref[LOW_RANGE]):
-        value.standard_uncertainty = reading_uncertainty(value, resolution, ref[LOW_ACCURACY])
+        read_by(value, "analyser", resolution, ref[LOW_ACCURACY])
 
 
 def closest_guideline(

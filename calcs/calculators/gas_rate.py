@@ -119,7 +119,7 @@ def gas_rate(
     30.0
     """
     passed = _passed(method, volume, (first_reading, second_reading), (dial_volume, revolutions))
-    gas_used = difference_of_readings(passed, meter_resolution, meter_accuracy)
+    gas_used = difference_of_readings(passed, meter_resolution, meter_accuracy, "meter")
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
     if elapsed is None and plate_input is None:
         raise Missing("plate_input", fix="The time to expect follows from the data plate's input.")

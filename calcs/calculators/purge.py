@@ -116,7 +116,9 @@ def purge(
         found["stop_reading"] = reading_after(first_reading, volume, ref)
     if first_reading is not None and second_reading is not None:
         passed = gas_between(first_reading, second_reading)
-        found["gas_passed"] = difference_of_readings(passed, index_resolution, index_accuracy)
+        found["gas_passed"] = difference_of_readings(
+            passed, index_resolution, index_accuracy, "index"
+        )
     return found
 
 

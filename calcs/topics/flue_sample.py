@@ -17,8 +17,8 @@ from calcs.topics.stoichiometry import (
     air_ratio_by_oxygen,
 )
 from calcs.traced import Traced, si
-from calcs.uncertainty import COVERAGE, expanded, reading_uncertainty
-from calcs.units import Q, Quantity, parse_quantity
+from calcs.uncertainty import COVERAGE, expanded, read_by, reading_uncertainty
+from calcs.units import Q, parse_quantity
 
 # What is read in the dry flue gas, and what reads it, for every calculator that takes a sample.
 SAMPLE = (
@@ -152,5 +152,4 @@ def doubt_of_carbon_monoxide(
         return
     if low_range and reading <= ref["carbon_monoxide.analyser_low_range"]:
         accuracy = ref["carbon_monoxide.analyser_low_accuracy"]
-    plain = Quantity(reading.to("ppm").magnitude, "ppm")
-    reading.standard_uncertainty = reading_uncertainty(plain, resolution, accuracy)
+    read_by(reading, "monoxide_cell", resolution, accuracy)

@@ -30,8 +30,8 @@ def movement_of(change: Q, given: tuple[Q | None, Q | None, Q | None]) -> Q:
     """
     resolution, accuracy, movement = given
     if movement is not None:
-        return difference_of_readings(change, movement, None)
-    return difference_of_readings(change, resolution, accuracy)
+        return difference_of_readings(change, movement, None, "gauge")
+    return difference_of_readings(change, resolution, accuracy, "gauge")
 
 
 def figures_held(ref: Any, gauge: str = "") -> Iterator[Q]:
