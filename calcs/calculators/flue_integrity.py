@@ -19,7 +19,7 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.topics.flue_fit import duct_fits
-from calcs.topics.flue_sample import ordinary_doubt
+from calcs.topics.ordinary import ordinary
 from calcs.traced import si
 from calcs.uncertainty import expanded
 from calcs.units import Q
@@ -129,7 +129,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             records=(OXYGEN,),
             places=2,
             rule=SETTING,
-            span=ordinary_doubt("analyser_oxygen", ref[OXYGEN], ref),
+            span=ordinary("analyser_oxygen", ref[OXYGEN], ref),
         ),
         Compare(
             "carbon_dioxide",
@@ -139,7 +139,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             places=2,
             strict=True,
             rule=SETTING,
-            span=ordinary_doubt("analyser_carbon_dioxide", ref[CARBON_DIOXIDE], ref),
+            span=ordinary("analyser_carbon_dioxide", ref[CARBON_DIOXIDE], ref),
         ),
     ]
     shares = [answers.get(f"share_by_{gas}") for gas in ("oxygen", "carbon_dioxide")]

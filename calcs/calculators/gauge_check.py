@@ -28,6 +28,7 @@ from calcs.core import (
 )
 from calcs.errors import Impossible
 from calcs.topics.kilopascal import kilopascal_note
+from calcs.topics.ordinary import coarsest, coarsest_step
 from calcs.traced import named, si, square_root
 from calcs.uncertainty import COVERAGE, expanded, standard_uncertainty
 from calcs.units import Q, Quantity, at_most
@@ -129,7 +130,9 @@ def _error_number(difference: Q, of_gauge: float, of_reference: float) -> dict[s
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The two gauges against each other, the zero, the limit typed in, and the last calibration."""
     findings: list[Finding] = []
-    if "error_number" in answers:
+    if _too_coarse(given, answers, ref):
+        findings.append(Ruling("agreement", "cannot_tell", "joint_too_coarse", (LIMIT,)))
+    elif "error_number" in answers:
         number, none = answers["error_number"], Quantity(0.0, "")
         findings.append(
             Compare(
@@ -147,7 +150,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     greatest, accepted = answers["greatest_difference"], given["accepted_difference"]
     if accepted is not None:
         findings.append(Compare("difference", abs(greatest), high=accepted, unit="mbar", places=2))
-    findings.extend(_zero(given))
+    findings.extend(_zero(given, ref))
     findings.extend(_calibration(given, ref))
     drift = answers.get("drift")
     if drift is not None and abs(drift) > expanded(greatest):
@@ -156,10 +159,30 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     return [*findings, *next(filter(None, slips), ()), _table(given)]
 
 
-def _zero(given: Mapping[str, Any]) -> list[Finding]:
+def _too_coarse(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> bool:
+    """Whether two gauges agree for no better reason than that little is known of them.
+
+    More is open than two of the coarsest gauges of the handbook leave, or than is accepted.
+    """
+    number, size = answers.get("error_number"), answers.get("difference_there")
+    if number is None or size is None or si(number) >= si(ref[LIMIT]):
+        return False
+    doubts = (answers[f"uncertainty_{one}"] for one in ("gauge", "reference"))
+    joint = math.sqrt(math.fsum(si(doubt) ** 2 for doubt in doubts))
+    most_read = max((point["reference"] for point in given["points"]), key=si)
+    accepted = given["accepted_difference"]
+    most = math.sqrt(2) * si(coarsest("pressure", most_read, ref))
+    return joint > (most if accepted is None else min(most, si(accepted))) * (1 + 1e-9)
+
+
+def _zero(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     zero, step = given["zero_reading"], given["gauge_resolution"]
     if zero is None:
         return []
+    if step is not None and step > coarsest_step("pressure", ref):
+        # Within such a step means nothing: other gauges are read to less.
+        outcome = "cannot_tell" if at_most(abs(zero), step) else "does_not_meet"
+        return [Ruling("zero", outcome, "step_too_coarse")]
     if step is not None and not at_most(abs(zero), step):
         return [Ruling("zero", "does_not_meet", "zero_off")]
     return [Ruling("zero", "meets", "zero_holds")]
@@ -243,7 +266,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("agreement", "difference", "zero", "calibration"),
     notes=("drifted", "kilopascal"),
-    rulings=("no_doubt_known", "zero_off", "zero_holds"),
+    rulings=("no_doubt_known", "joint_too_coarse", "zero_off", "zero_holds", "step_too_coarse"),
     tables=(
         TableShape(
             "points",

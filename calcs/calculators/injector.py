@@ -21,6 +21,7 @@ from calcs.core import (
 )
 from calcs.reference import InForce
 from calcs.traced import Traced, named, si, square_root
+from calcs.uncertainty import expanded
 from calcs.units import Q, Quantity, join_unit, round_half_up, short_number
 
 
@@ -179,6 +180,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         }
         reason = "can_be" if possible else "cannot_be"
         outcome = "meets" if possible else "does_not_meet"
+        if possible and si(expanded(coefficient)) > HALF:
+            outcome, reason = "cannot_tell", "could_be_any"
         findings.append(Ruling("coefficient", outcome, reason, (COEFFICIENT,), values))
     if (share := answers.get("share_unchanged")) is not None:
         values = {"share": join_unit(round_half_up(share.magnitude, 0), "percent")}
@@ -208,6 +211,7 @@ def _stamp_note(*bores: Q | None) -> list[Finding]:
     return []
 
 
+HALF = 0.5  # of what lies between no flow and all of it: more doubt than that tells nothing
 COEFFICIENT = "injector.discharge_coefficient"
 DOUBT = "injector.discharge_coefficient_doubt"
 GASES = ("natural_gas", "propane", "butane", "G20", "G25", "G30", "G31")
@@ -315,5 +319,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("coefficient",),
     notes=("unchanged", "both_bases", "from_the_bore", "may_be_the_stamp"),
-    rulings=("can_be", "cannot_be"),
+    rulings=("can_be", "cannot_be", "could_be_any"),
 )

@@ -30,6 +30,7 @@ from calcs.topics.sensor_table import (
     temperature_by_table,
 )
 from calcs.traced import si
+from calcs.uncertainty import expanded
 from calcs.units import Q, join_unit, short_number
 
 BELIEVABLE = ("sensor.believable_low", "sensor.believable_high")
@@ -128,7 +129,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         return [*outside, sensor_chart(given, answers, (nominal, *ends), curve)]
     if "sensor_temperature" not in answers:
         return _broken(given, nominal, ends)
-    findings: list[Finding] = [Ruling("circuit", "meets", "believable", BELIEVABLE)]
+    findings: list[Finding] = [_circuit(answers["sensor_temperature"], ends)]
     if given["thermometer_reading"] is not None:
         measured, apart = given["thermometer_reading"].to("kelvin"), given["plausible_difference"]
         findings.append(
@@ -142,6 +143,14 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             )
         )
     return [*findings, *outside, sensor_chart(given, answers, (nominal, *ends), curve)]
+
+
+def _circuit(temperature: Q, ends: tuple[Q, ...]) -> Ruling:
+    """Believable with all of its doubt, or not to be told from an end of what is."""
+    wide, found = si(expanded(temperature)), si(temperature)
+    if si(ends[0]) <= found - wide and found + wide <= si(ends[-1]):
+        return Ruling("circuit", "meets", "believable", BELIEVABLE)
+    return Ruling("circuit", "cannot_tell", "believable_in_doubt", BELIEVABLE)
 
 
 def _by_table(answers: Mapping[str, Q]) -> bool:
@@ -238,6 +247,6 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("circuit", "thermometer"),
     notes=("outside_table", "kilohm"),
-    rulings=("short_circuit", "open_circuit", "believable"),
+    rulings=("short_circuit", "open_circuit", "believable", "believable_in_doubt"),
     charts=(SENSOR_CURVE,),
 )

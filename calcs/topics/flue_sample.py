@@ -17,8 +17,8 @@ from calcs.topics.stoichiometry import (
     air_ratio_by_oxygen,
 )
 from calcs.traced import Traced, si
-from calcs.uncertainty import COVERAGE, expanded, read_by, reading_uncertainty
-from calcs.units import Q, parse_quantity
+from calcs.uncertainty import expanded, read_by
+from calcs.units import Q
 
 # What is read in the dry flue gas, and what reads it, for every calculator that takes a sample.
 SAMPLE = (
@@ -120,20 +120,6 @@ def by_instrument(
     found |= carbon_dioxide_of(maximum, oxygen, ref)
     found["air_ratio_instrument"] = (air / (air - oxygen)).to("")
     return found
-
-
-def ordinary_doubt(analyser: str, level: Q, ref: InForce) -> Q:
-    """Expanded uncertainty of an ordinary analyser that shows a level.
-
-    Args:
-        analyser: Its id in data/instruments.yaml.
-        level: What it shows.
-        ref: Uses the instruments.
-    """
-    held = ref.reference.instruments[analyser]
-    step, accuracy = (parse_quantity(held[one]["value"]) for one in ("resolution", "accuracy"))
-    wide: Q = COVERAGE * reading_uncertainty(level, step, accuracy)
-    return wide
 
 
 def doubt_of_carbon_monoxide(

@@ -17,7 +17,8 @@ from calcs.topics.flue_findings import (
     nothing_judged,
 )
 from calcs.topics.flue_fit import exceeds, fit, why_untrue
-from calcs.topics.flue_sample import carbon_dioxide_of, instrument_maximum, ordinary_doubt
+from calcs.topics.flue_sample import carbon_dioxide_of, instrument_maximum
+from calcs.topics.ordinary import ordinary
 from calcs.topics.stoichiometry import Burning
 from calcs.traced import largest, si
 from calcs.units import Q, Quantity, join_unit, round_half_up
@@ -168,6 +169,6 @@ def _target_finding(name: str, sample: Sample, tolerance: Q | None, ref: InForce
         reason = "no_target" if target is None else "no_tolerance"
         return Ruling(name, "not_judged", reason, records)
     analyser = ANALYSER["oxygen" if sample.by_oxygen else "carbon_dioxide"]
-    span = largest(tolerance, ordinary_doubt(analyser, reading, ref))
+    span = largest(tolerance, ordinary(analyser, reading, ref))
     low, high = target - tolerance, target + tolerance
     return Compare(name, reading, low, high, records, "percent", 1, rule=SETTING, span=span)
