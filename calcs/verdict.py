@@ -70,7 +70,7 @@ def verdict(
     else:
         judged = judge(finding, given)
         outcome, rule = judged.outcome, judged.rule
-        places = _places(finding, judged)
+        places = places_shown(finding, judged)
         limit = limit_text(finding, places)
         shared = reference.words("_shared").get("judged", {})
         first = _sentence(finding, judged, limit, places, shared)
@@ -130,13 +130,13 @@ def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
     }
 
 
-def _places(finding: Compare, judged: Judged) -> int:
+def places_shown(finding: Compare, judged: Judged | None = None) -> int:
     """Places for reading and limit: more than usual where only they show what was decided.
 
     A ratio of 0.00404 is above the limit of 0.0040, and 0.0040 is not.
     """
     least = _places_of_limits(finding)
-    if judged.outcome != ("meets" if finding.strict else "does_not_meet"):
+    if judged is None or judged.outcome != ("meets" if finding.strict else "does_not_meet"):
         return least
     unit = finding.unit or finding.reading.units
     value = float(finding.reading.to(unit).magnitude)

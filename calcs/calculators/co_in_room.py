@@ -28,9 +28,8 @@ from calcs.core import (
 from calcs.errors import Impossible
 from calcs.topics.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.topics.near_miss import check_for_percent
-from calcs.topics.ordinary import ordinary
 from calcs.traced import DoubtParts, Traced, apply, largest, si
-from calcs.uncertainty import beyond, expanded, read_by
+from calcs.uncertainty import expanded, read_by
 from calcs.units import Q, Quantity, at_most, parse_quantity
 
 STOP = "carbon_monoxide.room_stop"
@@ -221,7 +220,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     step = given["analyser_resolution"]
     if given["question"] == "alarm":
         check_for_percent("alarm_gas", given["alarm_gas"], step)
-        return [_alarm(given, answers, ref)]
+        return [_alarm(given, answers)]
     for reading in given["readings"]:
         field = f"readings[{reading['row'] - 1}].carbon_monoxide"
         check_for_percent(field, reading["carbon_monoxide"], step)
@@ -244,29 +243,16 @@ def _over_time(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> 
     return time_chart(given, answers, closest[1] if closest else 0.0, ref[STOP])
 
 
-def _alarm(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
+def _alarm(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Finding:
     time, sounds = given["alarm_time"], answers.get("sounds_by")
-    is_known = _knows_the_gas(given["alarm_gas"], ref)
-    if given["sounded"] == "yes" and not is_known:
-        return Ruling("alarm", "cannot_tell", "gas_unknown", (ALARMS,))
     if given["sounded"] == "yes":
         low = answers.get("silent_before")
         return Compare("alarm", time, low, sounds, (ALARMS,), unit="min")
-    if sounds is None and not is_known:
-        return Ruling("alarm", "cannot_tell", "gas_unknown", (ALARMS,))
     if sounds is None:
         return Ruling("alarm", "meets", "need_not_sound", (ALARMS,))
     if time > sounds:
         return Ruling("alarm", "does_not_meet", "should_have_sounded", (ALARMS,))
     return Ruling("alarm", "not_judged", "has_time_left", (ALARMS,))
-
-
-def _knows_the_gas(gas: Q, ref: Any) -> bool:
-    """Whether the level is known as well as an ordinary analyser knows it.
-
-    The bounds on an alarm's time go by the level: with a coarser one any time would fit some level.
-    """
-    return not beyond(expanded(gas), si(ordinary("analyser_carbon_monoxide", gas, ref)))
 
 
 def _means(given: Mapping[str, Any], ref: Any) -> Table:
@@ -342,7 +328,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("room", "guideline", "alarm"),
     notes=("no_fall",),
-    rulings=("gas_unknown", "too_short", "need_not_sound", "should_have_sounded", "has_time_left"),
+    rulings=("too_short", "need_not_sound", "should_have_sounded", "has_time_left"),
     tables=(
         TableShape(
             "guidelines",

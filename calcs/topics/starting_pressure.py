@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import Compare, Finding, Note, Ruling
+from calcs.core import SETTING, Compare, Finding, Note, Ruling
 from calcs.errors import Impossible
 from calcs.topics.near_miss import LEAST as SLIP
 from calcs.topics.near_miss import is_near
 from calcs.traced import si
-from calcs.units import Q, Quantity, join_unit, short_number
+from calcs.units import Q, join_unit, short_number
 
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
 HAIR = 1e-9
@@ -123,4 +123,4 @@ def within(pressure: float, bounds: tuple[str, str], ref: Any) -> bool:
 def set_to(name: str, start: Q, bounds: tuple[str, str], ref: Any) -> Compare:
     """A pressure that the engineer sets by the gauge: the window is for what the gauge shows."""
     low, high = (ref[record] for record in bounds)
-    return Compare(name, start, low, high, bounds, expanded=Quantity(0.0, "mbar"))
+    return Compare(name, start, low, high, bounds, rule=SETTING)

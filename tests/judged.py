@@ -1,0 +1,35 @@
+"""The comparisons of a request before they are put into words, for tests of how they are judged."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from calcs import answer as answering
+from calcs import entries
+from calcs.bridge import Bridge
+from calcs.core import Compare, Ruling
+from calcs.entries import Given
+from calcs.errors import Refusal, Refused
+from calcs.reference import InForce
+from calcs.registry import calculators, labels
+
+
+def judged(
+    bridge: Bridge, request: Mapping[str, Any]
+) -> tuple[list[Compare | Ruling], Given] | None:
+    """The verdicts of a request with what was given; None where it is refused."""
+    calculator = calculators()[request["calculator"]]
+    words = labels(calculator, bridge.reference)
+    typed = request["inputs"]
+    on = entries.day_of_test(typed, date.fromisoformat(request["today"]))
+    try:
+        given = entries.read(
+            calculator, words, typed, InForce(bridge.reference, on, request["using"])
+        )
+        results = answering._computed(calculator, given, words)
+        found = answering._findings(calculator, given, results)
+    except (Refusal, Refused):
+        return None
+    return [one for one in found if isinstance(one, Compare | Ruling)], given
