@@ -78,7 +78,7 @@ def test_what_is_printed_is_the_limit_in_every_unit(row: Row, bridge: Bridge) ->
     for one in found[0]:
         if not isinstance(one, Compare):
             continue
-        own = one.unit or str(one.reading.units)
+        own = one.unit or one.reading.units
         for unit in {own, *(unit for unit in UNITS if one.unit is None and same_kind(unit, own))}:
             finding = replace(one, unit=unit)
             assert_is_near(
