@@ -29,6 +29,7 @@ from calcs.topics.pipe_run import (
     RISE,
     USES,
     Run,
+    by_calorific_value,
     path_uncertainty,
     run_of,
 )
@@ -166,8 +167,10 @@ def _loss(run: Run, plan: Plan, sizes: list[int]) -> Q:
     laid = plan.laid(sizes)
     found = losses(run.tree, run.flows, [pipe for pipe, _ in laid], run.gas, run.lift)
     lost = named(Quantity(found.net[found.worst] / PASCALS, "mbar"), "loss_one_smaller", "")
-    friction, height = path_uncertainty(run, laid, run.tree.path(found.worst))
-    lost.standard_uncertainty = Quantity(math.sqrt(friction * friction + height * height), "Pa")
+    path = run.tree.path(found.worst)
+    by_value = by_calorific_value(run, [(place, laid[place][0]) for place in path])
+    doubts = (*path_uncertainty(run, laid, path), by_value)
+    lost.standard_uncertainty = Quantity(math.sqrt(math.fsum(one * one for one in doubts)), "Pa")
     return lost
 
 

@@ -13,6 +13,7 @@ from calcs.topics.pipe_catalogue import FITTINGS, MATERIALS, AddedLengths, Tube,
 from calcs.topics.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
 from calcs.topics.pipe_network import METER, Branches, branches
 from calcs.traced import si
+from calcs.uncertainty import standard_uncertainty
 from calcs.units import Q, join_unit, round_half_up
 
 LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
@@ -82,6 +83,7 @@ class Run:
         flows: All that each carries, in m³/s at the reference state.
         value: Calorific value that turned the heat into flow, in J/m³.
         lift: Pressure gained for each metre of rise, in Pa/m.
+        value_doubt: Standard uncertainty of the calorific value, as a share of it.
     """
 
     tree: Branches
@@ -91,6 +93,7 @@ class Run:
     gas: Gas
     value: float
     lift: float
+    value_doubt: float = 0.0
 
     def own_flow(self, place: int) -> float:
         """Flow taken at the end of a section by its own appliance, in m³/s."""
@@ -134,6 +137,7 @@ def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, 
         ),
         value=value,
         lift=_lift(gas, ref) if any(tree.rises) else 0.0,
+        value_doubt=standard_uncertainty(calorific_value) / value,
     )
 
 
@@ -224,6 +228,24 @@ def path_uncertainty(
     bores = _by_bores(run.gas, [(run.flows[place], *laid[place]) for place in places])
     rises = [run.lift * run.tree.rise_doubts[place] for place in places]
     return _quadrature([*bores, *lengths]), _quadrature(rises)
+
+
+def by_calorific_value(run: Run, path: Sequence[tuple[int, Pipe]]) -> float:
+    """What the doubt about the calorific value makes of the friction along a path, in Pa.
+
+    Less heat in the gas is more gas for the same heat, in every section at once.
+    """
+    if not run.value_doubt:
+        return 0.0
+    total = 0.0
+    for place, pipe in path:
+        flow, more = run.flows[place], run.heat[place] / run.value * run.value_doubt
+        # The law of the flow stays as it is, as where the bore may be off.
+        smooth = reynolds_number(flow, pipe, run.gas) < run.gas.transition
+        law = replace(run.gas, transition=math.inf if smooth else 0.0)
+        greater, less = (friction_loss(flow + step, pipe, law) for step in (more, -more))
+        total += (greater - less) / 2
+    return total
 
 
 def _quadrature(doubts: Sequence[float]) -> float:

@@ -14,7 +14,14 @@ from calcs.reasons import GIVEN
 from calcs.topics.pipe_catalogue import Tube
 from calcs.topics.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.topics.pipe_network import losses, share_at_limit
-from calcs.topics.pipe_run import LIMIT, Run, lift_of, path_uncertainty, teaching_rule
+from calcs.topics.pipe_run import (
+    LIMIT,
+    Run,
+    by_calorific_value,
+    lift_of,
+    path_uncertainty,
+    teaching_rule,
+)
 from calcs.topics.pipe_tables import HOUR, path_table, section_table
 from calcs.traced import Traced, apply, si
 from calcs.uncertainty import expanded
@@ -62,7 +69,8 @@ def worst_path_steps(
     friction: Q = reduce(add, (results[f"section_loss_{run.tree.rows[place]}"] for place in path))
     on_path = [(run.flows[place], pipes[place]) for place in path]
     spread, lifted = path_uncertainty(run, laid, path)
-    friction.standard_uncertainty = Quantity(spread, "Pa")
+    by_value = by_calorific_value(run, [(place, pipes[place]) for place in path])
+    friction.standard_uncertainty = Quantity(math.sqrt(spread * spread + by_value * by_value), "Pa")
     rise = Quantity(math.fsum(run.tree.rises[place] for place in path), "m")
     gain = (lift_of(gas, ref) * rise).to("mbar") if rise.magnitude else None
     if isinstance(gain, Traced):
@@ -72,10 +80,18 @@ def worst_path_steps(
         "friction_loss": friction,
         "height_gain": gain,
         "worst_loss": friction if gain is None else friction - gain,
-        "worst_flow": Quantity(run.own_flow(found.worst), "m**3/s").to("m**3/h"),
-        "total_flow": Quantity(run.total, "m**3/s").to("m**3/h"),
+        "worst_flow": _flow(run, run.own_flow(found.worst), run.tree.heat[found.worst]),
+        "total_flow": _flow(run, run.total, math.fsum(run.tree.heat)),
         "flow_at_limit": _at_limit(run, on_path, spread, permitted, gain),
     }
+
+
+def _flow(run: Run, flow: float, heat: float) -> Q:
+    """A flow in m³/s, with what the calorific value leaves open of its part that heat asks for."""
+    found = Traced(Quantity(flow, "m**3/s").to("m**3/h").magnitude, parse_unit("m**3/h"))
+    if run.value_doubt:
+        found.standard_uncertainty = Quantity(heat / run.value * run.value_doubt, "m**3/s")
+    return found
 
 
 def _section(place: int, run: Run, pipe: Pipe, calorific_value: Q) -> dict[str, Q | None]:
