@@ -134,7 +134,9 @@ def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
 
 def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     values = [_entry(entry, sources) for entry in record.get("values", [])]
-    head = {key: record[key] for key in ("label", "meaning", "doubt") if key in record}
+    head = {
+        key: record[key] for key in ("label", "meaning", "unit", "kind", "doubt") if key in record
+    }
     return {**head, "values": values}
 
 

@@ -8,10 +8,10 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from calcs import entries, reasons, working
+from calcs import entries, overrides, reasons, working
 from calcs.chart import Chart, chart_facts
 from calcs.core import Calculator, Cell, Compare, Finding, Note, Output, Ruling, Table
-from calcs.errors import Impossible, Refusal, Refused
+from calcs.errors import Impossible, NotASensibleFigure, Refusal, Refused
 from calcs.reference import InForce, Reference
 from calcs.registry import columns_of, label_of, parameters
 from calcs.registry import labels as labels_of
@@ -26,7 +26,7 @@ def begin(
     reference: Reference,
     inputs: Mapping[str, Any],
     today: date,
-    using: Mapping[str, str] | None = None,
+    using: Any = None,
 ) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     """Answer one request, in two parts.
 
@@ -47,12 +47,19 @@ def begin(
     """
     words = labels_of(calculator, reference)
     on = entries.day_of_test(inputs, today)
-    in_force = InForce(reference, on, using or {})
-    given = entries.read(calculator, words, inputs, in_force)
+    own, refusals = overrides.read(calculator, reference, using)
+    in_force = InForce(reference, on, own)
+    given = entries.read(calculator, words, inputs, in_force, refusals)
     try:
         return _begun(calculator, reference, given, words)
     except Refusal as refusal:
         raise Refused([refusal]) from refusal
+    except (ArithmeticError, ValueError) as problem:
+        if not own:
+            raise
+        # Each figure is sensible by itself; with these readings they leave nothing to work out.
+        reason = "With {this} as you give it nothing can be worked out from these readings."
+        raise Refused([NotASensibleFigure(name, reason=reason) for name in own]) from problem
 
 
 def _begun(

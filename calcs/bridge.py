@@ -8,9 +8,12 @@ from datetime import date
 from typing import Any
 
 from calcs import answer as answering
-from calcs.errors import NotAnOption, Refusal, Refused
+from calcs.cells import parse_date
+from calcs.core import Calculator
+from calcs.errors import NotAnOption, Refusal, Refused, WrongForm
 from calcs.reference import Reference
 from calcs.registry import calculators, describe, labels
+from calcs.request_form import kind_of
 
 
 class Bridge:
@@ -47,6 +50,9 @@ class Bridge:
             return _fault(problem)
 
     def _reply(self, request: Mapping[str, Any]) -> dict[str, Any]:
+        if not isinstance(request, dict):
+            form = WrongForm("request", found=kind_of(request), expected="an object")
+            return {"refused": [form.as_json({})]}
         action = request.get("action", "run")
         known = calculators()
         if action == "list":
@@ -57,7 +63,10 @@ class Bridge:
         if name not in known:
             refusal = NotAnOption("calculator", found=name, options=", ".join(known), nearest="")
             return {"refused": [refusal.as_json({"calculator": "The handbook"})]}
-        today = date.fromisoformat(request["today"])
+        try:
+            today = day_of(request)
+        except Refused as refused:
+            return {"refused": [refusal.as_json({}) for refusal in refused.refusals]}
         if action == "show":
             return {"show": describe(known[name], self.reference, today)}
         return self._run(name, request, today)
@@ -74,16 +83,25 @@ class Bridge:
     def _run(self, name: str, request: Mapping[str, Any], today: date) -> dict[str, Any]:
         calculator = calculators()[name]
         given, using = request.get("inputs", {}), request.get("using")
+        if not isinstance(given, dict):
+            form = WrongForm("inputs", found=kind_of(given), expected="an object, by name")
+            return {"refused": [form.as_json({})]}
         self._rest = None
         try:
             first, self._rest = answering.begin(calculator, self.reference, given, today, using)
         except Refused as refused:
-            words = _field_labels(labels(calculator, self.reference), refused.refusals)
+            words = _field_labels(self._labels(calculator), refused.refusals)
             return {"refused": [refusal.as_json(words) for refusal in refused.refusals]}
         # The frozen Python knows no edition: who asks it says which edition this is.
         first["edition"] = request.get("edition", first["edition"])
         rest = {} if request.get("action") == "begin" else self._taken_rest()
         return {"answer": {**first, **rest}}
+
+    def _labels(self, calculator: Calculator) -> dict[str, str]:
+        """Words for inputs, outputs and the records in whose place a figure may be given."""
+        records = {name: self.reference.facts(name) for name in self.reference.names}
+        named = {name: str(one.get("label") or one.get("title")) for name, one in records.items()}
+        return {**named, **labels(calculator, self.reference)}
 
     def _taken_rest(self) -> dict[str, Any]:
         """The rest of the answer that was begun last, once."""
@@ -91,6 +109,21 @@ class Bridge:
         if rest is None:
             raise RuntimeError("No answer was begun whose rest could be given.")
         return rest()
+
+
+def day_of(request: Mapping[str, Any]) -> date:
+    """Day of the test where no input names another.
+
+    Raises:
+        Refused: It is no date.
+    """
+    day = request.get("today")
+    try:
+        if not isinstance(day, str):
+            raise WrongForm("date", found=kind_of(day), expected="a text such as 2026-03-01")
+        return parse_date("date", day)
+    except Refusal as refusal:
+        raise Refused([refusal]) from None
 
 
 def _fault(problem: Exception) -> dict[str, Any]:
@@ -105,9 +138,12 @@ def _field_labels(words: Mapping[str, str], refusals: list[Refusal]) -> dict[str
     for refusal in refusals:
         if refusal.field and "[" in refusal.field:
             table, _, cell = refusal.field.partition("[")
-            place, _, column = cell.partition("].")
+            place, _, column = cell.partition("]")
+            column = column.removeprefix(".")
             otherwise = words.get(column, column.replace("_", " "))
-            label = words.get(f"{table}[].{column}", otherwise)
+            label = (
+                words.get(f"{table}[].{column}", otherwise) if column else words.get(table, table)
+            )
             found[refusal.field] = f"{label}, row {int(place) + 1}"
             found.setdefault(table, table.replace("_", " "))
     return found

@@ -20,19 +20,28 @@ from calcs.errors import (
     OutOfRange,
 )
 from calcs.reference import InForce
+from calcs.request_form import text_of
 from calcs.typed_number import either_way, number_at_start, with_decimal_comma
 from calcs.units import Q, Quantity, join_unit, parse_unit, same_kind, short_number, unit_text
 
 # Units whose whole numbers are finer than any instrument of the trade.
 _SMALL = {str(parse_unit(unit)) for unit in ("W", "Btu", "Btu/h", "Pa", "ohm", "ppm", "mm**2", "J")}
+_DATE = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 _NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default record goes by
 
 
-def text_of(entered: Any) -> str:
-    """What was typed, without the spaces around it; empty for nothing."""
-    # dict, not Mapping: asking whether something is one of those is slow, and JSON has no other.
-    value = entered.get("value") if isinstance(entered, dict) else entered
-    return "" if value is None else str(value).strip()
+def parse_date(name: str, text: str) -> date:
+    """A date as year, month and day: of a week or without lines between it would be a riddle.
+
+    Raises:
+        NotADate: It is no date, or is written in another way.
+    """
+    try:
+        if _DATE.fullmatch(text):
+            return date.fromisoformat(text)
+    except ValueError:
+        pass
+    raise NotADate(name, found=text)
 
 
 def read_choice(
@@ -44,7 +53,7 @@ def read_choice(
         NotChosen: Nothing was chosen and there is no default.
         NotAnOption: The word is not on the list.
     """
-    text = text_of(entered) or (item.default or "")
+    text = text_of(name, entered) or (item.default or "")
     if not text:
         if isinstance(item, Choice) and item.optional:
             return None
@@ -63,15 +72,12 @@ def read_date(item: Day, entered: Any) -> date | None:
         Missing: Nothing was typed and the formula needs it.
         NotADate: It is no date.
     """
-    text = text_of(entered)
+    text = text_of(item.name, entered)
     if not text and item.optional:
         return None
     if not text:
         raise Missing(item.name)
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise NotADate(item.name, found=text) from None
+    return parse_date(item.name, text)
 
 
 def check_range(item: Input, name: str, value: Q) -> None:

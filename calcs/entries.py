@@ -9,11 +9,12 @@ from datetime import date
 from functools import lru_cache
 from typing import Any
 
-from calcs.cells import check_comma, check_range, default_value, read_choice, read_date, text_of
+from calcs.cells import check_comma, check_range, default_value, parse_date, read_choice, read_date
 from calcs.core import WRITTEN, AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
-from calcs.errors import Missing, NotADate, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.errors import Missing, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
 from calcs.reference import InForce
 from calcs.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
+from calcs.request_form import rows_of, text_of
 from calcs.traced import Traced, named
 from calcs.uncertainty import read_by, rounding_uncertainty, share_uncertainty
 from calcs.units import (
@@ -66,15 +67,19 @@ def day_of_test(inputs: Typed, today: date) -> date:
     Raises:
         Refused: The date typed is no date.
     """
-    text = text_of(inputs.get(TEST_DATE.name))
     try:
-        return date.fromisoformat(text) if text else today
-    except ValueError:
-        raise Refused([NotADate(TEST_DATE.name, found=text)]) from None
+        text = text_of(TEST_DATE.name, inputs.get(TEST_DATE.name))
+        return parse_date(TEST_DATE.name, text) if text else today
+    except Refusal as refusal:
+        raise Refused([refusal]) from None
 
 
 def read(
-    calculator: Calculator, labels: Mapping[str, str], inputs: Typed, in_force: InForce
+    calculator: Calculator,
+    labels: Mapping[str, str],
+    inputs: Typed,
+    in_force: InForce,
+    refusals: Iterable[Refusal] = (),
 ) -> Given:
     """Read every input of a request.
 
@@ -83,11 +88,12 @@ def read(
         labels: Words for the names of inputs.
         inputs: By name, `{"value": text, "unit": text}` or `{"rows": [...]}`.
         in_force: The records on the day of the test.
+        refusals: What has been found wrong already, to be told with the rest.
 
     Raises:
         Refused: One or more inputs cannot be used; all of them are in it.
     """
-    given = Given(in_force, labels)
+    given = Given(in_force, labels, refusals=[*refusals])
     known = {item.name: item for item in all_inputs(calculator)}
     given.refusals.extend(_unknown(name, known) for name in inputs if name not in known)
     # Choices first: they decide which other inputs count, and which record is a default.
@@ -117,7 +123,7 @@ def _unknown(name: str, known: Iterable[str]) -> Refusal:
 def _one(item: AnyInput, entered: Any, given: Given) -> Any:
     when = getattr(item, "when", None)
     if when and given.values.get(when.input) not in when.options:
-        if text_of(entered) or (isinstance(entered, dict) and entered.get("rows")):
+        if rows_of(item.name, entered) if isinstance(item, Rows) else text_of(item.name, entered):
             raise NotUsed(item.name, input=when.input, options=" or ".join(when.options))
         return None
     if isinstance(item, Rows):
@@ -145,11 +151,10 @@ def _options(item: Choice | Instrument, given: Given) -> tuple[str, ...]:
 def _quantity(
     item: Input, name: str, entered: Any, choices: Mapping[str, Any], given: Given
 ) -> Q | None:
-    text = text_of(entered)
+    text = text_of(name, entered)
     if not text:
         return default_value(item, name, {**given.values, **choices}, given.in_force)
-    unit = entered.get("unit") if isinstance(entered, dict) else None
-    unit = unit if isinstance(unit, str) and unit else item.unit
+    unit = (entered.get("unit") if isinstance(entered, dict) else None) or item.unit
     value = read_quantity(name, text, unit, (item.unit, *item.also))
     check_comma(item, name, text, value)
     check_range(item, name, value)
@@ -166,8 +171,7 @@ def _quantity(
 
 
 def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:
-    rows = entered.get("rows", []) if isinstance(entered, dict) else []
-    filled = _filled(item, rows)
+    filled = _filled(item, rows_of(item.name, entered))
     if len(filled) < item.low:
         raise Missing(item.name, fix=f"Fill at least {item.low} of its rows.")
     if len(filled) > item.high:
@@ -192,16 +196,23 @@ def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ..
     return read_rows
 
 
-def _filled(item: Rows, rows: Any) -> list[tuple[int, Mapping[str, Any]]]:
+def _filled(item: Rows, rows: list[Typed]) -> list[tuple[int, Typed]]:
     """The rows that count, by their place: one that the reader left as it came is no row.
 
     Where too few are left, those count too: the reader is then told cell by cell what is missing.
     """
     defaults = {each.name: each.default for each in item.columns if isinstance(each, Choice)}
     read: list[tuple[int, Typed, dict[str, str]]] = [
-        (place, row, {name: text for name, cell in row.items() if (text := text_of(cell))})
+        (
+            place,
+            row,
+            {
+                name: text
+                for name, cell in row.items()
+                if (text := text_of(f"{item.name}[{place}].{name}", cell))
+            },
+        )
         for place, row in enumerate(rows)
-        if isinstance(row, dict)
     ]
     written = [(place, row) for place, row, texts in read if texts]
     touched = [

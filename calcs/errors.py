@@ -139,6 +139,49 @@ class NotAnOption(Refusal):
         )
 
 
+class WrongForm(Refusal):
+    """A part of a request that is of another JSON type than it must be.
+
+    Args:
+        field: The part: an input, or `inputs`, `date` or `overrides`.
+        found: What it is.
+        expected: What it must be.
+    """
+
+    kind = "wrong_form"
+
+    def sentence(self, naming: Naming) -> str:
+        """See `Refusal.sentence`."""
+        return (
+            f"{naming(self.field or '')} is {self.facts['found']}. "
+            f"It must be {self.facts['expected']}."
+        )
+
+
+class UnknownFigure(Refusal):
+    """A figure of the reader's own for a record that is not there, or not asked for."""
+
+    kind = "unknown"
+
+    def sentence(self, naming: Naming) -> str:
+        """See `Refusal.sentence`."""
+        if self.facts.get("is_unused"):
+            return (
+                f"{naming(self.field or '')} is no figure that this calculator uses. Leave it out."
+            )
+        return f"No figure is named “{(self.field or '')[:60]}”.{self.facts.get('nearest', '')}"
+
+
+class NotASensibleFigure(Refusal):
+    """A figure of the reader's own that no copy of the source can have."""
+
+    kind = "out_of_range"
+
+    def sentence(self, naming: Naming) -> str:
+        """See `Refusal.sentence`."""
+        return str(self.facts["reason"]).format_map(_Named(naming, self.field))
+
+
 class UnknownInput(Refusal):
     """A name that is no input of this calculator."""
 

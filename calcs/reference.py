@@ -106,6 +106,11 @@ class Reference:
             self._histories[name] = tuple(_entry(name, record, value) for value in record["values"])
         return self._histories[name]
 
+    def facts(self, name: str) -> Mapping[str, Any]:
+        """What is said of a record or table besides its values: label, meaning, unit, columns."""
+        found: Mapping[str, Any] = self._bundle["records"].get(name) or self._bundle["tables"][name]
+        return found
+
     def columns(self, table: str) -> tuple[str, ...]:
         """Names of a table's columns."""
         return tuple(column["name"] for column in self._bundle["tables"][table]["columns"])
