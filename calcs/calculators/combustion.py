@@ -16,24 +16,12 @@ from calcs.core import (
     Instrument,
     Note,
     Output,
-    Ruling,
     TableShape,
 )
 from calcs.reference import InForce
 from calcs.registry import OWN
-from calcs.topics.flue_findings import (
-    DIOXIDE_INSTRUCTIONS,
-    LEVELS,
-    dilution_finding,
-    fuel_findings,
-    level_findings,
-    levels_of,
-    line_of_fuel,
-    make_up,
-    nothing_judged,
-    spare_air_notes,
-)
-from calcs.topics.flue_fit import MISFIT, fit, why_untrue
+from calcs.topics.flue_findings import LEVELS, line_of_fuel, sound_findings, untrue_findings
+from calcs.topics.flue_fit import fit, why_untrue
 from calcs.topics.flue_gas import flue_gas
 from calcs.topics.flue_sample import (
     SAMPLE,
@@ -188,34 +176,13 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     check_shares(given)
     oxygen, dioxide = given["oxygen"], given["carbon_dioxide"]
     untrue = why_untrue(answers.get("oxygen_difference"), oxygen, dioxide, ref)
-    findings = _untrue(untrue, given, answers, ref) if untrue else _judged(given, answers, ref)
+    if untrue:
+        findings = untrue_findings(untrue, given, answers, ref)
+    else:
+        findings = sound_findings(given, answers, ref)
     if dioxide is None:
         findings.append(Note("dioxide_worked_out"))
     return [*findings, line_of_fuel(answers, ref), fuel_chart(given, answers, ref)]
-
-
-def _judged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
-    findings = level_findings(levels_of(given, ref), answers["ratio"], given["carbon_monoxide"])
-    if "oxygen_difference" in answers:
-        findings += fuel_findings(answers)
-    findings += spare_air_notes(answers)
-    if "leaked_air" in answers:
-        findings.append(dilution_finding(answers["leaked_air"]))
-    return [*findings, make_up(answers, ref)]
-
-
-def _untrue(
-    reason: str, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
-) -> list[Finding]:
-    dioxides = (given["carbon_dioxide"], answers.get("carbon_dioxide_instrument"))
-    levels = levels_of(given, ref)
-    findings = nothing_judged(levels, reason, given["carbon_monoxide"], dioxides, ref)
-    if "oxygen_difference" in answers:
-        air = [Ruling("fuel", "not_judged", reason)]
-        findings += fuel_findings(answers) if reason == MISFIT else air
-    if given["carbon_dioxide_expected"] is not None:
-        findings.append(Ruling("dilution", "not_judged", reason, (DIOXIDE_INSTRUCTIONS,)))
-    return findings
 
 
 APPLIANCES = ("condensing_boiler", "boiler", "water_heater", "gas_fire", "cooker", "other")
@@ -284,6 +251,7 @@ CALCULATOR = Calculator(
     notes=("mostly_air", "dioxide_worked_out", "same_line"),
     rulings=(
         "no_level",
+        "no_level_high",
         "sample_misfit",
         "sample_misfit_high",
         "sample_is_air",

@@ -216,6 +216,7 @@ CALCULATOR = Calculator(
     ),
     rulings=(
         "no_level",
+        "no_level_high",
         "no_target",
         "no_tolerance",
         "other_gas",

@@ -7,10 +7,10 @@ from typing import Any, NamedTuple
 
 from calcs.core import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.reference import InForce
-from calcs.topics.flue_fit import AIR, agrees
+from calcs.topics.flue_fit import AIR, MISFIT, agrees, allowed
 from calcs.traced import si
 from calcs.uncertainty import expanded
-from calcs.units import Q, join_unit, round_half_up
+from calcs.units import Q, join_unit, round_half_up, short_number
 
 KIND = {
     "condensing_boiler": "condensing",
@@ -26,9 +26,11 @@ TYPE_TEST = "combustion.ratio_type_test"
 RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
 MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
 DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
+CRITICAL = "combustion.ratio_critical"
 ROOM = "carbon_monoxide.room_stop"
 LEVELS = (
     ROOM,
+    CRITICAL,
     "combustion.ratio_high.*",
     MONOXIDE,
     INVESTIGATE,
@@ -73,16 +75,56 @@ def levels_of(given: Mapping[str, Any], ref: InForce) -> list[Level]:
     return levels
 
 
-def level_findings(levels: Iterable[Level], ratio: Q, monoxide: Q) -> list[Finding]:
+def sound_findings(
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
+) -> list[Finding]:
+    """What a sample that can be true is held to, and what else it says."""
+    findings = level_findings(
+        levels_of(given, ref), answers["ratio"], given["carbon_monoxide"], ref
+    )
+    if "oxygen_difference" in answers:
+        findings += fuel_findings(answers, (given["oxygen"], given["carbon_dioxide"]), ref)
+    findings += spare_air_notes(answers)
+    if "leaked_air" in answers:
+        findings.append(dilution_finding(answers["leaked_air"]))
+    return [*findings, make_up(answers, ref)]
+
+
+def untrue_findings(
+    reason: str, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
+) -> list[Finding]:
+    """What a sample that can't be true would have been held to: none of it is judged."""
+    dioxides = (given["carbon_dioxide"], answers.get("carbon_dioxide_instrument"))
+    levels = levels_of(given, ref)
+    findings = nothing_judged(levels, reason, given["carbon_monoxide"], dioxides, ref)
+    if "oxygen_difference" in answers:
+        readings = given["oxygen"], given["carbon_dioxide"]
+        air = [Ruling("fuel", "not_judged", reason)]
+        findings += fuel_findings(answers, readings, ref) if reason == MISFIT else air
+    if given["carbon_dioxide_expected"] is not None:
+        findings.append(Ruling("dilution", "not_judged", reason, (DIOXIDE_INSTRUCTIONS,)))
+    return findings
+
+
+def level_findings(levels: Iterable[Level], ratio: Q, monoxide: Q, ref: InForce) -> list[Finding]:
     """A sample that can be true, against each level; where none is held, nothing is judged."""
     return [
-        Ruling(one.name, "not_judged", "no_level", one.records)
+        _no_level(one, ratio, ref)
         if one.high is None
         else Compare(one.name, ratio, None, one.high, one.records, "", 4)
         if one.is_ratio
         else Compare(one.name, monoxide, None, one.high, one.records, "ppm", 0)
         for one in levels
     ]
+
+
+def _no_level(level: Level, ratio: Q, ref: InForce) -> Ruling:
+    """No verdict, and no comfort either: what is critical by calculation is said to be."""
+    critical = ref[CRITICAL]
+    if si(ratio) - si(expanded(ratio)) <= si(critical):
+        return Ruling(level.name, "not_judged", "no_level", level.records)
+    values = {"critical": short_number(float(critical.to("").magnitude))}
+    return Ruling(level.name, "not_judged", "no_level_high", (*level.records, CRITICAL), values)
 
 
 def nothing_judged(
@@ -115,15 +157,15 @@ def _is_beyond(level: Level, monoxide: Q, dioxides: list[Q]) -> bool:
     return any(least > si(level.high) * (si(one) + si(expanded(one))) for one in dioxides)
 
 
-def fuel_findings(answers: Mapping[str, Q]) -> list[Finding]:
+def fuel_findings(answers: Mapping[str, Q], readings: tuple[Q, Q], ref: InForce) -> list[Finding]:
     """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
     difference = answers["oxygen_difference"]
     values = {
         "difference": _percent(abs(si(difference))),
-        "wide": _percent(si(expanded(difference))),
+        "wide": _percent(allowed(difference, readings, ref)),
         "maximum": _percent(si(answers["implied_maximum"])),
     }
-    if agrees(difference):
+    if agrees(difference, readings, ref):
         return [Ruling("fuel", "meets", "fits", (), values), Note("same_line")]
     reason = "too_much" if difference.magnitude > 0 else "too_little"
     return [Ruling("fuel", "does_not_meet", reason, (), values)]

@@ -13,12 +13,14 @@ from collections.abc import Mapping
 from calcs.errors import Impossible
 from calcs.reference import InForce
 from calcs.topics.gas_mixture import components, held_mixture
+from calcs.topics.ordinary import ordinary
 from calcs.topics.stoichiometry import AIR_OXYGEN, Burning, burn
 from calcs.traced import Traced, named, si
 from calcs.uncertainty import expanded
 from calcs.units import Q, Quantity, join_unit, round_half_up
 
 INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
+ANALYSERS = ("analyser_oxygen", "analyser_carbon_dioxide")
 MISFIT, AIR = "sample_misfit", "sample_is_air"  # reasons why a sample judges nothing
 
 
@@ -48,9 +50,28 @@ def fit(
     }
 
 
-def agrees(difference: Q) -> bool:
+def agrees(difference: Q, readings: tuple[Q, Q], ref: InForce) -> bool:
     """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
-    return si(abs(difference)) <= si(expanded(difference))
+    return si(abs(difference)) <= allowed(difference, readings, ref)
+
+
+def allowed(difference: Q, readings: tuple[Q, Q], ref: InForce) -> float:
+    """How far the two may be apart: their doubt, as far as an ordinary analyser would have it.
+
+    A coarse cell would let anything fit. The doubt is cut back by as much as the coarser of the two
+    is coarser than an ordinary one, which is never more than such an analyser would leave.
+
+    Args:
+        difference: Oxygen read, less what fits the carbon dioxide.
+        readings: Oxygen and carbon dioxide.
+        ref: Uses the instruments.
+    """
+    shares = [1.0]
+    for analyser, reading in zip(ANALYSERS, readings, strict=True):
+        own = si(expanded(reading))
+        if own > 0:
+            shares.append(si(ordinary(analyser, reading, ref)) / own)
+    return si(expanded(difference)) * min(shares)
 
 
 def is_air(oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]) -> bool:
@@ -69,7 +90,7 @@ def exceeds(burning: Burning, fuel: str, carbon_dioxide: Q, ref: InForce) -> boo
 
 
 def why_untrue(
-    difference: Q | None, oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]
+    difference: Q | None, oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce
 ) -> str:
     """Id of the reason why the sample judges nothing; empty for one that can be true.
 
@@ -79,8 +100,10 @@ def why_untrue(
         carbon_dioxide: As read.
         ref: Uses what analysers take for air.
     """
-    if difference is not None and not agrees(difference):
-        return MISFIT
+    if oxygen is not None and carbon_dioxide is not None and difference is not None:
+        fits = agrees(difference, (oxygen, carbon_dioxide), ref)
+        if not fits:
+            return MISFIT
     return AIR if is_air(oxygen, carbon_dioxide, ref) else ""
 
 
@@ -92,25 +115,32 @@ def check_sample(
     Raises:
         Impossible: Oxygen and carbon dioxide contradict each other, or the sample is air.
     """
-    if is_air(oxygen, carbon_dioxide, ref):
+    if oxygen is not None and carbon_dioxide is not None:
+        _check_fit(burning, fuel, (oxygen, carbon_dioxide), ref)
+    by_dioxide = carbon_dioxide is not None and is_air(None, carbon_dioxide, ref)
+    if by_dioxide or is_air(oxygen, None, ref):
         raise Impossible(
-            "carbon_dioxide" if oxygen is None else "oxygen",
-            "By {this} the sample can't be told from air: there is no flue gas in it. See that the "
-            "probe is in the flue gas and that its hose is tight, then sample again.",
+            "carbon_dioxide" if by_dioxide else "oxygen",
+            "By {this} the sample can't be told from air: there is no flue gas in it. See that "
+            "the probe is in the flue gas and that its hose is tight, then sample again.",
         )
-    if oxygen is None or carbon_dioxide is None:
-        return
+
+
+def _check_fit(burning: Burning, fuel: str, readings: tuple[Q, Q], ref: InForce) -> None:
     if burning.carbon_dioxide_max.magnitude <= 0:
         raise Impossible(
             "carbon_dioxide",
             "{this} can't come from this gas: it holds no carbon. Look at {fuel} and at the probe.",
         )
-    difference = fit(burning, fuel, (oxygen, carbon_dioxide), ref)["oxygen_difference"]
-    if agrees(difference):
+    oxygen, instrument_air = readings[0], ref[INSTRUMENT_OXYGEN]
+    if oxygen >= instrument_air:
+        return  # air, as is said of it next
+    difference = fit(burning, fuel, readings, ref)["oxygen_difference"]
+    if agrees(difference, readings, ref):
         return
     off, wide = (
-        join_unit(round_half_up(100 * si(one), 1), "percent")
-        for one in (abs(difference), expanded(difference))
+        join_unit(round_half_up(100 * one, 1), "percent")
+        for one in (abs(si(difference)), allowed(difference, readings, ref))
     )
     raise Impossible(
         "oxygen",

@@ -16,7 +16,7 @@ from calcs.topics.flue_findings import (
     levels_of,
     nothing_judged,
 )
-from calcs.topics.flue_fit import exceeds, fit, why_untrue
+from calcs.topics.flue_fit import INSTRUMENT_OXYGEN, exceeds, fit, why_untrue
 from calcs.topics.flue_sample import carbon_dioxide_of, instrument_maximum
 from calcs.topics.ordinary import ordinary
 from calcs.topics.stoichiometry import Burning
@@ -106,7 +106,9 @@ def end_results(sample: Sample, burning: Burning, fuel: str, ref: InForce) -> di
     maximum = instrument_maximum(fuel, burning, ref)
     belongs = carbon_dioxide_of(maximum, oxygen, ref).get("carbon_dioxide_instrument")
     difference = None
-    if dioxide is not None and oxygen is not None:
+    if oxygen is not None and oxygen >= ref[INSTRUMENT_OXYGEN]:
+        pass  # air, which judges nothing whatever else was read
+    elif dioxide is not None and oxygen is not None:
         held = fit(burning, fuel, (oxygen, dioxide), ref, sample.monoxide)
         difference = held["oxygen_difference"]
     elif dioxide is not None:
@@ -145,7 +147,7 @@ def end_findings(
         none = Quantity(0.0, "ppm")
         monoxide = none if sample.monoxide is None else sample.monoxide
         return nothing_judged(held, reason, monoxide, dioxides, ref)
-    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide)
+    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, ref)
     return [_target_finding(target, sample, given["tolerance"], ref), *found]
 
 
