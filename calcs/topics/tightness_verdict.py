@@ -11,6 +11,7 @@ from calcs.topics.installation import SMALL_METERS
 from calcs.topics.length_of_test import length_notes, too_little_time
 from calcs.topics.let_by import held_back, let_by_findings, passes
 from calcs.topics.movement import check_steps
+from calcs.topics.own_figures import check_none_is_looser
 from calcs.topics.permitted_drop import check_typed, largest_pipe
 from calcs.topics.starting_pressure import (
     HAIR,
@@ -109,9 +110,11 @@ def _check(given: Mapping[str, Any], ref: Any) -> None:
     Raises:
         Impossible: A reading that the gauge can't show, a figure that no copy has, or a pressure
             above what the procedure covers.
+        NotASensibleFigure: A figure in place of a record permits more than it.
     """
     if given["smell_of_gas"] == "yes":
         return
+    check_none_is_looser(ref)
     if not is_kilopascal(given, ref):  # a slip of its own, which is told instead
         check_steps(given, READINGS)
     if given["procedure"] == "small":
