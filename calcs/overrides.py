@@ -38,7 +38,7 @@ def read(
         return {}, [WrongForm("overrides", found=kind_of(given), expected="figures by name")]
     found: dict[str, str] = {}
     refusals: list[Refusal] = []
-    used = _used(calculator)
+    used = used_by(calculator)
     for name, entered in given.items():
         try:
             found[name] = _figure(name, entered, reference, used)
@@ -47,7 +47,7 @@ def read(
     return found, refusals
 
 
-def _used(calculator: Calculator) -> re.Pattern[str]:
+def used_by(calculator: Calculator) -> re.Pattern[str]:
     """Names of the records that a calculator may look up; `*` and `{gas}` are any word."""
     defaults = [
         column.default
