@@ -31,11 +31,12 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
     >>> round(u.to("mbar").magnitude, 5)
     0.02887
     """
-    parts = _step_and_accuracy(value, resolution, accuracy)
+    parts = step_and_accuracy(value, resolution, accuracy)
     return Quantity(_quadrature(*parts), _base_of_difference(value))
 
 
-def _step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[float, float]:
+def step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[float, float]:
+    """Standard uncertainty of a reading from the step of its instrument and from its accuracy."""
     # A step in °C is a difference: 0.5 °C of resolution is 0.5 K, not 273.65 K.
     step = _difference(resolution)
     from_display = si(step) / (2 * math.sqrt(3))
@@ -51,7 +52,7 @@ def _step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[flo
 
 def read_by(value: Traced, instrument: str, resolution: Q, accuracy: Q | None) -> None:
     """Give a reading the uncertainty of the instrument that took it, and what that is made of."""
-    parts = _step_and_accuracy(value, resolution, accuracy)
+    parts = step_and_accuracy(value, resolution, accuracy)
     value.doubt_parts = DoubtParts(instrument, *parts)
     value.standard_uncertainty = Quantity(_quadrature(*parts), _base_of_difference(value))
 
@@ -122,7 +123,7 @@ def difference_of_readings(
         The same difference, carrying its standard uncertainty.
     """
     if isinstance(value, Traced) and resolution is not None:
-        step, share = _step_and_accuracy(value, resolution, accuracy)
+        step, share = step_and_accuracy(value, resolution, accuracy)
         ends = math.sqrt(2) * step
         value.doubt_parts = DoubtParts(instrument, ends, share)
         value.standard_uncertainty = Quantity(_quadrature(ends, share), _base_of_difference(value))

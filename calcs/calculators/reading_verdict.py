@@ -22,7 +22,8 @@ from calcs.core import (
 )
 from calcs.errors import Impossible, Missing, WrongUnit
 from calcs.registry import BY_VERDICT
-from calcs.traced import apply, square_root
+from calcs.traced import DoubtParts, apply, square_root
+from calcs.uncertainty import step_and_accuracy
 from calcs.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
 
 UNITS = (
@@ -200,6 +201,9 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     """The reading against the limit or limits, each as far as it was typed."""
     del ref
     reading, low, high = (given[name] for name in ("reading", "low_limit", "high_limit"))
+    step, accuracy = (given[f"instrument_{one}"] for one in ("resolution", "accuracy"))
+    if given["uncertainty_from"] == "instrument" and step is not None:
+        reading.doubt_parts = DoubtParts("instrument", *step_and_accuracy(reading, step, accuracy))
     return [
         Compare(
             "reading",
