@@ -19,6 +19,7 @@ class Timers {
   /** @type {WakeLock} */ #awake = new WakeLock();
   /** @type {ReturnType<typeof setInterval> | undefined} */ #beating;
   #pressing = false;
+  /** Whether they go on through a reload: a device may have no room, or refuse. */ areKept = true;
 
   constructor() {
     this.#read();
@@ -121,7 +122,8 @@ class Timers {
 
   #save() {
     const entries = [...this.#all].map(([id, timer]) => [id, timer.kept]);
-    keep(KEY, entries.length ? JSON.stringify(Object.fromEntries(entries)) : null);
+    const text = entries.length ? JSON.stringify(Object.fromEntries(entries)) : null;
+    this.areKept = keep(KEY, text) || !text;
   }
 }
 

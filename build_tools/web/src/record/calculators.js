@@ -2,7 +2,7 @@
 
 import { setText } from '../find.js';
 import { siteUrl } from '../site/site-url.js';
-import { canFill, fillFromVisit } from './fill-from-visit.js';
+import { canFill, fillFromVisit, followVisit } from './fill-from-visit.js';
 import { keepInRecord } from './keep-in-record.js';
 import { record } from './record.js';
 import { typedReading } from './reading-text.js';
@@ -65,6 +65,8 @@ function addParts(root) {
   return {
     show() {
       fill.hidden = !canFill(root);
+      const words = followVisit(root);
+      if (words) setText(filled, words);
     },
     settled() {
       acts.replaceChildren();

@@ -34,6 +34,9 @@ function isApart() {
   return isFirefox && location.protocol === 'file:' && !document.querySelector('[data-hb-record]');
 }
 
+/** What was kept may be gone. */
+const tellLost = () => document.dispatchEvent(new CustomEvent('hb:record-lost'));
+
 /** @returns {Promise<Database>} */
 async function open() {
   if (isApart()) throw new KeptApart();
@@ -45,12 +48,17 @@ async function open() {
       entries.createIndex('visit', 'visit');
       database.createObjectStore('state');
     },
-    // A newer edition in another window needs the place to itself for a moment.
-    blocking: (_old, _new, event) => {
+    // A newer edition in another window needs the place to itself for a moment. Where that window,
+    // or the browser, deletes it, there is no new version.
+    blocking: (_old, next, event) => {
       /** @type {IDBDatabase} */ (event.target).close();
       opening = null;
+      if (next === null) tellLost();
     },
-    terminated: () => (opening = null),
+    terminated: () => {
+      opening = null;
+      tellLost();
+    },
   });
   const silence = new Promise((_, reject) => {
     setTimeout(() => reject(new NoStorage('The browser does not reply.')), PATIENCE_MS);

@@ -1,5 +1,6 @@
 /** Puts into a calculator what the open visit holds. */
 
+import { filledIn, isAt, markFilled } from './from-visit.js';
 import { record } from './record.js';
 import { cellAt, labelAt, placesOf } from './taken-readings.js';
 
@@ -20,8 +21,10 @@ export const canFill = (root) => placesOf(root).some(({ name }) => record.readin
 export function fillFromVisit(root) {
   const { inputs } = root;
   const invented = new Set(root.invented);
+  const before = filledIn(root);
   /** @type {Record<string, Given>} */
   const given = {};
+  /** @type {Omit<import('./from-visit.js').Filled, 'cell'>[]} */ const fresh = [];
   /** @type {string[]} */ const filled = [];
   /** @type {string[]} */ const missing = [];
   /** @type {string[]} */ const left = [];
@@ -30,15 +33,41 @@ export function fillFromVisit(root) {
     const label = labelAt(root, place);
     const typed = cellAt(inputs, place);
     if (!reading) missing.push(label);
-    else if (typed && !invented.has(label)) {
+    else if (typed && !invented.has(label) && !before.some((each) => isAt(each, place))) {
       if (typed.value !== reading.value) left.push(label);
     } else {
       put(given, place, { value: reading.value, unit: reading.unit });
+      fresh.push({ ...place, value: reading.value, unit: reading.unit });
       filled.push(label);
     }
   }
   if (filled.length) root.fill({ ...ways(root, given, inputs), ...whole(given, inputs) });
+  markFilled(root, fresh);
   return words({ filled, missing, left });
+}
+
+/**
+ * What came from the visit follows the visit: another figure there comes here too, and one that was
+ * taken out, or is of another visit, goes. What a person typed stays.
+ *
+ * @param {Calculator} root
+ * @returns {string} what was done, for the reader
+ */
+export function followVisit(root) {
+  if (record.trouble || record.isLost) return '';
+  const { inputs } = root;
+  /** @type {Record<string, Given>} */ const given = {};
+  /** @type {Omit<import('./from-visit.js').Filled, 'cell'>[]} */ const fresh = [];
+  for (const { cell: _cell, ...each } of filledIn(root)) {
+    const { value, unit } = record.reading(each.name) ?? { value: '', unit: '' };
+    if (value === each.value && unit === each.unit) continue;
+    put(given, each, { value, unit });
+    fresh.push({ ...each, value, unit });
+  }
+  if (!fresh.length) return '';
+  root.fill(whole(given, inputs));
+  markFilled(root, fresh.filter(({ value }) => value));
+  return `Changed with the visit: ${fresh.map((each) => labelAt(root, each)).join(', ')}.`;
 }
 
 /** @param {Record<string, Given>} given @param {Place} place @param {Cell} cell */

@@ -3,8 +3,11 @@
 import { setText } from '../find.js';
 import { choice, showChoice } from './reading-choice.js';
 import { fieldText, typedReading } from './reading-text.js';
-import { record } from './record.js';
-import { troubleOf, troubleWords } from './trouble.js';
+import { pending } from './pending.js';
+import { readingKey, record } from './record.js';
+import { LOST_WORDS, NEVER_KEPT, troubleOf, troubleWords } from './trouble.js';
+
+/** @typedef {import('./types.js').Typed} Typed */
 
 const SAVE_MS = 300; // typing rests this long: kept well within a second
 
@@ -17,8 +20,8 @@ export class ReadingField {
   /** @type {HTMLInputElement | HTMLSelectElement} */ #input;
   /** @type {HTMLElement} */ #said;
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #saving;
-  /** What was typed last and is not kept, or is on its way. */
-  /** @type {string | null} */ #typed = null;
+  #isLost = false;
+  /** @type {Typed | null} what was typed last and is not kept, or is on its way */ #typed = null;
 
   /** @param {HTMLElement} line with `data-hb-reading` */
   constructor(line) {
@@ -50,11 +53,23 @@ export class ReadingField {
   #listen() {
     const input = this.#input;
     input.addEventListener('input', () => {
-      this.#typed = input.value;
+      this.#typed = this.#read();
       clearTimeout(this.#saving);
-      this.#saving = setTimeout(() => void this.save(), SAVE_MS);
+      // Where it can't be written down for a page that goes, it is kept without waiting.
+      const wait = pending.note(this.#typed) ? SAVE_MS : 0;
+      this.#saving = setTimeout(() => void this.save(), wait);
     });
     input.addEventListener('change', () => void this.save());
+  }
+
+  /** @returns {Typed} */
+  #read() {
+    const key = readingKey(this.#name);
+    const at = record.momentFor(key);
+    const { value, unit } = typedReading(this.#input.value, this.#unit);
+    const reading = { kind: /** @type {const} */ ('reading'), name: this.#name, label: this.#label };
+    const entry = value ? { ...reading, value, unit, at } : null;
+    return { visit: record.visit?.id ?? null, key, at, entry };
   }
 
   /** What the record holds, unless the reader is typing something else. */
@@ -62,6 +77,12 @@ export class ReadingField {
     const reading = record.reading(this.#name);
     this.#line.toggleAttribute('data-hb-has', Boolean(reading));
     if (this.#typed !== null) return;
+    if (record.isLost && this.#input.value) {
+      this.#say(LOST_WORDS, 'trouble');
+      this.#isLost = true;
+    }
+    if (this.#isLost && !reading) return; // the only place where it still stands
+    this.#isLost = false;
     const text = reading ? fieldText(reading, this.#unit) : '';
     this.#line.toggleAttribute('data-hb-own-unit', Boolean(reading && text !== reading.value));
     if (this.#input.value !== text) {
@@ -74,17 +95,22 @@ export class ReadingField {
   /** Keeps what was typed. Where that fails, it stands where it is and the reason beside it. */
   async save() {
     clearTimeout(this.#saving);
-    const text = this.#typed;
-    if (text === null) return;
-    const own = { name: this.#name, label: this.#label, ...typedReading(text, this.#unit) };
+    const typed = this.#typed;
+    if (typed === null) return;
+    const { entry, at } = typed;
+    const { value, unit } = entry?.kind === 'reading' ? entry : { value: '', unit: '' };
     try {
-      await record.keepReadings([own]);
-      if (this.#typed === text) this.#typed = null;
-      this.#say(text.trim() ? 'Kept' : 'Taken out', 'kept');
+      await record.keepReadings([{ name: this.#name, label: this.#label, value, unit, at }]);
+      pending.settle(typed);
+      if (this.#typed === typed) this.#typed = null;
+      this.#isLost = false;
+      this.#say(typed.entry ? 'Kept' : 'Taken out', 'kept');
     } catch (error) {
+      const trouble = troubleOf(error);
       // Kept again by itself it would open a visit that nobody asked for.
-      if (troubleOf(error) === 'gone') this.#typed = null;
-      this.#say(troubleWords(troubleOf(error)), 'trouble');
+      if (trouble === 'gone') this.#typed = null;
+      if (NEVER_KEPT.has(trouble)) pending.settle(typed);
+      this.#say(troubleWords(trouble), 'trouble');
     }
   }
 

@@ -1,6 +1,8 @@
 /** The open visit, as this window knows it. Each change is told as `hb:visit` on the document. */
 
 import { keep as keepOnDevice } from '../site/storage.js';
+import { byTime } from '../written-day.js';
+import { pending } from './pending.js';
 import * as store from './visit-store.js';
 import { troubleOf } from './trouble.js';
 import { nameFor, newVisit } from './visit-name.js';
@@ -8,20 +10,22 @@ import { WINDOWS } from './windows.js';
 
 /** @typedef {import('./types.js').Entry} Entry */
 /** @typedef {import('./types.js').Reading} Reading */
+/** @typedef {Omit<Reading, 'at'> & {at?: string}} Kept a reading, and when it was typed if that is known */
 /** @typedef {import('./types.js').Trouble} Trouble */
 /** @typedef {import('./types.js').Visit} Visit */
 
 /** @param {string} name */
-const readingKey = (name) => `reading:${name}`;
+export const readingKey = (name) => `reading:${name}`;
 
 class OpenVisit {
   /** @type {Visit | null} */ visit = null;
   /** @type {Map<string, Entry>} */ #entries = new Map();
   /** @type {Trouble | null} nothing can be kept at all */ trouble = null;
+  /** What the page showed was deleted underneath it. */ isLost = false;
   #isRead = false;
   /** @type {Promise<unknown>} what was asked for last: one write waits for the other */
   #last = Promise.resolve();
-  /** @type {Map<string, Omit<Reading, 'at'>>} readings that go with the next change */
+  /** @type {Map<string, Kept>} readings that go with the next change */
   #waiting = new Map();
   /** @type {Promise<void> | null} */ #kept = null;
 
@@ -30,7 +34,39 @@ class OpenVisit {
     WINDOWS.heard(() => void this.read());
     // A page that comes back by Back was frozen meanwhile.
     window.addEventListener('pageshow', ({ persisted }) => persisted && void this.read());
+    document.addEventListener('hb:record-lost', () => void this.#seeIfLost());
+    await this.#keepLeft();
     await this.read();
+  }
+
+  /** Keeps what was typed last on a page that was left before it was kept. */
+  async #keepLeft() {
+    const left = pending.left();
+    if (!left.length) return;
+    const typed = left.flatMap((each) => each.typed).sort((one, other) => byTime(one.at, other.at));
+    try {
+      const names = (await store.overview()).visits.map(({ name }) => name);
+      await store.keepTyped(typed, () => newVisit(nameFor(new Date(), names)));
+      for (const each of left) pending.forget(each);
+      WINDOWS.tell();
+    } catch {
+      // It stays where it is for the next start. Why nothing can be kept is told when it is read.
+    }
+  }
+
+  async #seeIfLost() {
+    this.isLost = this.visit !== null;
+    await this.read();
+  }
+
+  /**
+   * @param {string} key
+   * @returns {string} now, or just after what stands there where the clock was put back since
+   */
+  momentFor(key) {
+    const now = new Date();
+    const held = Date.parse(this.#entries.get(key)?.at ?? '');
+    return new Date(held >= now.getTime() ? held + 1 : now).toISOString();
   }
 
   get isRead() {
@@ -57,6 +93,7 @@ class OpenVisit {
     try {
       const { visit, entries } = await store.openVisit();
       this.visit = visit;
+      if (visit) this.isLost = false;
       this.#entries = new Map(entries.map((entry) => [entry.key, entry]));
       this.trouble = null;
     } catch (error) {
@@ -69,7 +106,7 @@ class OpenVisit {
   /**
    * Keeps readings, together with those that were asked for while another change went on.
    *
-   * @param {Omit<Reading, 'at'>[]} readings one without a value is taken out
+   * @param {Kept[]} readings one without a value is taken out
    * @returns {Promise<void>}
    */
   keepReadings(readings) {
@@ -82,7 +119,9 @@ class OpenVisit {
       return this.#write(
         (visit) =>
           all.flatMap((each) =>
-            each.value ? { visit, key: readingKey(each.name), kind: 'reading', at, ...each } : [],
+            each.value
+              ? { visit, key: readingKey(each.name), kind: 'reading', ...each, at: each.at ?? at }
+              : [],
           ),
         all.filter(({ value }) => !value).map(({ name }) => readingKey(name)),
       );

@@ -4,7 +4,7 @@ import { setText } from '../find.js';
 import { siteUrl } from '../site/site-url.js';
 import { beginVisit } from './begin-visit.js';
 import { record } from './record.js';
-import { troubleWords } from './trouble.js';
+import { LOST_WORDS, troubleWords } from './trouble.js';
 import { isEarlierDay, momentWords } from './visit-name.js';
 
 const PLACE = '[data-hb-visit-bar]';
@@ -39,9 +39,10 @@ export function showStepsBar() {
   if (!place || !words || !fresh) return;
   const { visit, trouble } = record;
   const isOld = visit !== null && isEarlierDay(visit.begun);
-  place.dataset.state = trouble ? 'trouble' : isOld ? 'old' : '';
+  place.dataset.state = trouble || record.isLost ? 'trouble' : isOld ? 'old' : '';
   fresh.hidden = !isOld;
   if (trouble) setText(words, `Readings are not kept. ${troubleWords(trouble)}`);
+  else if (record.isLost) setText(words, LOST_WORDS);
   else if (!visit) setText(words, 'Readings are kept on this device. The first one opens a visit.');
   else if (isOld) {
     setText(words, `Readings go into “${visit.name}”, begun on ${momentWords(visit.begun)}. Another job?`);

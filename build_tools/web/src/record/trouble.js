@@ -12,11 +12,21 @@ const WORDS = {
     'Not kept: in Firefox the pages of a folder share no record. It stands here until you leave the page. Type it on the page “The visit record”, or open the folder in Chrome or Edge.',
   full: 'Not kept: there is no room left on this device. What was kept before is still there. Delete something, then type it again.',
   gone: 'Not kept: this visit was deleted in another window. Type it again, and it goes into a new visit.',
+  newer:
+    'Not kept: the record on this device is of a newer edition of this handbook. Nothing of it was lost. Reload the page, or get the newest edition.',
   failed: 'Not kept: the browser could not write it. Reload the page, then type it again.',
 };
 
+/** A later start could not keep it either. */
+/** @type {Set<Trouble>} */
+export const NEVER_KEPT = new Set(/** @type {const} */ (['refused', 'folder', 'apart', 'gone']));
+
 /** @param {Trouble} trouble */
 export const troubleWords = (trouble) => WORDS[trouble];
+
+/** It was kept, and is not there any more. */
+export const LOST_WORDS =
+  'Kept no longer: the record of this device was deleted, by the browser or in another window. It stands here until you leave the page. Type it again, and it goes into a new visit.';
 
 /** The visit that something was to be kept in is not there. */
 export class VisitGone extends Error {
@@ -42,6 +52,7 @@ export function troubleOf(error) {
   if (name === 'VisitGone') return 'gone';
   if (name === 'KeptApart') return 'apart';
   if (name === 'QuotaExceededError') return 'full';
+  if (name === 'VersionError') return 'newer';
   const refused = ['NoStorage', 'SecurityError', 'InvalidStateError', 'UnknownError'];
   if (!refused.includes(name)) return 'failed';
   return location.protocol === 'file:' ? 'folder' : 'refused';

@@ -45,5 +45,15 @@ export type VisitFile = {
   visits: WholeVisit[];
 };
 
+/** What was typed into a field and is not kept yet. */
+export type Typed = {
+  /** into which visit; null where none was open */
+  visit: string | null;
+  key: string;
+  at: string;
+  /** null where the field was emptied */
+  entry: (({ kind: 'reading' } & Reading) | ({ kind: 'note' } & Note)) | null;
+};
+
 /** What keeps a browser from keeping. */
-export type Trouble = 'refused' | 'folder' | 'apart' | 'full' | 'gone' | 'failed';
+export type Trouble = 'refused' | 'folder' | 'apart' | 'full' | 'gone' | 'newer' | 'failed';

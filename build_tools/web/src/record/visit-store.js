@@ -5,6 +5,7 @@ import { database } from './database.js';
 import { VisitGone } from './trouble.js';
 
 /** @typedef {import('./types.js').Entry} Entry */
+/** @typedef {import('./types.js').Typed} Typed */
 /** @typedef {import('./types.js').Visit} Visit */
 /** @typedef {Awaited<ReturnType<typeof stores<'readwrite'>>>} Stores */
 
@@ -97,7 +98,35 @@ export const changeEntries = (shown, make, gone, begun) =>
       ask(state.put(visit.id, 'open'));
     }
     for (const key of gone) ask(entries.delete([visit.id, key]));
-    for (const entry of make(visit.id)) ask(entries.put(entry));
+    for (const entry of make(visit.id)) {
+      // A page that was frozen and comes back may be late with what it has.
+      const held = await entries.get([visit.id, entry.key]);
+      if (!held || held.at <= entry.at) ask(entries.put(entry));
+    }
+  });
+
+/**
+ * Keeps what other pages left behind, unless something later stands there. What belongs to a visit
+ * that was deleted since goes with it.
+ *
+ * @param {Typed[]} left
+ * @param {() => Visit} begun
+ */
+export const keepTyped = (left, begun) =>
+  whole(async ({ visits, entries, state }, ask) => {
+    for (const { visit: shown, key, at, entry } of left) {
+      const id = shown ?? (await state.get('open'));
+      let visit = id ? await visits.get(id) : undefined;
+      if (!visit && (shown || !entry)) continue;
+      if (!visit) {
+        visit = begun();
+        ask(visits.add(visit));
+        ask(state.put(visit.id, 'open'));
+      }
+      const held = await entries.get([visit.id, key]);
+      if (held && held.at >= at) continue;
+      ask(entry ? entries.put({ visit: visit.id, key, ...entry }) : entries.delete([visit.id, key]));
+    }
   });
 
 /** @param {Visit} visit begins it, and readings go into it from now on */

@@ -1,8 +1,12 @@
 /** What is written in words: defects, advice, instruments. On paper there are lines for it. */
 
 import { setText } from '../find.js';
+import { pending } from './pending.js';
+import { plainLine, plainText } from './plain-text.js';
 import { record } from './record.js';
-import { troubleOf, troubleWords } from './trouble.js';
+import { LOST_WORDS, NEVER_KEPT, troubleOf, troubleWords } from './trouble.js';
+
+/** @typedef {import('./types.js').Typed} Typed */
 
 const SAVE_MS = 500;
 
@@ -36,7 +40,8 @@ class WrittenField {
   #paper = document.createElement('div');
   #said = document.createElement('p');
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #saving;
-  /** @type {string | null} */ #typed = null;
+  /** @type {Typed | null} */ #typed = null;
+  #isLost = false;
 
   /** @param {HTMLElement} place */
   constructor(place) {
@@ -50,35 +55,53 @@ class WrittenField {
     this.#said.setAttribute('role', 'status');
     place.append(this.#area, this.#paper, this.#said);
     this.#area.addEventListener('input', () => {
-      this.#typed = this.#area.value;
+      this.#typed = this.#read();
       clearTimeout(this.#saving);
-      this.#saving = setTimeout(() => void this.save(), SAVE_MS);
+      const wait = pending.note(this.#typed) ? SAVE_MS : 0;
+      this.#saving = setTimeout(() => void this.save(), wait);
     });
     this.#area.addEventListener('change', () => void this.save());
+  }
+
+  /** @returns {Typed} */
+  #read() {
+    const key = `note:${this.#name}`;
+    const at = record.momentFor(key);
+    const text = plainText(this.#area.value);
+    const note = { kind: /** @type {const} */ ('note'), name: this.#name, label: this.#label, text, at };
+    return { visit: record.visit?.id ?? null, key, at, entry: plainLine(text) ? note : null };
   }
 
   show() {
     const entry = record.entry(`note:${this.#name}`);
     const text = entry?.kind === 'note' ? entry.text : '';
-    if (this.#typed === null && this.#area.value !== text) this.#area.value = text;
+    if (record.isLost && this.#area.value && this.#typed === null) {
+      this.#say(LOST_WORDS, 'trouble');
+      this.#isLost = true;
+    }
+    if (text) this.#isLost = false;
+    const isShown = this.#typed === null && !this.#isLost;
+    if (isShown && this.#area.value !== text) this.#area.value = text;
     setText(this.#paper, this.#area.value);
   }
 
   async save() {
     clearTimeout(this.#saving);
-    const text = this.#typed;
-    if (text === null) return;
-    const key = `note:${this.#name}`;
-    const note = { kind: /** @type {const} */ ('note'), name: this.#name, label: this.#label };
-    const at = new Date().toISOString();
+    const typed = this.#typed;
+    if (typed === null) return;
+    const { key, entry } = typed;
     try {
-      await (text.trim()
-        ? record.keep((visit) => [{ visit, key, ...note, text, at }])
+      await (entry
+        ? record.keep((visit) => [{ visit, key, ...entry }])
         : record.keep(() => [], [key]));
-      if (this.#typed === text) this.#typed = null;
-      this.#say(text.trim() ? 'Kept' : '', 'kept');
+      pending.settle(typed);
+      if (this.#typed === typed) this.#typed = null;
+      this.#isLost = false;
+      this.#say(entry ? 'Kept' : '', 'kept');
     } catch (error) {
-      this.#say(troubleWords(troubleOf(error)), 'trouble');
+      const trouble = troubleOf(error);
+      if (NEVER_KEPT.has(trouble)) pending.settle(typed);
+      this.#say(troubleWords(trouble), 'trouble');
     }
     this.show();
   }

@@ -16,12 +16,14 @@ export function kept(key) {
 /**
  * @param {string} key
  * @param {string | null} value null forgets it
+ * @returns {boolean} whether it is kept
  */
 export function keep(key, value) {
   try {
     if (value === null) localStorage.removeItem(key);
     else localStorage.setItem(key, value);
+    return true;
   } catch {
-    // Refused: see above.
+    return false; // refused, or full: see above
   }
 }

@@ -2,6 +2,10 @@ import { keepPlace } from './resume.js';
 import { keep, kept } from './storage.js';
 
 const KEY = 'hb:ticks';
+const NOT_KEPT =
+  'The last tick is not kept: this browser has no room, or blocks storage. It goes when you leave this page.';
+
+let areKept = true;
 
 /** @returns {Set<string>} every step that is ticked, as `procedure.step` */
 function ticked() {
@@ -29,7 +33,8 @@ function showClear() {
   const count = all.filter((box) => box.checked).length;
   bar.hidden = count === 0;
   const said = bar.querySelector('[data-hb-ticks-count]');
-  if (said) said.textContent = `${count} of ${all.length} steps done.`;
+  const lost = areKept ? '' : ` ${NOT_KEPT}`;
+  if (said) said.textContent = `${count} of ${all.length} steps done.${lost}`;
 }
 
 /** @param {HTMLInputElement} box */
@@ -38,7 +43,7 @@ function remember(box) {
   const name = box.dataset.hbTick ?? '';
   if (box.checked) done.add(name);
   else done.delete(name);
-  keep(KEY, [...done].join(' ') || null);
+  areKept = keep(KEY, [...done].join(' ') || null);
 }
 
 function clear() {

@@ -7,6 +7,8 @@ import { siteUrl } from './site-url.js';
 /** @typedef {import('../timer.js').Timer} Timer */
 
 const SURE_MS = 4000;
+const NOT_KEPT =
+  'Not kept: this browser has no room, or blocks storage. Stay on the pages of this window, and do not reload';
 
 /** The timers of this device, at the foot of every page, each leading back to its step. */
 export function startTimersBar() {
@@ -15,6 +17,7 @@ export function startTimersBar() {
   document.addEventListener('hb:timers', (event) => {
     show(bar);
     const { ringing } = /** @type {CustomEvent<{ringing: Timer[]}>} */ (event).detail;
+    if (!timers.areKept) setText(find(bar, '[data-hb-timers-said]'), `${NOT_KEPT}.`);
     if (ringing.length) setText(find(bar, '[data-hb-timers-said]'), ringing.map(ended).join(' '));
   });
   document.addEventListener('hb:page', () => showSound());
@@ -45,7 +48,10 @@ function show(bar) {
     where: timer.about.where,
     address: timer.about.address,
     state: timer.state,
-    note: { running: '', paused: 'paused', over: `${timer.lateText} ago` }[timer.state],
+    note: [
+      { running: '', paused: 'paused', over: `${timer.lateText} ago` }[timer.state],
+      timers.areKept ? '' : NOT_KEPT,
+    ].filter(Boolean).join('. '),
   }));
   fillList(bar, 'timers', items, {
     mark(node, { address, state }) {

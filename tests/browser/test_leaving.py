@@ -1,0 +1,175 @@
+"""What was typed last is kept though the page is left at once, in three browsers."""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from build_tools import node_programs
+from build_tools.setup import programs
+from tests.browser import leaving
+from tests.browser.conftest import EMPTY, NewPage, UsedPage
+from tests.browser.leaving import READING, STEPS
+from tests.offline.webkit import webkit
+
+LATEST_S = 20
+LINE = f'li[data-hb-reading="{READING}"]'
+RECORD = "record/visit.html"
+FULL = """Storage.prototype.setItem = () => {
+    throw new DOMException('full', 'QuotaExceededError'); };"""
+
+
+def field(page: Page) -> Any:
+    return page.locator(f"{LINE} input").first
+
+
+def left_in_chromium(page: Page, address: str, leave: dict[str, Any]) -> Page:
+    """Types, leaves, and comes back; the page on which it then should stand."""
+    page.goto(address + EMPTY)
+    page.goto(address + STEPS)
+    field(page).wait_for()
+    if leave["way"] == "close":
+        page.evaluate(leaving.typing(leave))
+        page.wait_for_timeout(leave["ms"])
+        other = page.context.new_page()
+        page.close()
+        page = other
+    else:
+        with page.expect_navigation():
+            page.evaluate(leaving.typing(leave))
+    if leave["way"] != "reload":
+        page.goto(address + STEPS)
+    return page
+
+
+def test_chromium_keeps_what_was_typed_last(new_page: NewPage, without_python):
+    page = new_page(EMPTY, python=False)
+    page.context.new_page()  # the window stays when a tab is closed
+    found = []
+    for leave in leaving.leaves():
+        page = left_in_chromium(page, without_python, leave)
+        try:
+            expect(field(page)).to_have_value(leave["text"], timeout=5000)
+        except AssertionError:
+            found.append(field(page).input_value())
+        else:
+            found.append(leave["text"])
+    assert leaving.lost(found) == []
+
+
+def test_firefox_keeps_what_was_typed_last(without_python):
+    plan = json.dumps(leaving.plan(without_python))
+    told = node_programs.run("leave_in_firefox.mjs", programs.FIREFOX.found(), plan)
+    assert leaving.lost(json.loads(told)) == []
+
+
+def until(driver: Any, script: str, wanted: Any) -> Any:
+    """What a script finds, as soon as that is what is wanted."""
+    deadline = time.monotonic() + LATEST_S
+    while True:
+        try:
+            found = driver.execute_script(f"return {script}")
+        except Exception as problem:  # noqa: BLE001  # the page is on its way to another
+            found = str(problem)
+        if (wanted(found) if callable(wanted) else found == wanted) or time.monotonic() > deadline:
+            return found
+        time.sleep(0.02)
+
+
+def left_in_webkit(driver: Any, keeper: str, address: str, leave: dict[str, Any]) -> str | None:
+    """The same, in a tab of its own."""
+    driver.switch_to.new_window("tab")
+    driver.get(address + EMPTY)
+    driver.get(address + STEPS)
+    until(driver, leaving.READY, wanted=True)
+    before = driver.execute_script(f"return {leaving.ORIGIN}")
+    driver.execute_script(leaving.typing(leave))
+    if leave["way"] == "close":
+        time.sleep(leave["ms"] / 1000)
+        driver.close()
+        driver.switch_to.window(keeper)
+    else:
+        until(driver, leaving.ORIGIN, lambda now: isinstance(now, float) and now != before)
+    driver.get(address + STEPS)
+    found = until(driver, leaving.VALUE, leave["text"])
+    if leave["way"] == "close":
+        driver.get(address + EMPTY)
+    else:
+        driver.close()
+        driver.switch_to.window(keeper)
+    return found
+
+
+if sys.platform == "linux":  # WebKitGTK is made for no other system
+    # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
+    @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
+    def test_webkit_keeps_what_was_typed_last(without_python):
+        with webkit() as driver:
+            keeper = driver.current_window_handle
+            found = [
+                left_in_webkit(driver, keeper, without_python, leave) for leave in leaving.leaves()
+            ]
+        assert leaving.lost(found) == []
+
+
+def test_a_note_is_kept_too_and_a_field_that_was_emptied_stays_empty(used_page: UsedPage):
+    page = used_page(RECORD)
+    area = page.locator("#hb-written-defects")
+    for number in range(6):
+        area.fill(f"A torn seal, {number}.")
+        page.reload()
+        expect(area).to_have_value(f"A torn seal, {number}.")
+    area.fill("")
+    page.reload()
+    expect(page.locator("[data-hb-visit-head]")).to_be_visible()
+    expect(area).to_have_value("")
+    assert page.evaluate(PLACES) == []
+
+
+PLACES = "Object.keys(localStorage).filter((key) => key.startsWith('hb:typed:'))"
+# What a page left behind, of a moment before or after the one that is kept.
+LEAVE_BEHIND = f"""([place, text, at]) => localStorage.setItem('hb:typed:' + place, JSON.stringify([
+    {{visit: null, key: 'reading:{READING}', at,
+      entry: text && {{kind: 'reading', name: '{READING}', label: 'Inlet', value: text,
+                      unit: 'mbar', at}}}}]))"""
+
+
+def test_the_later_of_two_windows_stays_and_doing_it_twice_changes_nothing(used_page: UsedPage):
+    page = used_page(STEPS)
+    field(page).fill("20.0")
+    expect(page.locator(f"{LINE} .hb-kept").first).to_have_text("Kept")
+    page.evaluate(LEAVE_BEHIND, ["old", "10.0", "2020-01-01T00:00:00.000Z"])
+    page.evaluate("localStorage.setItem('hb:typed:junk', '[{\"key\": 3}, null, 7]')")
+    page.reload()
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text("Readings go into")
+    expect(field(page)).to_have_value("20.0")
+    page.wait_for_function(f"{PLACES}.length === 0")
+    for _ in range(2):
+        page.evaluate(LEAVE_BEHIND, ["new", "21.0", "2999-01-01T00:00:00.000Z"])
+        page.evaluate(LEAVE_BEHIND, ["newer", "22.0", "2999-01-01T00:00:00.001Z"])
+        page.reload()
+        expect(field(page)).to_have_value("22.0")
+        page.wait_for_function(f"{PLACES}.length === 0")
+    # A clock that was put back does not keep the reader from typing another figure.
+    field(page).fill("23.0")
+    page.reload()
+    expect(field(page)).to_have_value("23.0")
+    page.evaluate(LEAVE_BEHIND, ["out", None, "2999-01-02T00:00:00.000Z"])
+    page.reload()
+    page.wait_for_function(f"{PLACES}.length === 0")
+    expect(field(page)).to_have_value("")
+
+
+def test_without_room_for_it_what_is_typed_is_kept_without_waiting(new_page: NewPage):
+    page = new_page(EMPTY, python=False)
+    page.add_init_script(FULL)
+    page.goto(page.url.replace(EMPTY, STEPS))
+    page.clock.install()  # no timer of the page runs on: what waits is never kept
+    field(page).fill("20.5")
+    page.clock.run_for(1)
+    expect(page.locator(f"{LINE} .hb-kept").first).to_have_text("Kept")
