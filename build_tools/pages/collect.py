@@ -11,6 +11,7 @@ from build_tools.pages import Handbook, make
 from build_tools.pages.shelf import Ask, Shelf
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT, content_hash, load, stem_of
+from build_tools.reading_ranges import from_registry, ranges
 from build_tools.rules import check_all
 from calcs import bridge
 
@@ -39,6 +40,7 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
         diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},
         standings=project.one("words").get("standings", {}),
+        ranges=ranges(project, from_registry),
         emergency_contact=emergency_contact,
     )
     return make(project, shelf)

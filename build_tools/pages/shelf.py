@@ -48,6 +48,7 @@ class Shelf:
     calculator_files: Mapping[str, Document] = field(default_factory=dict)
     diagrams: Mapping[str, Any] = field(default_factory=dict)
     standings: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
+    ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of each reading
     emergency_contact: str = ""
     pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
     problems: list[Problem] = field(default_factory=list)

@@ -125,7 +125,15 @@ SCENARIO = mapping(
 )
 # A reading with `options` is no figure: one of them is chosen, and it has no unit.
 READING = mapping(
-    {"label": TEXT, "unit": CELL, "options?": listing(TEXT), "state?": NAME, "group": TEXT}
+    {
+        "label": TEXT,
+        "unit": CELL,
+        "options?": listing(TEXT),
+        "state?": NAME,
+        "low?": TEXT,
+        "high?": TEXT,
+        "group": TEXT,
+    }
 )
 VISIT_RECORD = named(READING, DOTTED)
 

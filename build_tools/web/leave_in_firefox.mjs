@@ -39,30 +39,37 @@ async function until(page, script, isIt) {
   }
 }
 
-/** @param {string} way @param {number} ms @param {string} text */
-async function left(way, ms, text) {
-  const page = await browser.newPage();
-  await page.goto(plan.rest);
-  await page.goto(plan.steps);
+/**
+ * @param {import('puppeteer-core').Page} page
+ * @param {{way: string, ms: number, text: string}} leave
+ * @returns {Promise<import('puppeteer-core').Page>} where it should stand then
+ */
+async function left(page, { way, ms, text }) {
   await until(page, plan.ready, Boolean);
   const before = await ask(page, plan.origin);
-  await ask(page, plan.type.replace('TEXT', text).replace('MS', String(ms)).replace('WAY', way));
-  if (way === 'close') {
-    await rest(ms);
-    await page.close();
-  } else await until(page, plan.origin, (now) => now !== before);
-  const next = way === 'close' ? await browser.newPage() : page;
+  const told = { TEXT: text, MS: String(ms), WAY: way };
+  const script = Object.entries(told).reduce((all, [name, it]) => all.replaceAll(name, it), plan.type);
+  await ask(page, script);
+  if (way !== 'close') {
+    await until(page, plan.origin, (now) => now !== before);
+    return page;
+  }
+  await rest(ms);
+  await page.close();
+  const next = await browser.newPage();
   await next.goto(plan.steps);
-  const found = await until(next, plan.value, (now) => now === text);
-  await next.close();
-  return found;
+  return next;
 }
 
 try {
-  const keeper = await browser.newPage(); // the window stays when a tab is closed
-  await keeper.goto(plan.rest);
+  await browser.newPage(); // the window stays when a tab is closed
+  let page = await browser.newPage();
+  await page.goto(plan.steps);
   const told = [];
-  for (const { way, ms, text } of plan.leaves) told.push(await left(way, ms, text));
+  for (const leave of plan.leaves) {
+    page = await left(page, leave);
+    told.push(await until(page, plan.value, (now) => now === leave.text));
+  }
   process.stdout.write(JSON.stringify(told));
 } finally {
   await browser.close();

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.browser.conftest import EMPTY
-
 STEPS = "procedures/before_you_start.html"  # no calculator: what is timed is the record alone
 READING = "plate.inlet_pressure"
 PAUSES_MS = (0, 50, 150)  # what is typed was kept after 300 ms
 TIMES = 20
-WAYS = ("reload", "close", "back")
+WAYS = ("reload", "close", "link", "back")  # back to where the link was
 
 FIELD = f"""document.querySelector('li[data-hb-reading="{READING}"] input')"""
 READY = f"!!{FIELD} && document.readyState === 'complete'"
@@ -23,7 +21,12 @@ TYPE = f"""(() => {{
         field.focus();
         field.value = 'TEXT';
         field.dispatchEvent(new InputEvent('input', {{bubbles: true}}));
-        const ways = {{reload: () => location.reload(), back: () => history.back(), close() {{}}}};
+        const ways = {{
+            reload: () => location.reload(),
+            link: () => (location.search = 'TEXT'), // another page, which has the field too
+            back: () => history.back(),
+            close() {{}},
+        }};
         if (MS) setTimeout(ways['WAY'], MS);
         else ways['WAY']();
     }};
@@ -53,7 +56,6 @@ def typing(leave: dict[str, Any]) -> str:
 def plan(address: str) -> dict[str, Any]:
     """The same for a browser that a program of its own drives."""
     return {
-        "rest": address + EMPTY,
         "steps": address + STEPS,
         "ready": READY,
         "origin": ORIGIN,

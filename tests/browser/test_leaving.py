@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-import sys
-import time
 from typing import Any
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from build_tools import node_programs
@@ -15,9 +12,7 @@ from build_tools.setup import programs
 from tests.browser import leaving
 from tests.browser.conftest import EMPTY, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
-from tests.offline.webkit import webkit
 
-LATEST_S = 20
 LINE = f'li[data-hb-reading="{READING}"]'
 RECORD = "record/visit.html"
 FULL = """Storage.prototype.setItem = () => {
@@ -29,29 +24,24 @@ def field(page: Page) -> Any:
 
 
 def left_in_chromium(page: Page, address: str, leave: dict[str, Any]) -> Page:
-    """Types, leaves, and comes back; the page on which it then should stand."""
-    page.goto(address + EMPTY)
-    page.goto(address + STEPS)
-    field(page).wait_for()
+    """Types and leaves; the page on which it then should stand."""
     if leave["way"] == "close":
         page.evaluate(leaving.typing(leave))
         page.wait_for_timeout(leave["ms"])
         other = page.context.new_page()
         page.close()
-        page = other
-    else:
-        with page.expect_navigation():
-            page.evaluate(leaving.typing(leave))
-    if leave["way"] != "reload":
-        page.goto(address + STEPS)
+        other.goto(address + STEPS)
+        return other
+    with page.expect_navigation():
+        page.evaluate(leaving.typing(leave))
     return page
 
 
 def test_chromium_keeps_what_was_typed_last(new_page: NewPage, without_python):
-    page = new_page(EMPTY, python=False)
-    page.context.new_page()  # the window stays when a tab is closed
+    page = new_page(STEPS, python=False)
     found = []
     for leave in leaving.leaves():
+        field(page).wait_for()
         page = left_in_chromium(page, without_python, leave)
         try:
             expect(field(page)).to_have_value(leave["text"], timeout=5000)
@@ -66,55 +56,6 @@ def test_firefox_keeps_what_was_typed_last(without_python):
     plan = json.dumps(leaving.plan(without_python))
     told = node_programs.run("leave_in_firefox.mjs", programs.FIREFOX.found(), plan)
     assert leaving.lost(json.loads(told)) == []
-
-
-def until(driver: Any, script: str, wanted: Any) -> Any:
-    """What a script finds, as soon as that is what is wanted."""
-    deadline = time.monotonic() + LATEST_S
-    while True:
-        try:
-            found = driver.execute_script(f"return {script}")
-        except Exception as problem:  # noqa: BLE001  # the page is on its way to another
-            found = str(problem)
-        if (wanted(found) if callable(wanted) else found == wanted) or time.monotonic() > deadline:
-            return found
-        time.sleep(0.02)
-
-
-def left_in_webkit(driver: Any, keeper: str, address: str, leave: dict[str, Any]) -> str | None:
-    """The same, in a tab of its own."""
-    driver.switch_to.new_window("tab")
-    driver.get(address + EMPTY)
-    driver.get(address + STEPS)
-    until(driver, leaving.READY, wanted=True)
-    before = driver.execute_script(f"return {leaving.ORIGIN}")
-    driver.execute_script(leaving.typing(leave))
-    if leave["way"] == "close":
-        time.sleep(leave["ms"] / 1000)
-        driver.close()
-        driver.switch_to.window(keeper)
-    else:
-        until(driver, leaving.ORIGIN, lambda now: isinstance(now, float) and now != before)
-    driver.get(address + STEPS)
-    found = until(driver, leaving.VALUE, leave["text"])
-    if leave["way"] == "close":
-        driver.get(address + EMPTY)
-    else:
-        driver.close()
-        driver.switch_to.window(keeper)
-    return found
-
-
-if sys.platform == "linux":  # WebKitGTK is made for no other system
-    # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
-    @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
-    def test_webkit_keeps_what_was_typed_last(without_python):
-        with webkit() as driver:
-            keeper = driver.current_window_handle
-            found = [
-                left_in_webkit(driver, keeper, without_python, leave) for leave in leaving.leaves()
-            ]
-        assert leaving.lost(found) == []
 
 
 def test_a_note_is_kept_too_and_a_field_that_was_emptied_stays_empty(used_page: UsedPage):

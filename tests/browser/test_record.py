@@ -327,6 +327,152 @@ def test_storage_that_is_refused_or_full_is_said_at_once_beside_the_field(
     expect(visits(page)).to_have_count(0)
 
 
+def test_what_cannot_be_a_reading_is_kept_as_typed_and_marked(used_page: UsedPage):
+    page = used_page("procedures/burner_pressure.html")
+    told = {
+        "abc": "Not usable. It must be a number. Type one number, and after it mbar or no unit.",
+        "-3": "Not usable. It must be between 0.1 and 200 mbar.",
+        "1e999": "Not usable. It must be a number.",
+        "1140 mbar": "between 0.1 and 200 mbar. Check the figure and its unit.",
+        "2300 m": "Not usable. It can't be in “m”. Use mbar or another unit of the same kind.",
+    }
+    line = page.locator(f'li[data-hb-reading="{PLATE_MAX}"]').first
+    for text, words in told.items():
+        field(page, PLATE_MAX).fill(text)
+        expect(said(page, PLATE_MAX)).to_contain_text(words)
+        expect(said(page, PLATE_MAX)).to_contain_text(
+            "It is kept as you typed it, and no calculator"
+        )
+        expect(field(page, PLATE_MAX)).to_have_attribute("aria-invalid", "true")
+    keep(page, PLATE_INPUT, "27.0")
+    page.reload()
+    expect(field(page, PLATE_MAX)).to_have_value("2300 m")
+    expect(said(page, PLATE_MAX)).to_contain_text("Not usable.")
+    expect(page.locator(f'tr[data-hb-kept="{PLATE_MAX}"]')).to_contain_text("2300 m (not usable)")
+    page.emulate_media(media="print")
+    mark = "place => getComputedStyle(place.querySelector('.hb-blank'), '::after').content"
+    assert "not usable" in line.evaluate(mark)
+    page.emulate_media(media="screen")
+
+    # No calculator takes it, and the record counts it as missing.
+    move(page, "calculators/burner_pressure.html", "Burner pressure")
+    form = CalculatorPage(page, "burner_pressure")
+    form.press("data-hb-fill-visit")
+    expect(form.control("plate_max")).to_have_value("")
+    expect(form.control("plate_input")).to_have_value("27.0")
+    expect(form.root).to_contain_text("Not usable as the visit has it: Maximum on the data plate")
+    to_record(page)
+    expect(page.locator("details", has=field(page, PLATE_MAX))).to_contain_text("1 of 11")
+    assert ",2300,m,not usable," in taken(page, "table")
+    page.locator("details", has=field(page, PLATE_MAX)).evaluate("fold => (fold.open = true)")
+    keep(page, PLATE_MAX, "1.25 kPa")
+    expect(field(page, PLATE_MAX)).not_to_have_attribute("aria-invalid", "true")
+
+
+# Deletes the record underneath the page, as a browser does that makes room, or another window.
+DELETED = """() => new Promise((done, failed) => {
+    const deleting = indexedDB.deleteDatabase('hb-visits');
+    deleting.onsuccess = () => done();
+    deleting.onerror = () => failed(deleting.error);
+})"""
+# A later edition has given the record another form.
+NEWER = """() => new Promise((done, failed) => {
+    const opening = indexedDB.open('hb-visits', 99);
+    opening.onsuccess = () => { opening.result.close(); done(); };
+    opening.onerror = () => failed(opening.error);
+})"""
+
+
+def test_a_record_that_is_deleted_underneath_is_not_said_to_be_kept(used_page: UsedPage):
+    page = used_page(STEPS)
+    keep(page, INLET, "20")
+    keep(page, PLATE_INPUT, "27.0")
+    other = page.context.new_page()
+    other.goto(page.url.replace(STEPS, "404.html"))
+    other.evaluate(DELETED)
+    other.close()
+    expect(said(page, INLET)).to_contain_text("Kept no longer: the record of this device was")
+    expect(field(page, INLET)).to_have_value("20")
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text("Kept no longer")
+    keep(page, INLET, "21")
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text("Readings go into “Visit of ")
+    # The other field still says what became of it, and holds the only copy.
+    expect(said(page, PLATE_INPUT)).to_contain_text("Kept no longer")
+    expect(field(page, PLATE_INPUT)).to_have_value("27.0")
+    page.reload()
+    expect(field(page, INLET)).to_have_value("21")
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+
+    move(page, RECORD, "The visit record")
+    page.locator("#hb-written-defects").fill("A torn seal.")
+    expect(page.locator('[data-hb-written="defects"] .hb-kept')).to_have_text("Kept")
+    page.evaluate(DELETED)
+    expect(page.locator("[data-hb-record-trouble]")).to_contain_text("Kept no longer")
+    expect(page.locator("#hb-written-defects")).to_have_value("A torn seal.")
+
+
+def test_a_record_of_a_newer_edition_is_told_as_one(used_page: UsedPage):
+    page = used_page(STEPS)
+    keep(page, INLET, "20")
+    page.evaluate(NEWER)
+    field(page, INLET).fill("21")
+    told = (
+        "the record on this device is of a newer edition of this handbook. Nothing of it was lost"
+    )
+    expect(said(page, INLET)).to_contain_text(told)
+    expect(field(page, INLET)).to_have_value("21")
+    page.reload()
+    expect(page.locator("[data-hb-visit-bar]")).to_contain_text(told)
+
+
+def test_ticks_and_timers_say_when_they_are_not_kept(new_page: NewPage):
+    page = new_page("404.html", python=False)
+    page.add_init_script(
+        """Storage.prototype.setItem = () => {
+            throw new DOMException('full', 'QuotaExceededError'); };"""
+    )
+    page.goto(page.url.replace("404.html", "procedures/tightness_test.html"))
+    page.locator("input[data-hb-tick]").first.check()
+    expect(page.locator("[data-hb-ticks]")).to_contain_text("The last tick is not kept")
+    page.locator("hb-timer [data-hb-start]").first.click()
+    bar = page.locator("[data-hb-timers]")
+    expect(bar).to_contain_text("Not kept: this browser has no room, or blocks storage")
+    expect(bar.locator("[data-hb-timers-said]")).to_contain_text("Not kept: this browser has no")
+
+
+def test_what_came_from_the_visit_follows_it_and_what_was_typed_stays(used_page: UsedPage):
+    page = used_page("procedures/burner_pressure.html")
+    keep(page, PLATE_MAX, "12.5")
+    keep(page, PLATE_INPUT, "27.0")
+    move(page, "calculators/burner_pressure.html", "Burner pressure")
+    form = CalculatorPage(page, "burner_pressure")
+    form.control("plate_min").fill("2.0")
+    form.press("data-hb-fill-visit")
+    expect(form.control("plate_max")).to_have_value("12.5")
+    form.control("plate_input").fill("26.5")  # a person's from now on
+
+    other = page.context.new_page()
+    other.goto(page.url.replace("calculators", "procedures"))
+    other.wait_for_load_state("load")
+    keep(other, PLATE_MAX, "1.3 kPa")
+    keep(other, PLATE_INPUT, "30.0")
+    keep(other, "plate.burner_pressure_min", "3.0")
+    expect(form.control("plate_max")).to_have_value("1.3")
+    expect(form.control("plate_max.unit")).to_have_value("kPa")
+    expect(form.root).to_contain_text("Changed with the visit: Maximum on the data plate")
+    expect(form.control("plate_input")).to_have_value("26.5")
+    expect(form.control("plate_min")).to_have_value("2.0")
+
+    # It still follows after a reload, and where it is taken out it goes from here too.
+    page.reload()
+    keep(other, PLATE_MAX, "12.6")
+    expect(form.control("plate_max")).to_have_value("12.6")
+    expect(form.control("plate_input")).to_have_value("26.5")
+    field(other, PLATE_MAX).fill("")
+    expect(form.control("plate_max")).to_have_value("")
+    other.close()
+
+
 def test_a_visit_of_another_day_asks_whether_this_is_another_job(used_page: UsedPage):
     page = used_page(RECORD)
     bring(page, WHOLE.read_text("utf-8").replace("2026-11-25T08:30", "2020-01-02T08:30"))

@@ -27,13 +27,15 @@ export function csvCell(text) {
 /**
  * @param {WholeVisit} visit
  * @param {(name: string) => string} groupOf heading of a reading
+ * @param {(reading: {name: string, value: string, unit: string}) => string} [whyNot] a reading is none
  * @returns {string}
  */
-export function csvOf(visit, groupOf) {
+export function csvOf(visit, groupOf, whyNot = () => '') {
   const rows = [
     ...visit.readings.map((each) => ({
       ...{ what: 'Reading', group: groupOf(each.name), name: each.label },
       ...{ value: each.value, unit: each.unit, time: each.at },
+      outcome: whyNot(each) && 'not usable',
     })),
     ...visit.answers.flatMap((each) => [
       ...each.inputs.map((input) => ({

@@ -10,7 +10,7 @@ import { cellAt, labelAt, placesOf } from './taken-readings.js';
 /** @typedef {import('./taken-readings.js').Place} Place */
 
 /** @param {Calculator} root @returns {boolean} whether the visit holds anything that it takes */
-export const canFill = (root) => placesOf(root).some(({ name }) => record.reading(name));
+export const canFill = (root) => placesOf(root).some(({ name }) => record.usable(name));
 
 /**
  * Fills what is empty or invented. What the reader typed stays.
@@ -28,11 +28,13 @@ export function fillFromVisit(root) {
   /** @type {string[]} */ const filled = [];
   /** @type {string[]} */ const missing = [];
   /** @type {string[]} */ const left = [];
+  /** @type {string[]} */ const wrong = [];
   for (const place of placesOf(root)) {
-    const reading = record.reading(place.name);
+    const reading = record.usable(place.name);
     const label = labelAt(root, place);
     const typed = cellAt(inputs, place);
-    if (!reading) missing.push(label);
+    if (!reading && record.reading(place.name)) wrong.push(label);
+    else if (!reading) missing.push(label);
     else if (typed && !invented.has(label) && !before.some((each) => isAt(each, place))) {
       if (typed.value !== reading.value) left.push(label);
     } else {
@@ -43,7 +45,7 @@ export function fillFromVisit(root) {
   }
   if (filled.length) root.fill({ ...ways(root, given, inputs), ...whole(given, inputs) });
   markFilled(root, fresh);
-  return words({ filled, missing, left });
+  return words({ filled, missing, left, wrong });
 }
 
 /**
@@ -59,7 +61,7 @@ export function followVisit(root) {
   /** @type {Record<string, Given>} */ const given = {};
   /** @type {Omit<import('./from-visit.js').Filled, 'cell'>[]} */ const fresh = [];
   for (const { cell: _cell, ...each } of filledIn(root)) {
-    const { value, unit } = record.reading(each.name) ?? { value: '', unit: '' };
+    const { value, unit } = record.usable(each.name) ?? { value: '', unit: '' };
     if (value === each.value && unit === each.unit) continue;
     put(given, each, { value, unit });
     fresh.push({ ...each, value, unit });
@@ -124,12 +126,13 @@ function whole(given, inputs) {
   return given;
 }
 
-/** @param {{filled: string[], missing: string[], left: string[]}} done */
-function words({ filled, missing, left }) {
+/** @param {{filled: string[], missing: string[], left: string[], wrong: string[]}} done */
+function words({ filled, missing, left, wrong }) {
   const said = [];
   if (filled.length) said.push(`Filled from the visit: ${filled.join(', ')}.`);
   else said.push('Nothing was filled.');
   if (left.length) said.push(`Left as you typed it: ${left.join(', ')}.`);
+  if (wrong.length) said.push(`Not usable as the visit has it: ${wrong.join(', ')}.`);
   if (missing.length) said.push(`Not in the visit yet: ${missing.join(', ')}.`);
   return said.join(' ');
 }

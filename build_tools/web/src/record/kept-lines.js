@@ -1,6 +1,7 @@
 /** The list of what to write down, at the end of a procedure, with what is kept of it. */
 
 import { setText } from '../find.js';
+import { whyNot } from './reading-check.js';
 import { wholeText } from './reading-text.js';
 import { record } from './record.js';
 
@@ -11,7 +12,8 @@ export function showKeptLines() {
     const reading = record.reading(line.dataset.hbKept ?? '');
     const shown = line.querySelector('[data-hb-kept-value]') ?? document.createElement('b');
     shown.setAttribute('data-hb-kept-value', '');
-    setText(shown, reading ? wholeText(reading) : '');
+    const mark = reading && whyNot(reading) ? ' (not usable)' : '';
+    setText(shown, reading ? wholeText(reading) + mark : '');
     blank?.after(shown);
     blank?.toggleAttribute('hidden', Boolean(reading));
   }

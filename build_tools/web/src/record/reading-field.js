@@ -2,6 +2,7 @@
 
 import { setText } from '../find.js';
 import { choice, showChoice } from './reading-choice.js';
+import { whyNot } from './reading-check.js';
 import { fieldText, typedReading } from './reading-text.js';
 import { pending } from './pending.js';
 import { readingKey, record } from './record.js';
@@ -90,6 +91,27 @@ export class ReadingField {
       else this.#input.value = text;
       this.#say(''); // kept by another field or another window
     }
+    this.#judge();
+  }
+
+  /**
+   * Says of what is kept whether it can be used. It stays as it was typed.
+   *
+   * @returns {boolean} whether anything was said
+   */
+  #judge() {
+    const reading = record.reading(this.#name);
+    const why = reading ? whyNot(reading) : '';
+    const was = this.#line.hasAttribute('data-hb-unusable');
+    this.#line.toggleAttribute('data-hb-unusable', Boolean(why));
+    if (why) {
+      this.#input.setAttribute('aria-invalid', 'true');
+      this.#say(`Not usable. ${why} It is kept as you typed it, and no calculator takes it.`, 'trouble');
+    } else {
+      this.#input.removeAttribute('aria-invalid');
+      if (was) this.#say('');
+    }
+    return Boolean(why);
   }
 
   /** Keeps what was typed. Where that fails, it stands where it is and the reason beside it. */
@@ -104,7 +126,7 @@ export class ReadingField {
       pending.settle(typed);
       if (this.#typed === typed) this.#typed = null;
       this.#isLost = false;
-      this.#say(typed.entry ? 'Kept' : 'Taken out', 'kept');
+      if (!this.#judge()) this.#say(typed.entry ? 'Kept' : 'Taken out', 'kept');
     } catch (error) {
       const trouble = troubleOf(error);
       // Kept again by itself it would open a visit that nobody asked for.

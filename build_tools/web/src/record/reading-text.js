@@ -4,7 +4,7 @@ import { cell } from '../form-reader.js';
 import { plainLine } from './plain-text.js';
 
 /** A number, and a unit that was typed behind it. */
-const WITH_UNIT = /^([\d.,\s'’+\-−]*\d)\s*([^\d\s.,'’+\-−].*)$/u;
+const WITH_UNIT = /^([\d.,\s'’+\-−]*\d\.?(?:[eE][+\-−]?\d+)?)\s*([\p{L}°º%"″].*)$/u;
 
 /**
  * What was typed, unchanged: nothing is converted. A unit that was typed is the reading's own.

@@ -3,6 +3,7 @@
 import { keep as keepOnDevice } from '../site/storage.js';
 import { byTime } from '../written-day.js';
 import { pending } from './pending.js';
+import { whyNot } from './reading-check.js';
 import * as store from './visit-store.js';
 import { troubleOf } from './trouble.js';
 import { nameFor, newVisit } from './visit-name.js';
@@ -87,6 +88,12 @@ class OpenVisit {
   reading(name) {
     const entry = this.#entries.get(readingKey(name));
     return entry?.kind === 'reading' ? entry : undefined;
+  }
+
+  /** @param {string} name @returns {Reading | undefined} where it is one that a calculator can take */
+  usable(name) {
+    const reading = this.reading(name);
+    return reading && !whyNot(reading) ? reading : undefined;
   }
 
   async read() {

@@ -4,6 +4,7 @@ import { find, setText } from '../find.js';
 import { csvOf } from './csv.js';
 import { downloadText } from './download.js';
 import { importText, tooLarge } from './import-visits.js';
+import { whyNot } from './reading-check.js';
 import { printBlank } from './record-print.js';
 import { record } from './record.js';
 import { troubleOf, troubleWords } from './trouble.js';
@@ -62,7 +63,7 @@ async function take(what, root) {
     const lines = linesOf(root);
     const groupOf = (/** @type {string} */ name) =>
       lines.get(name)?.closest('details')?.querySelector('summary')?.firstChild?.textContent?.trim() ?? '';
-    downloadText(fileName(visit.name, 'csv'), csvOf(whole, groupOf), 'text/csv');
+    downloadText(fileName(visit.name, 'csv'), csvOf(whole, groupOf, whyNot), 'text/csv');
   }
 }
 

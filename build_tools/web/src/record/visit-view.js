@@ -37,7 +37,7 @@ export function showGroups(root) {
   for (const found of root.querySelectorAll('[data-hb-readings-group]')) {
     const group = /** @type {HTMLDetailsElement} */ (found);
     const names = [...linesOf(group).keys()];
-    const held = names.filter((name) => record.reading(name)).length;
+    const held = names.filter((name) => record.usable(name)).length;
     setText(find(group, '[data-hb-group-count]'), record.visit ? `${held} of ${names.length}` : '');
     if (held && !group.hasAttribute('data-hb-has')) group.open = true;
     group.toggleAttribute('data-hb-has', held > 0);
@@ -50,7 +50,7 @@ export function showMissing(root) {
   const asked = /** @type {HTMLDataElement[]} */ ([...root.querySelectorAll('[data-hb-asked]')]);
   const items = asked.flatMap((each) => {
     const names = each.value.split(' ');
-    const missing = names.filter((name) => !record.reading(name));
+    const missing = names.filter((name) => !record.usable(name));
     const begun = names.some((name) => record.reading(name) && isItsOwn(name, asked));
     if (!begun || !missing.length) return [];
     const labels = missing.map((name) => labelIn(lines.get(name))).join('; ');

