@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NoReturn
 
-from build_tools.setup import commands
-from build_tools.setup.all import find_command
+from build_tools import commands
+from build_tools.setup.orchestrate import find_command
 
 ROOT = Path(__file__).resolve().parent.parent
 PORT = 8000
@@ -16,7 +16,7 @@ HIGHEST_PORT = 65535
 
 
 class Options(argparse.ArgumentParser):
-    """Reads the words after a command, as `setup/commands.py` tells them to a reader.
+    """Reads the words after a command, as `build_tools/commands.py` tells them to a reader.
 
     What it can't read, it says in the project's way.
     """

@@ -20,9 +20,9 @@ def main(arguments: list) -> int:
         print("Fix: run it with a newer Python, for example python3.13 build_tools/start.py")
         return 1
     sys.path[0] = ROOT
-    from build_tools.setup.all import find_command, set_up
-    from build_tools.setup.commands import closed
-    from build_tools.setup.stopped import SetUpStopped
+    from build_tools.commands import closed
+    from build_tools.setup.errors import SetUpStopped
+    from build_tools.setup.orchestrate import find_command, set_up
 
     try:
         command = find_command(ROOT, arguments)

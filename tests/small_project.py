@@ -78,7 +78,7 @@ def make(root: Path) -> SmallProject:
         tools / "setup",
         ignore=shutil.ignore_patterns("locks", "__pycache__"),
     )
-    for name in ("__init__.py", "start.py"):
+    for name in ("__init__.py", "commands.py", "start.py"):
         shutil.copy(ROOT / "build_tools" / name, tools / name)
     (tools / "__main__.py").write_text(MAIN)
     (tools / "site.py").write_text("")

@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from build_tools.setup import chromium, environment, node, programs, pythons, uv
-from build_tools.setup.places import Places
-from build_tools.setup.pythons import Python
-from build_tools.setup.stopped import SetUpStopped
+from build_tools.setup import chromium, environment, find_python, node, system_packages, uv
+from build_tools.setup.errors import SetUpStopped
+from build_tools.setup.find_python import Python
+from build_tools.setup.paths import Places
 
 ROOT = Path(__file__).resolve().parent.parent
 HERE = (sys.version_info.major, sys.version_info.minor)
@@ -31,15 +31,15 @@ def program(path: Path, prints: str, *, status: int = 0) -> Path:
 
 
 def test_a_python_is_asked_what_it_is():
-    found = pythons.probe([sys.executable])
+    found = find_python.probe([sys.executable])
     assert found is not None
     assert found.version == HERE
     assert found.lacks == ""
 
 
 def test_a_shim_that_starts_nothing_is_passed_over(tmp_path: Path):
-    assert pythons.probe([str(program(tmp_path / "python3.13", "not set", status=127))]) is None
-    assert pythons.probe([str(tmp_path / "nothing here")]) is None
+    assert find_python.probe([str(program(tmp_path / "python3.13", "not set", status=127))]) is None
+    assert find_python.probe([str(tmp_path / "nothing here")]) is None
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a Python of that name has to be an .exe there")
@@ -51,27 +51,27 @@ def test_pyenvs_versions_are_found_without_pyenv_on_path(
     program(tmp_path / "bin" / "python3.99", "this shim knows no such version", status=127)
     monkeypatch.setenv("PYENV_ROOT", str(tmp_path))
     monkeypatch.setenv("PATH", str(tmp_path / "bin"))
-    assert pythons.find((3, 99)) == Python("/far/python", (3, 99))
+    assert find_python.find((3, 99)) == Python("/far/python", (3, 99))
 
 
 def with_only(monkeypatch: pytest.MonkeyPatch, *present: Python) -> None:
     """A machine that has these Pythons and no way to fetch another."""
     by_version = {python.version: python for python in present}
-    monkeypatch.setattr(pythons, "candidates", lambda version: [version])
-    monkeypatch.setattr(pythons, "probe", by_version.get)
+    monkeypatch.setattr(find_python, "candidates", lambda version: [version])
+    monkeypatch.setattr(find_python, "probe", by_version.get)
     monkeypatch.setattr(uv, "get_python", lambda _places, _version: None)
 
 
 def test_the_runtimes_own_python_comes_first(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
     best = Python("/usr/bin/python3.13", (3, 13))
     with_only(monkeypatch, Python("/usr/bin/python3.12", (3, 12)), best)
-    assert pythons.choose(Places(tmp_path)) == best
+    assert find_python.choose(Places(tmp_path)) == best
 
 
 def test_an_older_python_will_do(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
     older = Python("/usr/bin/python3.11", (3, 11))
     with_only(monkeypatch, older, Python("/usr/bin/python3.13", (3, 13), lacks="ensurepip"))
-    assert pythons.choose(Places(tmp_path)) == older
+    assert find_python.choose(Places(tmp_path)) == older
 
 
 def test_no_python_that_will_do_is_told_with_what_each_lacks(
@@ -79,7 +79,7 @@ def test_no_python_that_will_do_is_told_with_what_each_lacks(
 ):
     with_only(monkeypatch, Python("/usr/bin/python3.12", (3, 12), lacks="ensurepip"))
     with pytest.raises(SetUpStopped, match=r"/usr/bin/python3\.12 lacks ensurepip") as stopped:
-        pythons.choose(Places(tmp_path))
+        find_python.choose(Places(tmp_path))
     assert "Fix: install Python 3.13" in str(stopped.value)
 
 
@@ -190,12 +190,14 @@ def test_the_systems_programs_are_installed_beside_what_else_is_set_up(
     path = f"{tmp_path}{os.pathsep}{os.environ['PATH']}"
     monkeypatch.setenv("PATH", path)
     monkeypatch.setattr(os, "geteuid", lambda: 0)
-    lacking = programs.Program("browser of nobody", "nobodys-browser", ("nobodys-browser",))
-    unknown = programs.Program("program of Debian's", "no-such-package", ("nobodys-program",))
-    monkeypatch.setattr(programs, "ALL", (lacking, unknown))
-    monkeypatch.setattr(programs, "DEBIANS_CHROMIUM", tmp_path / "none")
+    lacking = system_packages.Program("browser of nobody", "nobodys-browser", ("nobodys-browser",))
+    unknown = system_packages.Program(
+        "program of Debian's", "no-such-package", ("nobodys-program",)
+    )
+    monkeypatch.setattr(system_packages, "ALL", (lacking, unknown))
+    monkeypatch.setattr(system_packages, "DEBIANS_CHROMIUM", tmp_path / "none")
     monkeypatch.setenv(chromium.VARIABLE, "named")
-    there = programs.begin()
+    there = system_packages.begin()
     go_on.touch()  # reached while it still installs: it waits for nothing else
     there()
     said = capsys.readouterr().out
@@ -210,17 +212,17 @@ def test_debians_chromium_is_wanted_where_there_is_no_other(
 ):
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.delenv(chromium.VARIABLE, raising=False)
-    monkeypatch.setattr(programs, "DEBIANS_CHROMIUM", tmp_path / "debian")
-    monkeypatch.setattr(programs, "PLAYWRIGHTS", tmp_path / "playwright")
-    both = {programs.CHROMIUM, programs.SHELL}
-    assert both <= set(programs._wanted())
+    monkeypatch.setattr(system_packages, "DEBIANS_CHROMIUM", tmp_path / "debian")
+    monkeypatch.setattr(system_packages, "PLAYWRIGHTS", tmp_path / "playwright")
+    both = {system_packages.CHROMIUM, system_packages.SHELL}
+    assert both <= set(system_packages._wanted())
     program(tmp_path / "google-chrome", "")
-    assert not both & set(programs._wanted())
+    assert not both & set(system_packages._wanted())
     (tmp_path / "google-chrome").unlink()
     (tmp_path / "playwright" / "chromium-1234").mkdir(parents=True)
-    assert not both & set(programs._wanted())
+    assert not both & set(system_packages._wanted())
     (tmp_path / "debian").mkdir()
-    assert both & set(programs._wanted()) == {programs.SHELL}
+    assert both & set(system_packages._wanted()) == {system_packages.SHELL}
 
 
 def test_npm_without_a_network_says_what_could_not_be_fetched(
@@ -245,7 +247,7 @@ def test_npm_without_a_network_says_what_could_not_be_fetched(
 def test_set_up_can_be_read_by_the_pythons_that_start_it():
     source = (ROOT / "build_tools" / "start.py").read_text(encoding="utf-8")
     ast.parse(source, feature_version=(3, 6))
-    for file in (ROOT / "build_tools" / "setup").glob("*.py"):
+    for file in (ROOT / "build_tools" / "commands.py", *(ROOT / "build_tools/setup").glob("*.py")):
         ast.parse(file.read_text(encoding="utf-8"), feature_version=(3, 9))
 
 
@@ -255,10 +257,10 @@ def test_an_installation_that_was_cut_off_is_finished_first(
     journal = tmp_path / "updates"
     journal.mkdir()
     ran: list[str] = []
-    monkeypatch.setattr(programs, "DPKG_JOURNAL", journal)
-    monkeypatch.setattr(programs, "run", lambda _label, command, **_: ran.append(command[0]))
-    programs._go_on_where_it_was_cut_off({}, beside=True)
+    monkeypatch.setattr(system_packages, "DPKG_JOURNAL", journal)
+    monkeypatch.setattr(system_packages, "run", lambda _label, command, **_: ran.append(command[0]))
+    system_packages._go_on_where_it_was_cut_off({}, beside=True)
     assert ran == []
     (journal / "0001").write_text("half done")
-    programs._go_on_where_it_was_cut_off({}, beside=True)
+    system_packages._go_on_where_it_was_cut_off({}, beside=True)
     assert ran == ["dpkg"]

@@ -13,10 +13,10 @@ import subprocess
 import sys
 from pathlib import Path
 
-from build_tools.setup import environment, programs
-from build_tools.setup.places import CHROMIUM_NAMES, WINDOWS, Places, chromium_places
-from build_tools.setup.show import ProgramFailed, run, say
-from build_tools.setup.stopped import SetUpStopped
+from build_tools.setup import environment, system_packages
+from build_tools.setup.errors import SetUpStopped
+from build_tools.setup.paths import CHROMIUM_NAMES, WINDOWS, Places, chromium_places
+from build_tools.setup.progress import ProgramFailed, run, say
 
 VARIABLE = "HB_CHROMIUM"
 SHELL_VARIABLE = "HB_CHROMIUM_SHELL"  # set-up hands it to the tests
@@ -68,7 +68,7 @@ def shell_for(whole: str) -> str:
     """The system's headless shell, or Playwright's beside its own Chromium; else the whole one."""
     if whole == os.environ.get(VARIABLE):
         return whole  # the person has chosen it
-    every = [programs.SHELL.find(), *_beside(Path(whole))]
+    every = [system_packages.SHELL.find(), *_beside(Path(whole))]
     return next((path for path in every if path and _starts(path)), whole)
 
 

@@ -9,10 +9,10 @@ import sys
 from pathlib import Path
 from typing import Any, Sequence
 
-from build_tools.setup import fetching, marks, pythons
-from build_tools.setup.places import Places, scripts_folder, venv_python
-from build_tools.setup.show import ProgramFailed, run, say
-from build_tools.setup.stopped import SetUpStopped
+from build_tools.setup import fetch_errors, find_python, stamps
+from build_tools.setup.errors import SetUpStopped
+from build_tools.setup.paths import Places, scripts_folder, venv_python
+from build_tools.setup.progress import ProgramFailed, run, say
 
 # The lock names every package, so pip need not work out what else is wanted.
 PIP = ["-m", "pip", "--disable-pip-version-check", "--no-input"]
@@ -46,28 +46,28 @@ def _keeping_bytecode(places: Places) -> dict[str, str]:
 def prepare(places: Places, parts: Sequence[str]) -> None:
     """Bring the environment to what the locks say, doing only what is not done."""
     mark = _mark(places)
-    said = marks.read(mark)
+    said = stamps.read(mark)
     if not said or _is_stale(places, said):
         said = {"root": str(places.root), "python": _make(places), "parts": {}}
     missing = [part for part in parts if part not in said["parts"]]
     if missing:
-        marks.remove(mark)
+        stamps.remove(mark)
         for part in missing:
             _install(places, part)
             said["parts"][part] = _print(places, part)
-        marks.write(mark, said)
+        stamps.write(mark, said)
 
 
 def is_ready(places: Places, parts: Sequence[str]) -> bool:
     """Whether nothing has to be done."""
-    said = marks.read(_mark(places))
+    said = stamps.read(_mark(places))
     return bool(said) and not _is_stale(places, said) and {*parts} <= {*said["parts"]}
 
 
 def notice(places: Places) -> str | None:
     """What to say of an environment that has not the Python of the browser runtime."""
-    version = _version(marks.read(_mark(places)))
-    if version == pythons.WANTED:
+    version = _version(stamps.read(_mark(places)))
+    if version == find_python.WANTED:
         return None
     return (
         f"Running on Python {version[0]}.{version[1]}, since no 3.13 was found. All works, but "
@@ -85,7 +85,7 @@ def _version(said: dict[str, Any]) -> tuple[int, int]:
 
 
 def _print(places: Places, part: str) -> str:
-    return marks.fingerprint([places.lock(part)])
+    return stamps.fingerprint([places.lock(part)])
 
 
 def _is_stale(places: Places, said: dict[str, Any]) -> bool:
@@ -94,7 +94,7 @@ def _is_stale(places: Places, said: dict[str, Any]) -> bool:
         return True
     if any(_print(places, part) != known for part, known in said["parts"].items()):
         return True
-    return _version(said) != pythons.WANTED and pythons.find(pythons.WANTED) is not None
+    return _version(said) != find_python.WANTED and find_python.find(find_python.WANTED) is not None
 
 
 def _make(places: Places) -> tuple[int, int]:
@@ -102,7 +102,7 @@ def _make(places: Places) -> tuple[int, int]:
     if places.venv.exists():
         say("The environment .venv is unfinished or out of date. Making it anew.")
         _remove(places.venv)
-    python = pythons.choose(places)
+    python = find_python.choose(places)
     say(f"Using Python {python.version[0]}.{python.version[1]}: {python.path}")
     make = [python.path, str(places.make_environment), str(places.venv)]
     try:
@@ -140,7 +140,7 @@ def _install(places: Places, part: str) -> None:
             env=variables(places),
         )
     except ProgramFailed as failure:
-        raise fetching.stopped(
+        raise fetch_errors.stopped(
             failure, what="Python packages", tool="pip", last=counter.last
         ) from failure
 

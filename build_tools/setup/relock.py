@@ -10,8 +10,8 @@ import sys
 from pathlib import Path
 
 from build_tools.setup import uv
-from build_tools.setup.places import Places
-from build_tools.setup.show import ProgramFailed, run
+from build_tools.setup.paths import Places
+from build_tools.setup.progress import ProgramFailed, run
 
 COMPILE = [
     "pip",

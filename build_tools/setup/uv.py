@@ -6,8 +6,8 @@ import shutil
 import subprocess
 import sys
 
-from build_tools.setup.places import Places, scripts_folder, venv_python
-from build_tools.setup.show import ProgramFailed, run, say
+from build_tools.setup.paths import Places, scripts_folder, venv_python
+from build_tools.setup.progress import ProgramFailed, run, say
 
 
 def command(places: Places) -> str | None:

@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from build_tools import csp, node_programs, package
-from build_tools.setup import programs
+from build_tools.setup import system_packages
 from tests.offline.webkit import enter, wait_for, webkit
 
 # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h.
@@ -247,7 +247,7 @@ def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
 
 def test_firefox_answers_and_searches_from_disk(editions):
     address = (editions.folder / "calculators" / "gas_rate.html").as_uri()
-    program = programs.FIREFOX.found()
+    program = system_packages.FIREFOX.found()
     told = node_programs.run("answer_in_firefox.mjs", program, address, json.dumps(READINGS))
     found = json.loads(told)
     assert found["answers"]["flow_rate"] == GAS_RATE

@@ -13,7 +13,7 @@ from selenium import webdriver
 from selenium.webdriver.webkitgtk.options import Options
 from selenium.webdriver.webkitgtk.service import Service
 
-from build_tools.setup import programs
+from build_tools.setup import system_packages
 
 LONGEST_S = 60
 
@@ -22,10 +22,12 @@ LONGEST_S = 60
 def webkit() -> Iterator[Any]:
     """A driver, as long as it is needed."""
     options = Options()
-    options.binary_location = programs.WEBKIT.found()
+    options.binary_location = system_packages.WEBKIT.found()
     options.add_argument("--automation")
     with _screen() as display:
-        service = Service(programs.WEBKIT_DRIVER.found(), env={**os.environ, "DISPLAY": display})
+        service = Service(
+            system_packages.WEBKIT_DRIVER.found(), env={**os.environ, "DISPLAY": display}
+        )
         driver = webdriver.WebKitGTK(options=options, service=service)
         try:
             driver.set_script_timeout(60)
@@ -54,7 +56,7 @@ def enter(driver: Any, readings: dict[str, str]) -> None:
 def _screen() -> Iterator[str]:
     """A display of its own; Xvfb says which number it took."""
     read, write = os.pipe()
-    command = [programs.SCREEN.found(), "-displayfd", str(write), "-nolisten", "tcp"]
+    command = [system_packages.SCREEN.found(), "-displayfd", str(write), "-nolisten", "tcp"]
     server = subprocess.Popen(command, pass_fds=[write], stderr=subprocess.DEVNULL)
     os.close(write)
     try:

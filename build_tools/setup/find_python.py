@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Iterator, Sequence
 
 from build_tools.setup import uv
-from build_tools.setup.places import WINDOWS, Places, pyenv_pythons, pyenv_roots, python_names
-from build_tools.setup.show import say
-from build_tools.setup.stopped import SetUpStopped
+from build_tools.setup.errors import SetUpStopped
+from build_tools.setup.paths import WINDOWS, Places, pyenv_pythons, pyenv_roots, python_names
+from build_tools.setup.progress import say
 
 WANTED = (3, 13)
 ALSO_GOOD = ((3, 12), (3, 11))

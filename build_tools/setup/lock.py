@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Iterator
 
-from build_tools.setup.show import say
+from build_tools.setup.progress import say
 
 WAIT_S = 0.5
 

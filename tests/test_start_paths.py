@@ -2,7 +2,7 @@
 
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
-from build_tools.setup import places
+from build_tools.setup import paths
 
 LINUX, MAC, WINDOWS = "linux", "darwin", "win32"
 HOME = PurePosixPath("/home/someone")
@@ -10,47 +10,45 @@ WINDOWS_HOME = PureWindowsPath(r"C:\Users\Some One")
 
 
 def test_the_python_of_an_environment():
-    unix = places.venv_python(PurePosixPath("/a b/.venv"), LINUX)
+    unix = paths.venv_python(PurePosixPath("/a b/.venv"), LINUX)
     assert unix == PurePosixPath("/a b/.venv/bin/python")
-    assert places.venv_python(PurePosixPath("/a/.venv"), MAC) == PurePosixPath(
-        "/a/.venv/bin/python"
-    )
-    windows = places.venv_python(PureWindowsPath(r"D:\a b\.venv"), WINDOWS)
+    assert paths.venv_python(PurePosixPath("/a/.venv"), MAC) == PurePosixPath("/a/.venv/bin/python")
+    windows = paths.venv_python(PureWindowsPath(r"D:\a b\.venv"), WINDOWS)
     assert windows == PureWindowsPath(r"D:\a b\.venv\Scripts\python.exe")
 
 
 def test_names_of_a_python_put_the_exact_one_first():
-    assert places.python_names((3, 13), LINUX) == ["python3.13", "python3", "python"]
-    assert places.python_names((3, 13), WINDOWS) == ["python3.13.exe", "python3.exe", "python.exe"]
+    assert paths.python_names((3, 13), LINUX) == ["python3.13", "python3", "python"]
+    assert paths.python_names((3, 13), WINDOWS) == ["python3.13.exe", "python3.exe", "python.exe"]
 
 
 def test_pyenv_is_where_the_variable_says_and_in_the_home_folder():
-    assert places.pyenv_roots({}, HOME, LINUX) == [HOME / ".pyenv"]
-    named = places.pyenv_roots({"PYENV_ROOT": "/opt/pyenv"}, HOME, MAC)
+    assert paths.pyenv_roots({}, HOME, LINUX) == [HOME / ".pyenv"]
+    named = paths.pyenv_roots({"PYENV_ROOT": "/opt/pyenv"}, HOME, MAC)
     assert named == [PurePosixPath("/opt/pyenv"), HOME / ".pyenv"]
 
 
 def test_pyenv_for_windows_has_a_folder_of_its_own():
     usual = WINDOWS_HOME / ".pyenv" / "pyenv-win"
-    assert places.pyenv_roots({}, WINDOWS_HOME, WINDOWS) == [usual]
+    assert paths.pyenv_roots({}, WINDOWS_HOME, WINDOWS) == [usual]
     same = {"PYENV": r"C:\Users\Some One\.pyenv\pyenv-win"}
-    assert places.pyenv_roots(same, WINDOWS_HOME, WINDOWS) == [usual]
+    assert paths.pyenv_roots(same, WINDOWS_HOME, WINDOWS) == [usual]
 
 
 def test_pyenv_versions_are_tried_newest_first_by_number():
     folders = ["3.13.2", "3.13.10", "3.12.9", "3.13-dev", "3.13.1rc1", "pypy3.13.1"]
-    found = places.pyenv_pythons(PurePosixPath("/p"), folders, (3, 13), LINUX)
+    found = paths.pyenv_pythons(PurePosixPath("/p"), folders, (3, 13), LINUX)
     assert found == [
         PurePosixPath("/p/versions/3.13.10/bin/python"),
         PurePosixPath("/p/versions/3.13.2/bin/python"),
     ]
-    windows = places.pyenv_pythons(PureWindowsPath(r"C:\p"), ["3.13.1"], (3, 13), WINDOWS)
+    windows = paths.pyenv_pythons(PureWindowsPath(r"C:\p"), ["3.13.1"], (3, 13), WINDOWS)
     assert windows == [PureWindowsPath(r"C:\p\versions\3.13.1\python.exe")]
 
 
 def test_usual_places_of_the_browser_on_windows():
     env = {"PROGRAMFILES": r"C:\Program Files", "LOCALAPPDATA": r"C:\Users\Some One\AppData\Local"}
-    found = places.chromium_places(env, WINDOWS_HOME, WINDOWS)
+    found = paths.chromium_places(env, WINDOWS_HOME, WINDOWS)
     assert found[0] == PureWindowsPath(
         r"C:\Program Files\Google\Chrome\Application\chrome.exe",
     )
@@ -60,15 +58,15 @@ def test_usual_places_of_the_browser_on_windows():
 
 
 def test_usual_places_of_the_browser_on_a_mac_and_on_linux():
-    mac = places.chromium_places({}, PurePosixPath("/Users/someone"), MAC)
+    mac = paths.chromium_places({}, PurePosixPath("/Users/someone"), MAC)
     chrome = "Applications/Google Chrome.app/Contents/MacOS/Google Chrome"
     assert PurePosixPath("/", chrome) in mac
     assert PurePosixPath("/Users/someone", chrome) in mac
-    linux = places.chromium_places({}, HOME, LINUX)
+    linux = paths.chromium_places({}, HOME, LINUX)
     assert PurePosixPath("/usr/bin/chromium") in linux
 
 
 def test_everything_that_set_up_makes_lies_in_the_project():
-    made = places.Places(Path("project"))
+    made = paths.Places(Path("project"))
     assert made.venv == Path("project/.venv")
     assert made.lock("site") == Path("project/build_tools/setup/locks/site.txt")

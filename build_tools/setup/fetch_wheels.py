@@ -5,14 +5,14 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from build_tools.setup import environment, fetching, marks
-from build_tools.setup.places import Places
-from build_tools.setup.show import ProgramFailed, run
+from build_tools.setup import environment, fetch_errors, stamps
+from build_tools.setup.paths import Places
+from build_tools.setup.progress import ProgramFailed, run
 
 
 def is_ready(places: Places) -> bool:
     """Whether the folder holds what the lock says."""
-    return marks.read(_mark(places)) == _said(places)
+    return stamps.read(_mark(places)) == _said(places)
 
 
 def prepare(places: Places) -> None:
@@ -27,10 +27,10 @@ def prepare(places: Places) -> None:
             env=environment.variables(places),
         )
     except ProgramFailed as failure:
-        raise fetching.stopped(
+        raise fetch_errors.stopped(
             failure, what="Wheels for the browser", tool="pip", last=""
         ) from failure
-    marks.write(_mark(places), _said(places))
+    stamps.write(_mark(places), _said(places))
 
 
 def _folder(places: Places) -> Path:
@@ -42,4 +42,4 @@ def _mark(places: Places) -> Path:
 
 
 def _said(places: Places) -> dict[str, str]:
-    return {"lock": marks.fingerprint([places.lock("browser")])}
+    return {"lock": stamps.fingerprint([places.lock("browser")])}

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Callable, Mapping
 
-from build_tools.setup.places import CHROMIUM_NAMES
-from build_tools.setup.show import ProgramFailed, run, say
+from build_tools.setup.paths import CHROMIUM_NAMES
+from build_tools.setup.progress import ProgramFailed, run, say
 
 LIBRARIES = Path("/usr/lib")
 

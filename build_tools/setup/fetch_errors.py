@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Sequence
 
-from build_tools.setup.show import ProgramFailed
-from build_tools.setup.stopped import SetUpStopped
+from build_tools.setup.errors import SetUpStopped
+from build_tools.setup.progress import ProgramFailed
 
 SHOWN_LINES = 3
 

@@ -8,11 +8,12 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Sequence
 
-from build_tools.setup import chromium, commands, environment, node, programs, wheels
-from build_tools.setup.commands import Command
-from build_tools.setup.one_at_a_time import one_at_a_time
-from build_tools.setup.places import Places
-from build_tools.setup.show import say
+from build_tools import commands
+from build_tools.commands import Command
+from build_tools.setup import chromium, environment, fetch_wheels, node, system_packages
+from build_tools.setup.lock import one_at_a_time
+from build_tools.setup.paths import Places
+from build_tools.setup.progress import say
 
 WORTH_SAYING_S = 1.0
 
@@ -39,7 +40,7 @@ def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
     """Bring everything to what the command needs; give the program to run and its variables."""
     places = Places(Path(root))
     parts = [part for part in ("site", "test") if part in command.needs]
-    programs_are_there = programs.begin() if "programs" in command.needs else None
+    programs_are_there = system_packages.begin() if "programs" in command.needs else None
     if not _is_ready(places, parts, command.needs):
         began = time.monotonic()
         say(f"Setting up for '{command.name}'. Only what has changed is done.")
@@ -65,7 +66,7 @@ def set_up(root: str, command: Command) -> tuple[list[str], dict[str, str]]:
 def _is_ready(places: Places, parts: Sequence[str], needs: Sequence[str]) -> bool:
     return (
         environment.is_ready(places, parts)
-        and ("wheels" not in needs or wheels.is_ready(places))
+        and ("wheels" not in needs or fetch_wheels.is_ready(places))
         and ("web" not in needs or node.is_ready(places))
     )
 
@@ -73,8 +74,8 @@ def _is_ready(places: Places, parts: Sequence[str], needs: Sequence[str]) -> boo
 def _do(places: Places, parts: Sequence[str], needs: Sequence[str]) -> None:
     """Do what is not done. Asked again, since another set-up may just have done it."""
     environment.prepare(places, [part for part in parts if part == "site"])  # Node.js is in it
-    if "wheels" in needs and not wheels.is_ready(places):
-        wheels.prepare(places)
+    if "wheels" in needs and not fetch_wheels.is_ready(places):
+        fetch_wheels.prepare(places)
     if "web" not in needs or node.is_ready(places):
         environment.prepare(places, parts)
     elif environment.is_ready(places, parts):
