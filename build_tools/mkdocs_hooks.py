@@ -8,7 +8,7 @@ from mkdocs.exceptions import Abort
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
-from build_tools import bundle, style
+from build_tools import bundle, csp, style
 from build_tools.pages import Handbook, search
 from build_tools.pages.collect import handbook
 from build_tools.problems import ProblemsFound
@@ -36,6 +36,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     files.append(File.generated(config, SEARCH_WORDS, content=words))
     _join_sheets(files, config)
     config.nav = _nav(made)
+    config.extra["policy"] = csp.POLICY
     config.extra["edition"] = made.bundle["edition"]
     bundle.write_made(made.bundle)
     return files

@@ -8,7 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
-from build_tools import changes, icons, node_programs
+from build_tools import changes, node_programs
 from build_tools.bundle import build_day
 from build_tools.project import ROOT
 from build_tools.read_yaml import read_file
@@ -18,6 +18,7 @@ Kind = Literal["hosted", "folder", "draft"]
 FACTS = "assets/handbook/edition.js"
 WORKER = "service-worker.js"
 MANIFEST = "handbook.webmanifest"
+# Drawings of theme/assets/favicon.svg, well within the circle that a device may cut them to.
 ICONS = "assets/icons"
 GROUND = "#10262d"
 
@@ -34,7 +35,6 @@ def write(site: Path, bundle: Mapping[str, Any], kind: Kind, zipped: Path | None
     """
     (site / WORKER).unlink(missing_ok=True)
     (site / FACTS).unlink(missing_ok=True)
-    icons.write(site / ICONS)
     _write(site / MANIFEST, json.dumps(_manifest(), indent=1, ensure_ascii=False))
     files = [entry(site, path) for path in _kept(site, zipped)]
     facts = {

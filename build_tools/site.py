@@ -14,12 +14,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, NoReturn
 
-from build_tools import bundle, csp, notices, offline, runtime, serving
+from build_tools import bundle, notices, offline, runtime, serving
 from build_tools.node_programs import NodeStopped
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
 from build_tools.rebuilding import GIVEN_UP
-from build_tools.remembered import remembering
 from build_tools.wheels import WheelsMissing
 
 FONT = "@fontsource-variable/atkinson-hyperlegible-next/files"
@@ -30,7 +29,6 @@ SLOW_S = 1.0  # a step that takes longer says how long it took
 UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
 TO_PUT_RIGHT = (
     ProblemsFound,
-    csp.UnsafePageError,
     NodeStopped,
     notices.NoLicenceTextError,
     WheelsMissing,
@@ -110,8 +108,6 @@ def _make_runtime(folder: Path, packed: Mapping[str, Any]) -> None:
 def _close(folder: Path, packed: Mapping[str, Any], kind: offline.Kind) -> None:
     with _step("Closing the site to other hosts"):
         _add_font(folder / "assets" / "fonts")
-        with remembering(csp.in_piece, csp.__file__) as look:
-            csp.apply(folder, look)
         notices.write(folder)
         offline.write(folder, packed, kind)
 

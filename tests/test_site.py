@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import re
+import struct
 from collections import Counter
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -14,6 +16,7 @@ import pytest
 
 from build_tools import csp, site
 from build_tools.__main__ import main
+from tests.inline import inline
 
 HEAVIEST = 250_000  # bytes of a page, the shared files aside
 VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "wbr"}
@@ -187,20 +190,43 @@ def test_every_page_is_light(pages):
     assert {name: size for name, size in heavy.items() if size > HEAVIEST} == {}
 
 
-def test_every_page_is_closed_by_one_policy_that_covers_its_scripts(pages):
-    policies = set()
+def test_every_page_is_closed_by_the_one_policy_and_needs_no_other(pages):
     for page in pages:
         metas = [m for m in page.all("meta") if m.get("http-equiv") == "Content-Security-Policy"]
-        assert len(metas) == 1, page.name
-        policies.add(metas[0]["content"])
-        scripts, forbidden = csp.inline(page.text)
-        assert forbidden == [], page.name
-        uncovered = [each for each in scripts if f"'{csp.digest(each)}'" not in metas[0]["content"]]
-        assert uncovered == [], page.name
+        assert [meta["content"] for meta in metas] == [csp.POLICY], page.name
+        assert inline(page.text) == [], page.name
         # What comes before the policy is not held by it.
         assert not re.search(r"<(script|link|style)", page.text.split("http-equiv")[0]), page.name
-    assert len(policies) == 1
-    assert not {"'unsafe-inline'", "'unsafe-eval'"} & set(policies.pop().replace(";", "").split())
+    assert not {"'unsafe-inline'", "'unsafe-eval'"} & set(csp.POLICY.replace(";", "").split())
+
+
+@pytest.mark.parametrize(
+    ("body", "found"),
+    [
+        ("<p>\n<script>go()</script>", "line 2: <script>"),
+        ('<script type="module">go()</script>', "line 1: <script>"),
+        ("<style>p {}</style>", "line 1: <style>"),
+        ('<p style="color: red">', "line 1: <p style>"),
+        ('<a onclick="go()">', "line 1: <a onclick>"),
+        ('<a href=" JavaScript:go()">', "line 1: <a href>"),
+    ],
+)
+def test_what_would_need_an_unsafe_policy_is_found(body, found):
+    assert inline(body) == [found]
+
+
+def test_a_file_and_data_need_no_unsafe_policy():
+    assert inline('<script src="a.js"></script><script type="application/json">{}</script>') == []
+
+
+def test_icons_have_the_sizes_that_devices_are_told(site_folder):
+    told = json.loads((site_folder / "handbook.webmanifest").read_text("utf-8"))["icons"]
+    drawn = [each for each in told if each["type"] == "image/png"]
+    assert {each["sizes"] for each in drawn} == {"192x192", "512x512"}
+    for each in [*drawn, {"src": "assets/icons/180.png", "sizes": "180x180"}]:
+        head = (site_folder / each["src"]).read_bytes()[:24]
+        width, height = struct.unpack(">II", head[16:])  # PNG, section 11.2.2
+        assert f"{width}x{height}" == each["sizes"]
 
 
 def test_every_page_leads_to_every_other(framed):

@@ -111,7 +111,7 @@ def test_only_the_folder_may_make_a_worker_from_text(editions):
         assert "blob:" not in hosted
         assert "worker-src blob:" in folder
         assert folder.count("blob:") == 1
-    with pytest.raises(csp.UnsafePageError, match="lacks worker-src 'self'"):
+    with pytest.raises(ValueError, match="lacks worker-src 'self'"):
         csp.for_folder(folder)
 
 
