@@ -12,19 +12,20 @@ class NodeStopped(Exception):
     """A program in Node ended with an error; the text is what it said."""
 
 
-def run(program: str, *arguments: object, text: str | None = None) -> str:
-    """Run one program of build_tools/web and give what it printed.
+def run(program: str | Path, *arguments: object, text: str | None = None) -> str:
+    """Run a program, most often one of build_tools/web, and give what it printed.
 
     Args:
-        program: Its file name, as `bundle.mjs`.
+        program: Its file name there, as `bundle.mjs`, or the whole path of another.
         arguments: Paths and words for it.
         text: What it reads, if anything.
 
     Raises:
         NodeStopped: It ended with an error.
     """
+    place = WEB / program
     ended = node(
-        [str(WEB / program), *map(str, arguments)],
+        [str(place), *map(str, arguments)],
         return_completed_process=True,
         input=text,
         capture_output=True,
@@ -35,7 +36,9 @@ def run(program: str, *arguments: object, text: str | None = None) -> str:
     )
     if ended.returncode:
         said = str(ended.stderr or ended.stdout).strip()
-        raise NodeStopped(f"build_tools/web/{program} stopped.\n{_without_loader(said)}")
+        raise NodeStopped(
+            f"{place.relative_to(WEB.parent.parent)} stopped.\n{_without_loader(said)}"
+        )
     return str(ended.stdout)
 
 

@@ -2,7 +2,7 @@
 
 `hosted/` is for a server. The zip is the folder edition: a person unpacks it and opens its
 index.html from disk or a memory stick. A browser lets such a page fetch nothing, so the runtime
-is carried in scripts; `build_tools/web/src/folder-edition.js` is the other half.
+is carried in scripts; `build_tools/web/src/client/folder-edition.js` is the other half.
 """
 
 import base64

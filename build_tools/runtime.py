@@ -30,7 +30,7 @@ SNAPSHOT = "snapshot.bin.gz"
 MANIFEST = "manifest.json"
 FACTS = "worker-facts.json"
 WORKER = "worker.js"
-WAITING = "src/waiting-worker.js"
+WAITING = "src/worker/placeholder-worker.js"
 # What this file imports, and no more: an edit elsewhere must not freeze the Python again.
 TOOLS = (
     *("runtime", "node_programs", "warm_up", "wheels", "compile_wheels", "without_docstrings"),
@@ -41,8 +41,8 @@ MAKERS = (
     "build_tools/web/*.mjs",
     "build_tools/web/*.py",
     "build_tools/web/package-lock.json",
-    "build_tools/web/src/snapshot-file.js",
-    "build_tools/web/src/thaw.js",
+    "build_tools/web/src/worker/snapshot-file.js",
+    "build_tools/web/src/worker/restore-snapshot.js",
 )
 KEPT = 4  # states kept in the cache: going back and forth between two branches costs nothing
 
@@ -133,7 +133,7 @@ def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
         text = json.dumps(undated, ensure_ascii=False)
         (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
         places = [work / name for name in ("wheels", "bundle", "cases", "snapshot")]
-        node_programs.run("make_snapshot.mjs", folder, library, *places)
+        node_programs.run("write_snapshot.mjs", folder, library, *places)
         raw = (work / "snapshot").read_bytes()
     (folder / SNAPSHOT).write_bytes(gzip.compress(raw, LEVEL, mtime=0))
     return {"unpacked": len(raw)}

@@ -54,7 +54,7 @@ def folder(assets) -> Path:
 
 def replies(folder: Path, way: str, requests: list[str]) -> list[str]:
     lines = "".join(f"{request}\n" for request in requests)
-    return node_programs.run("run_requests.mjs", folder, way, text=lines).splitlines()
+    return node_programs.run(WEB_TESTS / "run_requests.mjs", folder, way, text=lines).splitlines()
 
 
 def test_the_snapshot_answers_all_as_cpython_to_the_last_digit(folder, requests, wanted):

@@ -53,7 +53,7 @@ def project(tmp_path: Path, monkeypatch) -> Path:
     [
         ("build_tools/site.py", False),
         ("build_tools/wheels.py", True),
-        ("build_tools/web/freeze.mjs", True),
+        ("build_tools/web/create_snapshot.mjs", True),
         ("calcs/core.py", True),
     ],
 )

@@ -2,7 +2,7 @@
  * Bundles the front end into classic scripts: node bundle.mjs OUT
  *
  * Classic, because a page that is opened from a folder can't load modules. What the worker knows
- * its runtime's files by is put before its script later; see src/runtime-facts.d.ts.
+ * its runtime's files by is put before its script later; see src/worker/runtime-facts.d.ts.
  */
 
 import { copyFile } from 'node:fs/promises';
@@ -17,9 +17,9 @@ const source = join(dirname(fileURLToPath(import.meta.url)), 'src');
 await build({
   absWorkingDir: source,
   entryPoints: {
-    handbook: 'main.js',
+    handbook: 'site/script.js',
     record: 'record/script.js',
-    worker: 'worker.js',
+    worker: 'worker/worker.js',
     chart: 'chart/script.js',
   },
   outdir: out,

@@ -16,7 +16,7 @@ const charts = JSON.parse(await text(process.stdin));
 process.stdout.write(JSON.stringify(charts.map(drawn)));
 
 /**
- * @param {import('./src/chart/types.js').Chart} chart
+ * @param {import('./src/chart/chart-types.js').Chart} chart
  * @returns {string}
  */
 function drawn(chart) {

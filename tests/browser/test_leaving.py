@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Page, expect
 
 from build_tools import node_programs
-from build_tools.setup import programs
+from build_tools.setup import system_packages
 from tests.browser import leaving
 from tests.browser.conftest import EMPTY, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
 
 LINE = f'li[data-hb-reading="{READING}"]'
+LEAVE_IN_FIREFOX = Path(__file__).parent.parent / "web" / "leave_in_firefox.mjs"
 RECORD = "record/visit.html"
 FULL = """Storage.prototype.setItem = () => {
     throw new DOMException('full', 'QuotaExceededError'); };"""
@@ -54,7 +56,7 @@ def test_chromium_keeps_what_was_typed_last(new_page: NewPage, without_python):
 
 def test_firefox_keeps_what_was_typed_last(without_python):
     plan = json.dumps(leaving.plan(without_python))
-    told = node_programs.run("leave_in_firefox.mjs", programs.FIREFOX.found(), plan)
+    told = node_programs.run(LEAVE_IN_FIREFOX, system_packages.FIREFOX.found(), plan)
     assert leaving.lost(json.loads(told)) == []
 
 

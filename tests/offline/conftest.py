@@ -43,7 +43,7 @@ def whole(playwright: Playwright) -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def at_once() -> str:
     """A script for a page that keeps the edition at once, not some seconds after it has come."""
-    source = (WEB / "src/site/offline.js").read_text("utf-8")
+    source = (WEB / "src/offline/offline.js").read_text("utf-8")
     [pause] = re.findall(r"^const AFTER_LOAD_MS = (\d+);$", source, re.MULTILINE)
     return f"""window.setTimeout = ((real) => (act, ms, ...more) =>
         real(act, ms === {pause} ? 0 : ms, ...more))(window.setTimeout);"""

@@ -32,6 +32,7 @@ NO_STORAGE = """for (const name of ['localStorage', 'sessionStorage']) {
 IDBFactory.prototype.open = () => { throw new DOMException('Denied', 'SecurityError'); };"""
 ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
 FIRST = "performance.getEntriesByName('hb:first-answer')[0]?.startTime"
+ANSWER_IN_FIREFOX = Path(__file__).parent.parent / "web" / "answer_in_firefox.mjs"
 
 
 @pytest.fixture
@@ -248,7 +249,7 @@ def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
 def test_firefox_answers_and_searches_from_disk(editions):
     address = (editions.folder / "calculators" / "gas_rate.html").as_uri()
     program = system_packages.FIREFOX.found()
-    told = node_programs.run("answer_in_firefox.mjs", program, address, json.dumps(READINGS))
+    told = node_programs.run(ANSWER_IN_FIREFOX, program, address, json.dumps(READINGS))
     found = json.loads(told)
     assert found["answers"]["flow_rate"] == GAS_RATE
     assert found["hits"] > 0

@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { CalculatorClient } from '../../build_tools/web/src/calculator-client.js';
+import { CalculatorClient } from '../../build_tools/web/src/client/calculator-client.js';
 
 /** Stands where a browser's worker stands; `behave` is what it does with each question. */
 class FakeWorker extends EventTarget {

@@ -1,8 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { FileDamaged } from '../../build_tools/web/src/file-hashes.js';
-import { Python } from '../../build_tools/web/src/python-start.js';
+import { FileDamaged } from '../../build_tools/web/src/worker/file-hashes.js';
+import { Python } from '../../build_tools/web/src/worker/python-start.js';
 
 const answering = (name) => async () => ({
   answer: (request) => JSON.stringify(`${name}: ${JSON.parse(request)}`),

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { byTime, momentInWords, writtenDay } from '../../build_tools/web/src/written-day.js';
+import { byTime, momentInWords, writtenDay } from '../../build_tools/web/src/lib/written-day.js';
 
 // The words that the browser's own Intl has for Britain are the reference here.
 test('a day is written as Intl writes it, in every month', () => {

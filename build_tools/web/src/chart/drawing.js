@@ -3,13 +3,13 @@
 import { axisBottom, axisLeft } from 'd3-axis';
 import { select } from 'd3-selection';
 
-import { lookOf } from './marks.js';
+import { lookOf } from './series-look.js';
 import { allPoints, scaleOf, ticksOf } from './scales.js';
 import { addSeries, CAP } from './series.js';
 import { alternative, axisTitle, plainNumber, shown } from './words.js';
 
-/** @typedef {import('./types.js').Chart} Chart */
-/** @typedef {import('./types.js').Point} Point */
+/** @typedef {import('./chart-types.js').Chart} Chart */
+/** @typedef {import('./chart-types.js').Point} Point */
 /** @typedef {import('./scales.js').Scale} Scale */
 /** @typedef {import('d3-selection').Selection<SVGElement, unknown, null, undefined>} Part */
 
@@ -84,7 +84,7 @@ function axes(svg, chart, x, y) {
 }
 
 /**
- * @param {import('./types.js').Axis} axis
+ * @param {import('./chart-types.js').Axis} axis
  * @param {Scale} scale
  * @returns {(value: import('d3-scale').NumberValue) => string}
  */

@@ -1,11 +1,11 @@
 /** A chart as a whole: what it shows, the drawing, what is what in it, and its data as a table. */
 
 import { drawing } from './drawing.js';
-import { lookOf } from './marks.js';
+import { lookOf } from './series-look.js';
 import { axisTitle, cell, hasDoubts, shown } from './words.js';
 
-/** @typedef {import('./types.js').Chart} Chart */
-/** @typedef {import('./types.js').Series} Series */
+/** @typedef {import('./chart-types.js').Chart} Chart */
+/** @typedef {import('./chart-types.js').Series} Series */
 
 const SVG = 'http://www.w3.org/2000/svg';
 const BARS = 'Bars show how far off a point may be.';

@@ -2,8 +2,8 @@
 
 import { scaleLinear, scaleLog } from 'd3-scale';
 
-/** @typedef {import('./types.js').Axis} Axis */
-/** @typedef {import('./types.js').Chart} Chart */
+/** @typedef {import('./chart-types.js').Axis} Axis */
+/** @typedef {import('./chart-types.js').Chart} Chart */
 /** @typedef {import('d3-scale').ScaleLinear<number, number>} Linear */
 /** @typedef {import('d3-scale').ScaleLogarithmic<number, number>} Logarithmic */
 /** @typedef {Linear | Logarithmic} Scale */
@@ -17,7 +17,7 @@ const LOG_ROOM = 1.15;
 
 /**
  * @param {Chart} chart
- * @returns {import('./types.js').Point[]} points of all series, without the gaps
+ * @returns {import('./chart-types.js').Point[]} points of all series, without the gaps
  */
 export const allPoints = (chart) =>
   chart.series.flatMap(({ points }) => points.filter((point) => point !== null));

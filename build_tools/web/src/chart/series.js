@@ -4,8 +4,8 @@ import { line } from 'd3-shape';
 
 import { placeOf } from './scales.js';
 
-/** @typedef {import('./types.js').Point} Point */
-/** @typedef {import('./types.js').Series} Series */
+/** @typedef {import('./chart-types.js').Point} Point */
+/** @typedef {import('./chart-types.js').Series} Series */
 /** @typedef {import('./scales.js').Scale} Scale */
 /** @typedef {import('./drawing.js').Part} Part */
 
@@ -19,7 +19,7 @@ const HALF_MARK = 5;
  *
  * @param {Part} svg
  * @param {Series} series
- * @param {import('./marks.js').Look} look
+ * @param {import('./series-look.js').Look} look
  * @param {Scale} x
  * @param {Scale} y
  */

@@ -1,9 +1,9 @@
 /** A chart in words and numbers: for those who can't see it, and as a table. */
 
-/** @typedef {import('./types.js').Axis} Axis */
-/** @typedef {import('./types.js').Chart} Chart */
-/** @typedef {import('./types.js').Point} Point */
-/** @typedef {import('./types.js').Series} Series */
+/** @typedef {import('./chart-types.js').Axis} Axis */
+/** @typedef {import('./chart-types.js').Chart} Chart */
+/** @typedef {import('./chart-types.js').Point} Point */
+/** @typedef {import('./chart-types.js').Series} Series */
 
 /** More points than this are told by their ends: the table has them all. */
 const FEW = 6;

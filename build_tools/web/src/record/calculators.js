@@ -1,14 +1,14 @@
 /** What the visit record adds to each calculator of the page: fill from it, keep in it. */
 
-import { setText } from '../find.js';
-import { siteUrl } from '../site/site-url.js';
+import { setText } from '../lib/find.js';
+import { siteUrl } from '../lib/site-url.js';
 import { canFill, fillFromVisit, followVisit } from './fill-from-visit.js';
 import { keepInRecord } from './keep-in-record.js';
 import { record } from './record.js';
 import { typedReading } from './reading-text.js';
 import { troubleOf, troubleWords } from './trouble.js';
 
-/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('./keep-in-record.js').Done} Done */
 
 /** @type {WeakMap<Calculator, ReturnType<typeof addParts>>} */

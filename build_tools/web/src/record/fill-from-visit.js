@@ -4,9 +4,9 @@ import { filledIn, isAt, markFilled } from './from-visit.js';
 import { record } from './record.js';
 import { cellAt, labelAt, placesOf } from './taken-readings.js';
 
-/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
-/** @typedef {import('../types.js').Cell} Cell */
-/** @typedef {import('../types.js').Given} Given */
+/** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../protocol/bridge-types.js').Cell} Cell */
+/** @typedef {import('../protocol/bridge-types.js').Given} Given */
 /** @typedef {import('./taken-readings.js').Place} Place */
 
 /** @param {Calculator} root @returns {boolean} whether the visit holds anything that it takes */

@@ -3,10 +3,10 @@
  * a person types in them.
  */
 
-import { keep, keyOf, recall } from '../device-memory.js';
+import { keep, keyOf, recall } from '../lib/session-storage.js';
 import { cellAt, labelAt } from './taken-readings.js';
 
-/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('./taken-readings.js').Place} Place */
 /** @typedef {Place & {value: string, unit: string, cell: string}} Filled the reading, and the field as it was filled */
 
@@ -44,7 +44,7 @@ export function markFilled(root, fresh) {
   write(root, [...old, ...fresh.map((each) => ({ ...each, cell: textAt(inputs, each) }))]);
 }
 
-/** @param {Record<string, import('../types.js').Given>} inputs @param {Place} place */
+/** @param {Record<string, import('../protocol/bridge-types.js').Given>} inputs @param {Place} place */
 function textAt(inputs, place) {
   const cell = cellAt(inputs, place);
   return cell ? JSON.stringify([cell.value, cell.unit ?? '']) : '';

@@ -1,12 +1,12 @@
 /** Keeps the answer of a calculator, and the readings that were typed into it. */
 
-import { thisEdition } from '../site/edition.js';
+import { thisEdition } from '../lib/edition.js';
 import { answerKey, keptAnswer, sameAnswer } from './kept-answer.js';
 import { wholeText } from './reading-text.js';
 import { record } from './record.js';
 import { named, readingsIn } from './taken-readings.js';
 
-/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('./taken-readings.js').Kept} Kept */
 
 /**

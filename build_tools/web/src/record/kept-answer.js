@@ -1,7 +1,7 @@
 /** An answer as the record keeps it: what was typed, what came out, and what it was held against. */
 
-/** @typedef {import('../types.js').Item} Item */
-/** @typedef {import('../types.js').Settled} Settled */
+/** @typedef {import('../protocol/bridge-types.js').Item} Item */
+/** @typedef {import('../protocol/bridge-types.js').Settled} Settled */
 /** @typedef {import('./types.js').KeptAnswer} KeptAnswer */
 
 /** @param {string | number | null | undefined} value */

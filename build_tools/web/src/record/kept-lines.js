@@ -1,6 +1,6 @@
 /** The list of what to write down, at the end of a procedure, with what is kept of it. */
 
-import { setText } from '../find.js';
+import { setText } from '../lib/find.js';
 import { whyNot } from './reading-check.js';
 import { wholeText } from './reading-text.js';
 import { record } from './record.js';

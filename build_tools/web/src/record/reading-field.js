@@ -1,6 +1,6 @@
 /** A reading to write down, as a field that is kept. Without a script it is a blank line. */
 
-import { setText } from '../find.js';
+import { setText } from '../lib/find.js';
 import { choice, showChoice } from './reading-choice.js';
 import { whyNot } from './reading-check.js';
 import { fieldText, typedReading } from './reading-text.js';

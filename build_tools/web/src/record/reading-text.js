@@ -1,6 +1,6 @@
 /** A reading as people type it and as it is kept: its number, and the unit beside it. */
 
-import { cell } from '../form-reader.js';
+import { cell } from '../calculator/form-reader.js';
 import { plainLine } from './plain-text.js';
 
 /** A number, and a unit that was typed behind it. */

@@ -1,6 +1,6 @@
 /** The page of the visit record: visits, what the open one holds, what it lacks. */
 
-import { find, setText } from '../find.js';
+import { find, setText } from '../lib/find.js';
 import { beginVisit } from './begin-visit.js';
 import { record } from './record.js';
 import { startTakeAlong, showTakeAlong } from './take-along.js';

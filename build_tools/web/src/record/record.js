@@ -1,7 +1,7 @@
 /** The open visit, as this window knows it. Each change is told as `hb:visit` on the document. */
 
-import { keep as keepOnDevice } from '../site/storage.js';
-import { byTime } from '../written-day.js';
+import { keep as keepOnDevice } from '../lib/local-storage.js';
+import { byTime } from '../lib/written-day.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
 import * as store from './visit-store.js';

@@ -1,7 +1,7 @@
 /** Above the steps of a procedure: into which visit its readings go. */
 
-import { setText } from '../find.js';
-import { siteUrl } from '../site/site-url.js';
+import { setText } from '../lib/find.js';
+import { siteUrl } from '../lib/site-url.js';
 import { beginVisit } from './begin-visit.js';
 import { record } from './record.js';
 import { LOST_WORDS, troubleWords } from './trouble.js';

@@ -1,6 +1,6 @@
 /** Export, import and print. */
 
-import { find, setText } from '../find.js';
+import { find, setText } from '../lib/find.js';
 import { csvOf } from './csv.js';
 import { downloadText } from './download.js';
 import { importText, tooLarge } from './import-visits.js';

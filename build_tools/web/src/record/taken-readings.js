@@ -2,9 +2,9 @@
 
 import { typedReading, wholeText } from './reading-text.js';
 
-/** @typedef {import('../calculator-element.js').CalculatorElement} Calculator */
-/** @typedef {import('../types.js').Cell} Cell */
-/** @typedef {import('../types.js').Given} Given */
+/** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
+/** @typedef {import('../protocol/bridge-types.js').Cell} Cell */
+/** @typedef {import('../protocol/bridge-types.js').Given} Given */
 /** @typedef {import('./types.js').Reading} Reading */
 /** @typedef {Omit<Reading, 'at'>} Kept */
 /** @typedef {{input: string, row: number | null, column: string, name: string}} Place */

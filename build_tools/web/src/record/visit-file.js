@@ -1,6 +1,6 @@
 /** Visits as a file: visit_record.schema.json says its form. */
 
-import { thisEdition } from '../site/edition.js';
+import { thisEdition } from '../lib/edition.js';
 import { everything } from './visit-store.js';
 import { labelIn, linesOf } from './visit-view.js';
 import { wholeVisit } from './whole-visit.js';

@@ -1,7 +1,7 @@
 /** The visits of this device, and what can be done with each. */
 
-import { fillList } from '../fill-list.js';
-import { find, setText } from '../find.js';
+import { fillList } from '../lib/fill-list.js';
+import { find, setText } from '../lib/find.js';
 import { downloadText } from './download.js';
 import { fileName, fileOf } from './visit-file.js';
 import { record } from './record.js';

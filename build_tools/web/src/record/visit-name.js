@@ -1,4 +1,4 @@
-import { dayAndMonth, momentInWords } from '../written-day.js';
+import { dayAndMonth, momentInWords } from '../lib/written-day.js';
 import { plainLine } from './plain-text.js';
 
 /** @typedef {import('./types.js').Visit} Visit */

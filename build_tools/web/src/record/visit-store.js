@@ -1,6 +1,6 @@
 /** Visits on this device: each call is one transaction, so that nothing is ever half kept. */
 
-import { byTime } from '../written-day.js';
+import { byTime } from '../lib/written-day.js';
 import { database } from './database.js';
 import { VisitGone } from './trouble.js';
 

@@ -1,8 +1,8 @@
 /** What the open visit holds and lacks, by the places that the page has for it. */
 
-import { fillList } from '../fill-list.js';
-import { find, setText } from '../find.js';
-import { byTime, writtenDay } from '../written-day.js';
+import { fillList } from '../lib/fill-list.js';
+import { find, setText } from '../lib/find.js';
+import { byTime, writtenDay } from '../lib/written-day.js';
 import { answerKey } from './kept-answer.js';
 import { wholeText } from './reading-text.js';
 import { record } from './record.js';

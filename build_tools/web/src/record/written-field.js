@@ -1,6 +1,6 @@
 /** What is written in words: defects, advice, instruments. On paper there are lines for it. */
 
-import { setText } from '../find.js';
+import { setText } from '../lib/find.js';
 import { pending } from './pending.js';
 import { plainLine, plainText } from './plain-text.js';
 import { record } from './record.js';

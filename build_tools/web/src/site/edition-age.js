@@ -1,7 +1,7 @@
-import { today, writtenDay } from '../written-day.js';
-import { editionWords, thisEdition } from './edition.js';
+import { today, writtenDay } from '../lib/written-day.js';
+import { editionWords, thisEdition } from '../lib/edition.js';
 
-/** @typedef {import('./edition.js').Edition} Edition */
+/** @typedef {import('../lib/edition.js').Edition} Edition */
 
 const DAY_MS = 86_400_000;
 const NAMED = 3; // more figures than this are counted

@@ -1,4 +1,4 @@
-import { keep, kept } from './storage.js';
+import { keep, kept } from '../lib/local-storage.js';
 
 const KEY = 'hb:scheme';
 

@@ -1,6 +1,6 @@
 import MiniSearch from 'minisearch';
 
-import { siteUrl } from './site-url.js';
+import { siteUrl } from '../lib/site-url.js';
 
 /** @typedef {{id: number, url: string, title: string, heading: string, text: string}} Entry */
 /** @typedef {{entries: Entry[], synonyms: Record<string, string[]>}} Index */

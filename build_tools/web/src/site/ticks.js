@@ -1,5 +1,5 @@
 import { keepPlace } from './resume.js';
-import { keep, kept } from './storage.js';
+import { keep, kept } from '../lib/local-storage.js';
 
 const KEY = 'hb:ticks';
 const NOT_KEPT =

@@ -1,8 +1,0 @@
-import { afterPaint } from './after-paint.js';
-
-/** Marks the moment at which the first live answer of the page was painted, for the benchmark. */
-export async function markFirstAnswer() {
-  if (performance.getEntriesByName('hb:first-answer').length) return;
-  await afterPaint();
-  performance.mark('hb:first-answer');
-}

@@ -1,0 +1,15 @@
+import { siteUrl } from '../lib/site-url.js';
+
+/** What the visit record has to do with: its own page, readings to write down, calculators. */
+const PLACES = '[data-hb-record], li[data-hb-reading], hb-calculator';
+
+let isLoaded = false;
+
+/** Loads the script of the visit record on the first page that has a place for readings. */
+export function loadRecord() {
+  if (isLoaded || !document.querySelector(PLACES)) return;
+  isLoaded = true;
+  const script = document.createElement('script');
+  script.src = new URL('assets/handbook/record.js', siteUrl()).href;
+  document.head.append(script);
+}

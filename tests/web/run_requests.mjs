@@ -1,0 +1,38 @@
+/**
+ * Answers requests with the built runtime: node run_requests.mjs RUNTIME snapshot|ordinary
+ *
+ * One request a line comes in, one reply a line goes out, both JSON as `calcs.bridge` has it.
+ */
+
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join, resolve } from 'node:path';
+import { text } from 'node:stream/consumers';
+import { gunzipSync } from 'node:zlib';
+
+import { openBridge } from '../../build_tools/web/src/worker/ordinary-start.js';
+import { SNAPSHOT, WASM } from '../../build_tools/web/src/worker/snapshot-start.js';
+import { thaw } from '../../build_tools/web/src/worker/restore-snapshot.js';
+
+const [folder = '', way = 'snapshot'] = process.argv.slice(2);
+const runtime = resolve(folder);
+
+const requests = (await text(process.stdin)).split('\n').filter(Boolean);
+const bridge = await (way === 'ordinary' ? ordinary() : fromSnapshot());
+process.stdout.write(requests.map((request) => `${bridge.answer(request)}\n`).join(''), () =>
+  process.exit(0),
+);
+
+async function fromSnapshot() {
+  const wasm = new WebAssembly.Module(readFileSync(join(runtime, WASM)));
+  return thaw(wasm, new Uint8Array(gunzipSync(readFileSync(join(runtime, SNAPSHOT)))));
+}
+
+async function ordinary() {
+  const { loadPyodide } = createRequire(import.meta.url)(join(runtime, 'pyodide.js'));
+  const quiet = () => {};
+  const indexURL = `${runtime}/`;
+  return openBridge(
+    await loadPyodide({ indexURL, packageBaseUrl: indexURL, packages: ['calcs'], stdout: quiet }),
+  );
+}

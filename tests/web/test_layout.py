@@ -1,0 +1,58 @@
+"""The front end's folders: each says on which thread it runs, and imports only what runs there."""
+
+from __future__ import annotations
+
+import re
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+from build_tools.node_programs import WEB
+
+SOURCE = WEB / "src"
+FILES = sorted(path for path in SOURCE.rglob("*") if path.is_file())
+SCRIPTS = [path for path in FILES if path.suffix == ".js"]
+FOLDERS = sorted(path.name for path in SOURCE.iterdir())
+# What a folder may import besides itself. On the page, the rest: `lib` is what they share.
+ALONE = {"lib": set(), "protocol": set(), "chart": {"lib"}, "worker": {"protocol"}}
+# `import('…')` in a comment is a type: it is gone when the code runs.
+IMPORT = re.compile(r"^(?:import|export)\b[^;]*?from '(\.[^']+)'|^import '(\.[^']+)'", re.MULTILINE)
+
+
+def name_of(path: Path) -> str:
+    return path.relative_to(SOURCE).as_posix()
+
+
+def imported(path: Path) -> set[Path]:
+    found = IMPORT.findall(path.read_text(encoding="utf-8"))
+    return {(path.parent / (one or other)).resolve() for one, other in found}
+
+
+def test_no_file_lies_outside_a_folder():
+    assert [name_of(path) for path in FILES if path.parent == SOURCE] == []
+
+
+def test_the_readme_says_of_each_folder_where_it_runs():
+    rows = re.findall(
+        r"^\| `(\w+)/` \|.*\|.*\b(?:page|worker|sides)\b.* \|$", _readme(), re.MULTILINE
+    )
+    assert sorted(rows) == FOLDERS
+
+
+def _readme() -> str:
+    return (WEB / "README.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=name_of)
+def test_a_script_imports_what_runs_on_its_thread(path: Path):
+    assert all(other.exists() for other in imported(path))
+    folder = path.relative_to(SOURCE).parts[0]
+    others = {other.relative_to(SOURCE).parts[0] for other in imported(path)} - {folder}
+    assert others <= ALONE.get(folder, set(FOLDERS) - {"worker", "chart"})
+
+
+def test_no_script_imports_itself_by_way_of_others():
+    graph = {name_of(path): {name_of(each) for each in imported(path)} for path in SCRIPTS}
+    assert len(list(TopologicalSorter(graph).static_order())) >= len(SCRIPTS)
+    assert sum(map(len, graph.values())) > len(SCRIPTS)  # the pattern does find imports
