@@ -15,7 +15,7 @@ KEPT = 100  # drawings kept in the cache
 
 
 def drawn(charts: Sequence[dict[str, Any]]) -> str:
-    """Charts of one answer, as `calcs.chart` gives them, as HTML that needs no script.
+    """Charts of one answer, as `calcs.engine.chart` gives them, as HTML that needs no script.
 
     Raises:
         NodeStopped: They can't be drawn.

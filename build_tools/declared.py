@@ -39,7 +39,7 @@ def from_registry() -> dict[str, Declared]:
         Exception: A file of calcs can't be imported; whatever Python says of it.
     """
     # Imported here so that data and content can be checked while calcs is half written.
-    from calcs.registry import all_inputs, calculators  # noqa: PLC0415
+    from calcs.engine.registry import all_inputs, calculators  # noqa: PLC0415
 
     return {name: _declared(each, all_inputs(each)) for name, each in calculators().items()}
 

@@ -103,7 +103,7 @@ def _at_import(node: ast.AST) -> Iterator[ast.AST]:
 
 
 def _files(root: Path) -> Iterator[tuple[str, Path]]:
-    """Each module by its name: `calcs.units`."""
+    """Each module by its name: `calcs.engine.units`."""
     for package in PACKAGES:
         for folder, folders, names in os.walk(root / package):
             folders[:] = sorted(set(folders) - PASSED_OVER)

@@ -10,8 +10,8 @@ from typing import Any
 
 from build_tools.project import Project, stem_of
 from build_tools.read_yaml import dig
-from calcs.errors import Refusal
-from calcs.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
+from calcs.engine.errors import Refusal
+from calcs.engine.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
 
 LITERAL = "="
 # What people type behind a number. calcs says which of them it takes, and what each means.
@@ -88,7 +88,7 @@ def ranges(project: Project, inputs: Inputs) -> dict[str, Range]:
 
 def from_registry(stem: str) -> dict[str, Any]:
     """Inputs of a calculator of calcs."""
-    from calcs.registry import all_inputs, calculators  # noqa: PLC0415  # as in declared.py
+    from calcs.engine.registry import all_inputs, calculators  # noqa: PLC0415  # as in declared.py
 
     known = calculators()
     found: dict[str, Any] = {}

@@ -13,7 +13,7 @@ NO_UNIT = "no unit"
 def quantity(text: str) -> Any:
     """The quantity that a text says, or nothing where calcs could not read it."""
     # calcs reads the same texts with the same function, so what passes here passes there.
-    from calcs.units import parse_quantity  # noqa: PLC0415  calcs may be half written
+    from calcs.engine.units import parse_quantity  # noqa: PLC0415  calcs may be half written
 
     try:
         return parse_quantity(text)
@@ -33,7 +33,7 @@ def measure_of(unit: str) -> Any:
 
 
 def _measure(read: Any) -> Any:
-    from calcs.units import Quantity  # noqa: PLC0415  calcs may be half written
+    from calcs.engine.units import Quantity  # noqa: PLC0415  calcs may be half written
 
     parts = dict(read.unit_items())
     if not parts:

@@ -12,9 +12,9 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from calcs import batch, strict_json
 from calcs.bridge import Bridge
-from calcs.reply import public, renamed
+from calcs.engine import batch, strict_json
+from calcs.engine.reply import public, renamed
 
 BUNDLE = Path(__file__).with_name("bundle.json")
 ROOT = BUNDLE.parent.parent  # of a clone; of nothing that matters once installed

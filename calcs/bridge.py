@@ -7,13 +7,13 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from calcs import answer as answering
-from calcs.cells import parse_date
-from calcs.core import Calculator
-from calcs.errors import NotAnOption, Refusal, Refused, WrongForm
-from calcs.reference import Reference
-from calcs.registry import calculators, describe, labels
-from calcs.request_form import kind_of
+from calcs.engine import answer as answering
+from calcs.engine.declarations import Calculator
+from calcs.engine.errors import NotAnOption, Refusal, Refused, WrongForm
+from calcs.engine.parse_value import parse_date
+from calcs.engine.reference import Reference
+from calcs.engine.registry import calculators, describe, labels
+from calcs.engine.request_form import kind_of
 
 
 class Bridge:

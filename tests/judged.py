@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from calcs import answer as answering
-from calcs import entries
 from calcs.bridge import Bridge
-from calcs.core import Compare, Ruling
-from calcs.entries import Given
-from calcs.errors import Refusal, Refused
-from calcs.reference import InForce
-from calcs.registry import calculators, labels
+from calcs.engine import answer as answering
+from calcs.engine import read_inputs
+from calcs.engine.declarations import Compare, Ruling
+from calcs.engine.errors import Refusal, Refused
+from calcs.engine.read_inputs import Given
+from calcs.engine.reference import InForce
+from calcs.engine.registry import calculators, labels
 
 
 def judged(
@@ -23,9 +23,9 @@ def judged(
     calculator = calculators()[request["calculator"]]
     words = labels(calculator, bridge.reference)
     typed = request["inputs"]
-    on = entries.day_of_test(typed, date.fromisoformat(request["today"]))
+    on = read_inputs.day_of_test(typed, date.fromisoformat(request["today"]))
     try:
-        given = entries.read(
+        given = read_inputs.read(
             calculator, words, typed, InForce(bridge.reference, on, request["using"])
         )
         results = answering._computed(calculator, given, words)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.units import Quantity, parse_quantity
+from calcs.engine.units import Quantity, parse_quantity
 from tests.library_combustion import *  # noqa: F403
 from tests.library_pipes import *  # noqa: F403
 from tests.library_readings import *  # noqa: F403

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.units import Quantity, parse_quantity
+from calcs.engine.units import Quantity, parse_quantity
 
 __all__ = [
     "burning_by_equilibrium_solver",

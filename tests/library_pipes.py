@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.units import Quantity, parse_quantity
+from calcs.engine.units import Quantity, parse_quantity
 
 __all__ = [
     "branched_run_by_fluids",

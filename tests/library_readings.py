@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calcs.units import Quantity, parse_quantity
+from calcs.engine.units import Quantity, parse_quantity
 
 __all__ = [
     "fall_by_scipy",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.units import Quantity
+from calcs.engine.units import Quantity
 
 __all__ = ["temperature_by_scipy", "units_by_scipy"]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.units import Quantity, parse_quantity
+from calcs.engine.units import Quantity, parse_quantity
 
 __all__ = [
     "heating_flow_by_iapws",

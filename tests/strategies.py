@@ -6,8 +6,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calcs.core import AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
-from calcs.registry import OWN, all_inputs
+from calcs.engine.declarations import AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
+from calcs.engine.registry import OWN, all_inputs
 
 Typed = dict[str, Any]
 # What a finger, a paste or a foreign keyboard may put into a field.

@@ -15,7 +15,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from build_tools.warm_up import cases
-from calcs import batch
+from calcs.engine import batch
 from tests.rows import TODAY, Row, rows
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -11,7 +11,7 @@ import pytest
 
 from build_tools import charts
 from calcs.bridge import Bridge
-from calcs.registry import calculators
+from calcs.engine.registry import calculators
 from tests.inline import inline
 from tests.rows import Row, rows
 

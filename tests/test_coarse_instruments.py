@@ -13,11 +13,11 @@ from typing import Any
 import pytest
 
 from calcs.bridge import Bridge
-from calcs.core import Compare, Instrument, Ruling
-from calcs.registry import calculators
-from calcs.traced import Traced, si
-from calcs.uncertainty import contributions
-from calcs.verdict import judge
+from calcs.engine.declarations import Compare, Instrument, Ruling
+from calcs.engine.registry import calculators
+from calcs.engine.traced import Traced, si
+from calcs.engine.uncertainty import contributions
+from calcs.engine.verdict import judge
 from tests.judged import judged
 from tests.rows import Row, rows
 

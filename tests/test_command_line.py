@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from calcs import __main__ as command
-from calcs.registry import all_inputs, calculators
+from calcs.engine.registry import all_inputs, calculators
 
 ROOT = Path(__file__).resolve().parent.parent
 RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")

@@ -16,16 +16,16 @@ import pytest
 
 from build_tools.project import load
 from build_tools.warm_up import cases
-from calcs import answer as answering
-from calcs import entries
 from calcs.bridge import Bridge
-from calcs.core import STATED, WRITTEN, Input, Instrument
-from calcs.digits import last_place
-from calcs.errors import Refusal
-from calcs.reference import InForce
-from calcs.registry import calculators, labels
-from calcs.traced import Traced
-from calcs.uncertainty import standard_uncertainty
+from calcs.engine import answer as answering
+from calcs.engine import read_inputs
+from calcs.engine.declarations import STATED, WRITTEN, Input, Instrument
+from calcs.engine.errors import Refusal
+from calcs.engine.last_digit import last_place
+from calcs.engine.reference import InForce
+from calcs.engine.registry import calculators, labels
+from calcs.engine.traced import Traced
+from calcs.engine.uncertainty import standard_uncertainty
 from tests.rows import TODAY, Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
@@ -110,7 +110,7 @@ def test_the_doubt_is_what_moving_each_figure_makes_of_it(row: Row, bridge: Brid
     words = labels(calculator, bridge.reference)
     on = date.fromisoformat(row.request["today"])
     in_force = InForce(bridge.reference, on, row.request["using"])
-    given = entries.read(calculator, words, row.request["inputs"], in_force)
+    given = read_inputs.read(calculator, words, row.request["inputs"], in_force)
 
     def worked_out() -> dict[str, Any]:
         return answering._computed(calculator, given, words)

@@ -12,7 +12,7 @@ import pytest
 
 from build_tools import bundle
 from build_tools.project import load
-from calcs.units import Quantity, parse_quantity
+from calcs.engine.units import Quantity, parse_quantity
 
 MADE = bundle.contents(load())
 RECORDS, TABLES = MADE["records"], MADE["tables"]

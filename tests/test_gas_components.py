@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from build_tools import bundle
-from calcs.units import parse_quantity
+from calcs.engine.units import parse_quantity
 from tests.rows import TODAY
 
 TABLES = bundle.make(date.fromisoformat(TODAY))["tables"]

@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 
 from calcs.bridge import Bridge
-from calcs.core import Compare, Input
-from calcs.registry import all_inputs, calculators
-from calcs.units import Q, Quantity, parse_unit, same_kind
-from calcs.verdict import judge, limit_text, places_shown
+from calcs.engine.declarations import Compare, Input
+from calcs.engine.registry import all_inputs, calculators
+from calcs.engine.units import Q, Quantity, parse_unit, same_kind
+from calcs.engine.verdict import judge, limit_text, places_shown
 from tests.judged import judged
 from tests.rows import Row, rows
 

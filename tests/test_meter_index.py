@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.errors import Impossible
-from calcs.topics.meter_index import check_one_run, gas_between
-from calcs.units import Quantity
+from calcs.domain.gas.meter_index import check_one_run, gas_between
+from calcs.engine.errors import Impossible
+from calcs.engine.units import Quantity
 
 SETTINGS = settings(max_examples=200, deadline=None, derandomize=True)
 UNITS = st.sampled_from(["m**3", "ft**3"])

@@ -113,4 +113,4 @@ def test_a_formula_s_edit_leaves_what_no_formula_reaches(name):
     formula = {"calcs.calculators.gas_rate"}
     reached = own_modules._reached(formula, sources.imports)
     assert f"build_tools.{name}" not in reached
-    assert {"calcs.registry", "calcs.bridge", "build_tools.pages.calculator"} <= reached
+    assert {"calcs.engine.registry", "calcs.bridge", "build_tools.pages.calculator"} <= reached

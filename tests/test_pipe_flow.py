@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
-from calcs.topics.pipe_flow import (
+from calcs.domain.pipes.pipe_flow import (
     Gas,
     Pipe,
     friction_loss,
@@ -20,8 +20,8 @@ from calcs.topics.pipe_flow import (
     reynolds_number,
     turbulent_friction,
 )
-from calcs.topics.pipe_network import METER, Branches, share_at_limit
-from calcs.topics.pipe_sizing import Offer, narrower_than_behind, smallest_set, worst_of
+from calcs.domain.pipes.pipe_network import METER, Branches, share_at_limit
+from calcs.domain.pipes.pipe_sizing import Offer, narrower_than_behind, smallest_set, worst_of
 from tests.rows import TODAY
 
 SETTINGS = settings(max_examples=60, deadline=None, derandomize=True)

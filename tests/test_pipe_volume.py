@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
-from calcs.reference import InForce, Reference
-from calcs.topics.pipe_catalogue import bores
+from calcs.domain.pipes.pipe_catalogue import bores
+from calcs.engine.reference import InForce, Reference
 from tests.rows import TODAY
 
 SETTINGS = settings(max_examples=25, deadline=None, derandomize=True)

@@ -11,9 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
-from calcs.core import WRITTEN, Input
-from calcs.registry import all_inputs, calculators
-from calcs.units import Quantity, parse_unit
+from calcs.engine.declarations import WRITTEN, Input
+from calcs.engine.registry import all_inputs, calculators
+from calcs.engine.units import Quantity, parse_unit
 from tests.rows import TODAY, Row, rows
 from tests.strategies import NONSENSE, inputs
 

@@ -8,7 +8,7 @@ import pint
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calcs.units import Quantity, round_half_up
+from calcs.engine.units import Quantity, round_half_up
 
 THOROUGH = settings(max_examples=600, deadline=None, derandomize=True)
 PINT: pint.UnitRegistry = pint.UnitRegistry()  # untouched by this project

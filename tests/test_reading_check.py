@@ -19,10 +19,10 @@ from build_tools.pages.readings import facts
 from build_tools.pages.shelf import Shelf
 from build_tools.project import ROOT, load
 from build_tools.reading_ranges import from_registry, ranges, units_of
-from calcs.cells import check_range
-from calcs.core import WRITTEN, Input
-from calcs.errors import Refusal
-from calcs.units import parse_unit, read_quantity, unit_text
+from calcs.engine.declarations import WRITTEN, Input
+from calcs.engine.errors import Refusal
+from calcs.engine.parse_value import check_range
+from calcs.engine.units import parse_unit, read_quantity, unit_text
 
 SCRIPT = Path(__file__).parent / "web" / "check_readings.mjs"
 

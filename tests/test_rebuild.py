@@ -29,7 +29,7 @@ WORKER = "assets/handbook/worker.js"
 # Beside those that are measured: what else a process that stands ready has read or imported.
 TEMPLATE = Edit("a page's template", "build_tools/templates/parts.html.jinja", "None held", "None")
 TOOL = Edit("a tool", "build_tools/pages/procedure.py", '"Purpose"', '"What for"')
-SHARED = Edit("what formulas share", "calcs/units.py", '"in w.g."', '"inches w.g."')
+SHARED = Edit("what formulas share", "calcs/engine/units.py", '"in w.g."', '"inches w.g."')
 # Builds the pages alone: in a process that stands ready as that of `serve` does, or in a new one.
 PAGES = """
 import sys

@@ -13,9 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from build_tools.warm_up import cases
-from calcs import overrides
-from calcs.core import Rows
-from calcs.registry import all_inputs, calculators
+from calcs.engine import overrides
+from calcs.engine.declarations import Rows
+from calcs.engine.registry import all_inputs, calculators
 from tests.rows import TODAY, rows
 
 ALL = list(calculators().values())

@@ -41,7 +41,7 @@ def project(tmp_path: Path, monkeypatch) -> Path:
             copy = tmp_path / path.relative_to(runtime.ROOT)
             copy.parent.mkdir(parents=True, exist_ok=True)
             copy.write_bytes(path.read_bytes())
-    for name in ("build_tools/site.py", "calcs/core.py", "pyproject.toml"):
+    for name in ("build_tools/site.py", "calcs/engine/declarations.py", "pyproject.toml"):
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text("# as it was")
     monkeypatch.setattr(runtime, "ROOT", tmp_path)
@@ -54,7 +54,7 @@ def project(tmp_path: Path, monkeypatch) -> Path:
         ("build_tools/site.py", False),
         ("build_tools/wheels.py", True),
         ("build_tools/web/create_snapshot.mjs", True),
-        ("calcs/core.py", True),
+        ("calcs/engine/declarations.py", True),
     ],
 )
 def test_an_edit_makes_it_again_only_where_it_counts(project, name, again):

@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 
 from calcs.bridge import Bridge
-from calcs.reference import STANDINGS
-from calcs.registry import calculators
-from calcs.units import parse_quantity
+from calcs.engine.reference import STANDINGS
+from calcs.engine.registry import calculators
+from calcs.engine.units import parse_quantity
 from tests import libraries
 from tests.rows import HOW, MEMORY, ORDINARY, PUBLISHED, SECONDARY, Row, by_kind, fault, rows
 

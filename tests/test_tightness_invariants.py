@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
 from calcs.calculators.tightness_test import CALCULATOR
-from calcs.core import Input
+from calcs.engine.declarations import Input
 
 SETTINGS = settings(
     max_examples=400,

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.core import Output
-from calcs.traced import Traced, apply, largest, named, square_root
-from calcs.uncertainty import standard_uncertainty
-from calcs.units import Quantity
-from calcs.working import steps
+from calcs.engine.declarations import Output
+from calcs.engine.traced import Traced, apply, largest, named, square_root
+from calcs.engine.uncertainty import standard_uncertainty
+from calcs.engine.units import Quantity
+from calcs.engine.working import steps
 
 QUICK = settings(max_examples=50, deadline=None, derandomize=True)
 POSITIVE = st.floats(0.1, 100)

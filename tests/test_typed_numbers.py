@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.errors import NotANumber
-from calcs.typed_number import read_number
+from calcs.engine.errors import NotANumber
+from calcs.engine.typed_number import read_number
 from tests.rows import TODAY
 
 THOROUGH = settings(max_examples=500, deadline=None, derandomize=True)

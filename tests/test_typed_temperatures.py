@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 
 from build_tools.warm_up import cases
-from calcs.core import AnyInput, Calculator, Input, Rows
-from calcs.registry import OWN, all_inputs, calculators
-from calcs.units import is_scale, parse_quantity, parse_unit, same_kind
+from calcs.engine.declarations import AnyInput, Calculator, Input, Rows
+from calcs.engine.registry import OWN, all_inputs, calculators
+from calcs.engine.units import is_scale, parse_quantity, parse_unit, same_kind
 from tests.rows import TODAY
 
 # Each writes the same temperature, or the same difference: ISO 80000-5, 5-1 and 5-2 (t is

@@ -11,9 +11,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import constants
 
-from calcs.unit_names import PHRASES, REFUSED, SYMBOLS, WORDS
-from calcs.unit_reader import LONGEST, NoUnit, unit_name
-from calcs.units import Quantity, parse_unit, same_kind, unit_code, unit_text
+from calcs.engine.unit_names import PHRASES, REFUSED, SYMBOLS, WORDS
+from calcs.engine.unit_reader import LONGEST, NoUnit, unit_name
+from calcs.engine.units import Quantity, parse_unit, same_kind, unit_code, unit_text
 
 THOROUGH = settings(max_examples=400, deadline=None, derandomize=True)
 PINT: pint.UnitRegistry = pint.UnitRegistry()  # untouched by this project

@@ -8,7 +8,7 @@ from typing import Any
 from build_tools.diagrams.figures import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Sheet
 from calcs.calculators.burner_pressure import burner_pressure
-from calcs.units import Quantity, round_half_up
+from calcs.engine.units import Quantity, round_half_up
 
 PARAMS = {
     "pressure_max": FigureName(),

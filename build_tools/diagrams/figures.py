@@ -7,7 +7,7 @@ from typing import Any
 
 from build_tools.bundle import build_day, in_force
 from build_tools.problems import listing, rename_fix
-from calcs.units import parse_quantity, unit_text
+from calcs.engine.units import parse_quantity, unit_text
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from build_tools.diagrams.figures import Figures, OneOf, as_written
 from build_tools.diagrams.kit import LINE, SMALL, Sheet
-from calcs.units import parse_quantity
+from calcs.engine.units import parse_quantity
 
 PARAMS = {"flue": OneOf(("fanned_balanced", "fanned_open"))}
 SCALE = 0.16  # units of the sheet for each millimetre of the wall

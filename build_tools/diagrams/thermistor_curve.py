@@ -8,8 +8,8 @@ from typing import Any
 
 from build_tools.diagrams.figures import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Point, Sheet
-from calcs.topics.sensor_constant import resistance_by_constant, temperature_by_constant
-from calcs.units import Quantity, parse_quantity, round_half_up
+from calcs.domain.sensors.sensor_constant import resistance_by_constant, temperature_by_constant
+from calcs.engine.units import Quantity, parse_quantity, round_half_up
 
 NAMES = ("nominal_resistance", "nominal_temperature", "beta", "other_beta", "reading")
 PARAMS = {name: FigureName() for name in NAMES}

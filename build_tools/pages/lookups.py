@@ -8,7 +8,7 @@ from build_tools.diagrams import DrawingProblem, draw
 from build_tools.once import Made
 from build_tools.pages.part import Part
 from build_tools.pages.shelf import Limit, Shelf
-from calcs.units import unit_text
+from calcs.engine.units import unit_text
 
 KINDS = {
     "procedures": "Procedure",

@@ -6,7 +6,7 @@ from typing import Any
 
 from build_tools.pages.shelf import Shelf
 from build_tools.reading_ranges import units_of
-from calcs.units import short_number, unit_text
+from calcs.engine.units import short_number, unit_text
 
 
 def facts(shelf: Shelf, names: Iterable[str]) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 from build_tools.pages import lookups
 from build_tools.pages.part import Part
 from build_tools.pages.readings import facts
-from calcs.units import unit_text
+from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
 SECTIONS = (

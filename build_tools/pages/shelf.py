@@ -10,7 +10,7 @@ from build_tools.bundle import example_day, in_force
 from build_tools.once import digest
 from build_tools.problems import Problem
 from build_tools.read_yaml import Document
-from calcs.units import unit_text
+from calcs.engine.units import unit_text
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 CALENDAR = ("day", "week", "month", "year")  # "2 a" is no word for two years outside a laboratory

@@ -4,7 +4,7 @@ from typing import Any
 
 from build_tools.pages.part import Part
 from build_tools.pages.shelf import NO_BREAK_SPACE
-from calcs.units import parse_quantity, same_kind
+from calcs.engine.units import parse_quantity, same_kind
 
 
 def timers(

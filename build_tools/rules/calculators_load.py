@@ -18,7 +18,7 @@ def check(project: Project) -> Iterator[Problem]:
     if project.calcs_failure and not broken:
         found = f"The calculators can't be loaded: {project.calcs_failure}."
         fix = "run `python -m calcs list` to see where it comes from"
-        yield Problem("calcs/registry.py", 1, 1, "", found, "", fix)
+        yield Problem("calcs/engine/registry.py", 1, 1, "", found, "", fix)
 
 
 def _where(text: str) -> tuple[int, str]:

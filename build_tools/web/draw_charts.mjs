@@ -1,7 +1,7 @@
 /**
  * Draws charts for the pages: node draw_charts.mjs
  *
- * A list of charts comes in as JSON, as calcs/chart.py gives them; a list of texts goes out. The
+ * A list of charts comes in as JSON, as calcs/engine/chart.py gives them; a list of texts goes out. The
  * code that draws is the browser's own, over a light DOM.
  */
 

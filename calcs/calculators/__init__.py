@@ -1,1 +1,1 @@
-"""One calculator a file; `calcs.registry` finds them by file name."""
+"""One calculator a file; `calcs.engine.registry` finds them by file name."""

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.burner_pressure import SHAPES, input_chart
-from calcs.core import (
+from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
+from calcs.engine.declarations import (
     SETTING,
     STATED,
     Calculator,
@@ -20,11 +21,10 @@ from calcs.core import (
     Output,
     Ruling,
 )
-from calcs.errors import Impossible, Missing
-from calcs.topics.kilopascal import kilopascal_note
-from calcs.traced import square_root
-from calcs.uncertainty import expanded
-from calcs.units import Q, join_unit, round_half_up
+from calcs.engine.errors import Impossible, Missing
+from calcs.engine.traced import square_root
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, join_unit, round_half_up
 
 STAGES = ("found", "left", "cover")
 READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))
@@ -78,7 +78,7 @@ def burner_pressure(
     Not covered: premix appliances, whose gas follows the air and is never set by burner pressure,
     and a pressure in the case or the combustion chamber other than the room's.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> implied = burner_pressure(
     ...     control="fixed",
     ...     plate_max=Quantity(16, "mbar"),

@@ -8,7 +8,9 @@ from itertools import pairwise
 from typing import Any
 
 from calcs.charts.co_in_room import OVER_TIME, time_chart
-from calcs.core import (
+from calcs.domain.air.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
+from calcs.domain.plausibility.ratio import check_for_percent
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Choice,
@@ -25,12 +27,10 @@ from calcs.core import (
     TableShape,
     When,
 )
-from calcs.errors import Impossible
-from calcs.topics.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
-from calcs.topics.near_miss import check_for_percent
-from calcs.traced import DoubtParts, Traced, apply, largest, si
-from calcs.uncertainty import expanded, read_by
-from calcs.units import Q, Quantity, at_most, parse_quantity
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import DoubtParts, Traced, apply, largest, si
+from calcs.engine.uncertainty import expanded, read_by
+from calcs.engine.units import Q, Quantity, at_most, parse_quantity
 
 STOP = "carbon_monoxide.room_stop"
 LOW_RANGE, LOW_ACCURACY = (

@@ -6,24 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.combustion import FUEL_LINE, fuel_chart
-from calcs.core import (
-    STATED,
-    Calculator,
-    Choice,
-    Cite,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    TableShape,
-)
-from calcs.reference import InForce
-from calcs.registry import OWN
-from calcs.topics.flue_findings import LEVELS, line_of_fuel, sound_findings, untrue_findings
-from calcs.topics.flue_fit import fit, why_untrue
-from calcs.topics.flue_gas import flue_gas
-from calcs.topics.flue_sample import (
+from calcs.domain.flue.flue_findings import LEVELS, line_of_fuel, sound_findings, untrue_findings
+from calcs.domain.flue.flue_fit import fit, why_untrue
+from calcs.domain.flue.flue_gas import flue_gas
+from calcs.domain.flue.flue_sample import (
     SAMPLE,
     SAMPLE_CELLS,
     air_ratio,
@@ -35,9 +21,23 @@ from calcs.topics.flue_sample import (
     doubt_of_carbon_monoxide,
     instrument_maximum,
 )
-from calcs.topics.near_miss import check_for_percent
-from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
-from calcs.units import Q
+from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.domain.plausibility.ratio import check_for_percent
+from calcs.engine.declarations import (
+    STATED,
+    Calculator,
+    Choice,
+    Cite,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    TableShape,
+)
+from calcs.engine.reference import InForce
+from calcs.engine.registry import OWN
+from calcs.engine.units import Q
 
 
 def combustion(
@@ -105,8 +105,8 @@ def combustion(
     Not covered: combustion that makes soot or more than traces of carbon monoxide, and the carbon
     dioxide that air holds.
 
-    >>> from calcs.units import Quantity
-    >>> from calcs.topics.worked_example import records
+    >>> from calcs.engine.units import Quantity
+    >>> from calcs.engine.worked_example import records
     >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
     >>> methane = {"component": "methane", "title": "Methane", **atoms}
     >>> ref = records(

@@ -6,7 +6,18 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.combustion_efficiency import BY_FLUE_TEMPERATURE, efficiency_chart
-from calcs.core import (
+from calcs.domain.flue.flue_fit import check_sample
+from calcs.domain.flue.flue_gas import damp_of_air, flue_gas
+from calcs.domain.flue.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
+from calcs.domain.flue.flue_loss import (
+    as_analysers_show,
+    dry_loss_constants,
+    loss_by_constants,
+    siegert,
+)
+from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
+from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -20,17 +31,11 @@ from calcs.core import (
     Table,
     TableShape,
 )
-from calcs.errors import Impossible
-from calcs.reference import InForce
-from calcs.topics.flue_fit import check_sample
-from calcs.topics.flue_gas import damp_of_air, flue_gas
-from calcs.topics.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
-from calcs.topics.flue_loss import as_analysers_show, dry_loss_constants, loss_by_constants, siegert
-from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
-from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q, join_unit, round_half_up
+from calcs.engine.errors import Impossible
+from calcs.engine.reference import InForce
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, join_unit, round_half_up
 
 PRESSURE = "reference_state.pressure"
 
@@ -115,7 +120,7 @@ def combustion_efficiency(
 
     Not covered: heat lost through the casing, unburnt gas, and the electricity that it uses.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> combustion_efficiency(  # doctest: +ELLIPSIS
     ...     fuel="G20",
     ...     flue_temperature=Quantity(20, "degC"),
@@ -124,7 +129,7 @@ def combustion_efficiency(
     ...     ref=None,
     ... )
     Traceback (most recent call last):
-    calcs.errors.Impossible: ('flue_temperature', ...)
+    calcs.engine.errors.Impossible: ('flue_temperature', ...)
     """
     if flue_temperature <= air_temperature:
         raise Impossible(

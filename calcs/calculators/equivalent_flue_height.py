@@ -7,7 +7,8 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.plausibility.ratio import LEAST
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -25,11 +26,10 @@ from calcs.core import (
     TableShape,
     When,
 )
-from calcs.errors import Impossible
-from calcs.reference import InForce
-from calcs.topics.near_miss import LEAST
-from calcs.traced import si
-from calcs.units import Q, Quantity, join_unit
+from calcs.engine.errors import Impossible
+from calcs.engine.reference import InForce
+from calcs.engine.traced import si
+from calcs.engine.units import Q, Quantity, join_unit
 
 PIPE, BLOCKS, FITTINGS = (f"flue_resistance_of_{what}" for what in ("pipe", "blocks", "fittings"))
 Row = Mapping[str, Any]
@@ -68,8 +68,8 @@ def equivalent_flue_height(
 
     Not covered: flues with a fan, balanced flues, shared flues, and the cooling of a flue outside.
 
-    >>> from calcs.units import Quantity
-    >>> from calcs.topics.worked_example import records
+    >>> from calcs.engine.units import Quantity
+    >>> from calcs.engine.worked_example import records
     >>> ends = [{"component": end, "size": "100 mm", "resistance": "2"} for end in ENDS]
     >>> metre = [{"size": "100 mm", "resistance": "1 m**-1"}]
     >>> ref = records({}, {"flue_resistance_of_fittings": ends, "flue_resistance_of_pipe": metre})

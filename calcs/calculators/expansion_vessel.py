@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.engine.curves import from_table
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -19,10 +20,9 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Impossible
-from calcs.topics.curves import from_table
-from calcs.traced import largest
-from calcs.units import Q
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import largest
+from calcs.engine.units import Q
 
 TABLE = "water_properties"
 RESERVE = tuple(
@@ -72,7 +72,7 @@ def expansion_vessel(
 
     Not covered: water with antifreeze, which expands more, and two vessels on one system.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> need = expansion_vessel(
     ...     method="without_reserve",
     ...     system_volume=Quantity(100, "litre"),

@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.flue.flue_fit import check_sample
+from calcs.domain.flue.flue_gas import FlueGas, flue_gas, molar_mass
+from calcs.domain.flue.flue_heat import condensed
+from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
+from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -19,15 +24,10 @@ from calcs.core import (
     Output,
     Ruling,
 )
-from calcs.reference import InForce
-from calcs.topics.flue_fit import check_sample
-from calcs.topics.flue_gas import FlueGas, flue_gas, molar_mass
-from calcs.topics.flue_heat import condensed
-from calcs.topics.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
-from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q, join_unit, round_half_up
+from calcs.engine.reference import InForce
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, join_unit, round_half_up
 
 PRESSURE = "reference_state.pressure"
 
@@ -90,8 +90,8 @@ def flue_draught(
     Not covered: resistance of the flue, wind at the terminal, fans, cooling on the way up, and
     damp in the air outside.
 
-    >>> from calcs.units import Quantity
-    >>> from calcs.topics.worked_example import records
+    >>> from calcs.engine.units import Quantity
+    >>> from calcs.engine.worked_example import records
     >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
     >>> methane = {"component": "methane", "title": "Methane", **atoms}
     >>> ref = records(
@@ -110,7 +110,7 @@ def flue_draught(
     ...     ref=ref,
     ... )
     Traceback (most recent call last):
-    calcs.errors.Missing: ('oxygen', ...)
+    calcs.engine.errors.Missing: ('oxygen', ...)
     """
     burning = burn(mixture_of(ref, fuel, components, basis), ref)
     check_sample(burning, fuel, oxygen, carbon_dioxide, ref)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.flue.flue_fit import duct_fits
+from calcs.domain.plausibility.ordinary import ordinary
+from calcs.engine.declarations import (
     SETTING,
     Calculator,
     Cite,
@@ -17,12 +19,10 @@ from calcs.core import (
     Output,
     Ruling,
 )
-from calcs.errors import Impossible
-from calcs.topics.flue_fit import duct_fits
-from calcs.topics.ordinary import ordinary
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q
 
 OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
 AIR = "combustion.air_oxygen_instrument"
@@ -57,7 +57,7 @@ def flue_integrity(
 
     Not covered: separate flue and air ducts, and where the leak is.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> leak = flue_integrity(
     ...     duct_oxygen_dry=Quantity(20, "percent"),
     ...     duct_carbon_dioxide_dry=Quantity(0.5, "percent"),

@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.flue.flue_findings import LEVELS
+from calcs.domain.flue.flue_sample import SAMPLE_CELLS, check_carbon, doubt_of_carbon_monoxide
+from calcs.domain.flue.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
+from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.domain.plausibility.ratio import check_for_percent, check_for_share
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Choice,
@@ -16,15 +21,10 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Missing
-from calcs.reference import InForce
-from calcs.registry import OWN
-from calcs.topics.flue_findings import LEVELS
-from calcs.topics.flue_sample import SAMPLE_CELLS, check_carbon, doubt_of_carbon_monoxide
-from calcs.topics.near_miss import check_for_percent, check_for_share
-from calcs.topics.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
-from calcs.topics.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
-from calcs.units import Q
+from calcs.engine.errors import Missing
+from calcs.engine.reference import InForce
+from calcs.engine.registry import OWN
+from calcs.engine.units import Q
 
 
 def gas_air_ratio(
@@ -109,7 +109,7 @@ def gas_air_ratio(
 
     >>> gas_air_ratio(fuel="G20", target_gas="oxygen", ref=None)  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    calcs.errors.Missing: ('dioxide_left_max', ...)
+    calcs.engine.errors.Missing: ('dioxide_left_max', ...)
     """
     typed = {
         "target_gas": target_gas,

@@ -6,7 +6,17 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.gas.gas_mixture import (
+    COMPONENTS,
+    Mixture,
+    are_fractions,
+    components,
+    held_mixture,
+    typed_mixture,
+)
+from calcs.domain.gas.iso_6976 import properties
+from calcs.domain.gas.stoichiometry import FUEL_USES, TEST_GASES
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Cell,
@@ -23,18 +33,8 @@ from calcs.core import (
     TableShape,
     When,
 )
-from calcs.reference import InForce
-from calcs.topics.gas_mixture import (
-    COMPONENTS,
-    Mixture,
-    are_fractions,
-    components,
-    held_mixture,
-    typed_mixture,
-)
-from calcs.topics.iso_6976 import properties
-from calcs.topics.stoichiometry import FUEL_USES, TEST_GASES
-from calcs.units import Q, Quantity
+from calcs.engine.reference import InForce
+from calcs.engine.units import Q, Quantity
 
 
 def gas_properties(
@@ -86,7 +86,7 @@ def gas_properties(
     Not covered: water that the gas holds as droplets, components that the table lacks, and
     pressures other than that of the reference state.
 
-    >>> from calcs.topics.worked_example import records
+    >>> from calcs.engine.worked_example import records
     >>> ref = records({"network_gas.wobbe_low": "46.5 MJ/m³"})
     >>> gas = gas_properties(source="figures", stated_wobbe_gross=Quantity(50, "MJ/m**3"), ref=ref)
     >>> gas["wobbe_gross"].magnitude

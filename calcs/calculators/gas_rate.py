@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calcs.core import (
+from calcs.domain.gas.gas_rate_findings import (
+    ABOVE,
+    BELOW,
+    BILLING,
+    NOTES,
+    RULINGS,
+    VERDICTS,
+    judge,
+)
+from calcs.domain.gas.meter_index import check_one_run, gas_between
+from calcs.domain.gas.volume_correction import volume_correction
+from calcs.domain.plausibility.gas_rate import SLIP_USES
+from calcs.engine.declarations import (
     IN_FORMULA,
     STATED,
     WRITTEN,
@@ -16,21 +28,9 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Missing
-from calcs.topics.gas_rate_findings import (
-    ABOVE,
-    BELOW,
-    BILLING,
-    NOTES,
-    RULINGS,
-    VERDICTS,
-    judge,
-)
-from calcs.topics.meter_index import check_one_run, gas_between
-from calcs.topics.slips_of_gas_rate import SLIP_USES
-from calcs.topics.volume_correction import volume_correction
-from calcs.uncertainty import difference_of_readings
-from calcs.units import Q
+from calcs.engine.errors import Missing
+from calcs.engine.uncertainty import difference_of_readings
+from calcs.engine.units import Q
 
 
 def gas_rate(
@@ -102,7 +102,7 @@ def gas_rate(
 
     Not covered: meters that feed other appliances at the same time.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> ref = {"gas.natural_gas.gross_to_net": Quantity(1.1, "")}
     >>> run = gas_rate(
     ...     method="volume",

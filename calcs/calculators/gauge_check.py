@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
+from calcs.domain.plausibility.ordinary import coarsest, coarsest_step
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -26,12 +28,10 @@ from calcs.core import (
     TableShape,
     When,
 )
-from calcs.errors import Impossible
-from calcs.topics.kilopascal import kilopascal_note
-from calcs.topics.ordinary import coarsest, coarsest_step
-from calcs.traced import named, si, square_root
-from calcs.uncertainty import COVERAGE, expanded, standard_uncertainty
-from calcs.units import Q, Quantity, at_most
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import named, si, square_root
+from calcs.engine.uncertainty import COVERAGE, expanded, standard_uncertainty
+from calcs.engine.units import Q, Quantity, at_most
 
 LIMIT, PERIOD = "gauge.error_number_limit", "gauge.calibration_period"
 Point = Mapping[str, Q]

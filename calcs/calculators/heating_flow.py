@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.engine.curves import from_table
+from calcs.engine.declarations import (
     SETTING,
     STATED,
     Calculator,
@@ -19,11 +20,10 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Impossible
-from calcs.topics.curves import from_table
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q
 
 TABLE = "water_properties"
 
@@ -76,7 +76,7 @@ def heating_flow(
     ...         )
     ...     },
     ... )
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> round_trip = heating_flow(
     ...     question="flow",
     ...     heat_output=Quantity(24, "kW"),

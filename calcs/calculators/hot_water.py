@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.engine.curves import from_table
+from calcs.engine.declarations import (
     SETTING,
     STATED,
     Calculator,
@@ -19,9 +20,8 @@ from calcs.core import (
     Run,
     When,
 )
-from calcs.errors import Impossible
-from calcs.topics.curves import from_table
-from calcs.units import Q, Quantity
+from calcs.engine.errors import Impossible
+from calcs.engine.units import Q, Quantity
 
 TABLE = "water_properties"
 RISES = ("water.specific_rate_rise", "water.brochure_rise")

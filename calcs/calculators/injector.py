@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Choice,
@@ -19,10 +19,10 @@ from calcs.core import (
     Ruling,
     When,
 )
-from calcs.reference import InForce
-from calcs.traced import Traced, named, si, square_root
-from calcs.uncertainty import expanded
-from calcs.units import Q, Quantity, join_unit, round_half_up, short_number
+from calcs.engine.reference import InForce
+from calcs.engine.traced import Traced, named, si, square_root
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, Quantity, join_unit, round_half_up, short_number
 
 
 def injector(
@@ -83,7 +83,7 @@ def injector(
     Not covered: gas much warmer or colder than the reference state, pressures above a few tens of
     millibars, and the air that the jet draws in.
 
-    >>> from calcs.topics.worked_example import records
+    >>> from calcs.engine.worked_example import records
     >>> ref = records({"air.density": "1.25 kg/m³", "gas.G20.gross_to_net": "1.1"})
     >>> flow = injector(
     ...     question="heat_input",

@@ -7,7 +7,16 @@ from functools import reduce
 from operator import add
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.pipes.installation import (
+    GASES,
+    LITRES,
+    METERS,
+    USES,
+    pipe_rows,
+    sections_of,
+    volumes,
+)
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Choice,
@@ -22,11 +31,10 @@ from calcs.core import (
     Table,
     TableShape,
 )
-from calcs.errors import Missing
-from calcs.topics.installation import GASES, LITRES, METERS, USES, pipe_rows, sections_of, volumes
-from calcs.traced import si
-from calcs.uncertainty import expanded, expanded_of_readings
-from calcs.units import Q, Quantity, parse_quantity
+from calcs.engine.errors import Missing
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded, expanded_of_readings
+from calcs.engine.units import Q, Quantity, parse_quantity
 
 SECTIONS = TableShape(
     "sections",

@@ -6,10 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import STATED, Calculator, Choice, Finding, Input, Output, Rows, When
-from calcs.reasons import GIVEN
-from calcs.topics.pipe_catalogue import MATERIALS
-from calcs.topics.pipe_run import (
+from calcs.domain.pipes.pipe_catalogue import MATERIALS
+from calcs.domain.pipes.pipe_run import (
     ADDED_LENGTH,
     COMMON,
     COUNTS,
@@ -21,7 +19,7 @@ from calcs.topics.pipe_run import (
     lay,
     run_of,
 )
-from calcs.topics.pipe_steps import (
+from calcs.domain.pipes.pipe_steps import (
     FLOWS,
     NOTES,
     PARTS_OF_LOSS,
@@ -31,8 +29,10 @@ from calcs.topics.pipe_steps import (
     path_findings,
     worst_path_steps,
 )
-from calcs.topics.pipe_tables import PATHS, SECTIONS
-from calcs.units import Q
+from calcs.domain.pipes.pipe_tables import PATHS, SECTIONS
+from calcs.engine.declarations import STATED, Calculator, Choice, Finding, Input, Output, Rows, When
+from calcs.engine.no_uncertainty import GIVEN
+from calcs.engine.units import Q
 
 
 def pipe_pressure_loss(
@@ -75,7 +75,7 @@ def pipe_pressure_loss(
     Not covered: medium pressure, where the density changes along the pipe, meters and valves that
     lose pressure of their own, and appliances that never burn together.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> ref = {
     ...     "gas.natural_gas.density": Quantity(1.0, "kg/m**3"),
     ...     "gas.natural_gas.viscosity": Quantity(1e-5, "Pa*s"),

@@ -7,10 +7,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG
-from calcs.core import STATED, Calculator, Choice, Finding, Input, Note, Output, Rows
-from calcs.topics.pipe_catalogue import MATERIALS
-from calcs.topics.pipe_network import losses
-from calcs.topics.pipe_plan import (
+from calcs.domain.pipes.pipe_catalogue import MATERIALS
+from calcs.domain.pipes.pipe_network import losses
+from calcs.domain.pipes.pipe_plan import (
     KEPT_WIDE,
     SMALLER,
     Plan,
@@ -19,7 +18,7 @@ from calcs.topics.pipe_plan import (
     rows_kept_wide,
     smaller_table,
 )
-from calcs.topics.pipe_run import (
+from calcs.domain.pipes.pipe_run import (
     ADDED_LENGTH,
     COMMON,
     COUNTS,
@@ -33,8 +32,8 @@ from calcs.topics.pipe_run import (
     path_uncertainty,
     run_of,
 )
-from calcs.topics.pipe_sizing import smallest_set
-from calcs.topics.pipe_steps import (
+from calcs.domain.pipes.pipe_sizing import smallest_set
+from calcs.domain.pipes.pipe_steps import (
     FLOWS,
     NOTES,
     PARTS_OF_LOSS,
@@ -44,9 +43,10 @@ from calcs.topics.pipe_steps import (
     path_findings,
     worst_path_steps,
 )
-from calcs.topics.pipe_tables import PASCALS, PATHS, SECTIONS
-from calcs.traced import named
-from calcs.units import Q, Quantity, parse_unit
+from calcs.domain.pipes.pipe_tables import PASCALS, PATHS, SECTIONS
+from calcs.engine.declarations import STATED, Calculator, Choice, Finding, Input, Note, Output, Rows
+from calcs.engine.traced import named
+from calcs.engine.units import Q, Quantity, parse_unit
 
 NEVER_NARROWER, ANY_WIDTH = "never_narrower", "any_width"
 
@@ -103,7 +103,7 @@ def pipe_size(
     Not covered: tubes of several materials in one run, medium pressure, and room for appliances
     that may come later.
 
-    >>> from calcs.topics.worked_example import records
+    >>> from calcs.engine.worked_example import records
     >>> figures = {"gas.natural_gas.density": "1.0 kg/m³", "gas.natural_gas.viscosity": "1e-5 Pa*s"}
     >>> figures |= {"pipe.transition_reynolds": "1600", "pipe.roughness.copper": "0 m"}
     >>> exact = {"wall": "1 mm", "diameter_tolerance": "0 mm", "wall_tolerance": "0 mm"}

@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.gas.meter_index import FULL, gas_between, reading_after
+from calcs.domain.pipes.installation import METERS, check_volume
+from calcs.domain.tightness.purge_findings import BORE, FACTOR, FIXED, VOLUME, purge_findings
+from calcs.domain.tightness.starting_pressure import HAIR
+from calcs.domain.tightness.tightness import edition_of
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -15,15 +20,10 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Impossible, Missing, NotHeld
-from calcs.topics.installation import METERS, check_volume
-from calcs.topics.meter_index import FULL, gas_between, reading_after
-from calcs.topics.purge_findings import BORE, FACTOR, FIXED, VOLUME, purge_findings
-from calcs.topics.starting_pressure import HAIR
-from calcs.topics.tightness import edition_of
-from calcs.traced import si
-from calcs.uncertainty import difference_of_readings
-from calcs.units import Q
+from calcs.engine.errors import Impossible, Missing, NotHeld
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import difference_of_readings
+from calcs.engine.units import Q
 
 FIXED_BORE = "purge.fixed_volume_bore"
 FIXED_METERS = ("ultrasonic_e6", "diaphragm_u6_g4")
@@ -79,7 +79,7 @@ def purge(
     Not covered: purging with an inert gas, purging out of use, and large or medium-pressure
     pipework that needs a written plan.
 
-    >>> from calcs.units import Quantity, parse_quantity
+    >>> from calcs.engine.units import Quantity, parse_quantity
     >>> class Ref(dict):
     ...     def rows(self, table):
     ...         return [{"meter": "diaphragm_u16_g10", "volume": "0.01 m³"}]

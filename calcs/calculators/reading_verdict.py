@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.engine.declarations import (
     GUARDED,
     IN_FORMULA,
     STATED,
@@ -20,11 +20,11 @@ from calcs.core import (
     Output,
     When,
 )
-from calcs.errors import Impossible, Missing, WrongUnit
-from calcs.registry import BY_VERDICT
-from calcs.traced import DoubtParts, apply, square_root
-from calcs.uncertainty import step_and_accuracy
-from calcs.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
+from calcs.engine.errors import Impossible, Missing, WrongUnit
+from calcs.engine.registry import BY_VERDICT
+from calcs.engine.traced import DoubtParts, apply, square_root
+from calcs.engine.uncertainty import step_and_accuracy
+from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
 
 UNITS = (
     *(

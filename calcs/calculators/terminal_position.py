@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -19,7 +19,7 @@ from calcs.core import (
     Output,
     Ruling,
 )
-from calcs.units import Q, at_most, parse_quantity
+from calcs.engine.units import Q, at_most, parse_quantity
 
 TABLE = "terminal_distances"
 POSITIONS = (*"abcdefghijklmnop", "frame")  # the table's letters, and what has none
@@ -46,7 +46,7 @@ def terminal_position(
     Not covered: flues that end above a roof, basements and light wells, plume kits, and what the
     appliance's instructions permit beyond the table.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> row = {
     ...     "position": "A",
     ...     "flue": "fanned_balanced",

@@ -6,7 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.thermistor import SENSOR_CURVE, sensor_chart
-from calcs.core import (
+from calcs.domain.sensors.sensor_constant import resistance_by_constant, temperature_by_constant
+from calcs.domain.sensors.sensor_table import (
+    TABLE,
+    resistance_by_table,
+    table_of,
+    temperature_by_table,
+)
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -22,16 +29,9 @@ from calcs.core import (
     Ruling,
     When,
 )
-from calcs.topics.sensor_constant import resistance_by_constant, temperature_by_constant
-from calcs.topics.sensor_table import (
-    TABLE,
-    resistance_by_table,
-    table_of,
-    temperature_by_table,
-)
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q, join_unit, short_number
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, join_unit, short_number
 
 BELIEVABLE = ("sensor.believable_low", "sensor.believable_high")
 
@@ -71,8 +71,8 @@ def thermistor(
     Not covered: sensors whose resistance rises with temperature. The curve by B leaves a maker's
     table by some per cent away from the nominal temperature.
 
-    >>> from calcs.topics.worked_example import records
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.worked_example import records
+    >>> from calcs.engine.units import Quantity
     >>> figures = {"temperature_nominal": "25 °C", "believable_low": "-20 °C"}
     >>> figures["believable_high"] = "130 °C"
     >>> found = thermistor(

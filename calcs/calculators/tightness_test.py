@@ -5,16 +5,26 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.core import STATED, WRITTEN, Calculator, Choice, Cite, Input, Instrument, Output, When
-from calcs.errors import Impossible, Missing
-from calcs.topics.industrial_test import GAUGES, TEST_GASES, duration_of
-from calcs.topics.installation import GASES, METERS, USES, check_volume, pipe_rows, volumes
-from calcs.topics.movement import movement_of
-from calcs.topics.permitted_drop import BY_METER, BY_VOLUME
-from calcs.topics.starting_pressure import LEAST
-from calcs.topics.tightness_verdict import NOTES, RULINGS, tightness_findings
-from calcs.traced import si
-from calcs.units import Q
+from calcs.domain.pipes.installation import GASES, METERS, USES, check_volume, pipe_rows, volumes
+from calcs.domain.tightness.industrial_test import GAUGES, TEST_GASES, duration_of
+from calcs.domain.tightness.movement import movement_of
+from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
+from calcs.domain.tightness.starting_pressure import LEAST
+from calcs.domain.tightness.tightness_verdict import NOTES, RULINGS, tightness_findings
+from calcs.engine.declarations import (
+    STATED,
+    WRITTEN,
+    Calculator,
+    Choice,
+    Cite,
+    Input,
+    Instrument,
+    Output,
+    When,
+)
+from calcs.engine.errors import Impossible, Missing
+from calcs.engine.traced import si
+from calcs.engine.units import Q
 
 
 def tightness_test(
@@ -87,7 +97,7 @@ def tightness_test(
     Not covered: existing industrial pipework, medium-pressure pipework, strength tests, and the
     test of a caravan or a boat.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> ref = {"reference_state.pressure": Quantity(1000, "mbar")}
     >>> ref["reference_state.temperature"] = Quantity(15, "degC")
     >>> found = tightness_test(

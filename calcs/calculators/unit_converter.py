@@ -5,11 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import STATED, Calculator, Choice, Cite, Finding, Input, Note, Output, When
-from calcs.unit_algebra import base_factor, container
-from calcs.units import Q, Quantity, join_unit, parse_unit, short_number
+from calcs.engine.declarations import (
+    STATED,
+    Calculator,
+    Choice,
+    Cite,
+    Finding,
+    Input,
+    Note,
+    Output,
+    When,
+)
+from calcs.engine.unit_algebra import base_factor, container
+from calcs.engine.units import Q, Quantity, join_unit, parse_unit, short_number
 
-# By kind and name of the unit: how calcs.units spells it.
+# By kind and name of the unit: how calcs.engine.units spells it.
 UNITS: Mapping[str, Mapping[str, str]] = {
     "pressure": {
         "millibar": "mbar",

@@ -7,7 +7,8 @@ from functools import reduce
 from operator import add
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.plausibility.mm2_for_cm2 import is_slip, millimetres_note
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Choice,
@@ -22,8 +23,7 @@ from calcs.core import (
     Ruling,
     When,
 )
-from calcs.topics.vent_area import is_slip, millimetres_note
-from calcs.units import Q
+from calcs.engine.units import Q
 
 TABLE = "compartment_vents"
 INSTRUCTIONS = "ventilation.compartment_instructions"
@@ -64,7 +64,7 @@ def ventilation_compartment(
 
     Not covered: compartments that hold both kinds of flue, and what the room beside them needs.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> row = {"flue": "open_flued", "to": "outside", "high": "5", "low": "10", "standing": ""}
     >>> class Ref(dict):
     ...     def rows(self, name):

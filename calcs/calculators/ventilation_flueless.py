@@ -5,22 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
-    STATED,
-    WRITTEN,
-    Calculator,
-    Choice,
-    Cite,
-    Compare,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    Ruling,
-    When,
-)
-from calcs.topics.flueless_vents import (
+from calcs.domain.air.flueless_vents import (
     ALLOWANCES,
     AREAS,
     BASE,
@@ -43,8 +28,23 @@ from calcs.topics.flueless_vents import (
     may_need_none,
     no_area,
 )
-from calcs.topics.vent_area import is_slip, millimetres_note
-from calcs.units import Q, Quantity, join_unit, round_half_up, short_number
+from calcs.domain.plausibility.mm2_for_cm2 import is_slip, millimetres_note
+from calcs.engine.declarations import (
+    STATED,
+    WRITTEN,
+    Calculator,
+    Choice,
+    Cite,
+    Compare,
+    Finding,
+    Input,
+    Instrument,
+    Note,
+    Output,
+    Ruling,
+    When,
+)
+from calcs.engine.units import Q, Quantity, join_unit, round_half_up, short_number
 
 
 def ventilation_flueless(
@@ -90,7 +90,7 @@ def ventilation_flueless(
 
     Not covered: several appliances in one room, and open-flued appliances beside these.
 
-    >>> from calcs.units import Quantity, parse_quantity
+    >>> from calcs.engine.units import Quantity, parse_quantity
     >>> names = (LOADS["space_heater", "room"], BASE, AREAS["room"], ALLOWANCES["room"])
     >>> figures = map(parse_quantity, ("45 W/m³", "100 cm²", "55 cm²/kW", "2.7 kW"))
     >>> heater = ventilation_flueless(

@@ -7,7 +7,8 @@ from functools import reduce
 from operator import add
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.plausibility.mm2_for_cm2 import is_slip, millimetres_note
+from calcs.engine.declarations import (
     STATED,
     Calculator,
     Choice,
@@ -21,9 +22,8 @@ from calcs.core import (
     Rows,
     Ruling,
 )
-from calcs.topics.vent_area import is_slip, millimetres_note
-from calcs.traced import largest
-from calcs.units import Q, Quantity
+from calcs.engine.traced import largest
+from calcs.engine.units import Q, Quantity
 
 AREA, SERIES = "ventilation.open_flued_area", "ventilation.series_increase"
 ALLOWANCES = {

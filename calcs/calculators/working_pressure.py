@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.core import (
+from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
+from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
@@ -20,11 +21,10 @@ from calcs.core import (
     Ruling,
     When,
 )
-from calcs.errors import Impossible
-from calcs.topics.kilopascal import kilopascal_note
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q, join_unit, round_half_up
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, join_unit, round_half_up
 
 # Where the appliance's end was read: only at the first has the gas passed the pipework alone.
 PIPE_END, GAS_VALVE, ELSEWHERE = "pipe_end", "gas_valve", "elsewhere"
@@ -64,7 +64,7 @@ def working_pressure(
 
     Not covered: what size the pipe should be, and medium-pressure pipes.
 
-    >>> from calcs.units import Quantity
+    >>> from calcs.engine.units import Quantity
     >>> loss = working_pressure(
     ...     gas="natural_gas",
     ...     meter_working=Quantity(20.5, "mbar"),

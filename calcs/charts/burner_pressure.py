@@ -6,10 +6,20 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.chart import LINE, MARKS, POINTS, Axis, Chart, ChartShape, Series, WidePoint, spread
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.engine.chart import (
+    LINE,
+    MARKS,
+    POINTS,
+    Axis,
+    Chart,
+    ChartShape,
+    Series,
+    WidePoint,
+    spread,
+)
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q
 
 SERIES = ("curve", "plate", "found", "left", "cover")
 STAGES = SERIES[2:]

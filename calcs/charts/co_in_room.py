@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Series
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.engine.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Series
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q
 
 OVER_TIME = ChartShape(
     "over_time",

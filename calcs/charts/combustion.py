@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
-from calcs.reference import InForce
-from calcs.topics.stoichiometry import AIR_OXYGEN
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.domain.gas.stoichiometry import AIR_OXYGEN
+from calcs.engine.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
+from calcs.engine.reference import InForce
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q
 
 FUEL_LINE = ChartShape(
     "fuel_line",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.chart import LINE, POINTS, Axis, Chart, ChartShape, Point, Series
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q, Quantity
+from calcs.engine.chart import LINE, POINTS, Axis, Chart, ChartShape, Point, Series
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, Quantity
 
 BASES = ("net", "gross")
 BY_FLUE_TEMPERATURE = ChartShape(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calcs.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
-from calcs.topics.pipe_flow import Pipe
-from calcs.topics.pipe_network import METER, Losses
-from calcs.topics.pipe_run import Run
+from calcs.domain.pipes.pipe_flow import Pipe
+from calcs.domain.pipes.pipe_network import METER, Losses
+from calcs.domain.pipes.pipe_run import Run
+from calcs.engine.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
 
 ALONG = ChartShape(
     "along",

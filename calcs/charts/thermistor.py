@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
 
-from calcs.chart import LINE, MARKS, POINTS, Axis, Chart, ChartShape, Point, Series, spread
-from calcs.topics.sensor_table import Curve, ohms_at
-from calcs.traced import si
-from calcs.uncertainty import expanded
-from calcs.units import Q
+from calcs.domain.sensors.sensor_table import Curve, ohms_at
+from calcs.engine.chart import LINE, MARKS, POINTS, Axis, Chart, ChartShape, Point, Series, spread
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q
 
 # The resistance falls to a hundredth over the range of a heating system.
 SENSOR_CURVE = ChartShape(

@@ -120,7 +120,7 @@ def test_the_snapshot_answers_at_least_six_times_sooner_than_the_ordinary_start(
 def test_the_full_set_is_held_against_a_handbook_of_four_calculators(tmp_path):
     project = tmp_path / "project"
     four_calculators.copy(project)
-    ask = "from calcs.registry import calculators; print(*calculators())"
+    ask = "from calcs.engine.registry import calculators; print(*calculators())"
     found = subprocess.run(
         [sys.executable, "-c", ask], cwd=project, capture_output=True, text=True, check=True
     )

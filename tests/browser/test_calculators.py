@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from calcs.registry import calculators
+from calcs.engine.registry import calculators
 from tests.browser.calculator_page import CalculatorPage
 from tests.browser.conftest import TABLET, NewPage, Warm
 from tests.browser.test_pages import faults

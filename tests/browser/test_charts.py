@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from calcs.registry import calculators
+from calcs.engine.registry import calculators
 from tests.browser.calculator_page import CalculatorPage
 from tests.browser.conftest import Warm
 from tests.browser.test_pages import faults_in_both_schemes

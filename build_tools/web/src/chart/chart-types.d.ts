@@ -1,4 +1,4 @@
-/** A chart of an answer, as calcs/chart.py gives it. */
+/** A chart of an answer, as calcs/engine/chart.py gives it. */
 
 export type Axis = {
   label: string;

@@ -1,0 +1,1 @@
+"""Flue gas: samples, heat, and what both say of the burner."""

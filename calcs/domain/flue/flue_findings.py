@@ -1,0 +1,228 @@
+"""What a flue gas sample says: its levels, its fit with the fuel, air that leaked in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
+
+from calcs.domain.flue.flue_fit import AIR, MISFIT, agrees, allowed
+from calcs.engine.declarations import Cell, Compare, Finding, Note, Ruling, Table
+from calcs.engine.reference import InForce
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
+from calcs.engine.units import Q, join_unit, round_half_up, short_number
+
+KIND = {
+    "condensing_boiler": "condensing",
+    "boiler": "non_condensing",
+    # The source of the boilers' ratio names boilers and combination boilers alone.
+    **dict.fromkeys(("water_heater", "gas_fire", "cooker", "other"), ""),
+}
+TYPE_TESTED = ("gas_fire", "cooker")
+MONOXIDE = "combustion.carbon_monoxide_high.condensing"
+INVESTIGATE = "combustion.ratio_investigate.non_condensing"
+SERVICE = "combustion.ratio_service.non_condensing"
+TYPE_TEST = "combustion.ratio_type_test"
+RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
+MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
+DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
+CRITICAL = "combustion.ratio_critical"
+ROOM = "carbon_monoxide.room_stop"
+LEVELS = (
+    ROOM,
+    CRITICAL,
+    "combustion.ratio_high.*",
+    MONOXIDE,
+    INVESTIGATE,
+    SERVICE,
+    TYPE_TEST,
+    RATIO_INSTRUCTIONS,
+    MONOXIDE_INSTRUCTIONS,
+    DIOXIDE_INSTRUCTIONS,
+)
+
+
+class Level(NamedTuple):
+    """A level that a sample is held to: the name of its verdict, the most, and where it is from."""
+
+    name: str
+    high: Q | None
+    records: tuple[str, ...]
+
+    @property
+    def is_ratio(self) -> bool:
+        """Whether it is a ratio; else it is carbon monoxide alone."""
+        return not self.name.startswith("carbon_monoxide")
+
+
+def levels_of(given: Mapping[str, Any], ref: InForce) -> list[Level]:
+    """Instructions before action levels; a ratio with no level is there with None."""
+    kind = KIND[given["appliance"]]
+    high, name = given["ratio_limit"], RATIO_INSTRUCTIONS
+    if high is None and kind:
+        name = f"combustion.ratio_high.{kind}"
+        high = ref[name]
+    levels = [Level("ratio", high, (name,))]
+    if kind == "non_condensing":
+        levels.append(Level("ratio_investigate", ref[INVESTIGATE], (INVESTIGATE, SERVICE)))
+    if given["appliance"] in TYPE_TESTED:
+        levels.append(Level("type_test", ref[TYPE_TEST], (TYPE_TEST,)))
+    if given["carbon_monoxide_limit"] is not None:
+        limit = given["carbon_monoxide_limit"]
+        levels.append(Level("carbon_monoxide", limit, (MONOXIDE_INSTRUCTIONS,)))
+    elif kind == "condensing":
+        levels.append(Level("carbon_monoxide", ref[MONOXIDE], (MONOXIDE,)))
+    return levels
+
+
+def sound_findings(
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
+) -> list[Finding]:
+    """What a sample that can be true is held to, and what else it says."""
+    findings = level_findings(
+        levels_of(given, ref), answers["ratio"], given["carbon_monoxide"], ref
+    )
+    if "oxygen_difference" in answers:
+        findings += fuel_findings(answers, (given["oxygen"], given["carbon_dioxide"]), ref)
+    findings += spare_air_notes(answers)
+    if "leaked_air" in answers:
+        findings.append(dilution_finding(answers["leaked_air"]))
+    return [*findings, make_up(answers, ref)]
+
+
+def untrue_findings(
+    reason: str, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
+) -> list[Finding]:
+    """What a sample that can't be true would have been held to: none of it is judged."""
+    dioxides = (given["carbon_dioxide"], answers.get("carbon_dioxide_instrument"))
+    levels = levels_of(given, ref)
+    findings = nothing_judged(levels, reason, given["carbon_monoxide"], dioxides, ref)
+    if "oxygen_difference" in answers:
+        readings = given["oxygen"], given["carbon_dioxide"]
+        air = [Ruling("fuel", "not_judged", reason)]
+        findings += fuel_findings(answers, readings, ref) if reason == MISFIT else air
+    if given["carbon_dioxide_expected"] is not None:
+        findings.append(Ruling("dilution", "not_judged", reason, (DIOXIDE_INSTRUCTIONS,)))
+    return findings
+
+
+def level_findings(levels: Iterable[Level], ratio: Q, monoxide: Q, ref: InForce) -> list[Finding]:
+    """A sample that can be true, against each level; where none is held, nothing is judged."""
+    return [
+        _no_level(one, ratio, ref)
+        if one.high is None
+        else Compare(one.name, ratio, None, one.high, one.records, "", 4)
+        if one.is_ratio
+        else Compare(one.name, monoxide, None, one.high, one.records, "ppm", 0)
+        for one in levels
+    ]
+
+
+def _no_level(level: Level, ratio: Q, ref: InForce) -> Ruling:
+    """No verdict, and no comfort either: what is critical by calculation is said to be."""
+    critical = ref[CRITICAL]
+    if si(ratio) - si(expanded(ratio)) <= si(critical):
+        return Ruling(level.name, "not_judged", "no_level", level.records)
+    values = {"critical": short_number(float(critical.to("").magnitude))}
+    return Ruling(level.name, "not_judged", "no_level_high", (*level.records, CRITICAL), values)
+
+
+def nothing_judged(
+    levels: Iterable[Level], reason: str, monoxide: Q, dioxides: Iterable[Q | None], ref: InForce
+) -> list[Finding]:
+    """The same levels for a sample that can't be true: none is judged, and a danger is named.
+
+    Args:
+        levels: What the sample would have been held to.
+        reason: Id of the words that say why it judges nothing. With `_high` behind it they say that
+            more than a level was read.
+        monoxide: Carbon monoxide, as read.
+        dioxides: Carbon dioxide as read and as it belongs to the oxygen, either of them wrong.
+        ref: Uses the carbon monoxide at which a room is left: what may be air may be its air.
+    """
+    held, known = list(levels), [one for one in dioxides if one is not None]
+    limits = [one for one in held if one.high is not None]
+    if reason == AIR:
+        limits.append(Level("carbon_monoxide", ref[ROOM], (ROOM,)))
+    if any(_is_beyond(one, monoxide, known) for one in limits):
+        reason = f"{reason}_high"
+    return [Ruling(one.name, "not_judged", reason, one.records) for one in held]
+
+
+def _is_beyond(level: Level, monoxide: Q, dioxides: list[Q]) -> bool:
+    """Whether a level is clearly passed by the reading that makes most of it."""
+    least = si(monoxide) - si(expanded(monoxide))
+    if not level.is_ratio:
+        return least > si(level.high)
+    return any(least > si(level.high) * (si(one) + si(expanded(one))) for one in dioxides)
+
+
+def fuel_findings(answers: Mapping[str, Q], readings: tuple[Q, Q], ref: InForce) -> list[Finding]:
+    """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
+    difference = answers["oxygen_difference"]
+    values = {
+        "difference": _percent(abs(si(difference))),
+        "wide": _percent(allowed(difference, readings, ref)),
+        "maximum": _percent(si(answers["implied_maximum"])),
+    }
+    if agrees(difference, readings, ref):
+        return [Ruling("fuel", "meets", "fits", (), values), Note("same_line")]
+    reason = "too_much" if difference.magnitude > 0 else "too_little"
+    return [Ruling("fuel", "does_not_meet", reason, (), values)]
+
+
+def spare_air_notes(answers: Mapping[str, Q]) -> list[Finding]:
+    """A note where most of the dry sample is air that burned nothing."""
+    spare = (si(answers["air_ratio"]) - 1) * si(answers["air_need"])
+    share = spare / si(answers["dry_flue_gas"])
+    return [Note("mostly_air", {"share": _percent(share)})] if share > 0.5 else []
+
+
+def dilution_finding(leaked: Q) -> Ruling:
+    """Whether the sample has the carbon dioxide that the instructions give, within its doubt."""
+    wide = expanded(leaked)
+    share, doubt = si(leaked), si(wide)
+    values = {"share": _percent(abs(share)), "wide": _percent(doubt)}
+    inside = abs(share) <= doubt
+    reason = "as_set" if inside else "diluted" if share > 0 else "short_of_air"
+    outcome = "meets" if inside else "does_not_meet"
+    return Ruling("dilution", outcome, reason, (DIOXIDE_INSTRUCTIONS,), values)
+
+
+def _percent(share: float) -> str:
+    return join_unit(round_half_up(100 * share, 1), "percent")
+
+
+def make_up(answers: Mapping[str, Q], ref: InForce) -> Table:
+    """Parts of the flue gas of the sample, dry as analysers read it and wet as it leaves."""
+    titles = {row["component"]: row["title"] for row in ref.rows("gas_components")}
+    dry, wet = si(answers["dry_flue_gas"]), si(answers["wet_flue_gas"])
+    parts = {
+        "carbon_dioxide": si(answers["carbon_formed"]),
+        "oxygen": si(answers["oxygen_left"]),
+        "nitrogen": si(answers["nitrogen_left"]) + si(answers["argon_left"]),
+    }
+    rows: list[Mapping[str, Cell]] = [
+        {"part": titles[name], "dry": 100 * amount / dry, "wet": 100 * amount / wet}
+        for name, amount in parts.items()
+    ]
+    water = 100 * si(answers["water_formed"]) / wet
+    rows.append({"part": titles["water"], "dry": None, "wet": water})
+    return Table("make_up", tuple(rows))
+
+
+def line_of_fuel(answers: Mapping[str, Q], ref: InForce) -> Table:
+    """Oxygen and carbon dioxide of the fuel from no spare air to three times the air needed."""
+    need, dry = si(answers["air_need"]), si(answers["dry_products"])
+    most, air = si(answers["carbon_dioxide_max"]), si(ref["combustion.air_oxygen_dry"])
+    rows: list[Mapping[str, Cell]] = []
+    for step in range(0, 21, 2):
+        spare = step / 10 * need
+        rows.append(
+            {
+                "line_air_ratio": 1 + step / 10,
+                "line_oxygen": 100 * air * spare / (dry + spare),
+                "line_carbon_dioxide": 100 * most * dry / (dry + spare),
+            }
+        )
+    return Table("line", tuple(rows))

@@ -1,0 +1,1 @@
+"""Gas: what it is made of, what it burns with, and how much a meter says was used."""

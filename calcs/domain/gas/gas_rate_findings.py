@@ -1,0 +1,105 @@
+"""What a gas rate means: the heat input against the data plate, and which volume it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.domain.gas.meter_index import turned
+from calcs.domain.plausibility.gas_rate import IMPOSSIBLE, ODD_VALUE, SLIPS, slips
+from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling, Run
+from calcs.engine.units import Q, join_unit, round_half_up
+
+ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
+BILLING = "billing.volume_correction"
+VERDICTS = ("heat_input",)
+NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
+RULINGS = ("cannot_be_true", "calorific_value_unlike")
+
+
+def judge(
+    *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
+) -> list[Finding]:
+    """The heat input against the data plate, and what else the readings say of themselves."""
+    told = slips(given, answers, ref)
+    findings: list[Finding] = []
+    if "share_of_plate" in answers:
+        findings.append(_against_plate(given, answers, {note.name for note in told}))
+        if _fits_other_basis(given, answers):
+            findings.append(Note("basis"))
+    if given["method"] == "index":
+        length = turned(given["first_reading"], given["second_reading"])
+        findings += [Note("turned", {"figures": f"{length}"})] if length else []
+    findings += told
+    if given["gas"] != "natural_gas" and given["calorific_value_gross"].role == "record":
+        findings.append(Note("pure_gas"))
+    if "flow_rate" in answers:
+        findings.append(_which_volume(answers, ref))
+    return findings
+
+
+def _against_plate(
+    given: Mapping[str, Any], answers: Mapping[str, Q], slipped: set[str]
+) -> Finding:
+    """Readings that cannot be true judge nothing."""
+    records = (ABOVE, BELOW)
+    if ODD_VALUE in slipped:
+        return Ruling("heat_input", "not_judged", "calorific_value_unlike", records)
+    if slipped & IMPOSSIBLE and answers["share_of_plate"].to("").magnitude > 1:
+        return Ruling("heat_input", "not_judged", "cannot_be_true", records)
+    value = given["calorific_value_gross"]
+    return Compare(
+        "heat_input",
+        answers[f"heat_input_{given['plate_basis']}"],
+        low=answers["lowest_input"],
+        high=answers["highest_input"],
+        # A figure of the handbook is part of what the verdict rests on.
+        records=(*records, value.name) if value.role == "record" else records,
+        unit="kW",
+        places=2,
+        rule=SETTING,
+        # The trade's band is meant for a calorific value that is known as well as the network's is.
+        # Half the band, as elsewhere, would pass nobody who has no bill at hand.
+        span=answers["highest_input"] - answers["lowest_input"],
+        run=Run(given["elapsed"], ("meter", "stopwatch")),
+    )
+
+
+def _which_volume(answers: Mapping[str, Q], ref: Mapping[str, Q]) -> Note:
+    """The volume that the heat input is worked from, and what the other one would make of it."""
+    if "flow_rate_corrected" in answers:
+        plain = answers["heat_input_gross"] / answers["volume_correction"]
+        return Note(
+            "corrected",
+            {
+                "corrected": _shown(answers["flow_rate_corrected"], "m**3/h", 3),
+                "metered": _shown(answers["flow_rate"], "m**3/h", 3),
+                "heat": _shown(plain, "kW", 2),
+            },
+        )
+    factor = ref[BILLING]
+    more = (factor.magnitude - 1) * 100
+    return Note(
+        "billing_factor",
+        {
+            "factor": f"{factor.magnitude:g}",
+            "heat": _shown(answers["heat_input_gross"] * factor, "kW", 2),
+            "corrected": _shown(answers["flow_rate"] * factor, "m**3/h", 3),
+            "percent": f"{round_half_up(more, 1)} %",
+        },
+    )
+
+
+def _shown(value: Q, unit: str, places: int) -> str:
+    return join_unit(round_half_up(float(value.to(unit).magnitude), places), unit)
+
+
+def _fits_other_basis(given: Mapping[str, Any], answers: Mapping[str, Q]) -> bool:
+    """Outside the plate on the basis chosen and inside it on the other: a common slip."""
+
+    def inside(basis: str) -> bool:
+        burnt = answers[f"heat_input_{basis}"]
+        return bool(answers["lowest_input"] <= burnt <= answers["highest_input"])
+
+    other = "gross" if given["plate_basis"] == "net" else "net"
+    return not inside(given["plate_basis"]) and inside(other)

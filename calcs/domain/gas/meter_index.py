@@ -1,0 +1,124 @@
+"""Two readings of a meter's index, past the noughts too."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import named, si
+from calcs.engine.units import Q, Quantity, unit_text
+
+FULL = "gas_rate.index_full"
+FULL_LABEL = "Where the index turns to nought"
+MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
+POINT = (
+    "{second_reading} and {first_reading} do not belong together: the decimal point of one of them "
+    "looks left out. Type every figure of both, with the point."
+)
+FAR = (
+    "{second_reading} is so far above {first_reading} that no run passes the gas between them. "
+    "The decimal points may be left out: on the index the figures after it are often red."
+)
+# How much of the index may pass in one run. Two readings swapped would be nearly the whole of it.
+ONE_RUN = 0.01
+UNITS = ("m**3", "ft**3")
+MOST = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
+POWERS = (10, 100, 1000, 10000)
+
+
+def gas_between(first_reading: Q, second_reading: Q) -> Q:
+    """Gas that passed between two readings; it is never less than nothing.
+
+    Raises:
+        Impossible: The second is below the first, and the index did not turn to nought.
+
+    >>> gas_between(Quantity(999.9, "m**3"), Quantity(0.1, "m**3")).magnitude
+    0.2000000000000455
+    """
+    if second_reading >= first_reading:
+        return second_reading - first_reading
+    full = _full(first_reading, second_reading)
+    if full is None:
+        slip = _one_lacks_its_point(first_reading, second_reading)
+        raise Impossible("second_reading", POINT if slip else MIXED)
+    return second_reading + full - first_reading
+
+
+def check_one_run(first_reading: Q, second_reading: Q, volume: Q) -> None:
+    """Refuse what cannot have passed while an appliance was timed.
+
+    Raises:
+        Impossible: No gas passed, or more than any run passes.
+    """
+    if volume.magnitude == 0:
+        raise Impossible("second_reading", MIXED)
+    if si(volume) > MOST:
+        one = _one_lacks_its_point(first_reading, second_reading)
+        raise Impossible("second_reading", POINT if one else FAR)
+
+
+def turned(first_reading: Q, second_reading: Q) -> int:
+    """Figures before the point of an index that went from nines to noughts; 0 where none did.
+
+    >>> turned(Quantity(99999.95, "m**3"), Quantity(0.04, "m**3"))
+    5
+    >>> turned(Quantity(123456, "m**3"), Quantity(123.546, "m**3"))
+    0
+    """
+    full = _full(first_reading, second_reading)
+    return 0 if full is None else round(math.log10(full.magnitude))
+
+
+def _full(first_reading: Q, second_reading: Q) -> Q | None:
+    """What the index would show after its nines, in the unit that it counts in.
+
+    An index turns from nines alone, so a reading just before that has all of its figures. It counts
+    in cubic metres or cubic feet, whatever unit its readings are told in.
+    """
+    if second_reading >= first_reading:
+        return None
+    for unit in UNITS:
+        first, second = (float(one.to(unit).magnitude) for one in (first_reading, second_reading))
+        full = 10.0 ** len(str(int(first)))
+        if second + full - first <= ONE_RUN * full:
+            return named(Quantity(full, unit), "index_full", FULL_LABEL, role="record")
+    return None
+
+
+def _one_lacks_its_point(first_reading: Q, second_reading: Q) -> bool:
+    """Whether one of the two, divided by ten often enough, is just beside the other."""
+    least, most = sorted((si(first_reading), si(second_reading)))
+    return least > 0 and any(abs(most / (power * least) - 1) <= ONE_RUN for power in POWERS)
+
+
+def reading_after(first_reading: Q, volume: Q, ref: Mapping[str, Q]) -> Q:
+    """What the index shows when that much gas has passed."""
+    stop = first_reading + volume
+    # A larger meter has more figures: what stands above the turn already does not turn there.
+    return stop - ref[FULL] if si(first_reading) < si(ref[FULL]) <= si(stop) else stop
+
+
+def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instrument: str) -> None:
+    """Refuse readings in another unit than their index counts in.
+
+    Cubic feet typed as cubic metres are 35 times as much gas. Of a meter of the reader's own only
+    its step is known, in whatever unit, so there the two readings are held to each other.
+
+    Raises:
+        Impossible: The unit does not belong to the meter chosen.
+    """
+    typed = [field for field in fields if given[field] is not None]
+    step = given.get(f"{instrument}_resolution")
+    if given[instrument] == "own" or step is None:
+        step = given[typed[0]] if typed else None
+    for field in typed:
+        found, meant = str(given[field].units), str(step.units if step is not None else "")
+        if found != meant:
+            raise Impossible(
+                field,
+                f"{{this}} is in {unit_text(found)}, and the index chosen counts in "
+                f"{unit_text(meant)}. Which is it? Choose the unit that stands on the meter, and "
+                f"{{{instrument}}} to go with it.",
+            )

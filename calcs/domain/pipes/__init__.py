@@ -1,0 +1,1 @@
+"""Pipes: tubes and fittings, what they hold, what flows through them and what it loses."""

@@ -1,0 +1,283 @@
+"""What `pipe_pressure_loss` and `pipe_size` share: the columns of a section and the gas in it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from calcs.domain.pipes.pipe_catalogue import (
+    FITTINGS,
+    MATERIALS,
+    AddedLengths,
+    Tube,
+    tube_of,
+    tubes,
+)
+from calcs.domain.pipes.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
+from calcs.domain.pipes.pipe_network import METER, Branches, branches
+from calcs.engine.declarations import STATED, Choice, Input, Note
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
+from calcs.engine.uncertainty import standard_uncertainty
+from calcs.engine.units import Q, join_unit, round_half_up
+
+LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
+GASES = ("natural_gas", "propane", "butane")
+LIMIT = "working_pressure.pipe_loss.{gas}"
+JOINS = Input("joins", "", low=0, high=60, optional=True, doubt=STATED)
+# A run is laid out or estimated more often than it is measured: how well, the reader may say.
+GOOD_TO = "length_accuracy"
+LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), doubt=STATED, good_to=GOOD_TO)
+COUNTS = tuple(Input(name, "", low=0, high=50, optional=True, doubt=STATED) for name in FITTINGS)
+ADDED_LENGTH = Input(
+    "added_length", "m", low=0, high=200, also=("ft",), optional=True, doubt=STATED
+)
+RISE = Input("rise", "m", -100, 100, ("ft",), optional=True, doubt=STATED, good_to=GOOD_TO)
+LOAD = Input(
+    "load", "kW", 0, 2000, also=("m**3/h", "Btu/h", "ft**3/h"), optional=True, doubt=STATED
+)
+# What both ask of the whole run, in the order of the form.
+COMMON = (
+    Choice("gas", GASES, default="natural_gas"),
+    Choice("load_basis", ("net", "gross"), default="net"),
+    Input(
+        "calorific_value",
+        "MJ/m**3",
+        low=10,
+        high=150,
+        also=("kWh/m**3", "Btu/ft**3"),
+        default="gas.{gas}.calorific_value_{load_basis}",
+        doubt=STATED,
+    ),
+    Input(GOOD_TO, "percent", low=0, high=50, optional=True, doubt=STATED),
+    Choice("fittings_by", ("edition_in_force", "edition_before"), default="edition_in_force"),
+    Input(
+        "permitted_loss",
+        "mbar",
+        low=0.05,
+        high=50,
+        also=("kPa", "inWG"),
+        default=LIMIT,
+        doubt=STATED,
+    ),
+)
+USES = (
+    "gas.*.calorific_value_net",
+    "gas.*.calorific_value_gross",
+    "gas.*.density",
+    "gas.*.viscosity",
+    "gas.*.relative_density",
+    "air.density",
+    "physics.gravity",
+    "pipe.*",
+    "working_pressure.pipe_loss.*",
+    "fitting_lengths",
+    "copper_tube",
+    "steel_tube",
+    "polyethylene_pipe",
+)
+
+
+@dataclass(frozen=True)
+class Run:
+    """A run before its tubes are known: who feeds whom, and what gas flows where.
+
+    Args:
+        heat: Heat input that each section carries, in W.
+        volume: Flow that each carries where loads were typed as flows, in m³/s.
+        flows: All that each carries, in m³/s at the reference state.
+        value: Calorific value that turned the heat into flow, in J/m³.
+        lift: Pressure gained for each metre of rise, in Pa/m.
+        value_doubt: Standard uncertainty of the calorific value, as a share of it.
+    """
+
+    tree: Branches
+    heat: list[float]
+    volume: list[float]
+    flows: list[float]
+    gas: Gas
+    value: float
+    lift: float
+    value_doubt: float = 0.0
+
+    def own_flow(self, place: int) -> float:
+        """Flow taken at the end of a section by its own appliance, in m³/s."""
+        return self.tree.heat[place] / self.value + self.tree.volume[place]
+
+    @property
+    def total(self) -> float:
+        """Flow from the meter, in m³/s."""
+        return math.fsum(
+            flow
+            for flow, feeder in zip(self.flows, self.tree.feeders, strict=True)
+            if feeder == METER
+        )
+
+
+def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, ref: Any) -> Run:
+    """The run that the reader described.
+
+    Raises:
+        Impossible: The rows do not make a tree that ends in loads.
+    """
+    tree = branches(sections)
+    heat, volume = tree.carried(tree.heat), tree.carried(tree.volume)
+    value = si(calorific_value)
+    flows = [one / value + other for one, other in zip(heat, volume, strict=True)]
+    for row, flow in zip(tree.rows, flows, strict=True):
+        if flow < LEAST_FLOW:
+            field = f"sections[{row - 1}].load"
+            raise Impossible(
+                field, "{this} is empty or nothing, and no other row takes gas from there."
+            )
+    return Run(
+        tree=tree,
+        heat=heat,
+        volume=volume,
+        flows=flows,
+        gas=Gas(
+            density=si(ref[f"gas.{gas}.density"]),
+            viscosity=si(ref[f"gas.{gas}.viscosity"]),
+            transition=si(ref["pipe.transition_reynolds"]),
+        ),
+        value=value,
+        lift=_lift(gas, ref) if any(tree.rises) else 0.0,
+        value_doubt=standard_uncertainty(calorific_value) / value,
+    )
+
+
+def lift_of(gas: str, ref: Any) -> Q:
+    """Pressure that the gas gains over the air around the pipe for each metre of rise."""
+    lighter = (1 - ref[f"gas.{gas}.relative_density"]) * ref["air.density"]
+    return lighter * ref["physics.gravity"]
+
+
+def _lift(gas: str, ref: Any) -> float:
+    """The same as a plain number, in Pa/m."""
+    lighter = (1 - si(ref[f"gas.{gas}.relative_density"])) * si(ref["air.density"])
+    return lighter * si(ref["physics.gravity"])
+
+
+def length_of(row: Mapping[str, Any]) -> float:
+    """Length of a section in metres, with what the reader adds but without counted fittings."""
+    added = row.get("added_length")
+    return si(row["length"]) + (0.0 if added is None else si(added))
+
+
+def lay(sections: Sequence[Mapping[str, Any]], by: str, ref: Any) -> list[tuple[Pipe, Tube]]:
+    """The tube of each section, and its pipe with the fittings counted in.
+
+    Raises:
+        Impossible: A size is not made.
+        NotHeld: The added length of a fitting is not held.
+    """
+    used = {section["material"] for section in sections}
+    known = {material: tubes(material, ref) for material in MATERIALS if material in used}
+    added = added_lengths(sections, by, ref)
+    laid = []
+    for section in sections:
+        tube = _tube(section, known)
+        fittings = added.of(section, tube) if added else 0.0
+        if added and fittings is None:
+            raise added.refusal(section, tube)
+        laid.append((Pipe(length_of(section) + (fittings or 0.0), tube.bore, tube.roughness), tube))
+    return laid
+
+
+def added_lengths(sections: Sequence[Mapping[str, Any]], by: str, ref: Any) -> AddedLengths | None:
+    """The added lengths to use; None where no row counts a fitting."""
+    counted = any(row.get(column) is not None for row in sections for column in FITTINGS)
+    return AddedLengths(ref, earlier=by == "edition_before") if counted else None
+
+
+def _tube(section: Mapping[str, Any], known: Mapping[str, Mapping[float, Tube]]) -> Tube:
+    material = section["material"]
+    if material in known:
+        field = f"sections[{section.get('row', 1) - 1}].size"
+        return tube_of(known[material], section["size"], field)
+    bore = si(section["bore"])
+    return Tube(material, round(bore * 1000, 3), bore, si(section["roughness"]))
+
+
+def teaching_rule(path: Sequence[tuple[float, float, float]], gas: str, ref: Any) -> Note:
+    """What Pole's formula makes of a path: for teaching, never for an answer.
+
+    Args:
+        path: Flow in m³/s, length and bore in metres of each section.
+        gas: Id of the gas.
+        ref: Records in force.
+    """
+    constant = si(ref["pipe.pole_constant"])
+    relative_density = si(ref[f"gas.{gas}.relative_density"])
+    total = 0.0
+    for flow, length, bore in path:
+        ratio, wide = flow * 3600 / constant, bore * 1000
+        total += ratio * ratio * relative_density * length / (wide * wide * wide * wide * wide)
+    return Note("teaching_rule", {"loss": join_unit(round_half_up(total, 2), "mbar")})
+
+
+def path_uncertainty(
+    run: Run, laid: Sequence[tuple[Pipe, Tube]], places: Sequence[int]
+) -> tuple[float, float]:
+    """Standard uncertainty, in Pa, of the friction along a path and of its gain by height.
+
+    Args:
+        run: Who feeds whom, and what flows.
+        laid: Pipe and tube of each section.
+        places: Sections of the path.
+    """
+    lengths = [
+        friction_loss(run.flows[place], pipe, run.gas) / pipe.length * run.tree.length_doubts[place]
+        for place, pipe in ((place, laid[place][0]) for place in places)
+    ]
+    bores = _by_bores(run.gas, [(run.flows[place], *laid[place]) for place in places])
+    rises = [run.lift * run.tree.rise_doubts[place] for place in places]
+    return _quadrature([*bores, *lengths]), _quadrature(rises)
+
+
+def by_calorific_value(run: Run, path: Sequence[tuple[int, Pipe]]) -> float:
+    """What the doubt about the calorific value makes of the friction along a path, in Pa.
+
+    Less heat in the gas is more gas for the same heat, in every section at once.
+    """
+    if not run.value_doubt:
+        return 0.0
+    total = 0.0
+    for place, pipe in path:
+        flow, more = run.flows[place], run.heat[place] / run.value * run.value_doubt
+        # The law of the flow stays as it is, as where the bore may be off.
+        smooth = reynolds_number(flow, pipe, run.gas) < run.gas.transition
+        law = replace(run.gas, transition=math.inf if smooth else 0.0)
+        greater, less = (friction_loss(flow + step, pipe, law) for step in (more, -more))
+        total += (greater - less) / 2
+    return total
+
+
+def _quadrature(doubts: Sequence[float]) -> float:
+    return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))
+
+
+def _by_bores(gas: Gas, path: Sequence[tuple[float, Pipe, Tube]]) -> list[float]:
+    """What the doubt about each bore makes of the friction along a path, in Pa.
+
+    Tubes of one size are taken to be off together, as tubes of one make are; different sizes add
+    in quadrature (JCGM 100, 5.1.2 and 5.2.2).
+
+    Args:
+        gas: What flows.
+        path: Flow in m³/s, pipe and tube of each section.
+    """
+    by_size: dict[str, float] = {}
+    for flow, pipe, tube in path:
+        if tube.bore_uncertainty:
+            # The law of the flow stays as it is: a narrower bore must not switch it over.
+            smooth = reynolds_number(flow, pipe, gas) < gas.transition
+            law = replace(gas, transition=math.inf if smooth else 0.0)
+            narrow, wide = (
+                friction_loss(flow, replace(pipe, bore=pipe.bore + step), law)
+                for step in (-tube.bore_uncertainty, tube.bore_uncertainty)
+            )
+            by_size[tube.text] = by_size.get(tube.text, 0.0) + (narrow - wide) / 2
+    return list(by_size.values())

@@ -1,0 +1,1 @@
+"""Slips of the pen, and what an ordinary reading would be."""

@@ -1,0 +1,70 @@
+"""Whether a figure is what was expected, once a slip of the pen is taken out of it."""
+
+from __future__ import annotations
+
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
+from calcs.engine.units import Q, join_unit, short_number
+
+# By its adjustment a burner, a governor or a gauge may be this far off; what is further is a slip.
+LEAST, MOST = 0.7, 1.4
+
+
+def is_near(share: float) -> bool:
+    """Whether a reading is near to the usual one.
+
+    Args:
+        share: The reading over the usual one.
+
+    >>> is_near(1.0), is_near(0.1), is_near(10 * 0.1)
+    (True, False, True)
+    """
+    return LEAST <= share <= MOST
+
+
+def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> None:
+    """Refuse carbon monoxide that the cell can't show: percent typed as parts in a million passes.
+
+    Args:
+        field: Name of the reading.
+        monoxide: Carbon monoxide as it was typed; None where it was not.
+        resolution: Smallest step of the cell.
+
+    Raises:
+        Impossible: The reading is in ppm, above nothing and finer than the step.
+    """
+    if monoxide is None or resolution is None or str(monoxide.units) != "ppm":
+        return
+    if 0 < si(monoxide) < si(resolution) * (1 - 1e-9):
+        number = short_number(float(monoxide.magnitude))
+        step = short_number(float(resolution.to("ppm").magnitude))
+        raise Impossible(
+            field,
+            f"{{this}} is {join_unit(number, 'ppm')}, and the analyser reads in steps of "
+            f"{join_unit(step, 'ppm')}. Was it percent? Then type it as {number} %. "
+            "Where the analyser shows more digits, type its step.",
+        )
+
+
+def check_for_share(field: str, reading: Q | None, resolution: Q | None) -> None:
+    """Refuse a reading in percent that its cell can't show: a share of one typed as percent.
+
+    Args:
+        field: Name of the reading.
+        reading: The reading as it was typed; None where it was not.
+        resolution: Smallest step of the cell.
+
+    Raises:
+        Impossible: The reading is in percent, above nothing and finer than the step.
+    """
+    if reading is None or resolution is None or str(reading.units) != "percent":
+        return
+    if 0 < si(reading) < si(resolution) * (1 - 1e-9):
+        number = float(reading.magnitude)
+        found, meant = (join_unit(short_number(each), "percent") for each in (number, 100 * number))
+        step = join_unit(short_number(float(resolution.to("percent").magnitude)), "percent")
+        raise Impossible(
+            field,
+            f"{{this}} is {found}, and the analyser reads in steps of {step}. Was it a share of "
+            f"one? Then type it as {meant}. Where the analyser shows more digits, type its step.",
+        )

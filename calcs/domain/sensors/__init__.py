@@ -1,0 +1,1 @@
+"""Sensors: resistance and temperature."""

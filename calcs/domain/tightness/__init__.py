@@ -1,0 +1,1 @@
+"""Tightness and purging: test pressures, movement of the gauge, verdicts."""

@@ -1,0 +1,154 @@
+"""Tightness test of new industrial pipework: how long it must last, and its verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.domain.tightness.length_of_test import in_minutes
+from calcs.domain.tightness.let_by import held_back, passes
+from calcs.domain.tightness.movement import GENEROUS, beyond, coarse_ruling, too_coarse
+from calcs.domain.tightness.starting_pressure import (
+    HAIR,
+    far_too_low,
+    in_mbar,
+    is_kilopascal,
+    tenfold,
+)
+from calcs.engine.declarations import Finding, Note, Ruling
+from calcs.engine.errors import Missing
+from calcs.engine.traced import largest, si
+from calcs.engine.units import Q, parse_quantity
+
+TABLE = "industrial_gauges"
+GAUGES = (
+    "water",
+    "high_density_fluid",
+    "electronic_one_decimal",
+    "electronic_two_decimals",
+    "electronic_one_decimal_wide_range",
+    "electronic_no_decimal",
+    "mercury",
+)
+TEST_GASES = ("natural_gas", "propane", "butane")
+
+
+def _row(gauge: str, ref: Any) -> Mapping[str, str]:
+    """Row of the table; its words become the name of the option."""
+    rows: Mapping[str, Mapping[str, str]] = {
+        row["gauge"].lower().replace(",", "").replace(" ", "_"): row for row in ref.rows(TABLE)
+    }
+    return rows[gauge]
+
+
+def duration_of(
+    volume: Q | None, gas: str, gauge: str, medium: str, ref: Any
+) -> dict[str, Q | None]:
+    """Least length of the test, from gauge, volume and gas.
+
+    Raises:
+        Missing: The volume is not known.
+    """
+    if volume is None:
+        raise Missing("installation_volume", fix="The length of the test goes by the volume.")
+    row = _row(gauge, ref)
+    movement = ref.cell(TABLE, row["movement"], f"{row['gauge']}, readable movement")
+    air = "air_" if medium == "air" else ""
+    needed = (movement * volume * ref[f"industrial.{air}test_factor.{gas}"]).to("min")
+    leak = ref["reference_state.pressure"] * ref[f"industrial.leak_limit.{gas}"]
+    return {
+        "readable_movement": movement,
+        "needed_duration": needed,
+        "test_duration": largest(needed, ref["industrial.test_period_least"]),
+        "factor_by_leak": None if air else (1 / leak).to("min/(mbar*m**3)"),
+    }
+
+
+def industrial_findings(
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
+) -> list[Finding]:
+    """The verdict on new industrial pipework, and whether the gauge can last the test."""
+    duration, row = answers["test_duration"], _row(given["test_gauge"], ref)
+    longest = parse_quantity(row["longest"])
+    let_by = _let_by(given, answers)
+    verdict: Finding = _ruling(given, answers)
+    if let_by is not None and "fall" in answers:
+        verdict = held_back(verdict, [let_by])
+    if passes(verdict):
+        verdict = _proves_nothing(given, answers, longest, ref) or verdict
+    findings = [verdict] if let_by is None else [verdict, let_by]
+    if is_kilopascal(given, ref):
+        findings.append(tenfold(given["test_start"]))
+    if duration > longest:
+        findings.append(Note("too_long_for_gauge", {"longest": in_minutes(longest)}))
+    if let_by is None and passes(verdict):
+        findings.append(Note("cut_off_from_gas"))
+    return findings
+
+
+def _proves_nothing(
+    given: Mapping[str, Any], answers: Mapping[str, Q], longest: Q, ref: Any
+) -> Ruling | None:
+    """Why a steady gauge passes nothing: no pressure to drive a leak, or too long for the gauge."""
+    if far_too_low(given, ref):
+        return Ruling("tightness", "not_judged", "wrong_pressure")
+    if answers["test_duration"] > longest:
+        values = {"longest": in_minutes(longest)}
+        return Ruling("tightness", "not_judged", "too_long", (TABLE,), values)
+    return None
+
+
+def _let_by(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling | None:
+    """The let-by test of the valve that holds the gas back; None where air is and none was done.
+
+    Pipework that is tested with air has no gas behind a valve: it is blanked or not yet joined.
+    """
+    rise, readable = answers.get("let_by_rise"), answers["readable_movement"]
+    if rise is None:
+        by_air = given["test_medium"] == "air"
+        return None if by_air else Ruling("let_by", "not_judged", "let_by_missing")
+    values = {"rise": in_mbar(abs(rise)), "none": in_mbar(readable)}
+    start, test_start = given["let_by_start"], given["test_start"]
+    if si(rise) >= si(readable) - HAIR and not _too_coarse(rise, given, readable):
+        return Ruling("let_by", "does_not_meet", "lets_by", (TABLE,), values)
+    if _too_coarse(rise, given, readable):
+        return coarse_ruling("let_by", rise, readable, (TABLE,))
+    if -si(rise) >= si(readable) - HAIR:
+        return Ruling("let_by", "not_judged", "let_by_fell", (TABLE,), values)
+    if test_start is not None and si(start) > si(test_start) - si(readable) + HAIR:
+        return Ruling("let_by", "not_judged", "let_by_too_high", (TABLE,), values)
+    return Ruling("let_by", "meets", "no_rise", (TABLE,), values)
+
+
+def _too_coarse(movement: Q, given: Mapping[str, Any], readable: Q) -> bool:
+    """The gauge can't tell the movement that counts, and the movement is not clear of its doubt.
+
+    A step as wide as that movement is too wide too: a gauge of one decimal is not the one with two.
+    """
+    step = given.get("gauge_movement") or given["gauge_resolution"]
+    wide = si(step) >= si(readable) - HAIR and not beyond(movement, si(readable))
+    return bool(wide or too_coarse(movement, readable))
+
+
+def _ruling(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling:
+    if given["smell_of_gas"] == "yes":
+        return Ruling("tightness", "does_not_meet", "smell")
+    records = (TABLE, "industrial.test_period_least")
+    duration, movement = answers["test_duration"], answers["readable_movement"]
+    values = {"duration": in_minutes(duration), "movement": in_mbar(movement)}
+    fall = answers.get("fall")
+    if fall is None:
+        return Ruling("tightness", "not_judged", "test_to_come", records, values)
+    values["fall"] = in_mbar(abs(fall))
+    if _too_coarse(fall, given, movement):
+        return coarse_ruling("tightness", fall, movement, records)
+    # A fall that can be read fails, however short the test was.
+    if si(fall) >= si(movement) - HAIR:
+        return Ruling("tightness", "does_not_meet", "readable_fall", records, values)
+    if si(fall) < 0 and beyond(fall, GENEROUS * si(movement)):
+        return Ruling("tightness", "does_not_meet", "rose_far", records, values)
+    if -si(fall) >= si(movement) - HAIR:
+        return Ruling("tightness", "cannot_tell", "rose", records, values)
+    if given["elapsed"] is None or si(given["elapsed"]) < si(duration) * (1 - HAIR):
+        return Ruling("tightness", "not_judged", "too_short", records, values)
+    return Ruling("tightness", "meets", "no_readable_fall", records, values)

@@ -1,0 +1,83 @@
+"""How long a tightness test must last, and whether it did."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.domain.tightness.starting_pressure import HAIR
+from calcs.engine.declarations import Note, Ruling
+from calcs.engine.errors import Impossible, NotInForce
+from calcs.engine.traced import si
+from calcs.engine.units import Q, at_most, join_unit, parse_quantity, round_half_up
+
+
+def in_minutes(period: Q) -> str:
+    """A period as it is shown in a sentence."""
+    return join_unit(round_half_up(float(period.to("min").magnitude), 1), "min")
+
+
+def period_of(given: Mapping[str, Any], ref: Any) -> Q | None:
+    """Length that the procedure asks for: held, or from the reader's copy. None where neither is.
+
+    Raises:
+        Impossible: The reader's figure is shorter than any length held.
+    """
+    name, typed = f"tightness.test_period.{given['gas']}", given["own_period"]
+    held = ref[name] if ref.held(name) else None
+    if held is None and typed is None:
+        return None
+    if typed is not None and held is None:
+        ref.take(name, typed)
+    known = [one for one in (held, typed) if one is not None]
+    period = max(known, key=si)
+    shortest = _shortest(given["gas"], ref)
+    for one in known:
+        if si(one) < si(shortest) * (1 - HAIR):
+            raise Impossible(
+                "own_period",
+                f"{{this}} is {in_minutes(one)}. The shortest tightness test held here lasts "
+                f"{in_minutes(shortest)}. Read it again in your copy.",
+            )
+    return period
+
+
+def _shortest(gas: str, ref: Any) -> Q:
+    """Shortest test that any edition held here asks for: that of the gas, else that of any."""
+    own = list(_held((f"tightness.test_period.{gas}",), ref))
+    names = sorted(one for one in ref.reference.names if one.startswith("tightness.test_period."))
+    return min(own or _held(names, ref), key=si)
+
+
+def _held(names: Any, ref: Any) -> list[Q]:
+    entries = [entry for name in names for entry in ref.reference.history(name)]
+    return [parse_quantity(entry.value) for entry in entries if entry.value is not None]
+
+
+def too_little_time(given: Mapping[str, Any], ref: Any) -> Ruling | None:
+    """Why the length of the test passes nothing; None where it was kept."""
+    period, elapsed = period_of(given, ref), given["elapsed"]
+    name = f"tightness.test_period.{given['gas']}"
+    if period is None:
+        return Ruling("tightness", "not_judged", "period_not_held", (name,), _edition(name, ref))
+    values = {"period": in_minutes(period)}
+    if elapsed is None:
+        return Ruling("tightness", "not_judged", "no_length", (name,), values)
+    if not at_most(period, elapsed):
+        return Ruling("tightness", "not_judged", "short", (name,), values)
+    return None
+
+
+def _edition(name: str, ref: Any) -> dict[str, str]:
+    try:
+        return {"edition": ref.entry(name).edition or ""}
+    except NotInForce:
+        return {"edition": ""}
+
+
+def length_notes(given: Mapping[str, Any], ref: Any) -> list[Note]:
+    """That a test was shorter than its procedure asks for."""
+    period, elapsed = period_of(given, ref), given["elapsed"]
+    if period is None or elapsed is None or at_most(period, elapsed):
+        return []
+    return [Note("short_test", {"period": in_minutes(period)})]

@@ -1,0 +1,129 @@
+"""The drop that existing pipework with appliances is permitted, and the largest ever permitted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calcs.domain.pipes.pipe_catalogue import cell
+from calcs.domain.tightness.starting_pressure import HAIR, in_mbar
+from calcs.engine.errors import Impossible, Missing, NotInForce
+from calcs.engine.traced import si
+from calcs.engine.units import Q, Quantity, parse_quantity
+
+BY_METER = "permissible_drop_by_meter"
+BY_VOLUME = {
+    "natural_gas": "permissible_drop_natural_gas",
+    "lpg_air": "permissible_drop_lpg_air",
+    "propane": "permissible_drop_lpg",
+    "butane": "permissible_drop_lpg",
+}
+# Checks on typing, not limits. The largest drop held is eight twentieths of the pressure that the
+# test begins at: a drop of more than half is no drop to permit. A quarter above the largest leaves
+# room for an edition that is not held.
+MOST_OF_START, ABOVE_LARGEST = 0.5, 1.25
+
+
+def permitted_drop(
+    given: Mapping[str, Any], edition: str, volume: Q | None, ref: Any
+) -> tuple[Q | None, tuple[str, ...]]:
+    """Permitted drop of an existing installation with appliances, and the table it comes from.
+
+    Raises:
+        Impossible: The figure in place of the table can't be a permitted drop.
+    """
+    drop, records = _found(given, edition, volume, ref)
+    if drop is not None:
+        _check(drop, given["test_start"], ref)
+    return drop, records
+
+
+def _found(
+    given: Mapping[str, Any], edition: str, volume: Q | None, ref: Any
+) -> tuple[Q | None, tuple[str, ...]]:
+    gas = given["gas"]
+    by_meter = edition == "3" and gas == "natural_gas"
+    table = BY_METER if by_meter else BY_VOLUME[gas]
+    if given["permitted_drop"] is not None:
+        ref.take(table, given["permitted_drop"])
+        return given["permitted_drop"], (table,)
+    if edition != ref.text("tightness.edition"):
+        ref.go_ahead(table)
+    try:
+        entry = ref.entry(table)
+    except NotInForce:
+        return None, ()
+    if entry.value is not None:
+        return parse_quantity(entry.value), (table,)
+    rows = ref.rows(table)
+    if by_meter:
+        row = _by_meter(given, rows)
+        ref.weaken(table, row["standing"])
+        return parse_quantity(row["drop"]), (table,)
+    return _by_volume(volume, rows), (table,)
+
+
+def largest_drop(ref: Any) -> Q:
+    """The largest drop that any edition held here ever permitted, for any gas."""
+    drops = [Quantity(0.0, "mbar")]
+    for table in (BY_METER, *sorted(set(BY_VOLUME.values()))):
+        place = ref.reference.columns(table).index("drop")
+        for entry in ref.reference.history(table):
+            drops += [parse_quantity(row[place]) for row in entry.rows or ()]
+    return max(drops, key=si)
+
+
+def check_typed(given: Mapping[str, Any], ref: Any) -> None:
+    """Refuse a permitted drop that makes no sense, whether it comes to count or not."""
+    if given["permitted_drop"] is not None and given["test_start"] is not None:
+        _check(given["permitted_drop"], given["test_start"], ref)
+
+
+def _check(drop: Q, start: Q, ref: Any) -> None:
+    largest = largest_drop(ref)
+    if si(drop) > ABOVE_LARGEST * si(largest) + HAIR:
+        raise Impossible(
+            "permitted_drop",
+            f"{{this}} is {in_mbar(drop)}. The largest drop that any edition held here ever "
+            f"permitted is {in_mbar(largest)}. Read it again in your copy, and its unit.",
+        )
+    if si(drop) > MOST_OF_START * si(start) + HAIR:
+        raise Impossible(
+            "permitted_drop",
+            f"{{this}} is {in_mbar(drop)}, more than half of {{test_start}}, {in_mbar(start)}. "
+            "No edition permits that. Look at both figures and their units.",
+        )
+
+
+def _by_meter(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> Mapping[str, str]:
+    meter, pipe = given["meter"], largest_pipe(given)
+    if meter is None:
+        raise Missing("meter", fix="Edition 3 permits a drop by meter and pipe size.")
+    if pipe is None:
+        raise Missing("largest_pipe", fix="Edition 3 permits a drop by meter and pipe size.")
+    for row in rows:
+        if row["meter"] == meter and pipe <= cell(row["pipe"]) + HAIR:
+            return row
+    field = "meter" if meter not in {row["meter"] for row in rows} else "largest_pipe"
+    raise Impossible(
+        field, "{this} is beyond the procedure for small installations. Use the industrial one."
+    )
+
+
+def largest_pipe(given: Mapping[str, Any]) -> float | None:
+    """Nominal size of the largest pipe in m: typed, or from the pipes entered."""
+    sizes = [si(row["size"]) for row in given["sections"] or ()]
+    if given["largest_pipe"] is not None:
+        sizes.append(si(given["largest_pipe"]))
+    return max(sizes, default=None)
+
+
+def _by_volume(volume: Q | None, rows: Sequence[Mapping[str, str]]) -> Q | None:
+    if not rows:
+        return None
+    if volume is None:
+        raise Missing("installation_volume", fix="The permitted drop goes by the volume.")
+    for row in rows:
+        if si(volume) <= cell(row["volume_to"]) + HAIR:
+            return parse_quantity(row["drop"])
+    raise Impossible("installation_volume", "{this} is beyond the table of permitted drops.")

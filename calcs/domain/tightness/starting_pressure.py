@@ -1,0 +1,126 @@
+"""Pressures that a let-by or tightness test begins at, and the slip of a gauge in kilopascal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.domain.plausibility.ratio import LEAST as SLIP
+from calcs.domain.plausibility.ratio import is_near
+from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
+from calcs.engine.units import Q, join_unit, short_number
+
+# Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
+HAIR = 1e-9
+LPG = ("propane", "butane")
+LEAST = "test_pressure_least"  # the verdict where Edition 4 lets a low supply be tested
+NATURAL_GAS = (
+    "tightness.test_pressure_low.natural_gas",
+    "tightness.test_pressure_high.natural_gas",
+)
+BOUNDS = {"lpg_air": ("tightness.lpg_air_pressure_low", "tightness.lpg_air_pressure_high")}
+_NEAR = 0.2  # how far ten times a start may be from LPG's usual pressure and still be a slip
+
+
+def in_mbar(value: Q) -> str:
+    """A pressure as it is shown in a sentence."""
+    return join_unit(short_number(float(value.to("mbar").magnitude), 4), "mbar")
+
+
+def tenfold(reading: Q) -> Note:
+    """Asks if a pressure was read in kilopascal: as it was typed, and ten times as much."""
+    return Note("kilopascal", {"typed": in_mbar(reading), "tenfold": in_mbar(10 * reading)})
+
+
+def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
+    """Whether the test began at the pressure that the procedure asks for."""
+    gas, start = given["gas"], given["test_start"]
+    findings: list[Finding] = []
+    if gas in LPG:
+        record = f"tightness.test_pressure.{gas}"
+        values = {"pressure": in_mbar(ref[record])}
+        findings.append(
+            Ruling("test_pressure", "not_judged", "operating_pressure", (record,), values)
+        )
+    else:
+        name, bounds = _window(gas, start, ref)
+        findings.append(set_to("test_pressure" if name != LEAST else name, start, bounds, ref))
+        if name == LEAST:
+            findings.append(Note("low_supply", {"least": in_mbar(ref[bounds[0]])}))
+    if is_kilopascal(given, ref):
+        findings.append(tenfold(start))
+    return findings
+
+
+def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
+    """Whether the test began outside the pressures of the procedure, by what the gauge read.
+
+    LPG is tested at its operating pressure, which the page can't know: there it must be near.
+    """
+    gas, start = given["gas"], given["test_start"]
+    if gas in LPG:
+        return not is_near(si(start) / si(ref[f"tightness.test_pressure.{gas}"]))
+    _, bounds = _window(gas, start, ref)
+    return not within(si(start), bounds, ref)
+
+
+def far_too_low(given: Mapping[str, Any], ref: Any) -> bool:
+    """Whether hardly any pressure drove a leak: far below what the gas is used at anywhere."""
+    gas = given["gas"]
+    usual = ref[f"tightness.test_pressure.{gas}"] if gas in LPG else ref[NATURAL_GAS[0]]
+    return si(given["test_start"]) < SLIP * si(usual)
+
+
+def check_covered(given: Mapping[str, Any], ref: Any) -> None:
+    """Refuse an LPG test that begins above what the small procedure covers.
+
+    Where the pressure is set by the gauge, as with natural gas, the verdict on it says so.
+
+    Raises:
+        Impossible: It begins above the greatest operating pressure of the procedure.
+    """
+    gas, start = given["gas"], given["test_start"]
+    if gas not in LPG or start is None:
+        return
+    most = ref[f"tightness.scope_pressure.{gas}"]
+    if si(start) > si(most) + HAIR:
+        raise Impossible(
+            "test_start",
+            f"{{this}} is {in_mbar(start)}. The small procedure covers this gas up to "
+            f"{in_mbar(most)}. Let the pressure down and test again, or use the procedure that "
+            "covers it.",
+        )
+
+
+def is_kilopascal(given: Mapping[str, Any], ref: Any) -> bool:
+    """Whether the start would be right ten times over: a gauge left in kilopascal reads so."""
+    gas, start = given["gas"], given["test_start"]
+    if start is None:
+        return False
+    if gas in LPG:
+        usual = si(ref[f"tightness.test_pressure.{gas}"])
+        return abs(10 * si(start) - usual) <= _NEAR * usual
+    return within(10 * si(start), BOUNDS.get(gas, NATURAL_GAS), ref)
+
+
+def _window(gas: str, start: Q, ref: Any) -> tuple[str, tuple[str, str]]:
+    """What the pressure is held against: the usual bounds, or the one of a low supply."""
+    bounds = BOUNDS.get(gas, NATURAL_GAS)
+    least = "tightness.test_pressure_least.natural_gas"
+    if gas == "natural_gas" and start < ref[bounds[0]] and ref.held(least) and start >= ref[least]:
+        return LEAST, (least, bounds[1])
+    return "", bounds
+
+
+def within(pressure: float, bounds: tuple[str, str], ref: Any) -> bool:
+    """Whether a plain pressure is inside a window, its ends included."""
+    low, high = (si(ref[name]) for name in bounds)
+    return low - HAIR <= pressure <= high + HAIR
+
+
+def set_to(name: str, start: Q, bounds: tuple[str, str], ref: Any) -> Compare:
+    """A pressure that the engineer sets by the gauge: the window is for what the gauge shows."""
+    low, high = (ref[record] for record in bounds)
+    return Compare(name, start, low, high, bounds, rule=SETTING)

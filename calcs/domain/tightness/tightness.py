@@ -1,0 +1,164 @@
+"""Tightness test of a small installation: which edition counts, and what the gauge's fall means."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.domain.tightness.movement import (
+    GENEROUS,
+    PERCEPTIBLE,
+    beyond,
+    beyond_any,
+    coarse_ruling,
+    largest_held,
+    must_be_seen,
+    too_coarse,
+)
+from calcs.domain.tightness.permitted_drop import largest_drop, permitted_drop
+from calcs.domain.tightness.starting_pressure import HAIR, in_mbar
+from calcs.engine.declarations import Compare, Finding, Ruling
+from calcs.engine.errors import Impossible, NotInForce
+from calcs.engine.traced import si
+from calcs.engine.units import Q, join_unit, round_half_up
+
+
+def edition_of(chosen: str, ref: Any) -> str:
+    """Edition that the test is judged by: "3" or "4".
+
+    Raises:
+        NotInForce: The edition chosen may not be used on that day.
+    """
+    current: str = ref.text("tightness.edition")
+    wanted = {"edition_3": "3", "edition_4": "4"}.get(chosen, current)
+    if wanted == current:
+        return wanted
+    if wanted == "4":
+        if ref.held("tightness.edition_early"):
+            return wanted
+        raise NotInForce(
+            "edition", reason="{this} cannot be Edition 4: it was not yet published on that day."
+        )
+    last = ref.reference.history("tightness.edition")[0].until
+    raise NotInForce(
+        "edition",
+        reason=f"{{this}} cannot be Edition 3: it may be used for tests up to {last:%-d %B %Y}. "
+        "Check {test_date}, or choose the edition in force.",
+    )
+
+
+def perceptible(
+    given: Mapping[str, Any], edition: str, ref: Any
+) -> tuple[Q | None, tuple[str, ...]]:
+    """Greatest movement of the gauge that counts as none, and its record; None if not held.
+
+    Raises:
+        Impossible: The figure in place of the record is a movement on any gauge.
+    """
+    none, records = _perceptible(given, edition, ref)
+    if none is not None and si(none) > GENEROUS * si(largest_held(ref)) + HAIR:
+        raise Impossible(
+            "perceptible_movement",
+            f"{{this}} is {in_mbar(none)}. No edition held here takes more than "
+            f"{in_mbar(largest_held(ref))} for none, on any gauge. Read it again in your copy.",
+        )
+    return none, records
+
+
+def _perceptible(
+    given: Mapping[str, Any], edition: str, ref: Any
+) -> tuple[Q | None, tuple[str, ...]]:
+    if given["gauge"] == "own":
+        return given["perceptible_movement"], ()
+    name = f"{PERCEPTIBLE}{given['gauge']}"
+    if given["perceptible_movement"] is not None:
+        ref.take(name, given["perceptible_movement"])
+        return given["perceptible_movement"], (name,)
+    if edition != ref.text("tightness.edition"):
+        ref.go_ahead(name)  # a value of Edition 3 is none of Edition 4, used early
+    return (ref[name] if ref.held(name) else None), (name,)
+
+
+def in_litres(volume: Q) -> str:
+    """A volume as it is shown in a sentence."""
+    return join_unit(round_half_up(si(volume), 5), "m**3")
+
+
+def may_not_move(given: Mapping[str, Any]) -> bool:
+    """New pipework, and pipework without appliances: no perceptible fall is permitted."""
+    return bool(given["pipework"] == "new" or given["appliances"] == "not_connected")
+
+
+def tightness_ruling(
+    given: Mapping[str, Any], edition: str, fall: Q | None, volume: Q | None, ref: Any
+) -> Finding:
+    """The verdict: smell before any number, then what fails by any table, then the table."""
+    if given["smell_of_gas"] == "yes":
+        return Ruling("tightness", "does_not_meet", "smell")
+    if fall is None:
+        return Ruling("tightness", "not_judged", "let_by_first")
+    none, records = perceptible(given, edition, ref)
+    values = {
+        "fall": in_mbar(abs(fall)),
+        "none": "" if none is None else in_mbar(none),
+        "edition": edition,
+    }
+    gross = _gross(given, fall, values, ref)
+    if gross is not None:
+        return gross
+    if si(fall) < -HAIR and (none is None or si(abs(fall)) > si(none) + HAIR):
+        return Ruling("tightness", "cannot_tell", "rose", records, values)
+    least = must_be_seen(none, given["gauge"], ref)
+    perceived = none is None or si(fall) > si(none) + HAIR
+    if si(fall) > HAIR and not may_not_move(given):
+        drop, records = permitted_drop(given, edition, volume, ref)
+        if drop is not None:
+            return _by_drop(fall, drop, records, ref)
+        if perceived:
+            shown = "" if volume is None else in_litres(volume)
+            reason = "drop_not_held" if shown else "drop_not_held_no_volume"
+            return Ruling("tightness", "not_judged", reason, records, {**values, "volume": shown})
+    if too_coarse(fall, least):
+        return coarse_ruling("tightness", fall, least, records)
+    return _by_perception(fall, none, perceived=perceived, records=records, values=values)
+
+
+def _gross(given: Mapping[str, Any], fall: Q, values: Mapping[str, str], ref: Any) -> Ruling | None:
+    """What fails whatever the table says."""
+    far = beyond_any(fall, ref)
+    if far and si(fall) < 0:
+        return Ruling("tightness", "does_not_meet", "rose_far", (), values)
+    if far and may_not_move(given):
+        return Ruling("tightness", "does_not_meet", "fell_far", (), values)
+    largest = largest_drop(ref)
+    if si(fall) > 0 and beyond(fall, si(largest)):
+        values = {**values, "largest": in_mbar(largest)}
+        return Ruling("tightness", "does_not_meet", "beyond_any_drop", (), values)
+    return None
+
+
+def _by_perception(
+    fall: Q,
+    none: Q | None,
+    *,
+    perceived: bool,
+    records: tuple[str, ...],
+    values: Mapping[str, str],
+) -> Ruling:
+    """Where no movement is permitted, or there was none."""
+    if si(fall) <= HAIR:
+        return Ruling("tightness", "meets", "no_movement", records, values)
+    if not perceived:
+        return Ruling("tightness", "meets", "no_perceptible_fall", records, values)
+    if none is None:
+        return Ruling("tightness", "not_judged", "perceptible_not_held", records, values)
+    return Ruling("tightness", "does_not_meet", "perceptible_fall", records, values)
+
+
+def _by_drop(fall: Q, drop: Q, table: tuple[str, ...], ref: Any) -> Finding:
+    """Existing pipework with appliances, which fell: the permitted drop decides."""
+    if too_coarse(fall, drop):
+        return coarse_ruling("tightness", fall, drop, table)
+    # No figure that is typed permits more than any edition held here ever did.
+    high = min(drop, largest_drop(ref), key=si)
+    return Compare("tightness", fall, None, high, table, "mbar", 2)

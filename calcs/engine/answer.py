@@ -1,0 +1,241 @@
+"""One request answered: inputs read, the formula run, the readings judged, all put in one shape."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from calcs.engine import no_uncertainty, overrides, read_inputs, working
+from calcs.engine.chart import Chart, chart_facts
+from calcs.engine.declarations import (
+    Calculator,
+    Cell,
+    Compare,
+    Finding,
+    Note,
+    Output,
+    Ruling,
+    Table,
+)
+from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
+from calcs.engine.reference import InForce, Reference
+from calcs.engine.registry import columns_of, label_of, parameters
+from calcs.engine.registry import labels as labels_of
+from calcs.engine.traced import Traced, named
+from calcs.engine.uncertainty import expanded, in_unit
+from calcs.engine.units import is_step, join_unit, step_of, with_doubt
+from calcs.engine.verdict import verdict
+
+
+def begin(
+    calculator: Calculator,
+    reference: Reference,
+    inputs: Mapping[str, Any],
+    today: date,
+    using: Any = None,
+) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
+    """Answer one request, in two parts.
+
+    Args:
+        calculator: What is asked.
+        reference: Records and words.
+        inputs: What was typed, by name.
+        today: Day of the test when none is typed.
+        using: Figures in place of records: the reader's own copy of a source.
+
+    Returns:
+        What was found and what it means, for which a reader who types waits; and what gives the
+        rest, which is how it came about. Together they have the shape of the handbook's design,
+        section 4.
+
+    Raises:
+        Refused: Inputs that cannot be used, all of them.
+    """
+    words = labels_of(calculator, reference)
+    on = read_inputs.day_of_test(inputs, today)
+    own, refusals = overrides.read(calculator, reference, using)
+    in_force = InForce(reference, on, own)
+    given = read_inputs.read(calculator, words, inputs, in_force, refusals)
+    try:
+        return _begun(calculator, reference, given, words)
+    except Refusal as refusal:
+        raise Refused([refusal]) from refusal
+    except (ArithmeticError, ValueError) as problem:
+        if not own:
+            raise
+        # Each figure is sensible by itself; with these readings they leave nothing to work out.
+        reason = "With {this} as you give it nothing can be worked out from these readings."
+        raise Refused([NotASensibleFigure(name, reason=reason) for name in own]) from problem
+
+
+def _begun(
+    calculator: Calculator,
+    reference: Reference,
+    given: read_inputs.Given,
+    words: Mapping[str, str],
+) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
+    results = _computed(calculator, given, words)
+    findings = _findings(calculator, given, results)
+    outputs = tuple(_in_typed_unit(output, given, results) for output in calculator.outputs)
+    answers = [
+        _answer(output, results[output.name], words)
+        for output in outputs
+        if results.get(output.name) is not None
+    ]
+    own = reference.words(calculator.id)
+    first = {
+        "calculator": calculator.id,
+        "edition": reference.edition,
+        "inputs": given.typed,
+        "answers": answers,
+        "no_doubt": no_uncertainty.told(answers, reference.words("_shared").get("no_doubt", {})),
+        "verdicts": [
+            verdict(finding, calculator, reference, given)
+            for finding in findings
+            if isinstance(finding, Compare | Ruling)
+        ],
+        "tables": [
+            _table(finding, calculator, words=own)
+            for finding in findings
+            if isinstance(finding, Table)
+        ],
+        "notes": [
+            _note(finding, calculator, reference)
+            for finding in findings
+            if isinstance(finding, Note)
+        ],
+    }
+
+    def rest() -> dict[str, Any]:
+        return {
+            "charts": [
+                _chart(finding, calculator, words=own)
+                for finding in findings
+                if isinstance(finding, Chart)
+            ],
+            "working": working.steps(results, outputs, words),
+            "cautions": list(own.get("cautions", [])),
+            "sources": _sources(calculator, reference, given.in_force),
+        }
+
+    return first, rest
+
+
+def _computed(
+    calculator: Calculator, given: read_inputs.Given, words: Mapping[str, str]
+) -> dict[str, Any]:
+    """Run the formula and put its names on what it returned."""
+    taken = parameters(calculator)
+    arguments = {name: value for name, value in given.values.items() if name in taken}
+    if "ref" in taken:
+        arguments["ref"] = given.in_force
+    results: dict[str, Any] = {}
+    for name, value in calculator.formula(**arguments).items():
+        if value is None:
+            continue
+        if not math.isfinite(value.magnitude):
+            raise Impossible(
+                calculator.inputs[0].name, "These readings give no number. Check each one."
+            )
+        label = label_of(words, name)
+        if isinstance(value, Traced) and value.name in (None, name):
+            value.name, value.label = name, label
+            results[name] = value
+        else:
+            results[name] = named(value, name, label)
+    return results
+
+
+def _in_typed_unit(output: Output, given: read_inputs.Given, results: Mapping[str, Any]) -> Output:
+    if "{" not in output.unit or output.name not in results:
+        return output
+    unit = given.values[output.unit.strip("{}")].units
+    # The width of a temperature is a difference; it cannot be shown on the scale itself.
+    if is_step(results[output.name].units):
+        unit = step_of(unit)
+    return replace(output, unit=str(unit))
+
+
+def _findings(
+    calculator: Calculator, given: read_inputs.Given, results: Mapping[str, Any]
+) -> list[Finding]:
+    if calculator.judge is None:
+        return []
+    return calculator.judge(given=given.values, answers=results, ref=given.in_force)
+
+
+def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, Any]:
+    wide = expanded(value)
+    number = float(value.to(output.unit).magnitude)
+    width = in_unit(wide, output.unit)
+    shown, doubt = output.shown(number), ""
+    if width > 0:
+        shown, doubt = with_doubt(number, width, output.places)
+    return {
+        "name": output.name,
+        "label": words.get(output.name, output.name.replace("_", " ")),
+        "value": number,
+        "unit": output.unit,
+        "text": join_unit(shown, output.unit),
+        "uncertainty": width if width > 0 else None,
+        "uncertainty_text": f"± {doubt}" if doubt else "",
+        "no_doubt": None if doubt else no_uncertainty.reason(output, value, width),
+    }
+
+
+def _table(table: Table, calculator: Calculator, *, words: Mapping[str, Any]) -> dict[str, Any]:
+    shape = next(shape for shape in calculator.tables if shape.name == table.name)
+    return {
+        "name": table.name,
+        "label": words.get("tables", {}).get(table.name, {}).get("label", table.name),
+        "columns": columns_of(shape, words),
+        "rows": [
+            [_cell(row.get(column.name), column) for column in shape.columns] for row in table.rows
+        ],
+    }
+
+
+def _chart(chart: Chart, calculator: Calculator, *, words: Mapping[str, Any]) -> dict[str, Any]:
+    shape = next(shape for shape in calculator.charts if shape.name == chart.name)
+    return chart_facts(chart, shape, words)
+
+
+def _cell(value: Cell, column: Output) -> dict[str, Any]:
+    """A number keeps its full value for a chart; its unit stands in the head of the column."""
+    if value is None or isinstance(value, str):
+        return {"value": None, "text": value or ""}
+    return {"value": value, "text": column.shown(value)}
+
+
+def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str, str]:
+    text = reference.words(calculator.id).get("notes", {}).get(note.name, note.name)
+    return {"name": note.name, "text": text.format_map(dict(note.values))}
+
+
+def _sources(
+    calculator: Calculator, reference: Reference, in_force: InForce
+) -> list[dict[str, str | None]]:
+    """The method's sources, then every record that was used, with its standing."""
+    method: list[dict[str, str | None]] = [
+        {
+            "id": cite.id,
+            "title": reference.sources.get(cite.id, {}).get("title", cite.id),
+            "where": cite.where,
+            "standing": None,
+        }
+        for cite in calculator.sources
+    ]
+    records: list[dict[str, str | None]] = [
+        {
+            "id": (entry.source or {}).get("id"),
+            "title": f"{entry.label}: {entry.source_text}",
+            "where": entry.value,
+            "standing": entry.standing,
+        }
+        for entry in in_force.used.values()
+        if not entry.name.startswith("decision.")
+    ]
+    return method + records

@@ -1,0 +1,313 @@
+"""What a calculator declares: inputs, outputs, sources, and what it says of the readings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeAlias
+
+from calcs.engine.chart import Chart, ChartShape
+from calcs.engine.units import Q, round_half_up, short_number
+
+
+@dataclass(frozen=True)
+class Cite:
+    """A place in a source that data/sources.yaml lists."""
+
+    id: str
+    where: str
+
+
+@dataclass(frozen=True)
+class When:
+    """An input counts only while a choice has one of these values."""
+
+    input: str
+    options: tuple[str, ...]
+
+
+STATED = "stated"  # a data plate, a catalogue, a count, a setting: taken as it stands
+WRITTEN = "written"  # measured without an instrument that is named: good to its last digit
+IN_FORMULA = "in_formula"  # the formula works it out, as of what a meter gains between two readings
+
+# Decision rules of a verdict (ILAC-G8:09/2019, 4.2): records decision.guard_<rule>.
+GUARDED = "full"  # a safety limit: the whole uncertainty must be clear of it
+SETTING = "simple"  # a setting against a plate or a maker's target: as it reads, uncertainty shown
+
+
+@dataclass(frozen=True)
+class Input:
+    """A quantity that the reader gives. It says what doubt it carries: `read_with` or `doubt`.
+
+    Args:
+        name: Parameter of the formula.
+        unit: Unit the range is in and the form starts with.
+        low: Smallest value the form accepts: a check on typing, not a limit of the trade.
+        high: Greatest value the form accepts.
+        also: Other units offered.
+        optional: The formula gets None when it is left empty.
+        default: Record used when it is left empty; `{gas}` stands for the choice of that name.
+        when: The choice under which it counts.
+        read_with: Instrument input whose resolution and accuracy give its uncertainty.
+        any_kind: Takes a unit of any kind; the range is then of the number in the unit typed.
+        doubt: `STATED`, `WRITTEN` or `IN_FORMULA`, where no instrument gives it.
+        good_to: Input with the share of it, either way, that it is good to within; where that is
+            filled it goes before `doubt`.
+    """
+
+    name: str
+    unit: str
+    low: float
+    high: float
+    also: tuple[str, ...] = ()
+    optional: bool = False
+    default: str | None = None
+    when: When | None = None
+    read_with: str | None = None
+    any_kind: bool = False
+    doubt: str | None = None
+    good_to: str | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse an input that leaves its doubt unsaid, or says it twice."""
+        told = [one for one in (self.read_with, self.doubt) if one]
+        if len(told) != 1 or self.doubt not in (None, STATED, WRITTEN, IN_FORMULA):
+            raise ValueError(
+                f"The input {self.name!r} must say what doubt it carries: the instrument in "
+                f"read_with, or one word in doubt. It says: {told}."
+            )
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a short list of words. `default` None makes it a question the reader must answer."""
+
+    name: str
+    options: tuple[str, ...]
+    default: str | None = None
+    optional: bool = False
+    when: When | None = None
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """Which instrument took the readings that name it in `read_with`.
+
+    Args:
+        name: Name of the input.
+        measures: Those in data/instruments.yaml that measure this are offered; "*" for all.
+        unit: Unit of a resolution and an accuracy typed in by the reader.
+        default: Id of the instrument taken when nothing is chosen.
+        high: Greatest resolution or accuracy that the form accepts, in `unit`.
+        also: Other units offered for them.
+        any_kind: As for `Input`.
+
+    A formula that has the parameters `<name>_resolution` and `<name>_accuracy` gets the figures of
+    the instrument chosen.
+    """
+
+    name: str
+    measures: str
+    unit: str
+    default: str
+    high: float = 1000.0
+    also: tuple[str, ...] = ()
+    any_kind: bool = False
+
+
+@dataclass(frozen=True)
+class Day:
+    """A date."""
+
+    name: str
+    optional: bool = True
+    when: When | None = None
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A table that the reader fills: `low` to `high` rows of the same columns.
+
+    The formula gets a tuple with one mapping for each row that is filled; `row` in it is the number
+    that the reader sees beside it.
+    """
+
+    name: str
+    columns: tuple[Input | Choice, ...]
+    low: int = 1
+    high: int = 60
+    when: When | None = None
+
+
+AnyInput: TypeAlias = Input | Choice | Instrument | Day | Rows
+
+
+@dataclass(frozen=True)
+class Output:
+    """A quantity that the formula returns and the reader is shown.
+
+    Args:
+        name: Key of what the formula returns.
+        unit: Unit it is shown in; `{reading}` is the unit that the input of that name was typed in.
+        places: Decimal places shown.
+        significant: `places` counts the digits that matter instead, for a wide range of sizes.
+        no_doubt: Why it has no uncertainty, where that cannot be read off how it came about: id of
+            the words in `no_doubt` of content/_words.yaml.
+    """
+
+    name: str
+    unit: str
+    places: int
+    significant: bool = False
+    no_doubt: str | None = None
+
+    def shown(self, number: float) -> str:
+        """A number in the output's unit, as the reader sees it."""
+        if self.significant:
+            return short_number(number, self.places)
+        return round_half_up(number, self.places)
+
+
+@dataclass(frozen=True)
+class Run:
+    """A timed run: in a longer one, the steps of its instruments matter less.
+
+    Args:
+        elapsed: How long it took.
+        instruments: Names of the instruments whose readings grow with it.
+    """
+
+    elapsed: Q
+    instruments: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Compare:
+    """A reading against a limit, judged with the reading's uncertainty.
+
+    Args:
+        name: Name of the verdict.
+        reading: What was read or worked out.
+        low: Least permitted value, None for no such limit.
+        high: Greatest permitted value, None for no such limit.
+        records: Records that the limit comes from, the chief one first.
+        unit: Unit to show it in; the reading's own if None.
+        places: Decimal places to show.
+        rule: How doubt counts unless the reader chooses otherwise: `GUARDED` for a safety limit,
+            `SETTING` for what is set against a data plate or a maker's target.
+        span: Greatest expanded uncertainty with which a pass is given, a difference: how far the
+            healthy value is from the limit, as oxygen of clean air from the least permitted. Where
+            None, `calcs.engine.uncertainty.ceiling` takes half of what lies between the limits.
+        run: The timed run that the reading came from, if a longer one would know it better.
+        expanded: Expanded uncertainty of the reading, where the formula has worked it out itself.
+        strict: The reading must be below `high` and above `low`; on the limit is not enough.
+        standing: Standing of the table's row that the limit is from, where it has its own.
+    """
+
+    name: str
+    reading: Q
+    low: Q | None = None
+    high: Q | None = None
+    records: tuple[str, ...] = ()
+    unit: str | None = None
+    places: int = 1
+    expanded: Q | None = None
+    strict: bool = False
+    standing: str | None = None
+    rule: str = GUARDED
+    span: Q | None = None
+    run: Run | None = None
+
+
+@dataclass(frozen=True)
+class Ruling:
+    """A verdict that no number decides (a smell of gas) or that no limit is held for.
+
+    Args:
+        name: Name of the verdict.
+        outcome: "meets", "does_not_meet", "cannot_tell" or "not_judged".
+        reason: Id of the words in `rulings` of the calculator's content.
+        records: Records it rests on.
+        values: Values for the words.
+        standing: As for `Compare`.
+    """
+
+    name: str
+    outcome: str
+    reason: str
+    records: tuple[str, ...] = ()
+    values: Mapping[str, str] = field(default_factory=dict)
+    standing: str | None = None
+
+
+@dataclass(frozen=True)
+class Note:
+    """Advice that goes with the answer: id of its words in `notes`, and the values in them."""
+
+    name: str
+    values: Mapping[str, str] = field(default_factory=dict)
+
+
+Cell: TypeAlias = float | str | None
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows beside the answers, such as each section of a pipe run.
+
+    Args:
+        name: Name of one of the calculator's tables.
+        rows: One mapping a row by column name: a number in the column's unit, a word, or None.
+    """
+
+    name: str
+    rows: tuple[Mapping[str, Cell], ...]
+
+
+Finding: TypeAlias = Compare | Ruling | Note | Table | Chart
+
+
+@dataclass(frozen=True)
+class TableShape:
+    """Columns of a table that `judge` may give; a column of words has no unit and no places."""
+
+    name: str
+    columns: tuple[Output, ...]
+
+
+# Compared by identity: each request looks things up by calculator, and a hash of all that one
+# declares takes longer than some answers.
+@dataclass(frozen=True, eq=False)
+class Calculator:
+    """A formula with all that a form, a table of proof and a page need to know of it.
+
+    Args:
+        formula: Keyword-only function from quantities to named quantities; its name is the id.
+        inputs: In the order of the form.
+        outputs: In the order of the answer. What else the formula returns is shown as working.
+        sources: Where the method comes from.
+        uses: Records that it may look up; `*` stands for any word between two dots.
+        judge: From what was given, the answers and the records to verdicts and notes.
+        verdicts: Names of the verdicts that `judge` may give.
+        notes: Ids of the notes that it may give.
+        rulings: Ids of the reasons that its rulings may give.
+        tables: Tables that `judge` may give.
+        charts: Charts that it may give.
+    """
+
+    formula: Callable[..., Mapping[str, Any]]
+    inputs: tuple[AnyInput, ...]
+    outputs: tuple[Output, ...]
+    sources: tuple[Cite, ...]
+    uses: tuple[str, ...] = ()
+    judge: Callable[..., list[Finding]] | None = None
+    verdicts: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    rulings: tuple[str, ...] = ()
+    tables: tuple[TableShape, ...] = ()
+    charts: tuple[ChartShape, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """Stem of its file, its page and its table."""
+        return self.formula.__name__

@@ -1,0 +1,128 @@
+"""Figures that the reader gives from their own copy of a source, in place of those held here."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Sequence
+from typing import Any
+
+from calcs.engine.declarations import Calculator, Input
+from calcs.engine.errors import NotASensibleFigure, Refusal, UnknownFigure, WrongForm
+from calcs.engine.reference import Reference
+from calcs.engine.registry import all_inputs
+from calcs.engine.request_form import kind_of, text_of
+from calcs.engine.typed_number import number_at_start, without_commas
+from calcs.engine.units import is_scale, parse_quantity, read_quantity, unit_code, unit_text
+
+# Wide enough for any copy of a source, and too narrow for a slip of a prefix or of mbar for Pa. The
+# formulas themselves hold typed limits of safety closer, against the readings.
+TIMES = 50
+NUMBERS = ("number", "count")  # kinds of figure without a unit; an edition or a word is none
+DROP = "drop"  # the one column that a single figure may stand in for: a permitted drop
+
+
+def read(
+    calculator: Calculator, reference: Reference, given: Any
+) -> tuple[dict[str, str], list[Refusal]]:
+    """The figures that can be used, as the records write theirs, and why the others cannot.
+
+    Args:
+        calculator: What is asked.
+        reference: All records.
+        given: Text of each figure by the name of its record.
+    """
+    if given is None:
+        return {}, []
+    if not isinstance(given, dict):
+        return {}, [WrongForm("overrides", found=kind_of(given), expected="figures by name")]
+    found: dict[str, str] = {}
+    refusals: list[Refusal] = []
+    used = used_by(calculator)
+    for name, entered in given.items():
+        try:
+            found[name] = _figure(name, entered, reference, used)
+        except Refusal as refusal:
+            refusals.append(refusal)
+    return found, refusals
+
+
+def used_by(calculator: Calculator) -> re.Pattern[str]:
+    """Names of the records that a calculator may look up; `*` and `{gas}` are any word."""
+    defaults = [
+        column.default
+        for item in all_inputs(calculator)
+        for column in (item, *getattr(item, "columns", ()))
+        if isinstance(column, Input) and column.default
+    ]
+    names = [re.sub(r"\{\w+\}", "*", name) for name in (*calculator.uses, *defaults)]
+    return re.compile("|".join(re.escape(name).replace(r"\*", r"[^.]+") for name in names) or "$.")
+
+
+def _figure(name: str, entered: Any, reference: Reference, used: re.Pattern[str]) -> str:
+    """One figure as the records write theirs: number, space, unit.
+
+    Raises:
+        UnknownFigure: No record has the name, or the calculator asks for none of it.
+        NotASensibleFigure: It is no figure that could stand in the record.
+        WrongForm: It is neither text nor number.
+        NotANumber: No plain number stands at its start.
+        WrongUnit: Its unit is of another kind than the record's.
+    """
+    if name not in reference.names:
+        near = difflib.get_close_matches(name, reference.names, n=1)
+        raise UnknownFigure(name, nearest=f" Did you mean {near[0]}?" if near else "")
+    if not used.fullmatch(name):
+        raise UnknownFigure(name, is_unused=True)
+    unit = _unit(name, reference)
+    if unit is None or name.startswith("decision."):
+        raise NotASensibleFigure(name, reason="{this} is no figure that can be typed.")
+    text = text_of(name, entered)
+    value = read_quantity(name, text, unit, (unit,))
+    _check_size(name, value, _held(name, reference))
+    number = without_commas(number_at_start(text))
+    return f"{number} {unit_code(value.units)}" if unit_code(value.units) else number
+
+
+def _unit(name: str, reference: Reference) -> str | None:
+    """Unit that a record is in, empty for a plain number; None where it has no figure."""
+    facts = reference.facts(name)
+    if "columns" in facts:
+        drops = (column["unit"] for column in facts["columns"] if column["name"] == DROP)
+        return next(drops, None)
+    if facts.get("unit"):
+        return str(facts["unit"])
+    return "" if facts.get("kind") in NUMBERS else None
+
+
+def _held(name: str, reference: Reference) -> list[Any]:
+    """What the record holds, now and before; of a table its column of drops."""
+    entries = reference.history(name)
+    texts = [entry.value for entry in entries if entry.value]
+    if "columns" in reference.facts(name):
+        place = reference.columns(name).index(DROP)
+        texts += [row[place] for entry in entries for row in entry.rows or ()]
+    return [parse_quantity(text) for text in texts if text]
+
+
+def _check_size(name: str, value: Any, held: Sequence[Any]) -> None:
+    """Refuse what no copy can have: a sign that the record never has, or another order of size."""
+    if is_scale(value.units) or not held:
+        # Of a temperature nought means nothing. Where nothing is held, no figure can be below it.
+        if not is_scale(value.units) and value.magnitude < 0:
+            raise NotASensibleFigure(name, reason="{this} cannot be below nought.")
+        return
+    number = float(value.magnitude)
+    sizes = [float(one.to(value.units).magnitude) for one in held]
+    if min(sizes) > 0 and number <= 0:
+        raise NotASensibleFigure(name, reason="{this} must be above nought.")
+    if min(sizes) >= 0 and number < 0:
+        raise NotASensibleFigure(name, reason="{this} cannot be below nought.")
+    nonzero = [abs(size) for size in sizes if size]
+    if number and nonzero and not min(nonzero) / TIMES <= abs(number) <= max(nonzero) * TIMES:
+        held_text = f"{max(sizes):.6g} {unit_text(value.units)}".strip()
+        raise NotASensibleFigure(
+            name,
+            reason=f"{{this}} is {held_text} here, and yours is more than {TIMES} times as much or "
+            "as little. Check its unit.",
+        )

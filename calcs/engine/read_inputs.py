@@ -1,0 +1,319 @@
+"""From what was typed to what a formula takes: every input read, every refusal collected."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import lru_cache
+from typing import Any
+
+from calcs.engine.declarations import (
+    WRITTEN,
+    AnyInput,
+    Calculator,
+    Choice,
+    Day,
+    Input,
+    Instrument,
+    Rows,
+)
+from calcs.engine.errors import Missing, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.engine.parse_value import (
+    check_comma,
+    check_range,
+    default_value,
+    parse_date,
+    read_choice,
+    read_date,
+)
+from calcs.engine.reference import InForce
+from calcs.engine.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
+from calcs.engine.request_form import rows_of, text_of
+from calcs.engine.traced import Traced, named
+from calcs.engine.uncertainty import read_by, rounding_uncertainty, share_uncertainty
+from calcs.engine.units import (
+    Q,
+    join_unit,
+    parse_quantity,
+    read_quantity,
+    short_number,
+    unit_code,
+)
+
+Typed = Mapping[str, Any]
+
+
+@dataclass
+class Given:
+    """The inputs of one request, read.
+
+    Args:
+        in_force: The records as they stand on the day of the test.
+        labels: Words for the names of inputs.
+        values: By input name: a quantity, a word, a date, a tuple of rows, or None.
+        typed: The inputs as the answer repeats them.
+        refusals: What cannot be used, collected while reading.
+    """
+
+    in_force: InForce
+    labels: Mapping[str, str]
+    values: dict[str, Any] = field(default_factory=dict)
+    typed: dict[str, Any] = field(default_factory=dict)
+    refusals: list[Refusal] = field(default_factory=list)
+
+    def rule(self, declared: str) -> str:
+        """Decision rule of a verdict: the reader's choice, or else the one that it declares."""
+        chosen = self.values.get(DECISION_RULE.name) or BY_VERDICT
+        return declared if chosen == BY_VERDICT else str(chosen)
+
+    def collect(self, read_one: Callable[..., Any], *arguments: Any) -> Any:
+        """Result of `read_one`, or None with its refusal kept."""
+        try:
+            return read_one(*arguments)
+        except Refusal as refusal:
+            self.refusals.append(refusal)
+            return None
+
+
+def day_of_test(inputs: Typed, today: date) -> date:
+    """Day the records are asked for.
+
+    Raises:
+        Refused: The date typed is no date.
+    """
+    try:
+        text = text_of(TEST_DATE.name, inputs.get(TEST_DATE.name))
+        return parse_date(TEST_DATE.name, text) if text else today
+    except Refusal as refusal:
+        raise Refused([refusal]) from None
+
+
+def read(
+    calculator: Calculator,
+    labels: Mapping[str, str],
+    inputs: Typed,
+    in_force: InForce,
+    refusals: Iterable[Refusal] = (),
+) -> Given:
+    """Read every input of a request.
+
+    Args:
+        calculator: What is asked.
+        labels: Words for the names of inputs.
+        inputs: By name, `{"value": text, "unit": text}` or `{"rows": [...]}`.
+        in_force: The records on the day of the test.
+        refusals: What has been found wrong already, to be told with the rest.
+
+    Raises:
+        Refused: One or more inputs cannot be used; all of them are in it.
+    """
+    given = Given(in_force, labels, refusals=[*refusals])
+    known = {item.name: item for item in all_inputs(calculator)}
+    given.refusals.extend(_unknown(name, known) for name in inputs if name not in known)
+    # Choices first: they decide which other inputs count, and which record is a default.
+    for item in sorted(known.values(), key=lambda item: not isinstance(item, Choice | Instrument)):
+        entered = inputs.get(item.name)
+        given.values[item.name] = given.collect(_one, item, entered, given)
+    if given.refusals:
+        places = {name: place for place, name in enumerate(known)}
+        raise Refused(
+            sorted(
+                given.refusals,
+                key=lambda refusal: places.get((refusal.field or "").partition("[")[0], -1),
+            )
+        )
+    _add_uncertainty(calculator.inputs, given)
+    given.typed = {name: given.typed[name] for name in known if name in given.typed}
+    return given
+
+
+def _unknown(name: str, known: Iterable[str]) -> Refusal:
+    names = list(known)
+    near = difflib.get_close_matches(name, names, n=1)
+    nearest = f" Did you mean {near[0]}?" if near else ""
+    return UnknownInput(str(name)[:40], names=", ".join(names), nearest=nearest)
+
+
+def _one(item: AnyInput, entered: Any, given: Given) -> Any:
+    when = getattr(item, "when", None)
+    if when and given.values.get(when.input) not in when.options:
+        if rows_of(item.name, entered) if isinstance(item, Rows) else text_of(item.name, entered):
+            raise NotUsed(item.name, input=when.input, options=" or ".join(when.options))
+        return None
+    if isinstance(item, Rows):
+        return _rows(item, entered, given)
+    value: Any
+    if isinstance(item, Input):
+        value = _quantity(item, item.name, entered, given.values, given)
+    elif isinstance(item, Day):
+        on_test = item.name == TEST_DATE.name
+        value = given.in_force.on if on_test else read_date(item, entered)
+    else:
+        value = read_choice(item, item.name, _options(item, given), entered)
+    if value is not None:
+        given.typed[item.name] = _as_typed(value)
+    return value
+
+
+def _options(item: Choice | Instrument, given: Given) -> tuple[str, ...]:
+    if isinstance(item, Choice):
+        return item.options
+    instruments = given.in_force.reference.instruments.items()
+    return (*(n for n, one in instruments if item.measures in ("*", one["measures"])), OWN)
+
+
+def _quantity(
+    item: Input, name: str, entered: Any, choices: Mapping[str, Any], given: Given
+) -> Q | None:
+    text = text_of(name, entered)
+    if not text:
+        return default_value(item, name, {**given.values, **choices}, given.in_force)
+    unit = (entered.get("unit") if isinstance(entered, dict) else None) or item.unit
+    value = read_quantity(name, text, unit, (item.unit, *item.also))
+    check_comma(item, name, text, value)
+    check_range(item, name, value)
+    label = given.labels.get(item.name, item.name.replace("_", " "))
+    if "[" in name:
+        table, _, place = name.partition("[")
+        label = given.labels.get(f"{table}[].{item.name}", label)
+        label = f"{label} {int(place.partition(']')[0]) + 1}"
+    figure = named(value, name, label, role="input")
+    # Nought says that there is none of it, and is as sure as a count.
+    if item.doubt == WRITTEN and figure.magnitude:
+        figure.standard_uncertainty = rounding_uncertainty(text.replace(",", ""), figure.units)
+    return figure
+
+
+def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:
+    filled = _filled(item, rows_of(item.name, entered))
+    if len(filled) < item.low:
+        raise Missing(item.name, fix=f"Fill at least {item.low} of its rows.")
+    if len(filled) > item.high:
+        found = f"{len(filled)} rows"
+        low, high = str(item.low), str(item.high)
+        raise OutOfRange(item.name, found=found, low=low, high=high, unit="rows", spelling="rows")
+    # The number is the reader's own: rows left empty in between count.
+    read_rows = tuple(
+        {"row": place + 1, **_row(item, f"{item.name}[{place}]", row, given)}
+        for place, row in filled
+    )
+    given.typed[item.name] = {
+        "rows": [
+            {
+                name: _as_typed(value)
+                for name, value in row.items()
+                if value is not None and name != "row"
+            }
+            for row in read_rows
+        ]
+    }
+    return read_rows
+
+
+def _filled(item: Rows, rows: list[Typed]) -> list[tuple[int, Typed]]:
+    """The rows that count, by their place: one that the reader left as it came is no row.
+
+    Where too few are left, those count too: the reader is then told cell by cell what is missing.
+    """
+    defaults = {each.name: each.default for each in item.columns if isinstance(each, Choice)}
+    read: list[tuple[int, Typed, dict[str, str]]] = [
+        (
+            place,
+            row,
+            {
+                name: text
+                for name, cell in row.items()
+                if (text := text_of(f"{item.name}[{place}].{name}", cell))
+            },
+        )
+        for place, row in enumerate(rows)
+    ]
+    written = [(place, row) for place, row, texts in read if texts]
+    touched = [
+        (place, row)
+        for place, row, texts in read
+        if any(text != defaults.get(name) for name, text in texts.items())
+    ]
+    return touched if len(touched) >= item.low else written
+
+
+def _row(item: Rows, place: str, row: Typed, given: Given) -> Mapping[str, Any]:
+    columns = {column.name: column for column in item.columns}
+    given.refusals.extend(_unknown(name, columns) for name in row if name not in columns)
+    values: dict[str, Any] = dict.fromkeys(columns)
+    for column in sorted(item.columns, key=lambda column: not isinstance(column, Choice)):
+        name, when = f"{place}.{column.name}", column.when
+        entered = row.get(column.name)
+        # A cell that another cell of its row has switched off is left out, typed in or not: a row
+        # keeps what was in it while its kind is being changed.
+        if when and values.get(when.input) not in when.options:
+            continue
+        if isinstance(column, Choice):
+            taken = given.collect(read_choice, column, name, column.options, entered)
+        else:
+            taken = given.collect(_quantity, column, name, entered, values, given)
+        values[column.name] = taken
+    return values
+
+
+def _as_typed(value: Any) -> dict[str, Any]:
+    if isinstance(value, date):
+        return {"value": value.isoformat(), "unit": None, "text": value.isoformat()}
+    if isinstance(value, str):
+        return {"value": value, "unit": None, "text": value}
+    number = float(value.magnitude)
+    text, unit = _number_as_typed(number, value.units)
+    return {"value": number, "unit": unit, "text": text}
+
+
+@lru_cache(maxsize=512)
+def _number_as_typed(number: float, unit: Any) -> tuple[str, str]:
+    """Text and the unit's code. From one key to the next, most figures are what they were."""
+    return join_unit(short_number(number, 12), unit), unit_code(unit)
+
+
+def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:
+    """Give each reading the uncertainty of the instrument that took it, each estimate its own."""
+    for item in inputs:
+        if isinstance(item, Instrument):
+            _instrument_figures(item, given)
+    for item in inputs:
+        if isinstance(item, Input):
+            _give(item, given.values.get(item.name), given)
+        if isinstance(item, Rows):
+            for row in given.values.get(item.name) or ():
+                for column in item.columns:
+                    _give(column, row.get(column.name), given)
+
+
+def _give(item: Input | Choice, value: Any, given: Given) -> None:
+    if not (isinstance(item, Input) and isinstance(value, Traced) and value.role == "input"):
+        return
+    share = given.values.get(item.good_to) if item.good_to else None
+    if share is not None:
+        value.standard_uncertainty = share_uncertainty(value, share)
+    instrument = item.read_with
+    if instrument is None:
+        return
+    resolution = given.values[f"{instrument}_resolution"]
+    accuracy = given.values[f"{instrument}_accuracy"]
+    read_by(value, instrument, resolution, accuracy)
+
+
+def _instrument_figures(item: Instrument, given: Given) -> None:
+    """Put the figures of the instrument chosen where a typed resolution and accuracy would be."""
+    name, chosen = item.name, given.values.get(item.name)
+    step = given.values.get(f"{name}_resolution")
+    if chosen == OWN and step is not None and not item.any_kind:
+        # In the unit of the instrument: that says what an accuracy in percent is a share of.
+        given.values[f"{name}_resolution"] = step.to(item.unit)
+    if chosen == OWN or chosen is None:
+        return
+    found = given.in_force.reference.instruments[chosen]
+    for figure in ("resolution", "accuracy", "movement"):
+        text = found.get(figure, {}).get("value")
+        label = f"{found['title']}, {figure}"
+        value = named(parse_quantity(text), figure, label, role="record") if text else None
+        given.values[f"{name}_{figure}"] = value

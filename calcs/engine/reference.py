@@ -1,0 +1,280 @@
+"""The records of `data/`, as the build hands them over: a limit is asked for by name and by day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from calcs.engine.errors import NotHeld, NotInForce
+from calcs.engine.traced import named
+from calcs.engine.uncertainty import range_uncertainty, rounding_uncertainty
+from calcs.engine.units import Q, parse_quantity, unit_code
+
+# From the strongest standing to the weakest. A verdict that rests on several has the weakest.
+STANDINGS = (
+    "instructions-govern",
+    "published",
+    "typed-by-reader",
+    "secondary",
+    "common-practice",
+    "from-memory",
+    "invented",
+    "not-held",
+)
+PRINTED = "printed"  # doubt of a figure that is good to half of its last digit
+TYPED = "typed-by-reader"  # standing of a figure the reader gave from their own copy
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One dated value of a record. Practice without a first day starts on `date.min`.
+
+    Args:
+        value: Number, space, unit; None when the source has it and this handbook does not.
+        rows: Rows of a table entry, None for a single value.
+        doubt: "printed" where the figure is good to half of its last digit, None where it is taken
+            as it stands.
+        half_width: Half of the range that the figure stands for, or a share of it, where that is
+            known; it goes before `doubt`.
+    """
+
+    name: str
+    label: str
+    value: str | None
+    rows: tuple[tuple[str, ...], ...] | None
+    start: date
+    until: date | None
+    edition: str | None
+    standing: str
+    source: Mapping[str, str] | None
+    note: str | None = None
+    doubt: str | None = None
+    half_width: str | None = None
+
+    def in_force(self, on: date) -> bool:
+        """Whether the value may be used for a test on that day."""
+        return self.start <= on and (self.until is None or on <= self.until)
+
+    @property
+    def source_text(self) -> str:
+        """Title and place of the source in one line."""
+        if self.standing == TYPED:
+            return "Your own copy"
+        if not self.source:
+            return "no published source"
+        return ", ".join(filter(None, (self.source.get("title"), self.source.get("where"))))
+
+
+class Reference:
+    """Every record, table, instrument and label of one edition of the handbook.
+
+    Args:
+        bundle: What `build_tools.bundle.make` gives; its edition may be left out.
+    """
+
+    def __init__(self, bundle: Mapping[str, Any]) -> None:
+        self.edition: str = bundle.get("edition", "")
+        self.instruments: Mapping[str, Any] = bundle["instruments"]
+        self.sources: Mapping[str, Any] = bundle["sources"]
+        self._words: Mapping[str, Any] = bundle["words"]
+        self._bundle = bundle
+        self._histories: dict[str, tuple[Entry, ...]] = {}
+        # What is made of whole tables and of the words, which stay as they are: made once.
+        self.kept: dict[tuple[Any, ...], Any] = {}
+
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """Names of all records and tables."""
+        return frozenset(self._bundle["records"]) | frozenset(self._bundle["tables"])
+
+    def words(self, calculator: str) -> Mapping[str, Any]:
+        """Labels and sentences of one calculator; empty when nobody has written them."""
+        found: Mapping[str, Any] = self._words.get(calculator, {})
+        return found
+
+    def history(self, name: str) -> tuple[Entry, ...]:
+        """Every dated value of a record or table, oldest first.
+
+        Raises:
+            KeyError: There is no such record.
+        """
+        if name not in self._histories:
+            record = self._bundle["records"].get(name) or self._bundle["tables"][name]
+            self._histories[name] = tuple(_entry(name, record, value) for value in record["values"])
+        return self._histories[name]
+
+    def facts(self, name: str) -> Mapping[str, Any]:
+        """What is said of a record or table besides its values: label, meaning, unit, columns."""
+        found: Mapping[str, Any] = self._bundle["records"].get(name) or self._bundle["tables"][name]
+        return found
+
+    def columns(self, table: str) -> tuple[str, ...]:
+        """Names of a table's columns."""
+        return tuple(column["name"] for column in self._bundle["tables"][table]["columns"])
+
+
+def _entry(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> Entry:
+    rows = value.get("rows")
+    return Entry(
+        name=name,
+        label=record.get("label") or record["title"],
+        value=value.get("value"),
+        rows=tuple(tuple(row) for row in rows) if rows else None,
+        start=date.fromisoformat(value["from"]) if value["from"] else date.min,
+        until=date.fromisoformat(value["until"]) if value.get("until") else None,
+        edition=value.get("edition"),
+        standing=value["standing"],
+        source=value.get("source"),
+        note=value.get("note"),
+        doubt=record.get("doubt"),
+        half_width=value.get("half_width"),
+    )
+
+
+@dataclass
+class InForce(Mapping[str, Any]):
+    """The records as they stand on one day. Remembers which were used.
+
+    Args:
+        reference: All records.
+        on: Day of the test.
+        using: Figures the reader gives from their own copy, by record.
+        used: Entries that were asked for.
+        figures: Quantities that were made of them.
+    """
+
+    reference: Reference
+    on: date
+    using: Mapping[str, str] = field(default_factory=dict)
+    used: dict[str, Entry] = field(default_factory=dict)
+    figures: dict[tuple[str, str, str], Q] = field(default_factory=dict)
+
+    def entry(self, name: str) -> Entry:
+        """The value in force that day.
+
+        Raises:
+            KeyError: There is no such record.
+            NotInForce: The record has no value for that day.
+        """
+        if name not in self.used:
+            self.used[name] = self._find(name)
+        return self.used[name]
+
+    def _find(self, name: str) -> Entry:
+        history = self.reference.history(name)
+        if name.startswith("decision."):
+            # A decision rule belongs to whoever judges today, not to the day of the test.
+            return history[-1]
+        entry = next((entry for entry in reversed(history) if entry.in_force(self.on)), None)
+        if name in self.using:
+            known = entry or history[-1]
+            return _typed(known, self.using[name])
+        if entry is None:
+            raise NotInForce("test_date", reason=_gap(history, self.on))
+        return entry
+
+    def __getitem__(self, name: str) -> Q:
+        """The quantity in force.
+
+        Raises:
+            NotHeld: The source has the figure and this handbook does not.
+        """
+        entry = self.entry(name)
+        if entry.value is None:
+            raise NotHeld(None, record=name, label=entry.label, source=entry.source_text)
+        return self._figure(entry, entry.value, entry.label)
+
+    def _figure(self, entry: Entry, text: str, label: str) -> Q:
+        """One figure of an entry, made once: what is off in it is off wherever it is used."""
+        key = (entry.name, text, label)
+        if key not in self.figures:
+            made = named(parse_quantity(text), entry.name, label, role="record")
+            if entry.half_width is not None:
+                made.standard_uncertainty = range_uncertainty(
+                    made, parse_quantity(entry.half_width)
+                )
+            elif entry.doubt == PRINTED:
+                made.standard_uncertainty = rounding_uncertainty(text, made.units)
+            self.figures[key] = made
+        return self.figures[key]
+
+    def held(self, name: str) -> bool:
+        """Whether the record has a figure for that day."""
+        try:
+            entry = self.entry(name)
+        except NotInForce:
+            return False
+        return entry.value is not None or entry.rows is not None
+
+    def text(self, name: str) -> str:
+        """A record's value as a plain word or number, unparsed."""
+        return self.entry(name).value or ""
+
+    def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
+        """Rows of a table as text, by column name; parse a cell with `cell`."""
+        rows = self.entry(table).rows or ()
+        kept = self.reference.kept
+        key = (table, id(rows))  # the history holds every `rows` there is, so an id stays its own
+        if key not in kept:
+            columns = self.reference.columns(table)
+            kept[key] = tuple(dict(zip(columns, row, strict=True)) for row in rows)
+        found: tuple[Mapping[str, str], ...] = kept[key]
+        return found
+
+    def go_back(self, name: str) -> None:
+        """Use the value that stood before the one in force, as the reader chose; the oldest stays.
+
+        Raises:
+            NotInForce: The record has no value for that day.
+        """
+        history = self.reference.history(name)
+        place = history.index(self._find(name))
+        self.used[name] = history[max(0, place - 1)]
+
+    def go_ahead(self, name: str) -> None:
+        """Use the newest value, as where a new edition may be used before the old one ends."""
+        self.used[name] = self.reference.history(name)[-1]
+
+    def weaken(self, name: str, standing: str) -> None:
+        """Note that the cell used of a table has a weaker standing than the table as a whole."""
+        entry = self.entry(name)
+        weaker = max((entry.standing, standing), key=STANDINGS.index)
+        self.used[name] = replace(entry, standing=weaker)
+
+    def take(self, name: str, value: Q) -> None:
+        """Use a figure that the reader typed from their own copy in place of a record or table."""
+        known = self.reference.history(name)[-1]
+        text = f"{value.magnitude!r} {unit_code(value.units)}"
+        self.used[name] = _typed(known, text)
+
+    def cell(self, table: str, text: str, label: str) -> Q:
+        """A cell of a table as a quantity that the working names by `label`."""
+        return self._figure(self.entry(table), text, label)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(sorted(self.reference.names))
+
+    def __len__(self) -> int:
+        return len(self.reference.names)
+
+
+def _typed(known: Entry, text: str) -> Entry:
+    """The entry with the reader's own figure in it, which stands for no range any more."""
+    doubt = PRINTED if known.half_width is not None else known.doubt
+    return replace(
+        known, value=text, rows=None, start=date.min, until=None, standing=TYPED, source=None,
+        note=None, doubt=doubt, half_width=None,
+    )  # fmt: skip
+
+
+def _gap(history: tuple[Entry, ...], on: date) -> str:
+    label = history[-1].label
+    if on < history[0].start:
+        return f"{label}: nothing is held for tests before {history[0].start:%-d %B %Y}."
+    ended = max(
+        (entry.until for entry in history if entry.until and entry.until < on), default=None
+    )
+    return f"{label}: withdrawn after {ended:%-d %B %Y}; nothing replaces it here."

@@ -1,0 +1,295 @@
+"""Finds the calculators by file name and describes them for forms, pages and the command line."""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+import pkgutil
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from calcs import calculators as folder
+from calcs.engine.chart import shape_facts
+from calcs.engine.declarations import (
+    STATED,
+    AnyInput,
+    Calculator,
+    Choice,
+    Day,
+    Input,
+    Instrument,
+    Rows,
+    TableShape,
+    When,
+)
+from calcs.engine.reference import InForce, Reference
+from calcs.engine.units import same_kind, unit_text
+
+PARTS = 1e6  # in a million: all of it
+OWN = "own"  # option of an instrument: resolution and accuracy typed in
+BY_VERDICT = "by_verdict"  # each verdict has the rule that it declares
+RULES = (BY_VERDICT, "full", "iso_14253", "simple")  # the others: records decision.guard_<rule>
+TEST_DATE = Day("test_date")
+DECISION_RULE = Choice("decision_rule", RULES, default=BY_VERDICT)
+
+
+@cache
+def calculators() -> Mapping[str, Calculator]:
+    """Every calculator by id, in alphabetical order."""
+    found = {}
+    for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda module: module.name):
+        declared = importlib.import_module(f"{folder.__name__}.{module.name}").CALCULATOR
+        if declared.id != module.name:
+            raise ImportError(
+                f"calcs/calculators/{module.name}.py declares a formula named {declared.id!r}. "
+                f"Rename the file or the function: they must be the same."
+            )
+        found[declared.id] = declared
+    return found
+
+
+@cache
+def parameters(calculator: Calculator) -> frozenset[str]:
+    """Names of the arguments that the formula takes."""
+    return frozenset(inspect.signature(calculator.formula).parameters)
+
+
+@cache
+def all_inputs(calculator: Calculator) -> tuple[AnyInput, ...]:
+    """The declared inputs, each instrument with its typed figures, and those every form has."""
+    listed: list[AnyInput] = []
+    for item in calculator.inputs:
+        listed.append(item)
+        if isinstance(item, Instrument):
+            listed.extend(_own_figures(item))
+    names = {item.name for item in listed}
+    if TEST_DATE.name not in names:
+        listed.append(TEST_DATE)
+    if calculator.judge is not None:
+        listed.append(DECISION_RULE)
+    return tuple(listed)
+
+
+def _own_figures(item: Instrument) -> list[Input]:
+    # A step in percent is one of an instrument that counts in shares. No gauge has steps of 1 %.
+    steps = tuple(unit for unit in item.also if item.any_kind or same_kind(unit, item.unit))
+    # Of an accuracy in parts in a million, percent is a share of the reading and may be any.
+    is_share = "percent" in item.also and same_kind("percent", item.unit)
+    highest = {"resolution": item.high, "accuracy": PARTS if is_share else item.high}
+    return [
+        Input(
+            f"{item.name}_{figure}",
+            item.unit,
+            low=0,
+            high=highest[figure],
+            also=steps if figure == "resolution" else item.also,
+            when=When(item.name, (OWN,)),
+            any_kind=item.any_kind,
+            doubt=STATED,
+        )
+        for figure in ("resolution", "accuracy")
+    ]
+
+
+def labels(calculator: Calculator, reference: Reference) -> dict[str, str]:
+    """Words for every input, output and step. Those of a column give way to the others."""
+    key = ("labels", calculator.id)
+    if key not in reference.kept:
+        reference.kept[key] = _labels(reference.words(calculator.id))
+    found: dict[str, str] = reference.kept[key]
+    return found
+
+
+def _labels(words: Mapping[str, Any]) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for group in ("outputs", "inputs"):
+        found.update({name: text["label"] for name, text in words.get(group, {}).items()})
+    columns = _column_labels(words.get("inputs", {}))
+    return {**columns, **words.get("steps", {}), **found}
+
+
+def _column_labels(inputs: Mapping[str, Any]) -> dict[str, str]:
+    """Labels of the columns of tables: by name, and as `table[].column` where names may clash."""
+    found: dict[str, str] = {}
+    for table, own in inputs.items():
+        for name, text in own.get("columns", {}).items():
+            found[name] = found[f"{table}[].{name}"] = text["label"]
+    return found
+
+
+def label_of(words: Mapping[str, str], name: str, otherwise: str | None = None) -> str:
+    """Words for a name; `flow_2` is the words for `flow` and the number."""
+    if name in words:
+        return words[name]
+    stem, _, number = name.rpartition("_")
+    if number.isdigit() and stem in words:
+        return f"{words[stem]} {number}"
+    return otherwise or name.replace("_", " ")
+
+
+def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str, Any]:
+    """What a form or a page needs to know of a calculator, as JSON.
+
+    Args:
+        calculator: One of `calculators()`.
+        reference: Records and words.
+        on: Day for which default values are looked up.
+    """
+    words = reference.words(calculator.id)
+    in_force = InForce(reference, on)
+    doc = inspect.getdoc(calculator.formula) or ""
+    return {
+        "id": calculator.id,
+        "title": words.get("title", calculator.id.replace("_", " ")),
+        "inputs": [_input(item, words, in_force) for item in all_inputs(calculator)],
+        "outputs": [
+            {
+                "name": output.name,
+                "label": _label(words, "outputs", output.name),
+                "unit": output.unit,
+                # "{reading}" stands for the unit that the reader gives the input `reading` in.
+                "text": "" if "{" in output.unit else unit_text(output.unit),
+                "places": output.places,
+            }
+            for output in calculator.outputs
+        ],
+        "verdicts": [
+            {"name": name, "label": _label(words, "verdicts", name)} for name in calculator.verdicts
+        ],
+        "tables": [
+            {
+                "name": table.name,
+                "label": _label(words, "tables", table.name),
+                "columns": columns_of(table, words),
+            }
+            for table in calculator.tables
+        ],
+        "charts": [
+            {**shape_facts(shape, words), "series": list(shape.series)}
+            for shape in calculator.charts
+        ],
+        "notes": list(calculator.notes),
+        "rulings": list(calculator.rulings),
+        "uses": sorted({*calculator.uses, *_defaults(calculator)}),
+        "sources": [
+            {
+                "id": cite.id,
+                "where": cite.where,
+                "title": reference.sources.get(cite.id, {}).get("title", cite.id),
+            }
+            for cite in calculator.sources
+        ],
+        "not_covered": _not_covered(doc),
+    }
+
+
+def columns_of(table: TableShape, words: Mapping[str, Any]) -> list[dict[str, str]]:
+    """Name, label and unit of each column of a table."""
+    own = words.get("tables", {}).get(table.name, {}).get("columns", {})
+    return [
+        {
+            "name": column.name,
+            "label": own.get(column.name, {}).get("label", column.name.replace("_", " ")),
+            "unit": column.unit,
+            "text": unit_text(column.unit),
+        }
+        for column in table.columns
+    ]
+
+
+def _defaults(calculator: Calculator) -> list[str]:
+    return [item.default for item in calculator.inputs if isinstance(item, Input) and item.default]
+
+
+def _not_covered(doc: str) -> str:
+    _, _, after = doc.partition("Not covered:")
+    return " ".join(after.split("\n\n")[0].split())
+
+
+def _label(words: Mapping[str, Any], group: str, name: str) -> str:
+    label: str = words.get(group, {}).get(name, {}).get("label", name.replace("_", " "))
+    return label
+
+
+def _input(item: AnyInput, words: Mapping[str, Any], in_force: InForce) -> dict[str, Any]:
+    own = words.get("inputs", {}).get(item.name, {})
+    when = getattr(item, "when", None)
+    shared = {
+        "name": item.name,
+        "label": own.get("label", item.name.replace("_", " ")),
+        "help": own.get("help", ""),
+        "seldom": own.get("seldom") == "yes" or item.name == DECISION_RULE.name,
+        "when": {"input": when.input, "is": list(when.options)} if when else None,
+    }
+    match item:
+        case Input():
+            return {"kind": "quantity", **shared, **_quantity(item, in_force)}
+        case Choice():
+            options = own.get("options", {})
+            listed = [
+                {"value": value, "label": options.get(value, value.replace("_", " "))}
+                for value in item.options
+            ]
+            return {
+                "kind": "choice",
+                **shared,
+                "options": listed,
+                "default": item.default,
+                "optional": item.optional or item.default is not None,
+            }
+        case Instrument():
+            return {"kind": "instrument", **shared, **_instrument(item, own, in_force)}
+        case Day():
+            return {"kind": "day", **shared, "optional": item.optional}
+        case Rows():
+            columns = own.get("columns", {})
+            inner = {"inputs": {**words.get("inputs", {}), **columns}}
+            return {
+                "kind": "rows",
+                **shared,
+                "columns": [_input(column, inner, in_force) for column in item.columns],
+                "low": item.low,
+                "high": item.high,
+            }
+
+
+def _quantity(item: Input, in_force: InForce) -> dict[str, Any]:
+    units = [item.unit, *item.also]
+    default = None
+    if item.default:
+        # A default that depends on a choice is looked up when the choice is known.
+        known = "{" not in item.default and in_force.held(item.default)
+        entry = in_force.entry(item.default) if known else None
+        value, _, unit = (entry.value or "").partition(" ") if entry else ("", "", "")
+        default = {
+            "record": item.default,
+            "value": value or None,
+            "unit": unit or None,
+            "standing": entry.standing if entry else None,
+        }
+    return {
+        "unit": item.unit,
+        "units": [{"unit": unit, "text": unit_text(unit)} for unit in units],
+        "low": item.low,
+        "high": item.high,
+        "optional": item.optional or item.default is not None,
+        "default": default,
+        "read_with": item.read_with,
+    }
+
+
+def _instrument(item: Instrument, own: Mapping[str, Any], in_force: InForce) -> dict[str, Any]:
+    offered = {
+        name: instrument["title"]
+        for name, instrument in in_force.reference.instruments.items()
+        if item.measures in ("*", instrument["measures"])
+    }
+    named = own.get("options", {})
+    offered[OWN] = named.get(OWN, "Another: type its resolution and accuracy")
+    return {
+        "measures": item.measures,
+        "options": [{"value": value, "label": label} for value, label in offered.items()],
+        "default": item.default,
+        "optional": True,
+    }

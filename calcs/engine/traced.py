@@ -1,0 +1,361 @@
+"""Quantities that remember how they came about.
+
+A formula is run with `Traced` values in place of plain quantities. Each result keeps the operation
+and its operands, so that the working shown to the reader (`working.py`) and the uncertainty
+(`uncertainty.py`) are both derived from the code that ran, branch by branch, and no formula is
+typed twice.
+"""
+
+from __future__ import annotations
+
+import math
+import operator
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple
+
+from calcs.engine import unit_algebra
+from calcs.engine.units import Q, Quantity, ureg
+
+
+class Node(NamedTuple):
+    """One operation: its sign or name, its operands, and how it is computed on plain SI numbers.
+
+    Where `slopes` holds the partial derivatives by those numbers, they need no finding out.
+
+    A tuple: one is made at every operation, and a frozen dataclass takes several times as long.
+    """
+
+    op: str
+    operands: tuple[Any, ...]
+    function: Callable[..., float] | None = None
+    slopes: tuple[float, ...] | None = None
+
+
+class DoubtParts(NamedTuple):
+    """What the standard uncertainty of a reading is made of, in SI base units.
+
+    Args:
+        instrument: Name of the instrument's input.
+        step: From the smallest step that it shows.
+        accuracy: From how far off its maker says that it may be.
+    """
+
+    instrument: str
+    step: float
+    accuracy: float
+
+
+class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run time
+    """A quantity with a name (an input, a record, an answer) or the operation that made it."""
+
+    name: str | None = None
+    label: str | None = None
+    role: str = "result"  # "input", "record" or "result"
+    node: Node | None = None
+    standard_uncertainty: Q | None = None
+    doubt_parts: DoubtParts | None = None  # of a reading that an instrument took
+    doubts: Mapping[int, float] | None = None  # kept by uncertainty.py
+    base: float | None = None  # kept by `si`
+
+    @property
+    def units(self) -> Any:
+        """The unit. pint makes a new object of it at each look."""
+        return unit_algebra.unit_of(self._units)
+
+    def _made(self, result: Any, op: str, *operands: Any) -> Any:
+        if result is NotImplemented:
+            return result
+        # pint makes its result of the class of `self`: a fresh one needs no copy.
+        fresh = type(result) is Traced and result.node is None and result is not self
+        traced = result if fresh else _traced(result._magnitude, result._units)
+        traced.node = Node(op, operands)
+        return traced
+
+    def __mul__(self, other: Any) -> Any:
+        quick = _scaled("×", self, other)
+        return self._made(super().__mul__(other), "×", self, other) if quick is None else quick
+
+    def __rmul__(self, other: Any) -> Any:
+        quick = _scaled("×", other, self)
+        return self._made(super().__rmul__(other), "×", other, self) if quick is None else quick
+
+    def __truediv__(self, other: Any) -> Any:
+        quick = _scaled("÷", self, other)
+        return self._made(super().__truediv__(other), "÷", self, other) if quick is None else quick
+
+    def __rtruediv__(self, other: Any) -> Any:
+        quick = _scaled("÷", other, self)
+        # Not pint's own method: it is asked for Quantity / Traced too and knows only numbers.
+        return self._made(other / _plain(self), "÷", other, self) if quick is None else quick
+
+    def __add__(self, other: Any) -> Any:
+        quick = _summed("+", self, other)
+        return self._made(super().__add__(other), "+", self, other) if quick is None else quick
+
+    def __radd__(self, other: Any) -> Any:
+        quick = None if isinstance(other, Quantity) else _summed("+", other, self)
+        return self._made(super().__add__(other), "+", other, self) if quick is None else quick
+
+    def __sub__(self, other: Any) -> Any:
+        quick = _summed("−", self, other)
+        return self._made(super().__sub__(other), "−", self, other) if quick is None else quick
+
+    def __rsub__(self, other: Any) -> Any:
+        quick = _summed("−", other, self)
+        return self._made(other - _plain(self), "−", other, self) if quick is None else quick
+
+    def __pow__(self, other: Any) -> Any:
+        return self._made(super().__pow__(other), "^", self, other)
+
+    # pint's own in-place forms would change the quantity and lose where it came from.
+    __iadd__, __isub__ = __add__, __sub__
+    __imul__, __itruediv__, __ipow__ = __mul__, __truediv__, __pow__
+
+    def __neg__(self) -> Any:
+        return self._made(super().__neg__(), "0−", self)
+
+    def __abs__(self) -> Any:
+        return self._made(super().__abs__(), "abs", self)
+
+    def to(self, other: Any = None, *contexts: Any, **kwargs: Any) -> Any:
+        """The same quantity in another unit: no step of its own in the working."""
+        if isinstance(other, str | ureg.Unit) and not contexts:
+            units = unit_algebra.container(other)
+            scale = unit_algebra.scale(self._units, units)
+            if scale is not None:
+                factor, start = scale
+                return _traced(self._magnitude * factor + start, units, "to", self)
+        return self._made(super().to(other, *contexts, **kwargs), "to", self)
+
+    def compare(self, other: Any, op: Callable[[float, float], bool]) -> Any:
+        """What `<` and its like ask; in the units that pint compares in."""
+        if isinstance(other, Quantity):
+            if self._units == other._units:
+                return op(self._magnitude, other._magnitude)
+            root = unit_algebra.root(self._units)
+            left, right = (unit_algebra.factor(one._units, root) for one in (self, other))
+            if left is not None and right is not None:
+                return op(self._magnitude * left, other._magnitude * right)
+        return super().compare(other, op)
+
+
+def _traced(magnitude: float, units: unit_algebra.Units, op: str = "", *operands: Any) -> Traced:
+    """What `Traced(magnitude, units)` makes, without the questions of pint's own constructor."""
+    made: Traced = _made_of(Traced)
+    made._magnitude, made._units = magnitude, units
+    if op:
+        made.node = _node(Node, (op, operands, None, None))
+    return made
+
+
+# What the classes' own constructors end in: one of each is made at every operation.
+_made_of, _node = object.__new__, tuple.__new__
+
+
+_SCALING = {
+    "×": (operator.mul, unit_algebra.product),
+    "÷": (operator.truediv, unit_algebra.quotient),
+}
+_SUMMING = {"+": operator.add, "−": operator.sub}
+
+
+def _scaled(op: str, left: Any, right: Any) -> Traced | None:
+    """A product or a quotient; None where pint has to decide."""
+    compute, algebra = _SCALING[op]
+    numbers, units = [], []
+    for one in (left, right):
+        if isinstance(one, Quantity):
+            numbers.append(one._magnitude)
+            units.append(one._units)
+        elif isinstance(one, float | int):
+            numbers.append(one)
+            units.append(unit_algebra.NO_UNIT)
+        else:
+            return None
+    found = algebra(*units)
+    return None if found is None else _traced(compute(*numbers), found, op, left, right)
+
+
+def _summed(op: str, left: Any, right: Any) -> Traced | None:
+    """A sum or a difference; None where pint has to decide.
+
+    It is in the units of `left`. Beside a pure number it is a pure number too: 1 − 20 % is 0.8.
+    """
+    units = left._units if isinstance(left, Quantity) else unit_algebra.NO_UNIT
+    if not isinstance(right, Quantity):
+        units = unit_algebra.NO_UNIT
+    numbers = []
+    for one in (left, right):
+        if isinstance(one, Quantity):
+            factor = unit_algebra.factor(one._units, units)
+            if factor is None:
+                return None
+            numbers.append(one._magnitude * factor)
+        elif one and isinstance(one, float | int):  # pint lets nought have any unit
+            numbers.append(one)
+        else:
+            return None
+    return _traced(_SUMMING[op](*numbers), units, op, left, right)
+
+
+def _plain(value: Traced) -> Q:
+    return Quantity(value.magnitude, value.units)
+
+
+def named(value: Q, name: str, label: str, role: str = "result") -> Traced:
+    """A copy of `value` that stands under its own name where it is used."""
+    copy = _traced(value._magnitude, value._units)
+    copy.name, copy.label, copy.role = name, label, role
+    if isinstance(value, Traced):
+        # A value that has a name (an input handed back as an answer) becomes its only operand.
+        copy.node = Node("to", (value,)) if value.name else value.node
+    return copy
+
+
+def apply(
+    name: str,
+    function: Callable[..., float],
+    *operands: Q,
+    unit: str = "",
+    slopes: tuple[float, ...] | None = None,
+) -> Q:
+    """Value of a function that symbols cannot show: an iteration, a curve, a logarithm.
+
+    Args:
+        name: What the working calls it.
+        function: From plain numbers in SI base units to one in the SI base unit of `unit`.
+        operands: Quantities or pure numbers.
+        unit: Unit of the result.
+        slopes: Partial derivatives on the plain numbers, where they are known.
+
+    >>> apply("exp", math.exp, Quantity(0, "")).magnitude
+    1.0
+    """
+    value = function(*(si(operand) for operand in operands))
+    units = unit_algebra.container(unit)
+    value = _from_si(value, units)
+    if not any(isinstance(operand, Traced) for operand in operands):
+        return Quantity(value, units)
+    made = _traced(value, units)
+    made.node = Node(name, operands, function, slopes)
+    return made
+
+
+def of_si(value: float, unit: str) -> Q:
+    """Quantity in a unit from a plain number in SI base units.
+
+    >>> of_si(890e3, "kJ/mol").magnitude, of_si(288.15, "degC").magnitude
+    (890.0, 15.0)
+    """
+    units = unit_algebra.container(unit)
+    return Quantity(_from_si(value, units), units)
+
+
+def _from_si(value: float, units: unit_algebra.Units) -> float:
+    base = unit_algebra.base(units)
+    scale = unit_algebra.scale(base, units)
+    if scale is None:
+        return float(Quantity(value, base).to(unit_algebra.unit_of(units)).magnitude)
+    factor, start = scale
+    return value * factor + start
+
+
+def square_root(value: Q) -> Q:
+    """Square root of a quantity, in SI base units.
+
+    `math.sqrt` rounds correctly on every machine; the last digit of `** 0.5` may differ.
+
+    >>> square_root(Quantity(400, "kPa") / Quantity(1, "bar")).magnitude
+    2.0
+    """
+    root = math.sqrt(si(value))
+    units = unit_algebra.square_root(unit_algebra.base(value._units))
+    if not isinstance(value, Traced):
+        return Quantity(root, units)
+    return _traced(root, units, "√", value)
+
+
+def largest(*values: Q) -> Q:
+    """Greatest of the values, which all measure the same thing."""
+    return _pick("the greater of", values, max)
+
+
+def smallest(*values: Q) -> Q:
+    """Least of the values, which all measure the same thing."""
+    return _pick("the smaller of", values, min)
+
+
+def _pick(op: str, values: tuple[Q, ...], choose: Callable[..., Q]) -> Q:
+    chosen = choose(values)
+    if not any(isinstance(value, Traced) for value in values):
+        return chosen
+    return _traced(chosen._magnitude, chosen._units, op, *values)
+
+
+def si(value: Any) -> float:
+    """Plain number in SI base units of a quantity or a pure number."""
+    if isinstance(value, Traced):
+        if value.base is None:
+            value.base = _si(value)
+        return value.base
+    return _si(value) if isinstance(value, Quantity) else float(value)
+
+
+def _si(value: Q) -> float:
+    scale = unit_algebra.base_scale(value._units)
+    if scale is None:
+        return float(value.to_base_units().magnitude)
+    factor, start = scale
+    return float(value._magnitude * factor + start)
+
+
+def _chosen(operands: tuple[Any, ...], result: Traced) -> list[float]:
+    first = [si(one) for one in operands].index(si(result))
+    return [1.0 if place == first else 0.0 for place in range(len(operands))]
+
+
+def _of_power(operands: tuple[Any, ...], result: Traced) -> list[float]:
+    # The exponent of a formula is a pure number without uncertainty.
+    value, exponent = si(operands[0]), si(operands[1])
+    return [exponent * si(result) / value if value else 0.0, 0.0]
+
+
+def _of_root(_operands: tuple[Any, ...], result: Traced) -> list[float]:
+    root = si(result)
+    return [0.5 / root if root else 0.0]
+
+
+# Partial derivatives of each sign, in SI base units, from the operands and the result.
+_SLOPES: dict[str, Callable[[tuple[Any, ...], Traced], list[float]]] = {
+    "+": lambda _o, _r: [1.0, 1.0],
+    "−": lambda _o, _r: [1.0, -1.0],
+    "×": lambda o, _r: [si(o[1]), si(o[0])],
+    "÷": lambda o, r: [1.0 / si(o[1]), -si(r) / si(o[1])],
+    "^": _of_power,
+    "√": _of_root,
+    "0−": lambda _o, _r: [-1.0],
+    "abs": lambda o, _r: [math.copysign(1.0, si(o[0]))],
+    "to": lambda _o, _r: [1.0],
+    "the greater of": _chosen,
+    "the smaller of": _chosen,
+}
+
+
+def slopes(result: Traced, node: Node, places: list[int]) -> list[float]:
+    """Partial derivatives of the operation that made a result, for the operands at some places."""
+    if node.slopes is not None:
+        return [node.slopes[place] for place in places]
+    if node.function is not None:
+        values = [si(one) for one in node.operands]
+        return [_slope(node.function, values, place) for place in places]
+    every = _SLOPES[node.op](node.operands, result)
+    return [every[place] for place in places]
+
+
+def _slope(function: Callable[..., float], values: list[float], place: int) -> float:
+    # The cube root of the machine epsilon balances rounding against curvature.
+    step = 6e-6 * (abs(values[place]) or 1.0)
+    above, below = values.copy(), values.copy()
+    above[place] += step
+    below[place] -= step
+    return (function(*above) - function(*below)) / (2 * step)

@@ -1,0 +1,320 @@
+"""Units and numbers: how a typed value is read and how a quantity is shown."""
+
+from __future__ import annotations
+
+import math
+import re
+from decimal import ROUND_HALF_UP, Context, Decimal
+from functools import lru_cache
+from typing import Any, TypeAlias
+
+import pint
+from pint.util import UnitsContainer
+
+from calcs.engine.errors import WrongUnit
+from calcs.engine.typed_number import PLAIN_NUMBER, number_at_start, read_number
+from calcs.engine.unit_reader import NoUnit, unit_name
+
+
+class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
+    """pint's quantity, which asks nothing of a float that comes with a unit."""
+
+    def __new__(cls, value: Any, units: Any = None) -> Any:
+        """Make it as pint does, or from what pint would find after its questions."""
+        if type(value) is not float or not isinstance(units, str | UnitsContainer | pint.Unit):
+            return super().__new__(cls, value, units)
+        made = object.__new__(cls)
+        made._magnitude = value
+        units = ureg.parse_units(units) if isinstance(units, str) else units
+        made._units = units if isinstance(units, UnitsContainer) else units._units
+        return made
+
+
+@lru_cache(maxsize=4096)
+def one_of_a_kind(units: UnitsContainer) -> UnitsContainer:
+    """The first container that was equal to this one.
+
+    Tables that are asked for a unit find the very object at once, and compare no others.
+    """
+    return units
+
+
+class _Registry(pint.UnitRegistry[Any]):
+    """pint's registry, which reads each name of a unit once: reading takes longer than using it."""
+
+    Quantity: Any = _Quantity
+
+    @lru_cache(maxsize=512)  # noqa: B019  # there is one registry, as long as the program runs
+    def parse_units(self, *arguments: Any, **options: Any) -> Any:
+        found = super().parse_units(*arguments, **options)
+        found._units = one_of_a_kind(found._units)
+        return found
+
+
+ureg = _Registry()
+# The trade writes "in w.g." for what pint calls inH2O: a column of water at its greatest density.
+_WATER = "1000 * kilogram / meter**3 * g_0"
+ureg.define(f"inch_water_gauge = inch * {_WATER} = inWG")
+ureg.define(f"millimetre_water_gauge = millimeter * {_WATER} = mmWG")
+Quantity = ureg.Quantity
+# What a formula takes and gives. pint's own generics add nothing that mypy can check here.
+Q: TypeAlias = Any
+
+# Minutes and seconds as a stopwatch shows them, and only where a colon can mean nothing else.
+_CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?", re.ASCII)
+# What follows a number and may be meant as a unit: "5 mbar mbar" is told as a wrong unit, "1 2" and
+# "1;2" as a wrong number.
+_UNIT = re.compile(r"[A-Za-zµμ°º℃℉%ΩΔ\"″”“].*", re.DOTALL)
+_SHOWN = {
+    "inWG": "in w.g.",
+    "mmWG": "mm w.g.",
+    "Δ°C": "°C",
+    "delta_degC": "°C",
+    "Δ°F": "°F",
+    "imperial_gal": "UK gal",
+    "imperial_pt": "UK pt",
+    "imperial_qt": "UK qt",
+    "imperial_floz": "UK fl oz",
+    "thm": "therm",
+    "Btu": "Btu",
+}
+# Of the usual 28 digits an odd reading could ask for more, and decimal would refuse.
+_AS_LONG_AS_NEEDED = Context(prec=400, rounding=ROUND_HALF_UP)
+_TENS = tuple(10.0**places for places in range(13))
+# Below the first, a float's own rounding moves a count of last places by far less than the second.
+_EXACT_ENOUGH = 1e10
+_NEXT_TO_A_TIE = 1e-4
+_STEPS = {
+    "degree_Celsius": "delta_degree_Celsius",
+    "degree_Fahrenheit": "delta_degree_Fahrenheit",
+}
+_ANGLES = {"degree", "radian"}
+_DEGREES = "deg"  # of an angle: a sign that stands at its number
+
+
+@lru_cache(maxsize=512)
+def parse_unit(text: str) -> pint.Unit:
+    """Unit from its text, in pint's own spelling, as the trade writes it or as it is shown.
+
+    Raises:
+        NoUnit: The text is no unit of the trade.
+    """
+    # pint sees no text of a reader's: it would work out 9^(9^9), and take a cup for a volume.
+    found: pint.Unit = ureg.parse_units(unit_name(text).replace("^", "**"))
+    return found
+
+
+@lru_cache(maxsize=2048)
+def parse_quantity(text: str) -> Q:
+    """Quantity from one scalar of a data file: number, space, unit.
+
+    Raises:
+        ValueError: The text is not a number followed by a unit.
+
+    >>> parse_quantity("21 mbar").to("Pa").magnitude
+    2100.0
+    """
+    number, _, unit = text.strip().partition(" ")
+    if not PLAIN_NUMBER.fullmatch(number):
+        raise ValueError(f"{text!r} is not a number, a space and a unit")
+    return Quantity(float(number), parse_unit(unit))
+
+
+@lru_cache(maxsize=512)  # from one key to the next, most figures are what they were
+def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -> Q:
+    """Quantity from what was typed; a unit in the text itself goes before `unit`.
+
+    Args:
+        field: Name of the input, for the message.
+        text: What was typed.
+        unit: Unit chosen beside the text.
+        expected: Units of the kinds that are wanted, the chief one first.
+
+    Raises:
+        NotANumber: No plain number stands at the start of the text.
+        WrongUnit: The unit is unknown or of another kind than `expected`.
+
+    >>> read_quantity("elapsed", "2:01", "s", ("s", "min")).magnitude
+    121.0
+    """
+    typed = text.strip()
+    if (clock := _CLOCK.fullmatch(typed)) and _takes_clock(field, expected):
+        return Quantity(60 * float(clock[1]) + float(clock[2]), "s")
+    number = number_at_start(typed)
+    own_unit = typed[len(number) :].strip()
+    if number and _UNIT.fullmatch(own_unit):
+        typed = number
+    else:
+        own_unit = ""
+    value = read_number(field, typed, _how_to_type(field, number, expected))
+    return Quantity(value, _wanted_unit(field, own_unit or unit, expected))
+
+
+def _wanted_unit(field: str, text: str, expected: tuple[str, ...]) -> pint.Unit:
+    """The unit typed, where it is of a kind that is wanted."""
+    try:
+        found = parse_unit(text)
+    except NoUnit as problem:
+        raise WrongUnit(field, found=text, unit=unit_text(expected[0]), why=problem.why) from None
+    if not any(same_kind(found, kind) for kind in expected):
+        raise WrongUnit(field, found=text, unit=unit_text(expected[0]))
+    if not same_kind(expected[0], "kelvin"):
+        return found
+    if is_scale(parse_unit(expected[0])):
+        if is_step(found):
+            why = "That is a difference of temperatures."
+            raise WrongUnit(field, found=text, unit=unit_text(expected[0]), why=why)
+        return found
+    return step_of(found)
+
+
+def is_scale(unit: pint.Unit) -> bool:
+    """Whether a unit counts from a nought of its own, as a thermometer does."""
+    return str(unit) in _STEPS
+
+
+def is_step(unit: pint.Unit) -> bool:
+    """Whether a unit can only be of a difference of temperatures."""
+    return str(unit) in _STEPS.values()
+
+
+def step_of(unit: pint.Unit) -> pint.Unit:
+    """The unit of a difference, of the unit that a thermometer is read in; any other as it is.
+
+    A rise and a temperature are written alike, and are not the same.
+    """
+    return parse_unit(_STEPS[str(unit)]) if is_scale(unit) else unit
+
+
+def _takes_clock(field: str, expected: tuple[str, ...]) -> bool:
+    """Whether 2:01 can only be minutes and seconds.
+
+    With hours on offer it may be hours and minutes, in a row of a table the time of day.
+    """
+    return same_kind(expected[0], "s") and "h" not in expected and "[" not in field
+
+
+def _how_to_type(field: str, number: str, expected: tuple[str, ...]) -> str:
+    if _takes_clock(field, expected):
+        return "Type seconds, or minutes and seconds with a colon, such as 2:01."
+    if same_kind(expected[0], "s"):
+        return "Type one number, and after it a unit such as s or min."
+    unit = unit_text(expected[0])
+    return f"Type one number, and after it {unit} or no unit." if number and unit else ""
+
+
+def same_kind(one: pint.Unit | str, other: pint.Unit | str) -> bool:
+    """Whether two units measure the same thing. Percent and ppm are of one kind, a bare 1 too.
+
+    An angle has no dimension either, and is none of them.
+    """
+    left = one if isinstance(one, pint.Unit) else parse_unit(one)
+    right = other if isinstance(other, pint.Unit) else parse_unit(other)
+    is_same = left.dimensionality == right.dimensionality
+    return bool(is_same and bool(_ANGLES & {*left._units}) == bool(_ANGLES & {*right._units}))
+
+
+def at_most(value: Q, limit: Q) -> bool:
+    """Whether a value is at a bound or below it, the last digits of a conversion aside.
+
+    A band of a table must hold its own end, typed in whatever unit.
+
+    >>> at_most(Quantity(0.1 + 0.2, "kW"), Quantity(300, "W"))
+    True
+    """
+    bound = float(limit.magnitude)
+    return bool(value.to(limit.units).magnitude <= bound + 1e-9 * abs(bound))
+
+
+@lru_cache(maxsize=512)
+def unit_text(unit: Any) -> str:
+    """Unit as the trade writes it.
+
+    >>> unit_text("m**3/h")
+    'm³/h'
+    """
+    parsed = parse_unit(unit) if isinstance(unit, str) else unit
+    text = format(parsed, "~P").replace("μ", "µ")
+    for name, shown in _SHOWN.items():
+        text = text.replace(name, shown)
+    return text
+
+
+@lru_cache(maxsize=512)
+def unit_code(unit: pint.Unit) -> str:
+    """Unit in the spelling that the command line and the data files use."""
+    return f"{unit:~C}"
+
+
+def round_half_up(value: float, places: int) -> str:
+    """Number with a fixed count of places, 0.5 upwards as in the trade's sheets.
+
+    >>> round_half_up(2.675, 2), round_half_up(-0.001, 1), round_half_up(1e30, 2)[-5:]
+    ('2.68', '0.0', '00.00')
+    """
+    if 0 <= places < len(_TENS):
+        last_places = abs(value) * _TENS[places]
+        if last_places < _EXACT_ENOUGH and abs(last_places % 1 - 0.5) > _NEXT_TO_A_TIE:
+            # C rounds alike where no lone 5 decides, and many times sooner.
+            text = f"{value:.{places}f}"
+            return text if value > 0 or text.strip("-0.") else text.lstrip("-")
+    # repr(): 2.675 is a hair under in binary, and a reader checks it with the digits shown.
+    rounded = Decimal(repr(value)).quantize(_last_place(places), context=_AS_LONG_AS_NEEDED)
+    return f"{abs(rounded) if rounded == 0 else rounded:f}"
+
+
+@lru_cache(maxsize=64)
+def _last_place(places: int) -> Decimal:
+    return Decimal(1).scaleb(-places)
+
+
+def short_number(value: float, digits: int = 6) -> str:
+    """Number with as many digits as it needs, at most `digits` that count, no exponent.
+
+    >>> short_number(0.0880), short_number(122.0), short_number(1 / 3, 4)
+    ('0.088', '122', '0.3333')
+    """
+    if value == 0 or not math.isfinite(value):
+        return "0" if value == 0 else str(value)
+    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    text = round_half_up(value, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _first_place(width: float) -> int:
+    """Decimal place of the first digit that counts."""
+    return -math.floor(math.log10(width))
+
+
+def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
+    """A number and its doubt, both to one place (JCGM 100, 7.2.6).
+
+    The doubt has two digits that count, or one where the number is not shown further. A number
+    whose doubt would vanish is shown as far as the doubt's first digit. A doubt that is nothing but
+    the last digits of a float is not shown.
+
+    Args:
+        value: The number.
+        width: Its expanded uncertainty, above nought.
+        places: Decimal places of the number where its doubt does not say otherwise.
+
+    >>> with_doubt(27.94361, 0.7, 2), with_doubt(4418.2, 102.3, 0), with_doubt(3.58581, 0.00046, 2)
+    (('27.94', '0.70'), ('4420', '100'), ('3.5858', '0.0005'))
+    >>> with_doubt(26.4, 0.996, 2)
+    ('26.4', '1.0')
+    """
+    first = _first_place(width)
+    if float(round_half_up(width, first + 1)) >= float(f"1e{1 - first}"):
+        first -= 1  # 0.996 to two digits is 1.0
+    if first > places + 4:
+        return round_half_up(value, places), ""
+    place = max(first, min(places, first + 1))
+    return round_half_up(value, place), round_half_up(width, place)
+
+
+def join_unit(number: str, unit: Any) -> str:
+    """Number and unit with the space between them that cannot break over a line."""
+    text = unit_text(unit)
+    if text == _DEGREES:
+        return f"{number}°"
+    return f"{number}\N{NO-BREAK SPACE}{text}" if text else number

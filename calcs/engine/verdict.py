@@ -1,0 +1,241 @@
+"""A verdict as it is told: the outcome, the rule that it was decided by, its limit and sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from calcs.engine.declarations import Calculator, Compare, Ruling
+from calcs.engine.read_inputs import Given
+from calcs.engine.reference import STANDINGS, Entry, Reference
+from calcs.engine.settle import rounded_down, what_settles
+from calcs.engine.traced import Traced, si
+from calcs.engine.uncertainty import (
+    as_difference,
+    beyond,
+    ceiling,
+    decide,
+    expanded,
+    in_unit,
+    needed_uncertainty,
+)
+from calcs.engine.units import Q, join_unit, round_half_up, with_doubt
+
+MORE_PLACES = 4  # of a reading next to its limit
+MOST_PLACES = 12
+SHARE_OF_LIMIT = 0.005  # how far a limit may be shown from what it is, as a share of itself
+SHARE_OF_HALF = 0.05  # and as a share of half the width between two limits
+WHOLE = 1.0  # of the uncertainty
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What was decided of a reading.
+
+    Args:
+        outcome: "meets", "does_not_meet" or "cannot_tell".
+        rule: The decision rule: "full", "iso_14253" or "simple".
+        share: How much of the uncertainty had to be clear of the limit.
+        wide: Expanded uncertainty of the comparison.
+        compared: The quantity that it belongs to.
+        most: Greatest uncertainty with which a pass is given.
+        is_close: The limit is within the uncertainty of the reading.
+        is_coarse: The uncertainty is above `most`.
+    """
+
+    outcome: str
+    rule: str
+    share: float
+    wide: Q
+    compared: Q
+    most: Q
+    is_close: bool
+    is_coarse: bool
+
+
+def verdict(
+    finding: Compare | Ruling, calculator: Calculator, reference: Reference, given: Given
+) -> dict[str, Any]:
+    """One verdict in the shape of the answer."""
+    words = reference.words(calculator.id)
+    own = words.get("verdicts", {}).get(finding.name, {})
+    cited = [given.in_force.entry(name) for name in finding.records]
+    rule = None
+    if isinstance(finding, Ruling):
+        said = words.get("rulings", {}).get(finding.reason, finding.reason)
+        outcome, limit = finding.outcome, ""
+        first = said.format_map(dict(finding.values))
+    else:
+        judged = judge(finding, given)
+        outcome, rule = judged.outcome, judged.rule
+        places = places_shown(finding, judged)
+        limit = limit_text(finding, places)
+        shared = reference.words("_shared").get("judged", {})
+        first = _sentence(finding, judged, limit, places, shared)
+    return {
+        "name": finding.name,
+        "label": own.get("label", finding.name.replace("_", " ")),
+        "outcome": outcome,
+        "text": " ".join(filter(None, (first, own.get(outcome)))),
+        "limit": limit,
+        "decision_rule": rule,
+        **_cited(cited, finding.standing),
+    }
+
+
+def judge(finding: Compare, given: Given) -> Judged:
+    """A reading against its limits, by the rule that the verdict declares or the reader chose."""
+    rule = given.rule(finding.rule)
+    share = float(given.in_force.text(f"decision.guard_{rule}"))
+    compared = _compared(finding)
+    wide = finding.expanded if finding.expanded is not None else expanded(compared)
+    bounds = (finding.reading, finding.low, finding.high)
+    most = ceiling(*bounds, finding.span)
+    surely = decide(*bounds, WHOLE, wide, strict=finding.strict)
+    return Judged(
+        outcome=decide(*bounds, share, wide, strict=finding.strict, most=most),
+        rule=rule,
+        share=share,
+        wide=wide,
+        compared=compared,
+        most=as_difference(most, finding.reading),
+        is_close=bool(wide.magnitude) and surely == "cannot_tell",
+        is_coarse=beyond(wide, most),
+    )
+
+
+def _compared(finding: Compare) -> Q:
+    """What has the doubt of the comparison: a limit that was worked out has a doubt of its own.
+
+    The difference is traced, so what reading and limit have in common counts once.
+    """
+    limits = [limit for limit in (finding.low, finding.high) if isinstance(limit, Traced)]
+    differences = [finding.reading - limit for limit in limits]
+    return max(differences, key=lambda one: si(expanded(one)), default=finding.reading)
+
+
+def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
+    if not cited:
+        return {"source": "", "standing": "", "in_force": None, "edition": None}
+    chief = cited[0]
+    return {
+        "source": "; ".join(dict.fromkeys(entry.source_text for entry in cited)),
+        "standing": max(
+            (*(entry.standing for entry in cited), own or STANDINGS[0]), key=STANDINGS.index
+        ),
+        "in_force": None if chief.start == date.min else chief.start.isoformat(),
+        "edition": chief.edition,
+    }
+
+
+def places_shown(finding: Compare, judged: Judged | None = None) -> int:
+    """Places for reading and limit: more than usual where only they show what was decided.
+
+    A ratio of 0.00404 is above the limit of 0.0040, and 0.0040 is not.
+    """
+    least = _places_of_limits(finding)
+    if judged is None or judged.outcome != ("meets" if finding.strict else "does_not_meet"):
+        return least
+    unit = finding.unit or finding.reading.units
+    value = float(finding.reading.to(unit).magnitude)
+    limits = list(_limits(finding))
+    for places in range(least, least + MORE_PLACES):
+        shown = round_half_up(value, places)
+        if all(round_half_up(limit, places) != shown for limit in limits):
+            return places
+    return least
+
+
+def _places_of_limits(finding: Compare) -> int:
+    """Places with which each limit is shown as what it is, in whatever unit it is shown.
+
+    1.15 to 1.25 kPa with one place would be 1.2 to 1.3: another rule. Near enough is within a small
+    share of the limit, and of what is between two.
+    """
+    limits = list(_limits(finding))
+    off = [SHARE_OF_LIMIT * abs(limit) for limit in limits]
+    if len(limits) > 1:
+        off = [min(*off, SHARE_OF_HALF * abs(limits[1] - limits[0]) / 2)] * 2
+    for places in range(finding.places, MOST_PLACES):
+        shown = [float(round_half_up(limit, places)) for limit in limits]
+        if all(abs(a - b) <= most for a, b, most in zip(shown, limits, off, strict=True)):
+            return places
+    return finding.places
+
+
+def _limits(finding: Compare) -> Iterator[float]:
+    unit = finding.unit or finding.reading.units
+    for limit in (finding.low, finding.high):
+        if limit is not None:
+            yield float(limit.to(unit).magnitude)
+
+
+def limit_text(finding: Compare, places: int) -> str:
+    """The limit or limits as the reader sees them."""
+    unit = finding.unit or finding.reading.units
+    shown = [round_half_up(limit, places) for limit in _limits(finding)]
+    if len(shown) > 1:
+        return join_unit(f"{shown[0]} to {shown[1]}", unit)
+    least, most = ("above", "below") if finding.strict else ("at least", "at most")
+    return join_unit(f"{most if finding.low is None else least} {shown[0]}", unit)
+
+
+def _sentence(
+    finding: Compare, judged: Judged, limit: str, places: int, words: Mapping[str, str]
+) -> str:
+    """Reading, limit and outcome, and the rule where the uncertainty could have counted."""
+    unit = finding.unit or finding.reading.units
+    reading, wide = _reading(finding, judged, places)
+    told = [words["unsure" if wide else "sure"], words[_what_follows(judged)]]
+    if wide:
+        told.append(words[f"rule_{judged.rule}"])
+    values = {
+        "reading": reading,
+        "wide": wide,
+        "limit": limit,
+        "most": join_unit(rounded_down(in_unit(judged.most, unit)), unit),
+    }
+    parts = [text.format_map(values) for text in told]
+    if judged.is_close or (judged.is_coarse and judged.outcome == "cannot_tell"):
+        parts.append(
+            what_settles(
+                finding,
+                compared=judged.compared,
+                needed=_needed(finding, judged),
+                words=words,
+            )
+        )
+    said = " ".join(filter(None, parts))
+    return said.replace("..", ".")  # after "in w.g." no second full stop
+
+
+def _needed(finding: Compare, judged: Judged) -> Q:
+    """The uncertainty that would settle it."""
+    most = si(judged.most)
+    if not (judged.is_coarse and not judged.share):  # as it reads, a pass needs no more than this
+        bounds = (finding.reading, finding.low, finding.high)
+        most = needed_uncertainty(*bounds, judged.share or WHOLE, most)
+    return as_difference(most, finding.reading)
+
+
+def _what_follows(judged: Judged) -> str:
+    """Id of the words for an outcome."""
+    if judged.outcome == "cannot_tell":
+        return "too_coarse" if judged.is_coarse else "reaches_across"
+    return f"{judged.outcome}_closely" if judged.is_close else judged.outcome
+
+
+def _reading(finding: Compare, judged: Judged, places: int) -> tuple[str, str]:
+    """The reading and its uncertainty as they are shown; the second is empty if there is none."""
+    unit = finding.unit or finding.reading.units
+    value = float(finding.reading.to(unit).magnitude)
+    plain, width = round_half_up(value, places), ""
+    if judged.wide.magnitude:
+        # At most a place more than the limit is shown with, for a doubt that would vanish there.
+        shown, width = with_doubt(value, in_unit(judged.wide, unit), places + 1)
+        # What was decided within the doubt must still be seen.
+        decided = judged.is_close and judged.outcome != "cannot_tell"
+        plain = plain if decided and len(shown) < len(plain) else shown
+    return join_unit(plain, unit), join_unit(width, unit) if width else ""

@@ -1,0 +1,49 @@
+"""A handful of records for the example in a docstring."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from calcs.engine.reference import InForce, Reference
+
+_START = "2000-01-01"
+
+
+def records(
+    figures: Mapping[str, str], tables: Mapping[str, Sequence[Mapping[str, str]]] | None = None
+) -> InForce:
+    """Records in force, made of a few figures and tables.
+
+    Args:
+        figures: Value of each record by its name.
+        tables: Rows of each table by its name; every row has the columns of the first.
+
+    >>> ref = records({"air.density": "1.2 kg/m³"}, {"tubes": [{"size": "15 mm"}]})
+    >>> ref["air.density"].magnitude, ref.rows("tubes")[0]["size"]
+    (1.2, '15 mm')
+    """
+    bundle: dict[str, Any] = {
+        "edition": "example",
+        "instruments": {},
+        "sources": {},
+        "words": {},
+        "records": {
+            name: {"label": name, "values": [_entry(value=value)]}
+            for name, value in figures.items()
+        },
+        "tables": {
+            name: {
+                "title": name,
+                "columns": [{"name": column} for column in rows[0]],
+                "values": [_entry(rows=[list(row.values()) for row in rows])],
+            }
+            for name, rows in (tables or {}).items()
+        },
+    }
+    return InForce(Reference(bundle), date.fromisoformat(_START))
+
+
+def _entry(**values: Any) -> dict[str, Any]:
+    return {"from": _START, "standing": "invented", **values}
