@@ -20,6 +20,16 @@ CLOSED = {
     *("socket", "ssl", "http", "urllib", "ftplib", "smtplib", "asyncio", "select"),
     *("subprocess", "multiprocessing", "threading", "signal", "ctypes", "logging"),
 }
+# What each part of calcs may import of calcs. Two doors are on top; nothing imports them.
+BELOW = {
+    "engine": {"engine"},
+    "domain": {"engine", "domain"},
+    "charts": {"engine", "domain", "charts"},
+    "calculators": {"engine", "domain", "charts", "calculators"},
+}
+DOORS = {"calcs/__init__.py", "calcs/__main__.py", "calcs/bridge.py"}
+# The engine must find the calculators somewhere: here, by their file names and no other way.
+FINDER = "calcs.engine.registry"
 CLOSED_CALLS = {"open", "print", "input", "eval", "exec", "compile", "__import__", "breakpoint"}
 CLOCK = {"now", "today", "utcnow", "fromtimestamp"}
 
@@ -42,6 +52,80 @@ def imports(path: Path) -> set[str]:
             assert node.level == 0, f"{name_of(path)} imports by dots: write the whole name"
             found.add(str(node.module).split(".")[0])
     return found
+
+
+def module_of(path: Path) -> str:
+    return name_of(path).removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+
+
+def arrows(paths: list[Path]) -> dict[str, set[str]]:
+    """Which of these modules each of them imports, wherever in it the import stands."""
+    names = {module_of(path) for path in paths}
+    found = {}
+    for path in paths:
+        wanted: set[str] = set()
+        for node in nodes(path):
+            if isinstance(node, ast.Import):
+                wanted.update(alias.name for alias in node.names)
+            elif isinstance(node, ast.ImportFrom):
+                each = {f"{node.module}.{alias.name}" for alias in node.names}
+                wanted.update(each & names or {str(node.module)})
+        found[module_of(path)] = wanted & names
+    return found
+
+
+def circle(graph: dict[str, set[str]]) -> list[str]:
+    """The modules of one circle, in order; nothing where there is none."""
+    done: set[str] = set()
+
+    def walk(name: str, way: list[str]) -> list[str]:
+        if name in way:
+            return [*way[way.index(name) :], name]
+        if name in done:
+            return []
+        for other in sorted(graph[name]):
+            if found := walk(other, [*way, name]):
+                return found
+        done.add(name)
+        return []
+
+    return next((found for name in sorted(graph) if (found := walk(name, []))), [])
+
+
+def test_a_circle_is_found_where_there_is_one() -> None:
+    assert circle({"a": {"b"}, "b": {"c"}, "c": {"b"}, "d": set()}) == ["b", "c", "b"]
+    assert circle({"a": {"b", "c"}, "b": {"c"}, "c": set()}) == []
+
+
+def test_no_modules_of_calcs_import_each_other_in_a_circle() -> None:
+    assert circle(arrows([*CALCS, COMMAND_LINE])) == []
+
+
+def test_each_part_of_calcs_imports_only_what_is_below_it() -> None:
+    graph = arrows([*CALCS, COMMAND_LINE])
+    parts = {name: name.split(".")[1] for name in graph if name.count(".") > 1}
+    assert set(parts.values()) == set(BELOW)
+    wrong = [
+        f"{name} imports {other}"
+        for name, part in parts.items()
+        for other in graph[name]
+        if other.split(".")[1:2] and other.split(".")[1] not in BELOW[part]
+    ]
+    assert wrong == [f"{FINDER} imports calcs.calculators"]
+
+
+def test_only_the_doors_of_calcs_lie_outside_its_rooms() -> None:
+    assert {name_of(path) for path in (ROOT / "calcs").glob("*.py")} == DOORS
+
+
+@pytest.mark.parametrize(
+    "path", [path for path in CALCS if path.name == "__init__.py"], ids=name_of
+)
+def test_the_name_of_a_room_holds_its_description_alone(path: Path) -> None:
+    """Logic there would run for whoever imports a neighbour, and be imported by its children."""
+    (only,) = ast.parse(path.read_text(encoding="utf-8")).body
+    assert isinstance(only, ast.Expr)
+    assert isinstance(only.value, ast.Constant)
 
 
 @pytest.mark.parametrize("path", CALCS, ids=name_of)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.charts.pipe_pressure_loss import ALONG
+from calcs.charts.pipe_pressure_loss import ALONG, loss_chart
 from calcs.domain.pipes.pipe_catalogue import MATERIALS
 from calcs.domain.pipes.pipe_run import (
     ADDED_LENGTH,
@@ -114,7 +114,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     """The worst path against the permitted loss, with every section and every path shown."""
     run = run_of(given["sections"], given["gas"], given["calorific_value"], ref)
     laid = lay(given["sections"], given["fittings_by"], ref)
-    return path_findings(run, laid, given=given, answers=answers, ref=ref)
+    return path_findings(run, laid, given=given, answers=answers, chart=loss_chart, ref=ref)
 
 
 OF_TABLE, OTHER = When("material", MATERIALS), When("material", ("other",))

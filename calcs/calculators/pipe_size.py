@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.charts.pipe_pressure_loss import ALONG
+from calcs.charts.pipe_pressure_loss import ALONG, loss_chart
 from calcs.domain.pipes.pipe_catalogue import MATERIALS
 from calcs.domain.pipes.pipe_network import losses
 from calcs.domain.pipes.pipe_plan import (
@@ -190,7 +190,9 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         ref=ref,
         around=chosen,
     )
-    findings = path_findings(run, plan.laid(chosen), given=given, answers=answers, ref=ref)
+    findings = path_findings(
+        run, plan.laid(chosen), given=given, answers=answers, chart=loss_chart, ref=ref
+    )
     if kept_wide := rows_kept_wide(run, plan, chosen):
         findings.append(Note(KEPT_WIDE, {"rows": ", ".join(map(str, kept_wide))}))
     return [*findings, smaller_table(run, plan, chosen)]

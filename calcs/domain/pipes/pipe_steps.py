@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import reduce
 from operator import add
 from typing import Any
 
-from calcs.charts.pipe_pressure_loss import loss_chart
 from calcs.domain.pipes.pipe_catalogue import Tube
 from calcs.domain.pipes.pipe_flow import Pipe, friction_loss, reynolds_number
-from calcs.domain.pipes.pipe_network import losses, share_at_limit
+from calcs.domain.pipes.pipe_network import Losses, losses, share_at_limit
 from calcs.domain.pipes.pipe_run import (
     LIMIT,
     Run,
@@ -21,6 +20,7 @@ from calcs.domain.pipes.pipe_run import (
     teaching_rule,
 )
 from calcs.domain.pipes.pipe_tables import HOUR, path_table, section_table
+from calcs.engine.chart import Chart
 from calcs.engine.declarations import Cite, Compare, Finding, Note, Output
 from calcs.engine.no_uncertainty import GIVEN
 from calcs.engine.traced import Traced, apply, si
@@ -149,9 +149,20 @@ def path_findings(
     *,
     given: Mapping[str, Any],
     answers: Mapping[str, Q],
+    chart: Callable[[Run, Sequence[Pipe], Losses, float, float], Chart],
     ref: Any,
 ) -> list[Finding]:
-    """The worst path against the permitted loss, with every section and every path shown."""
+    """The worst path against the permitted loss, with every section and every path shown.
+
+    Args:
+        run: Who feeds whom, and what flows.
+        laid: Pipe and tube of each section.
+        given: The readings.
+        answers: What the formula found.
+        chart: Draws the run from its pipes, their losses, the permitted loss and the expanded
+            uncertainty of the greatest, both in Pa.
+        ref: Records in force.
+    """
     pipes = [pipe for pipe, _ in laid]
     found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
     path = run.tree.path(found.worst)
@@ -163,7 +174,7 @@ def path_findings(
         Compare("worst_path", answers["worst_loss"], None, limit, (record,), places=2),
         section_table(run, laid, found),
         path_table(run, pipes, found, si(limit)),
-        loss_chart(run, pipes, found, si(limit), si(expanded(answers["worst_loss"]))),
+        chart(run, pipes, found, si(limit), si(expanded(answers["worst_loss"]))),
         teaching_rule(
             [(run.flows[place], pipes[place].length, pipes[place].bore) for place in path],
             given["gas"],
