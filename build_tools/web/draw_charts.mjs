@@ -23,7 +23,10 @@ function drawn(chart) {
   const figure = chartFigure(/** @type {any} */ (document), chart);
   for (const node of figure.querySelectorAll('[aria-label]')) {
     // The light DOM writes attributes as they are: an "&" would begin the name of a character.
-    node.setAttribute('aria-label', node.getAttribute('aria-label')?.replaceAll('&', '&amp;') ?? '');
+    node.setAttribute(
+      'aria-label',
+      node.getAttribute('aria-label')?.replaceAll('&', '&amp;') ?? '',
+    );
   }
   return figure.toString();
 }

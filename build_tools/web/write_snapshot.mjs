@@ -20,7 +20,10 @@ const [runtime = '', library = '', wheels = '', bundle = '', casesFile = '', out
   process.argv.slice(2);
 
 /** @type {[string, string][]} */
-const cases = readFileSync(casesFile, 'utf8').split('\n').filter(Boolean).map((line) => JSON.parse(line));
+const cases = readFileSync(casesFile, 'utf8')
+  .split('\n')
+  .filter(Boolean)
+  .map((line) => JSON.parse(line));
 const requests = cases.map(([request]) => request);
 const { facts, memory, replies } = await freeze(
   { runtime, library, wheels, bundle: readFileSync(bundle, 'utf8') },
@@ -31,7 +34,10 @@ compare(replies, 'before it is frozen');
 const file = packSnapshot(facts, memory);
 const wasm = new WebAssembly.Module(readFileSync(join(runtime, 'pyodide.asm.wasm')));
 const bridge = await thaw(wasm, file);
-compare(requests.map((request) => bridge.answer(request)), 'from the snapshot');
+compare(
+  requests.map((request) => bridge.answer(request)),
+  'from the snapshot',
+);
 writeFileSync(out, file);
 process.exit(0); // the runtime that was frozen keeps Node awake
 

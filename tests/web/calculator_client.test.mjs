@@ -54,7 +54,10 @@ class FakeChannels {
 }
 
 /** A client whose workers behave in turn as given, the last one for good. */
-function clientOf(behaviours, { patienceMs = { start: 50, answer: 50, again: 50 }, quickWay = () => null } = {}) {
+function clientOf(
+  behaviours,
+  { patienceMs = { start: 50, answer: 50, again: 50 }, quickWay = () => null } = {},
+) {
   FakeWorker.made = [];
   const makeWorker = () =>
     new FakeWorker(behaviours[Math.min(FakeWorker.made.length, behaviours.length - 1)]);
@@ -200,10 +203,13 @@ test('the next question after a failure gets a fresh worker', async () => {
 });
 
 test('what a replaced worker still says is ignored', async () => {
-  const client = clientOf([silent, (worker, question) => {
-    answers(FakeWorker.made[0], { ...question, request: 'stale' });
-    answers(worker, question);
-  }]);
+  const client = clientOf([
+    silent,
+    (worker, question) => {
+      answers(FakeWorker.made[0], { ...question, request: 'stale' });
+      answers(worker, question);
+    },
+  ]);
   assert.deepEqual(await client.run(request), { answer: request });
 });
 
@@ -237,10 +243,12 @@ test('stop settles what is out', async () => {
 });
 
 test('who listens late hears the stage at once', async () => {
-  const client = clientOf([(worker, question) => {
-    worker.say({ stage: 'ready', way: 'snapshot' });
-    answers(worker, question);
-  }]);
+  const client = clientOf([
+    (worker, question) => {
+      worker.say({ stage: 'ready', way: 'snapshot' });
+      answers(worker, question);
+    },
+  ]);
   await client.run(request);
   const heard = [];
   client.onStage(({ stage }) => heard.push(stage));

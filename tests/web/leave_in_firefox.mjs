@@ -52,7 +52,10 @@ async function left(page, { way, ms, text }) {
   await until(page, plan.ready, Boolean);
   const before = await ask(page, plan.origin);
   const told = { TEXT: text, MS: String(ms), WAY: way };
-  const script = Object.entries(told).reduce((all, [name, it]) => all.replaceAll(name, it), plan.type);
+  const script = Object.entries(told).reduce(
+    (all, [name, it]) => all.replaceAll(name, it),
+    plan.type,
+  );
   await ask(page, script);
   if (way !== 'close') {
     await until(page, plan.origin, (now) => now !== before);

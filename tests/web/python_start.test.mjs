@@ -114,7 +114,10 @@ test('each answer in parts has its own rest, whatever else is asked', async () =
   const ask = (calculator) => python.answer({ calculator }, ({ answer }) => heard.push(answer));
   const whole = await Promise.all(['gas_rate', 'purge', 'gas_rate'].map(ask));
   const names = ['gas_rate', 'purge', 'gas_rate'];
-  assert.deepEqual(heard, names.map((calculator) => ({ calculator })));
+  assert.deepEqual(
+    heard,
+    names.map((calculator) => ({ calculator })),
+  );
   assert.deepEqual(
     whole,
     names.map((calculator) => ({ answer: { calculator, working: calculator } })),

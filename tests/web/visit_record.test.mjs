@@ -71,9 +71,15 @@ test('half a file, an empty one and one of another kind are refused', () => {
 });
 
 test('a file that is too deep is refused for that', () => {
-  for (const text of [`${'['.repeat(50_000)}${']'.repeat(50_000)}`, `{"visits":${'{"a":'.repeat(200_000)}`]) {
+  for (const text of [
+    `${'['.repeat(50_000)}${']'.repeat(50_000)}`,
+    `{"visits":${'{"a":'.repeat(200_000)}`,
+  ]) {
     const [problem, ...others] = readVisits(text).problems;
-    assert.equal(said(problem), 'the file: found lists and groups more than 20 deep inside one another; expected at most 20');
+    assert.equal(
+      said(problem),
+      'the file: found lists and groups more than 20 deep inside one another; expected at most 20',
+    );
     assert.equal(problem.fix, 'Choose a file that this page exported.');
     assert.deepEqual(others, []);
   }
@@ -82,7 +88,15 @@ test('a file that is too deep is refused for that', () => {
 });
 
 test('what nobody sees is no name, and goes out of what is typed', () => {
-  for (const text of ['', '  ', '\u200b', '\u202e \u2069', '\ufeff\u00ad', '\u3164\u2800', '\n\t']) {
+  for (const text of [
+    '',
+    '  ',
+    '\u200b',
+    '\u202e \u2069',
+    '\ufeff\u00ad',
+    '\u3164\u2800',
+    '\n\t',
+  ]) {
     assert.equal(plainName(text), '', JSON.stringify(text));
   }
   assert.equal(plainName(' Boiler\u202e upstairs\n'), 'Boiler upstairs');
@@ -91,14 +105,48 @@ test('what nobody sees is no name, and goes out of what is typed', () => {
 });
 
 test('what an earlier edition kept comes in again', () => {
-  const visit = { id: '0'.repeat(32), name: 'Boiler\u202e', begun: '2026-11-25T08:30:00.000Z', closed: null };
+  const visit = {
+    id: '0'.repeat(32),
+    name: 'Boiler\u202e',
+    begun: '2026-11-25T08:30:00.000Z',
+    closed: null,
+  };
   const at = visit.begun;
   const entries = [
-    { visit: visit.id, key: 'reading:a.b', kind: 'reading', name: 'a.b', label: '\u200bA', value: '\u200e2', unit: '', at },
-    { visit: visit.id, key: 'reading:a.c', kind: 'reading', name: 'a.c', label: 'B', value: '\u200b', unit: '', at },
-    { visit: visit.id, key: 'note:done', kind: 'note', name: 'done', label: 'Done', text: 'a\u202e\n\tb', at },
+    {
+      visit: visit.id,
+      key: 'reading:a.b',
+      kind: 'reading',
+      name: 'a.b',
+      label: '\u200bA',
+      value: '\u200e2',
+      unit: '',
+      at,
+    },
+    {
+      visit: visit.id,
+      key: 'reading:a.c',
+      kind: 'reading',
+      name: 'a.c',
+      label: 'B',
+      value: '\u200b',
+      unit: '',
+      at,
+    },
+    {
+      visit: visit.id,
+      key: 'note:done',
+      kind: 'note',
+      name: 'done',
+      label: 'Done',
+      text: 'a\u202e\n\tb',
+      at,
+    },
   ];
-  const whole = { ...JSON.parse(file('whole.json')), visits: [wholeVisit(visit, entries, () => '')] };
+  const whole = {
+    ...JSON.parse(file('whole.json')),
+    visits: [wholeVisit(visit, entries, () => '')],
+  };
   assert.equal(readVisits(JSON.stringify(whole), NOW).problems, undefined);
   assert.equal(whole.visits[0].notes[0].text, 'a\n\tb');
 });
@@ -134,7 +182,11 @@ test('the table has a line for all that a visit holds', () => {
   assert.ok(table.startsWith('\ufeffVisit,What,Group,Name,Value,Unit,'));
   const lines = table.split('\r\n');
   assert.equal(lines.length, 1 + 5 + 4 + 1 + 1);
-  const reading = 'The invented visit,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
+  const reading =
+    'The invented visit,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
   assert.equal(lines[2], reading);
-  assert.match(lines[8], /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/);
+  assert.match(
+    lines[8],
+    /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/,
+  );
 });

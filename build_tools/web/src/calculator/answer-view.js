@@ -36,7 +36,8 @@ export class AnswerView {
   /** @type {Node[]} */ #example;
   /** @type {ChartView} */ #charts;
   /** @type {GlanceView} */ #glance;
-  /** @type {Answer | null} the answer that stands, or is on its way into the page */ #answer = null;
+  /** @type {Answer | null} the answer that stands, or is on its way into the page */ #answer =
+    null;
   /** @type {boolean | null} more verdicts than stand unfolded, at the last answer */ #many = null;
 
   /** @param {HTMLElement} root the calculator */
@@ -132,7 +133,10 @@ export class AnswerView {
     this.#charts.show(answer.charts ?? []);
     this.#fill('working', answer.working ?? []);
     this.#fill('given', given);
-    this.#fill('cautions', (answer.cautions ?? []).map((text) => ({ text })));
+    this.#fill(
+      'cautions',
+      (answer.cautions ?? []).map((text) => ({ text })),
+    );
     this.#fill('sources', (answer.sources ?? []).map(withStanding));
   }
 

@@ -25,7 +25,9 @@ export class ConditionalFields {
       const [input = '', values = ''] = (field.dataset.hbWhen ?? '').split('=');
       const owner = this.#form.querySelector(`[data-hb-field="${input}"]`);
       const holds =
-        owner instanceof HTMLElement && !owner.hidden && values.split(' ').includes(this.#value(input));
+        owner instanceof HTMLElement &&
+        !owner.hidden &&
+        values.split(' ').includes(this.#value(input));
       if (field.hidden === holds) field.hidden = !holds;
     }
     const isWide = this.#form.querySelector('[data-hb-kind="rows"]:not([hidden])') !== null;

@@ -49,7 +49,7 @@ function enter(field, column, place, cell) {
   const value = cell.unit ? cell.value : number;
   const owner = /** @type {HTMLElement | null} */ (templateCell(field, column) ?? field);
   const offered = owner?.querySelector('select[data-hb-units]');
-  const option = [.../** @type {HTMLSelectElement | null} */ (offered)?.options ?? []].find(
+  const option = [.../** @type {HTMLSelectElement | null} */ ((offered)?.options ?? [])].find(
     (one) => one.value === unit || one.text === unit,
   );
   if (option) return { [place]: value, [`${place}.unit`]: option.value };

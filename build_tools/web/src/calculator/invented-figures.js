@@ -38,11 +38,13 @@ export class InventedFigures {
   /** @returns {string[]} of the fields that show such a figure */
   get labels() {
     const shown = this.names.map((name) => this.#typedIn(name)).filter((input) => input?.value);
-    return shown.map((input) => {
-      const field = input?.closest('[data-hb-field]:not([hidden])');
-      const label = input?.ariaLabel ?? field?.querySelector('[data-hb-label]')?.textContent;
-      return field ? (label ?? '') : '';
-    }).filter(Boolean);
+    return shown
+      .map((input) => {
+        const field = input?.closest('[data-hb-field]:not([hidden])');
+        const label = input?.ariaLabel ?? field?.querySelector('[data-hb-label]')?.textContent;
+        return field ? (label ?? '') : '';
+      })
+      .filter(Boolean);
   }
 
   /**

@@ -24,8 +24,16 @@ const linesOf = (text) =>
  */
 export function pasteInto(table, start, text) {
   const row = start.closest('[data-hb-row]');
-  const first = Math.max(0, table.rows.findIndex((one) => one === row));
-  const column = row ? Math.max(0, cellsOf(row).findIndex((one) => one.contains(start))) : 0;
+  const first = Math.max(
+    0,
+    table.rows.findIndex((one) => one === row),
+  );
+  const column = row
+    ? Math.max(
+        0,
+        cellsOf(row).findIndex((one) => one.contains(start)),
+      )
+    : 0;
   const lines = linesOf(text);
   table.setRows(Math.max(table.rowCount, first + lines.length));
   lines.forEach((line, down) => {

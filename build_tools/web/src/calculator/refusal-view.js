@@ -65,7 +65,9 @@ export class RefusalView {
   #show() {
     const shown = new Map(
       this.#refused
-        .filter(({ field, kind }) => this.#asked || (kind !== 'missing' && this.#left.has(field ?? '')))
+        .filter(
+          ({ field, kind }) => this.#asked || (kind !== 'missing' && this.#left.has(field ?? '')),
+        )
         .map(({ field, message }) => [field, message]),
     );
     for (const slot of this.#form.querySelectorAll('[data-hb-refusal]')) {
@@ -92,16 +94,21 @@ export class RefusalView {
   }
 
   #fillSummary() {
-    fillList(this.#form, 'refused', this.#refused.map(({ message }) => ({ text: message })), {
-      mark: (node, item) => {
-        const refused = this.#refused.find(({ message }) => message === item.text);
-        const target = this.#controls(refused?.field ?? '')[0];
-        const link = find(node, 'a');
-        link.dataset.hbJump = refused?.field ?? '';
-        if (target) link.setAttribute('href', `#${target.id}`);
-        else link.removeAttribute('href');
+    fillList(
+      this.#form,
+      'refused',
+      this.#refused.map(({ message }) => ({ text: message })),
+      {
+        mark: (node, item) => {
+          const refused = this.#refused.find(({ message }) => message === item.text);
+          const target = this.#controls(refused?.field ?? '')[0];
+          const link = find(node, 'a');
+          link.dataset.hbJump = refused?.field ?? '';
+          if (target) link.setAttribute('href', `#${target.id}`);
+          else link.removeAttribute('href');
+        },
       },
-    });
+    );
   }
 
   /** @param {Event} event */
@@ -125,7 +132,9 @@ export class RefusalView {
   #controls(field) {
     if (!field) return [];
     const named = [...this.#form.querySelectorAll(`[name="${CSS.escape(field)}"]`)];
-    const table = this.#form.querySelector(`hb-rows[data-hb-field="${CSS.escape(field)}"] fieldset`);
+    const table = this.#form.querySelector(
+      `hb-rows[data-hb-field="${CSS.escape(field)}"] fieldset`,
+    );
     const chosen = named.filter((control) => control.matches(':checked'));
     const all = [...chosen, ...named, ...(table ? [table] : [])];
     return /** @type {HTMLElement[]} */ (all);

@@ -66,7 +66,10 @@ function axes(svg, chart, x, y) {
   const across = axisBottom(x).tickValues(ticksOf(chart.x, x)).tickFormat(format(chart.x, x));
   const up = axisLeft(y).tickValues(ticksOf(chart.y, y)).tickFormat(format(chart.y, y));
   across.tickSizeInner(TICK).tickSizeOuter(0).offset(0);
-  up.tickSizeInner(EDGE.left + EDGE.right - WIDTH).tickSizeOuter(0).tickPadding(CLEAR).offset(0);
+  up.tickSizeInner(EDGE.left + EDGE.right - WIDTH)
+    .tickSizeOuter(0)
+    .tickPadding(CLEAR)
+    .offset(0);
   svg
     .append('g')
     .attr('class', 'hb-chart__axis')
@@ -80,7 +83,9 @@ function axes(svg, chart, x, y) {
   const title = (/** @type {number} */ down, /** @type {string} */ text) =>
     svg.append('text').attr('class', 'hb-chart__name').attr('y', down).text(text);
   title(16, axisTitle(chart.y)).attr('x', 0);
-  title(HEIGHT - 8, axisTitle(chart.x)).attr('x', WIDTH - EDGE.right).attr('text-anchor', 'end');
+  title(HEIGHT - 8, axisTitle(chart.x))
+    .attr('x', WIDTH - EDGE.right)
+    .attr('text-anchor', 'end');
 }
 
 /**

@@ -71,7 +71,13 @@ export class CalculatorClient {
     return new Promise((resolve, reject) => {
       const question = { id: ++this.#lastId, action, request, inParts: Boolean(tellFirst) };
       const pending = {
-        question, triedAgain: this.#doubtful, hasFirst: false, tellFirst, tellAgain, resolve, reject,
+        question,
+        triedAgain: this.#doubtful,
+        hasFirst: false,
+        tellFirst,
+        tellAgain,
+        resolve,
+        reject,
       };
       this.#pending.set(question.id, pending);
       if (this.#final) this.#settle(pending, { error: this.#final });

@@ -37,7 +37,9 @@ export const OFFLINE = {
     words: `This device saves data, so no copy has been fetched. The handbook takes ${megabytes(bytes)}.`,
     act: 'Keep the handbook on this device',
   }),
-  keeping: () => ({ words: 'The handbook is being kept on this device, to work without a network.' }),
+  keeping: () => ({
+    words: 'The handbook is being kept on this device, to work without a network.',
+  }),
   interrupted: () => ({
     words:
       'The copy for this device is not complete. What has come is kept. It goes on when there is a network.',

@@ -48,4 +48,10 @@ export type Reply =
   | { failed: { kind: string; message: string }; answer?: undefined; refused?: undefined };
 
 export type State =
-  'example' | 'starting' | 'ready' | 'working' | 'answered' | 'refused' | 'stopped';
+  | 'example'
+  | 'starting'
+  | 'ready'
+  | 'working'
+  | 'answered'
+  | 'refused'
+  | 'stopped';

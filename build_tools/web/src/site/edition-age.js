@@ -44,7 +44,9 @@ export function ageWords({ name, day: built, goodForDays, changes }, day) {
 
 /** @param {{day: string, label: string}[]} changed @returns {string} */
 function changedWords(changed) {
-  const named = changed.slice(0, NAMED).map(({ day, label }) => `${label} (since ${writtenDay(day)})`);
+  const named = changed
+    .slice(0, NAMED)
+    .map(({ day, label }) => `${label} (since ${writtenDay(day)})`);
   const rest = changed.length > NAMED ? ` and ${changed.length - NAMED} more` : '';
   return `These figures have changed since this edition was made: ${named.join(', ')}${rest}.`;
 }

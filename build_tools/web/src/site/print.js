@@ -6,7 +6,9 @@ const FOLDS = '[data-hb-fold]:not([open]), [data-hb-working]:not([open])';
 export function startPrinting() {
   /** @type {HTMLDetailsElement[]} */ let opened = [];
   addEventListener('beforeprint', () => {
-    opened = [...document.querySelectorAll(FOLDS)].map((fold) => /** @type {HTMLDetailsElement} */ (fold));
+    opened = [...document.querySelectorAll(FOLDS)].map(
+      (fold) => /** @type {HTMLDetailsElement} */ (fold),
+    );
     for (const fold of opened) fold.open = true;
   });
   addEventListener('afterprint', () => {

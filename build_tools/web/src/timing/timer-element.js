@@ -100,8 +100,8 @@ export class TimerElement extends HTMLElement {
     const { activeElement } = document;
     const inStep = step?.contains(activeElement);
     const typing = activeElement?.matches('input:not([type="checkbox"]), select, textarea');
-    const line = this.querySelector('[data-hb-ask] input')
-      ?? step?.querySelector('[data-hb-readings]');
+    const line =
+      this.querySelector('[data-hb-ask] input') ?? step?.querySelector('[data-hb-readings]');
     if (!(line instanceof HTMLElement) || !step) return;
     if (!inStep && (typing || !isInView(step))) return;
     line.focus({ preventScroll: true });

@@ -51,7 +51,9 @@ function show(bar) {
     note: [
       { running: '', paused: 'paused', over: `${timer.lateText} ago` }[timer.state],
       timers.areKept ? '' : NOT_KEPT,
-    ].filter(Boolean).join('. '),
+    ]
+      .filter(Boolean)
+      .join('. '),
   }));
   fillList(bar, 'timers', items, {
     mark(node, { address, state }) {

@@ -141,8 +141,10 @@ function readKept() {
 function isTimer(each) {
   const timer = /** @type {Partial<KeptTimer> | null} */ (each);
   const numbers = [timer?.period, timer?.elapsed, timer?.rung, timer?.startedAt ?? 0];
-  return [timer?.name, timer?.where, timer?.address].every((text) => typeof text === 'string')
-    && numbers.every(Number.isFinite);
+  return (
+    [timer?.name, timer?.where, timer?.address].every((text) => typeof text === 'string') &&
+    numbers.every(Number.isFinite)
+  );
 }
 
 export const timers = new Timers();

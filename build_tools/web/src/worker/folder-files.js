@@ -70,7 +70,10 @@ export class FolderFiles {
   async check(name) {
     const checked = await this.openChecked(name).catch(() => null);
     if (!checked || !canHash()) return 'unknown';
-    return checked.right.then(() => 'right', () => 'damaged');
+    return checked.right.then(
+      () => 'right',
+      () => 'damaged',
+    );
   }
 }
 

@@ -151,17 +151,19 @@ function services(memory, table) {
     emscripten_get_heap_max: () => MOST_MEMORY,
     emscripten_date_now: () => Date.now(),
     emscripten_get_now: () => performance.now(),
-    clock_time_get(/** @type {number} */ clock, /** @type {bigint} */ _precision, /** @type {number} */ at) {
+    clock_time_get(
+      /** @type {number} */ clock,
+      /** @type {bigint} */ _precision,
+      /** @type {number} */ at,
+    ) {
       const now = clock === 0 ? Date.now() : performance.now();
       const nanoseconds = BigInt(Math.round(now * CLOCK_NANOSECONDS));
       new DataView(memory.buffer).setBigInt64(at, nanoseconds, true);
       return 0;
     },
     // Python calls C functions of other shapes than it expects; JavaScript lets it.
-    _PyEM_TrampolineCall_JS: (
-      /** @type {number} */ place,
-      /** @type {number[]} */ ...given
-    ) => table.get(place)(...given),
+    _PyEM_TrampolineCall_JS: (/** @type {number} */ place, /** @type {number[]} */ ...given) =>
+      table.get(place)(...given),
     _Py_CheckEmscriptenSignals_Helper: () => 0,
   };
 }

@@ -126,7 +126,12 @@ export class RuntimeFiles {
     if (await this.#comes(name, 'force-cache')) return 'right';
     if (await this.#comes(name, 'reload')) return 'refetched';
     const any = this.open(name, { cache: 'force-cache' });
-    return any.then((response) => response.arrayBuffer()).then(() => 'damaged', () => 'unknown');
+    return any
+      .then((response) => response.arrayBuffer())
+      .then(
+        () => 'damaged',
+        () => 'unknown',
+      );
   }
 
   /** @param {string} name */

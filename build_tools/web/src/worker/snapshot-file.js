@@ -28,7 +28,8 @@ export function differingRuns(memory, atStart) {
   const runs = [];
   for (let place = 0; place < memory.length; place += BLOCK) {
     let same = true;
-    for (let at = place; same && at < place + BLOCK; at += 1) same = memory[at] === (atStart[at] ?? 0);
+    for (let at = place; same && at < place + BLOCK; at += 1)
+      same = memory[at] === (atStart[at] ?? 0);
     if (same) continue;
     const [from = -1, length = 0] = runs.slice(-2);
     if (from + length === place) runs[runs.length - 1] = length + BLOCK;
