@@ -1,5 +1,6 @@
 """Lint, format and types, by the tools that set-up installs. A missing tool is a failure."""
 
+import json
 import shutil
 import subprocess
 import sys
@@ -13,9 +14,9 @@ WEB = ROOT / "build_tools" / "web"
 SET_UP = "Run the tests with: python3 build_tools/start.py test"
 
 
-def run(command: Sequence[str | Path]) -> None:
+def run(command: Sequence[str | Path], *, cwd: Path = ROOT) -> None:
     """Run a tool in the project; when it finds something, fail with what it printed."""
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    done = subprocess.run(command, cwd=cwd, capture_output=True, text=True, check=False)
     if done.returncode != 0:
         pytest.fail(f"{done.stdout}{done.stderr}", pytrace=False)
 
@@ -37,12 +38,24 @@ def test_python_types_of_the_calculators():
     python_tool("mypy", "--strict", "calcs")
 
 
-def test_types_of_the_front_end():
-    compiler = WEB / "node_modules" / "typescript" / "bin" / "tsc"
-    if not compiler.exists():
-        pytest.fail(f"{compiler.relative_to(ROOT)} is not there. {SET_UP}", pytrace=False)
+def node_tool(place: str, *words: str) -> None:
+    """Run a tool of the front end's packages."""
+    tool = WEB / "node_modules" / place
+    if not tool.exists():
+        pytest.fail(f"{tool.relative_to(ROOT)} is not there. {SET_UP}", pytrace=False)
     beside = Path(sys.executable).parent
     node = shutil.which("node", path=str(beside)) or shutil.which("node")
     if node is None:
         pytest.fail(f"Node.js is not there. {SET_UP}", pytrace=False)
-    run([node, compiler, "--noEmit", "-p", WEB])
+    run([node, tool, *words], cwd=WEB)
+
+
+def test_types_of_the_front_end():
+    node_tool("typescript/bin/tsc", "--noEmit")
+
+
+def test_lint_and_format_of_the_front_end():
+    """Its words are those of `npm run check` in build_tools/web; `npm run format` mends most."""
+    command = json.loads((WEB / "package.json").read_text("utf-8"))["scripts"]["check"]
+    name, *words = command.split()
+    node_tool(f"@biomejs/{name}/bin/{name}", *words)

@@ -12,9 +12,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-
-import { differingRuns } from './src/worker/snapshot-file.js';
 import { Bridge } from './src/worker/restore-snapshot.js';
+import { differingRuns } from './src/worker/snapshot-file.js';
 
 const HERE = dirname(fileURLToPath(import.meta.url));
 const PAGE = 65536;

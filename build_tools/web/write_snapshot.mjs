@@ -10,8 +10,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
 import { freeze } from './create_snapshot.mjs';
-import { packSnapshot } from './src/worker/snapshot-file.js';
 import { thaw } from './src/worker/restore-snapshot.js';
+import { packSnapshot } from './src/worker/snapshot-file.js';
 
 /** Letters shown on each side of a difference. */
 const AROUND = 60;

@@ -11,8 +11,8 @@ import { text } from 'node:stream/consumers';
 import { gunzipSync } from 'node:zlib';
 
 import { openBridge } from '../../build_tools/web/src/worker/ordinary-start.js';
-import { SNAPSHOT, WASM } from '../../build_tools/web/src/worker/snapshot-start.js';
 import { thaw } from '../../build_tools/web/src/worker/restore-snapshot.js';
+import { SNAPSHOT, WASM } from '../../build_tools/web/src/worker/snapshot-start.js';
 
 const [folder = '', way = 'snapshot'] = process.argv.slice(2);
 const runtime = resolve(folder);

@@ -1,10 +1,10 @@
 import { afterPaint } from '../lib/after-paint.js';
-import { ChartView } from './chart-view.js';
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
+import { writtenDay } from '../lib/written-day.js';
+import { ChartView } from './chart-view.js';
 import { GlanceView } from './summary-bar.js';
 import { fillTable, headOf } from './table-view.js';
-import { writtenDay } from '../lib/written-day.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Answer} Answer */
 /** @typedef {import('../protocol/bridge-types.js').Item} Item */

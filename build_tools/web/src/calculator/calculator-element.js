@@ -1,9 +1,9 @@
+import { onReady, run, stop } from '../client/shared-client.js';
+import { find } from '../lib/find.js';
+import { today } from '../lib/written-day.js';
 import { partsOf } from './calculator-parts.js';
 import { controlValues } from './control-values.js';
-import { find } from '../lib/find.js';
 import { LatestRequest } from './latest-request.js';
-import { onReady, run, stop } from '../client/shared-client.js';
-import { today } from '../lib/written-day.js';
 
 /** @typedef {import('./calculator-parts.js').Parts} Parts */
 /** @typedef {import('../protocol/bridge-types.js').Reply} Reply */

@@ -1,5 +1,5 @@
-import { ConditionalFields } from './conditional-fields.js';
 import { find } from '../lib/find.js';
+import { ConditionalFields } from './conditional-fields.js';
 import { FormMemory } from './form-memory.js';
 import { FormReader } from './form-reader.js';
 import { InventedFigures } from './invented-figures.js';

@@ -48,8 +48,9 @@ function enter(field, column, place, cell) {
   if (!unit) return { [place]: cell.value };
   const value = cell.unit ? cell.value : number;
   const owner = /** @type {HTMLElement | null} */ (templateCell(field, column) ?? field);
+  /** @type {HTMLSelectElement | null | undefined} */
   const offered = owner?.querySelector('select[data-hb-units]');
-  const option = [.../** @type {HTMLSelectElement | null} */ ((offered)?.options ?? [])].find(
+  const option = [...(offered?.options ?? [])].find(
     (one) => one.value === unit || one.text === unit,
   );
   if (option) return { [place]: value, [`${place}.unit`]: option.value };

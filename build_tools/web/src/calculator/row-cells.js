@@ -10,7 +10,7 @@ export function cellsOf(row) {
 }
 
 /** @param {HTMLElement | undefined} place @returns {string} */
-function valueOf(place) {
+function typedIn(place) {
   const control = place?.querySelector('[data-hb-control]');
   return control && 'value' in control ? String(control.value).trim() : '';
 }
@@ -27,13 +27,13 @@ export function useCells(row) {
     const [column, values] = (place.dataset.hbCellWhen ?? '').split('=');
     if (!values) continue;
     const owner = cells.find((one) => one.dataset.hbCell === column);
-    place.toggleAttribute('data-hb-unused', !values.split(' ').includes(valueOf(owner)));
+    place.toggleAttribute('data-hb-unused', !values.split(' ').includes(typedIn(owner)));
   }
 }
 
 /** @param {HTMLElement} place @returns {Cell | undefined} nothing for a cell that does not count */
 export function readCell(place) {
-  const value = valueOf(place);
+  const value = typedIn(place);
   if (!value || place.matches('[data-hb-unused]')) return undefined;
   if (place.dataset.hbKind !== 'quantity') return { value };
   const chosen = place.querySelector('select[data-hb-units]');

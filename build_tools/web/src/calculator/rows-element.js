@@ -1,7 +1,7 @@
 import { copyTemplate } from '../lib/fill-list.js';
 import { find } from '../lib/find.js';
-import { cellsOf, readCell, useCells } from './row-cells.js';
 import { isTable, pasteInto } from './pasted-table.js';
+import { cellsOf, readCell, useCells } from './row-cells.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Cell} Cell */
 

@@ -2,10 +2,9 @@
 
 import { axisBottom, axisLeft } from 'd3-axis';
 import { select } from 'd3-selection';
-
-import { lookOf } from './series-look.js';
 import { allPoints, scaleOf, ticksOf } from './scales.js';
 import { addSeries, CAP } from './series.js';
+import { lookOf } from './series-look.js';
 import { alternative, axisTitle, plainNumber, shown } from './words.js';
 
 /** @typedef {import('./chart-types.js').Chart} Chart */

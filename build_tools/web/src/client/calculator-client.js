@@ -1,5 +1,5 @@
-import { CalculatorStopped, FILES_DAMAGED } from '../protocol/messages.js';
 import { openQuickWay } from '../protocol/broadcast-reply.js';
+import { CalculatorStopped, FILES_DAMAGED } from '../protocol/messages.js';
 
 /** @typedef {import('../protocol/messages.js').Action} Action */
 /** @typedef {import('../protocol/messages.js').FromWorker} FromWorker */

@@ -1,5 +1,5 @@
-import { keep, keyOf, recall } from '../lib/session-storage.js';
 import { find, setText } from '../lib/find.js';
+import { keep, keyOf, recall } from '../lib/session-storage.js';
 
 /** @typedef {Record<string, string[]>} Fits answers by question: any one of each will do */
 /** @typedef {Record<string, string>} Answers one by question, empty while the reader is not sure */

@@ -1,5 +1,5 @@
-import { today, writtenDay } from '../lib/written-day.js';
 import { editionWords, thisEdition } from '../lib/edition.js';
+import { today, writtenDay } from '../lib/written-day.js';
 
 /** @typedef {import('../lib/edition.js').Edition} Edition */
 

@@ -1,5 +1,5 @@
-import { addressHere, siteUrl } from '../lib/site-url.js';
 import { keep, kept } from '../lib/local-storage.js';
+import { addressHere, siteUrl } from '../lib/site-url.js';
 
 const KEY = 'hb:place';
 

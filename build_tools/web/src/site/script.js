@@ -2,10 +2,10 @@
 
 import './start.js';
 import { CalculatorElement } from '../calculator/calculator-element.js';
-import { ChecksElement } from './checks-element.js';
 import { RowsElement } from '../calculator/rows-element.js';
 import { StopwatchElement } from '../timing/stopwatch-element.js';
 import { TimerElement } from '../timing/timer-element.js';
+import { ChecksElement } from './checks-element.js';
 
 function define() {
   if (customElements.get('hb-calculator')) return;

@@ -1,5 +1,5 @@
-import { loadWords } from './search-words.js';
 import { siteUrl } from '../lib/site-url.js';
+import { loadWords } from './search-words.js';
 
 /** @typedef {import('./search-words.js').Entry} Entry */
 

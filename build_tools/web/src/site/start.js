@@ -1,18 +1,18 @@
 /** What every page gets from a script: menu, display, search, ticks, timers, moves without a reload. */
 
-import { startBorrowing } from './move-calculator.js';
+import { startOffline } from '../offline/offline.js';
+import { startTimersBar } from '../timing/timers-bar.js';
 import { openContents } from './contents.js';
 import { showAge } from './edition-age.js';
+import { loadRecord } from './load-record.js';
 import { startMenu } from './menu.js';
 import { startMoving } from './move.js';
-import { startOffline } from '../offline/offline.js';
+import { startBorrowing } from './move-calculator.js';
 import { startPrinting } from './print.js';
-import { loadRecord } from './load-record.js';
 import { showOpenVisit, showResume, startResume } from './resume.js';
 import { startScheme } from './scheme.js';
 import { startSearch } from './search.js';
 import { showTicks, startTicks } from './ticks.js';
-import { startTimersBar } from '../timing/timers-bar.js';
 
 /** What a page needs each time one is shown: at the start, and after each move. */
 function pageShown() {

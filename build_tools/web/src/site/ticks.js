@@ -1,5 +1,5 @@
-import { keepPlace } from './resume.js';
 import { keep, kept } from '../lib/local-storage.js';
+import { keepPlace } from './resume.js';
 
 const KEY = 'hb:ticks';
 const NOT_KEPT =

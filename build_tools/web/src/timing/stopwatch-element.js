@@ -1,5 +1,5 @@
-import { keep, keyOf, recall } from '../lib/session-storage.js';
 import { find, setText } from '../lib/find.js';
+import { keep, keyOf, recall } from '../lib/session-storage.js';
 import { giveReading, takerOf } from './give-reading.js';
 import { clockText, RunningTime } from './running-time.js';
 import { focusNext, offer } from './state-buttons.js';

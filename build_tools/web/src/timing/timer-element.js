@@ -1,7 +1,7 @@
 import { find, setText } from '../lib/find.js';
+import { addressHere } from '../lib/site-url.js';
 import { giveReading } from './give-reading.js';
 import { minutesText } from './running-time.js';
-import { addressHere } from '../lib/site-url.js';
 import { focusNext, offer } from './state-buttons.js';
 import { timers } from './timers.js';
 

@@ -1,8 +1,8 @@
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
+import { siteUrl } from '../lib/site-url.js';
 import { timers } from './timers.js';
 import { tone } from './tone.js';
-import { siteUrl } from '../lib/site-url.js';
 
 /** @typedef {import('./timer.js').Timer} Timer */
 

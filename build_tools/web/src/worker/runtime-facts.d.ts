@@ -29,6 +29,7 @@ declare global {
   const HB_RUNTIME: RuntimeFacts;
 
   /** Classic loader of the runtime: `pyodide.js` sets it. */
+  // biome-ignore lint/suspicious/noExplicitAny: what it loads comes without types.
   function loadPyodide(options: object): Promise<any>;
 
   function importScripts(...urls: string[]): void;

@@ -1,6 +1,6 @@
+import { thaw } from './restore-snapshot.js';
 import { FileTrouble } from './runtime-files.js';
 import { isGzip } from './snapshot-file.js';
-import { thaw } from './restore-snapshot.js';
 
 /** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
 

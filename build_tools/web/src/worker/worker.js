@@ -1,9 +1,9 @@
 /** The worker that the calculators run in. See protocol/messages.js for what it hears and says. */
 
-import { FolderFiles, handedOver } from './folder-files.js';
-import { FILES_DAMAGED } from '../protocol/messages.js';
-import { Python } from './python-start.js';
 import { sayQuickly } from '../protocol/broadcast-reply.js';
+import { FILES_DAMAGED } from '../protocol/messages.js';
+import { FolderFiles, handedOver } from './folder-files.js';
+import { Python } from './python-start.js';
 import { FileTrouble, RuntimeFiles } from './runtime-files.js';
 import { SNAPSHOT } from './snapshot-start.js';
 
