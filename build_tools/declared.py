@@ -1,9 +1,15 @@
 """What each calculator of calcs declares, in the plain form that the rules compare with."""
 
 import re
+import traceback
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
+
+ROOT = Path(__file__).resolve().parent.parent
+# Where authors write. The other files of calcs are the engine.
+WRITTEN = ("calcs/calculators/", "calcs/domain/", "calcs/charts/")
 
 RETURNS = re.compile(r"^\s*Returns:\n(?P<lines>.*?)(?:\n\s*\n|\Z)", re.DOTALL | re.MULTILINE)
 NAME_LINE = re.compile(r"^\s+(?P<name>[a-z][a-z0-9_]*): ", re.MULTILINE)
@@ -30,18 +36,66 @@ class Declared:
     defaults: dict[str, str] = field(default_factory=dict)  # record to the unit of its input
     sources: tuple[str, ...] = ()
     measures: dict[str, str] = field(default_factory=dict)  # instrument input to what it measures
+    units: dict[str, str] = field(default_factory=dict)  # input or column to the unit it is read in
 
 
-def from_registry() -> dict[str, Declared]:
-    """The declarations of every calculator there is.
+@dataclass(frozen=True)
+class Failure:
+    """A calculator that can't be loaded: where in calcs it broke off, and what Python says."""
 
-    Raises:
-        Exception: A file of calcs can't be imported; whatever Python says of it.
-    """
+    calculator: str  # its stem, or nothing where the engine itself can't be loaded
+    file: str
+    line: int
+    message: str
+
+
+def from_registry() -> tuple[dict[str, Declared], tuple[Failure, ...]]:
+    """The declarations of every calculator that can be loaded, and why the others can't."""
     # Imported here so that data and content can be checked while calcs is half written.
-    from calcs.engine.registry import all_inputs, calculators  # noqa: PLC0415
+    try:
+        from calcs.engine import registry  # noqa: PLC0415
+    except Exception as problem:  # noqa: BLE001  a half-written file may raise anything
+        return {}, (failure_of("", problem),)
+    found, failures = {}, []
+    for name in registry.names():
+        try:
+            calculator = registry.load(name)
+            found[name] = _declared(calculator, registry.all_inputs(calculator))
+        except Exception as problem:  # noqa: BLE001  a half-written calculator may raise anything
+            failures.append(failure_of(name, problem))
+    return found, tuple(failures)
 
-    return {name: _declared(each, all_inputs(each)) for name, each in calculators().items()}
+
+def failure_of(calculator: str, problem: BaseException) -> Failure:
+    """Where in the files of an author it went wrong: the last of them that Python was in.
+
+    The engine raises what a calculator did. So the engine's own files count only where no other
+    file of calcs is on the way.
+    """
+    message = " ".join(str(problem).split()) or "no more is said"
+    if isinstance(problem, SyntaxError) and problem.filename and _in_calcs(problem.filename):
+        file, line = _in_calcs(problem.filename), problem.lineno or 1
+        return Failure(calculator, file, line, f"{type(problem).__name__}: {problem.msg}")
+    frames = [
+        (_in_calcs(frame.filename), frame.lineno or 1)
+        for frame in traceback.extract_tb(problem.__traceback__)
+    ]
+    ours = [frame for frame in frames if frame[0]]
+    written = [frame for frame in ours if frame[0].startswith(WRITTEN)]
+    own = f"calcs/calculators/{calculator}.py" if calculator else "calcs/engine/registry.py"
+    file, line = (written or ours or [(own, 1)])[-1]
+    if not written and calculator:
+        file, line = own, 1
+    return Failure(calculator, file, line, f"{type(problem).__name__}: {message}")
+
+
+def _in_calcs(path: str) -> str:
+    """The name of a file of calcs from the root; empty for any other."""
+    try:
+        name = Path(path).resolve().relative_to(ROOT).as_posix()
+    except ValueError:
+        return ""
+    return name if name.startswith("calcs/") else ""
 
 
 def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
@@ -69,6 +123,7 @@ def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
         defaults={each.default: each.unit for each in _figures(listed) if each.default},
         sources=tuple(cite.id for cite in calculator.sources),
         measures={each.name: each.measures for each in listed if hasattr(each, "measures")},
+        units={each.name: each.unit for each in _figures(listed) if not each.any_kind},
     )
 
 

@@ -2,7 +2,10 @@
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+FIRST = "First put these right. What follows may come from them."
+THEN = "Then these, as far as they are still there."
 
 
 @dataclass(frozen=True, order=True)
@@ -20,6 +23,7 @@ class Problem:
     found: str
     expected: str
     fix: str
+    is_cause: bool = field(default=False, compare=False)  # others may come from it
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}:{self.column}"
@@ -37,21 +41,49 @@ class ProblemsFound(Exception):
 
 
 def in_order(problems: Iterable[Problem]) -> list[Problem]:
-    """Each problem once, by file and then by place in it."""
-    return sorted(set(problems))
+    """Each problem once: what others may come from first, then by file and by place in it."""
+    return sorted(set(problems), key=lambda problem: (not problem.is_cause, problem))
 
 
 def report(problems: Iterable[Problem]) -> str:
     """All problems of a run, then how many there are."""
     ordered = in_order(problems)
+    causes = [str(problem) for problem in ordered if problem.is_cause]
+    others = [str(problem) for problem in ordered if not problem.is_cause]
+    if causes and others:
+        causes, others = [FIRST, *causes], [THEN, *others]
     count = "1 problem" if len(ordered) == 1 else f"{len(ordered)} problems"
-    return "\n\n".join([*(str(problem) for problem in ordered), f"{count} found."])
+    return "\n\n".join([*causes, *others, f"{count} found."])
 
 
 def nearest(name: str, names: Iterable[str]) -> str | None:
     """The name that the author most likely meant, or nothing when none is close."""
-    close = difflib.get_close_matches(name, list(names), n=1, cutoff=0.6)
+    close = difflib.get_close_matches(name, list(names), n=1, cutoff=0.6) if name else []
     return close[0] if close else None
+
+
+def slip_of(name: str, names: Iterable[str]) -> str | None:
+    """The one name that differs from this by one keystroke, or nothing.
+
+    For names that stand for figures: `..._max` is close to `..._min`, and no slip of it.
+    """
+    close = difflib.get_close_matches(name, list(names), n=3, cutoff=0.6) if name else []
+    slips = [each for each in close if _keystrokes(name, each) == 1]
+    return slips[0] if slips else None
+
+
+def _keystrokes(name: str, other: str) -> int:
+    """How many letters were left out, put in, taken for others or changed over."""
+    above: list[int] = []
+    row = list(range(len(other) + 1))
+    for i, letter in enumerate(name, start=1):
+        above, before, row = row, above, [i]
+        for j, its in enumerate(other, start=1):
+            best = min(above[j] + 1, row[j - 1] + 1, above[j - 1] + (letter != its))
+            if i > 1 and j > 1 and letter == other[j - 2] and name[i - 2] == its:
+                best = min(best, before[j - 2] + 1)
+            row.append(best)
+    return row[-1]
 
 
 def listing(names: Iterable[str], most: int = 12) -> str:

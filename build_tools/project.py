@@ -1,6 +1,7 @@
 """The project's own files as the rules and the bundle see them: read once, named from the root."""
 
 import hashlib
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -9,8 +10,9 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
-from build_tools.declared import Declared, from_registry
-from build_tools.read_yaml import Document, Way, read_file, read_text
+from build_tools.declared import Declared, Failure, from_registry
+from build_tools.problems import Problem
+from build_tools.read_yaml import Document, Way, not_utf_8, read_file, read_text
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -31,6 +33,8 @@ KINDS = {
     "nav": "content/_nav.yaml",
     "home": "content/_home.yaml",
     "words": "content/_words.yaml",
+    "proof": "tests/tables/*.yaml",
+    "site": "mkdocs.yml",
 }
 
 
@@ -47,11 +51,11 @@ def stem_of(file: str) -> str:
 
 @dataclass
 class Project:
-    """Every YAML file of data and content, and the text of every Python file of calcs."""
+    """Every YAML file of data, content and proof, and the text of every Python file of calcs."""
 
     documents: dict[str, Document]
     python: dict[str, str]
-    other: frozenset[str] = frozenset()  # names of further files that a rule may look for
+    undecoded: tuple[Problem, ...] = ()  # Python files that are no text
     day: date = field(default_factory=lambda: datetime.now().astimezone().date())
     given_calculators: Mapping[str, Declared] | None = None
 
@@ -60,6 +64,48 @@ class Project:
         for file, document in self.documents.items():
             if kind_of(file) in kinds and isinstance(document.value, dict):
                 yield document
+
+    def are_whole(self, *kinds: str) -> bool:
+        """Whether every file of these kinds could be read whole."""
+        return not any(True for _ in self._half_read(kinds))
+
+    def may_hold(self, name: str, *kinds: str) -> bool:
+        """Whether a name stands in a file of these kinds that can't be read whole.
+
+        Then it counts as there: whoever names it did nothing wrong.
+        """
+        return bool(name) and any(name in _words(text) for text in self._half_read(kinds))
+
+    def may_match(self, pattern: re.Pattern[str], *kinds: str) -> bool:
+        """The same for a pattern of names."""
+        return any(pattern.fullmatch(w) for text in self._half_read(kinds) for w in _words(text))
+
+    def _half_read(self, kinds: tuple[str, ...]) -> Iterator[str]:
+        for file, document in self.documents.items():
+            if not document.is_whole and kind_of(file) in kinds:
+                yield document.text
+
+    def naming(self, name: str) -> list[str]:
+        """The files that hold a name, wherever in them."""
+        return self._holders.get(name, [])
+
+    @cached_property
+    def _holders(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        texts = {file: document.text for file, document in self.documents.items()}
+        for file, text in sorted({**texts, **self.python}.items()):
+            for word in _words(text):
+                found.setdefault(word, []).append(file)
+        return found
+
+    @cached_property
+    def python_files(self) -> frozenset[str]:
+        """Names of the files of calcs, those that can't be read with them."""
+        return frozenset({*self.python, *(problem.file for problem in self.undecoded)})
+
+    def stems(self, *kinds: str) -> set[str]:
+        """Stems of the files of these kinds, whatever is in them."""
+        return {stem_of(file) for file in self.documents if kind_of(file) in kinds}
 
     def texts(self) -> Iterator[tuple[Document, Way, str]]:
         """Every text in `content/`, with its place."""
@@ -87,24 +133,19 @@ class Project:
         """Every data table by stem."""
         return {stem_of(document.file): document.value for document in self.of_kind("table")}
 
-    @cached_property
+    @property
     def calculators(self) -> Mapping[str, Declared]:
-        """What each calculator declares; nothing while calcs can't be loaded."""
-        return {} if self.calcs_failure else self._declarations[0]
+        """What each calculator declares that can be loaded."""
+        return self._declarations[0]
 
-    @cached_property
-    def calcs_failure(self) -> str:
-        """Why calcs can't be loaded; empty when it can."""
+    @property
+    def calcs_failures(self) -> tuple[Failure, ...]:
+        """Why the others can't."""
         return self._declarations[1]
 
     @cached_property
-    def _declarations(self) -> tuple[Mapping[str, Declared], str]:
-        if self.given_calculators is not None:
-            return self.given_calculators, ""
-        try:
-            return from_registry(), ""
-        except Exception as failure:  # noqa: BLE001  a half-written calculator may raise anything
-            return {}, f"{type(failure).__name__}: {failure}"
+    def _declarations(self) -> tuple[Mapping[str, Declared], tuple[Failure, ...]]:
+        return from_registry() if self.given_calculators is None else (self.given_calculators, ())
 
     @cached_property
     def sources(self) -> dict[str, Any]:
@@ -114,31 +155,45 @@ class Project:
 
 def load(root: Path = ROOT) -> Project:
     """Read the project at `root`."""
-    files = [path for top in ("data", "content") for path in sorted((root / top).rglob("*.yaml"))]
-    names = {path: path.relative_to(root).as_posix() for path in files}
-    python = {
-        path.relative_to(root).as_posix(): path.read_text(encoding="utf-8")
-        for path in sorted((root / "calcs").rglob("*.py"))
-    }
-    tables = (root / "tests" / "tables").glob("*.yaml")
+    folders = (root / "data", root / "content", root / "tests" / "tables")
+    files = [path for folder in folders for path in sorted(folder.rglob("*.yaml"))]
+    host = root / "mkdocs.yml"
+    names = {path: _name(path, root) for path in (*files, *((host,) if host.is_file() else ()))}
+    python, undecoded = {}, []
+    for path in sorted((root / "calcs").rglob("*.py")):
+        content = path.read_bytes()
+        try:
+            python[_name(path, root)] = content.decode("utf-8").replace("\r\n", "\n")
+        except UnicodeDecodeError as error:
+            undecoded.append(not_utf_8(_name(path, root), content, error))
     return Project(
         documents={name: read_file(path, name) for path, name in names.items()},
         python=python,
-        other=frozenset(path.relative_to(root).as_posix() for path in tables),
+        undecoded=tuple(undecoded),
     )
+
+
+def _name(path: Path, root: Path) -> str:
+    return path.relative_to(root).as_posix()
 
 
 def from_texts(texts: Mapping[str, str], calculators: Mapping[str, Declared], day: date) -> Project:
     """A project given as texts, for tests: name of file to what it says."""
-    yaml = {name: text for name, text in texts.items() if name.startswith(("data/", "content/"))}
     python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
+    yaml = {name: text for name, text in texts.items() if name not in python}
     return Project(
         documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
         python=python,
-        other=frozenset(texts.keys() - yaml.keys() - python.keys()),
         day=day,
         given_calculators=calculators,
     )
+
+
+@cache
+def _words(text: str) -> frozenset[str]:
+    """Everything in a text that may be a name, with and without its dots."""
+    found = re.findall(r"[\w.]+", text)
+    return frozenset({*found, *(each.strip(".") for each in found)})
 
 
 def content_hash(root: Path = ROOT) -> str:

@@ -24,7 +24,7 @@ def nodes_of(text: str) -> tuple[ast.AST, ...] | None:
     """The file as Python reads it, walked once for all rules; nothing when it can't be read."""
     try:
         return tuple(ast.walk(ast.parse(text)))
-    except SyntaxError:
+    except (SyntaxError, ValueError):  # a character that no program may hold
         return None
 
 

@@ -39,7 +39,13 @@ class Document:
     keys: dict[Way, Mark] = field(default_factory=dict)
     values: dict[Way, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    text: str = field(default="", repr=False)  # as it stands in the file
     kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)  # see `once`
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all that the file says was read, and it has keys as every kind of file has."""
+        return not self.problems and isinstance(self.value, dict)
 
     def mark(self, way: Way, *, key: bool = False) -> Mark:
         """The place of a value (or of its key); of the nearest part above it when it is absent."""
@@ -105,17 +111,24 @@ def _read(content: bytes, file: str) -> Document:
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = content[: error.start].count(b"\n") + 1
-        found = f"Byte {error.start + 1} of the file is not UTF-8."
-        fix = "save the file as UTF-8"
-        return Document(file, problems=[Problem(file, line, 1, "", found, "", fix)])
+        problem = not_utf_8(file, content, error)
+        return Document(file, problems=[problem], text=content.decode("utf-8", "replace"))
     return read_text(text, file)
+
+
+def not_utf_8(file: str, content: bytes, error: UnicodeDecodeError) -> Problem:
+    """What is told of a file whose bytes are no text."""
+    before = content[: error.start]
+    line, column = before.count(b"\n") + 1, error.start - before.rfind(b"\n")
+    found = f"This byte, number {error.start + 1} of the file, is not UTF-8."
+    fix = "write this character anew and save the file as UTF-8"
+    return Problem(file, line, column, "", found, "", fix)
 
 
 def read_text(text: str, file: str) -> Document:
     """Read the text of one file. What can't be read is in `problems`, not raised."""
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    document = Document(file, problems=list(_tabs(text, file)))
+    document = Document(file, problems=list(_tabs(text, file)), text=text)
     if document.problems:
         return document
     try:

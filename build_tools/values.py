@@ -21,6 +21,12 @@ def quantity(text: str) -> Any:
         return None
 
 
+def measure_in(text: str) -> Any:
+    """What a value such as `21 mbar` measures, or nothing where it is no figure."""
+    read = quantity(text)
+    return None if read is None else _measure(read)
+
+
 @lru_cache(maxsize=512)
 def measure_of(unit: str) -> Any:
     """What a unit measures, or nothing where it is no unit. Equal for units of one kind.

@@ -27,26 +27,19 @@ from typing import Any
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
 from build_tools.read_yaml import read_file
-from build_tools.rules.standing_has_source import SEEN
+from build_tools.rules.table_of_proof import (
+    CITED,
+    HOW,
+    KEYS,
+    LIBRARY,
+    OUTSIDE,
+    WORKING,
+    not_known,
+)
 
 TABLES = Path(__file__).parent / "tables"
 TODAY = "2026-11-25"  # UP/1B Edition 4 is in force
 ORDINARY = 1e-3  # of the answer: what is within it says so without a reason
-PUBLISHED, SECONDARY, LIBRARY, MEMORY, WORKING = (
-    "published", "secondary", "library", "from_memory", "working",
-)  # fmt: skip
-CITED = (PUBLISHED, SECONDARY, MEMORY)
-OUTSIDE = (PUBLISHED, SECONDARY, LIBRARY)  # what neither this project nor its memory made
-HOW = (
-    "Say how its answer is known: 'published', 'secondary' or 'from_memory' with "
-    "{id: <of data/sources.yaml>, where: <place>}, 'library' with a name of tests/libraries.py, or "
-    "'working' with the sum written out."
-)
-KEYS = {
-    "id", "given", "using", "on", "expect", "shown", "verdicts", "verdicts_say", "notes",
-    "notes_say", "refused", "uncertainty",
-    "tables", "charts", "within", "because", *CITED, LIBRARY, WORKING,
-}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -116,26 +109,10 @@ def _table(path: Path) -> list[Row]:
 
 def fault(facts: Mapping[str, Any]) -> str:
     """What is wrong with how a row is written; empty where nothing is."""
-    unknown = sorted(set(facts) - KEYS)
+    unknown = sorted(set(facts) - set(KEYS))
     if unknown:
         return f"It has keys that nothing reads: {unknown}. {HOW if 'source' in unknown else ''}"
-    told = [kind for kind in (*CITED, LIBRARY) if kind in facts]
-    if len(told) > 1:
-        return f"Its answer is known in more than one way: {told}. Keep the one that it rests on."
-    if not told and not facts.get(WORKING):
-        return HOW
-    return _cited(told[0], facts[told[0]]) if told and told[0] in CITED else ""
-
-
-def _cited(kind: str, cite: Any) -> str:
-    if not isinstance(cite, dict) or set(cite) != {"id", "where"} or not all(cite.values()):
-        return f"'{kind}' is to be {{id: <of data/sources.yaml>, where: <place>}}."
-    source = sources().get(cite["id"])
-    if source is None:
-        return f"data/sources.yaml has no '{cite['id']}'."
-    if source["seen"] not in SEEN.get(kind, {source["seen"]}):
-        return f"It is '{kind}', and its source '{cite['id']}' is '{source['seen']}'."
-    return ""
+    return not_known(facts, sources())
 
 
 @cache

@@ -41,7 +41,7 @@ def declared(given: dict[str, Any]) -> Declared:
         for table, inner in given.get("columns", {}).items()
     }
     charts = {name: tuple(series) for name, series in given.get("charts", {}).items()}
-    named = {key: given.get(key, {}) for key in ("measures", "defaults")}
+    named = {key: given.get(key, {}) for key in ("measures", "defaults", "units")}
     return Declared(**plain, **options, columns=columns, charts=charts, **named)
 
 

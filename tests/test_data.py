@@ -4,9 +4,7 @@ What a record should say is written here by hand from the sources. That the figu
 is in test_figures.py.
 """
 
-import re
 from datetime import date, timedelta
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,7 +14,6 @@ from build_tools.project import load
 from build_tools.rules import Rule, rules
 
 PROJECT = load()
-TABLES_OF_PROOF = sorted((Path(__file__).parent / "tables").glob("*.yaml"))
 MADE = bundle.contents(PROJECT)
 RECORDS, TABLES = MADE["records"], MADE["tables"]
 # Figures that nobody has checked against a document. The number may only go down: to add one,
@@ -152,26 +149,3 @@ def _from_memory(made: dict[str, Any]) -> Any:
 def test_the_lowest_wobbe_index_changed_on_its_day(day: date, lowest: str) -> None:
     found = entry("network_gas.wobbe_low", day)
     assert found["value"] == lowest
-
-
-def test_every_source_is_cited_somewhere() -> None:
-    texts = [
-        text for each in PROJECT.documents.values() for way, text in each.texts() if "id" in way
-    ]
-    cited = {*texts, *(cite for each in PROJECT.calculators.values() for cite in each.sources)}
-    rows = "".join(path.read_text(encoding="utf-8") for path in TABLES_OF_PROOF)
-    assert [name for name in set(PROJECT.sources) - cited if name not in rows] == []
-
-
-PERSON = re.compile(r"\b[A-Z]\. ?(?:[A-Z]\. ?)*[A-Z][a-z]+|\bet al\b")  # I. Nitials
-
-
-def test_no_source_is_called_by_a_person() -> None:
-    for name, source in PROJECT.sources.items():
-        words = " ".join(source.get(key, "") for key in ("title", "publisher", "note"))
-        assert not PERSON.search(words), (name, words)
-
-
-def test_no_row_names_a_person() -> None:
-    for path in TABLES_OF_PROOF:
-        assert not PERSON.search(path.read_text(encoding="utf-8")), path.name

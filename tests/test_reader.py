@@ -61,7 +61,10 @@ def test_another_encoding_is_named_by_its_line(tmp_path: Path) -> None:
     path = tmp_path / "x.yaml"
     path.write_bytes("kind: nav\ntitle: 15 °C\n".encode("latin-1"))
     (problem,) = read_file(path, "x.yaml").problems
-    assert (problem.line, problem.fix) == (2, "save the file as UTF-8")
+    assert (problem.line, problem.fix) == (
+        2,
+        "write this character anew and save the file as UTF-8",
+    )
 
 
 def test_one_run_tells_all() -> None:

@@ -9,12 +9,13 @@ from typing import Any
 
 import pytest
 
+from build_tools.rules.table_of_proof import HOW, MEMORY, PUBLISHED, SECONDARY
 from calcs.bridge import Bridge
 from calcs.engine.reference import STANDINGS
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_quantity
 from tests import libraries
-from tests.rows import HOW, MEMORY, ORDINARY, PUBLISHED, SECONDARY, Row, by_kind, fault, rows
+from tests.rows import ORDINARY, Row, by_kind, fault, rows
 
 ROWS = rows()
 # The weakest standing that a verdict may have whose row is said to be read in a source.

@@ -3,7 +3,7 @@
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from build_tools.problems import Problem
 from build_tools.project import Project
@@ -17,11 +17,13 @@ class Rule:
         name: The name of its file, with hyphens.
         description: What must hold, in one line.
         check: Finds every place where it does not hold.
+        is_cause: What it finds may be why other rules find something. It is told first.
     """
 
     name: str
     description: str
     check: Callable[[Project], Iterator[Problem]]
+    is_cause: bool = False
 
 
 def rules() -> list[Rule]:
@@ -36,5 +38,9 @@ def rules() -> list[Rule]:
 
 
 def check_all(project: Project) -> list[Problem]:
-    """What every rule finds. A file that can't be read is reported and then left out."""
-    return [problem for rule in rules() for problem in rule.check(project)]
+    """What every rule finds. A file that can't be read is reported, and counts as there."""
+    return [
+        replace(problem, is_cause=rule.is_cause)
+        for rule in rules()
+        for problem in rule.check(project)
+    ]

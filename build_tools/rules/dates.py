@@ -1,7 +1,7 @@
 """Dates are days of the calendar; a history runs forward and no two of its entries overlap."""
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from build_tools.problems import Problem
@@ -10,6 +10,7 @@ from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
 from build_tools.shapes.build import UNDATED
 
+DAY = timedelta(days=1)
 KEYS = ("from", "until", "published", "in_force_from", "in_force_until")
 SPANS = (("from", "until"), ("in_force_from", "in_force_until"))
 
@@ -52,7 +53,16 @@ def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
         elif ended is not None and start <= ended:
             found = f"This entry starts on {start}; the one above it ends on {ended}."
             yield document.problem(place, found, "", "let one end the day before the next starts")
+        elif ended is not None and start > ended + DAY:
+            yield _gap(document, place, ended + DAY, start - DAY)
         earlier = entry
+
+
+def _gap(document: Document, place: Way, first: date, last: date) -> Problem:
+    days = f"on {first}" if first == last else f"from {first} to {last}"
+    found = f"Nothing holds {days}, between the entry above this one and this one."
+    fix = "let one end the day before the next starts, or add an entry with the standing not-held"
+    return document.problem(place, found, "A history has no gap.", fix)
 
 
 def _span(document: Document, way: Way, holder: Any) -> Iterator[Problem]:

@@ -1,15 +1,16 @@
 """A worked example gives readings of the invented visit to inputs that the calculator has."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from build_tools.declared import Declared
+from build_tools.naming import INSTRUMENT, VISITED, missing
 from build_tools.problems import Problem, listing, nearest
 from build_tools.project import Project, stem_of
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
-
-EXPECTED = "A value is the name of a reading in data/scenario/, or =word for a choice."
+from build_tools.values import measure_of
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -54,7 +55,13 @@ def _given(
             yield document.problem((*way, name), found, expected, fix, key=True)
         elif isinstance(value, str):
             options = _options(name, inputs[name], declared, project)
-            yield from _value(document, (*way, name), value, options, project)
+            unit = declared.units.get(name)
+            measure = None if unit is None else measure_of(unit)
+            if value.startswith("="):
+                yield from _choice(document, (*way, name), value[1:], options, project)
+            else:
+                at = partial(document.problem, (*way, name))
+                yield from missing(project, VISITED, value, at, measure)
         else:
             rows = value if isinstance(value, list) else []
             for number, row in enumerate(rows):
@@ -77,25 +84,14 @@ def _options(
     return (*options, *fitting)
 
 
-def _value(
+def _choice(
     document: Document, way: Way, value: str, options: tuple[str, ...], project: Project
 ) -> Iterator[Problem]:
-    readings = _readings(project)
-    if value.startswith("="):
-        if options and value[1:] not in options:
-            close = nearest(value[1:], options)
-            fix = f"write '={close}'" if close else "write one of these after the ="
-            found, expected = f"'{value[1:]}' is no option.", f"There are: {listing(options)}."
-            yield document.problem(way, found, expected, fix)
-    elif value not in readings:
-        close = nearest(value, readings)
-        fix = f"rename it to '{close}'" if close else f"add '{value}' to the invented visit"
-        yield document.problem(way, f"There is no reading '{value}'.", EXPECTED, fix)
-
-
-def _readings(project: Project) -> set[str]:
-    visits = [document.value.get("readings") for document in project.of_kind("scenario")]
-    return {name for readings in visits if isinstance(readings, dict) for name in readings}
+    if options and value not in options and not project.may_hold(value, *INSTRUMENT.files):
+        close = nearest(value, options)
+        fix = f"write '={close}'" if close else "write one of these after the ="
+        found, expected = f"'{value}' is no option.", f"There are: {listing(options)}."
+        yield document.problem(way, found, expected, fix)
 
 
 RULE = Rule("example-known", "A worked example gives known readings to known inputs.", check)

@@ -15,6 +15,9 @@ def check(project: Project) -> Iterator[Problem]:
         if not isinstance(terms, dict):
             continue
         words = "\n".join(text for other, _, text in project.texts() if other is not document)
+        # A page that can't be read may use them all.
+        unread = [each.text for each in project.documents.values() if not each.is_whole]
+        words = "\n".join([words, *unread])
         # One look finds most. A term that stands only within a longer one is looked for alone.
         seen = {word.lower() for word in pattern(terms).findall(words)} if terms else set()
         for term in terms:

@@ -9,6 +9,7 @@ from build_tools.problems import Problem, listing, nearest
 from build_tools.project import Project, stem_of
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
+from build_tools.shapes.content import CALCULATOR
 
 GROUPS = ("outputs", "steps", "verdicts", "notes", "rulings")
 # Groups whose members have parts of their own: where those stand and what one is called.
@@ -21,7 +22,8 @@ def check(project: Project) -> Iterator[Problem]:
     shared = {group: _at(words, (group,)) for group in SHARED_WORDS}
     for document in project.of_kind("calculator"):
         declared = project.calculators.get(stem_of(document.file))
-        if declared is not None:
+        # What is there can't be told while a file that holds words can't be read whole.
+        if declared is not None and document.is_whole and project.are_whole("words"):
             yield from _inputs(document, declared, shared["inputs"])
             for group in GROUPS:
                 names, elsewhere = getattr(declared, group), shared.get(group, ())
@@ -31,7 +33,8 @@ def check(project: Project) -> Iterator[Problem]:
                 yield from _compare(document, (group,), members, group[:-1])
                 for member, parts in members.items():
                     yield from _compare(document, (group, member, inner), parts, part)
-    if project.calculators:
+    # A calculator that can't be loaded may want any of them.
+    if project.calculators and not project.calcs_failures:
         for document in project.of_kind("words"):
             yield from _left_over(document, project)
             for group in SHARED_WORDS[1:]:
@@ -105,18 +108,40 @@ def _compare(
     elsewhere: Iterable[str] = (),
 ) -> Iterator[Problem]:
     names, words = list(wanted), _at(document, way)
+    if _is_shapeless(document, way):
+        return
     file = f"calcs/calculators/{stem_of(document.file)}.py"
     strays = [name for name in words if name not in names]
-    meant = {nearest(stray, names) for stray in strays}
+    lacking = [name for name in names if name not in words and name not in elsewhere]
+    meant = {nearest(stray, lacking) for stray in strays}
     for stray in strays:
         found = f"{file} has no {what} '{stray}'."
         close = nearest(stray, [name for name in names if name not in words])
         fix = f"rename it to '{close}'" if close else f"delete '{stray}'"
         yield document.problem((*way, stray), found, f"It has: {listing(names)}.", fix, key=True)
-    for name in names:
-        if name not in words and name not in elsewhere and name not in meant:
-            found = f"There are no words for the {what} '{name}' of {file}."
-            yield document.problem(way, found, "", f"add '{name}' here", key=True)
+    left = [name for name in lacking if name not in meant]
+    if len(left) > 1 and not words:
+        each = ", ".join(f"'{name}'" for name in left)
+        found = f"There are no words for {each} of {file}."
+        yield document.problem(way, found, "", f"add '{way[-1]}' with each of them", key=True)
+        return
+    for name in left:
+        found = f"There are no words for the {what} '{name}' of {file}."
+        yield document.problem(way, found, "", f"add '{name}' here", key=True)
+
+
+def _is_shapeless(document: Document, way: Way) -> bool:
+    """Whether the shape has more to say of this part than that a name has no words."""
+    value = dig(document.value, *way)
+    if value is not None and not isinstance(value, dict):
+        return True
+    shape = CALCULATOR["properties"]
+    if value is not None or len(way) != 1:
+        return (
+            value is None and len(way) > 1 and not isinstance(dig(document.value, *way[:-1]), dict)
+        )
+    strays = [key for key in document.value if key not in shape]
+    return way[0] in CALCULATOR["required"] or any(nearest(s, shape) == way[0] for s in strays)
 
 
 def _at(document: Document | None, way: Way) -> Mapping[str, Any]:

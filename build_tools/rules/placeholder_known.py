@@ -2,15 +2,21 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
 
-from build_tools.problems import Problem, nearest
+from build_tools.naming import RECORD, missing
+from build_tools.problems import Problem
 from build_tools.project import Project, kind_of
 from build_tools.rules import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
 OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_doubt",), ("judged",)}
-EXPECTED = "A name in braces is a record of data/, shown as its value in force."
+FIX = "name a record, or delete the braces"
+BRACED = replace(
+    RECORD, expected="A name in braces is a record of data/, shown as its value in force."
+)
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -21,12 +27,15 @@ def check(project: Project) -> Iterator[Problem]:
         own = kind in {"calculator", "words"} and way[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
         for name in PLACEHOLDER.findall(text):
-            if name in project.records or name in drawn or (own and name.isidentifier()):
+            if name in drawn or (own and name.isidentifier()):
                 continue
-            close = nearest(name, project.records)
-            fix = f"rename it to '{close}'" if close else "name a record, or delete the braces"
-            found = f"There is no record '{name}' to put in here."
-            yield document.problem(way, found, EXPECTED, fix)
+            if kind == "diagram" and project.may_hold(name, "scenario"):
+                continue
+            if "." in name:
+                yield from missing(project, BRACED, name, partial(document.problem, way))
+            else:
+                found = f"'{name}' can't be put in here." if name else "The braces are empty."
+                yield document.problem(way, found, BRACED.expected, FIX)
 
 
 RULE = Rule("placeholder-known", "Every name in braces is a record.", check)

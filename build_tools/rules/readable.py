@@ -13,4 +13,4 @@ def check(project: Project) -> Iterator[Problem]:
         yield from document.problems
 
 
-RULE = Rule("readable", "Every YAML file can be read strictly.", check)
+RULE = Rule("readable", "Every YAML file can be read strictly.", check, is_cause=True)

@@ -40,6 +40,8 @@ def _says(way: Way, text: str) -> bool:
 
 def _held(document: Document, way: Way, name: str, project: Project) -> Iterator[Problem]:
     known = {**project.records, **project.tables}
+    if project.may_hold(name, "limits", "gases") or project.stems("table") & {name} - {*known}:
+        return
     if name not in known:
         close = nearest(name, known)
         fix = f"rename it to '{close}'" if close else f"delete '{name}'"

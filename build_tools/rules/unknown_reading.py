@@ -1,23 +1,33 @@
 """Every reading that a step or the invented visit names stands in data/visit_record.yaml."""
 
 from collections.abc import Iterator
+from functools import partial
+from typing import Any
 
-from build_tools.problems import Problem, nearest
+from build_tools.naming import READING, measured, missing
+from build_tools.problems import Problem
 from build_tools.project import Project
-from build_tools.read_yaml import Document, Way
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
-
-EXPECTED = "Readings stand in data/visit_record.yaml."
+from build_tools.values import measure_in
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name; a line of `record` with a space in it is a sentence."""
-    known = project.one("visit_record")
     for document, way, name in _named(project):
-        if name not in known:
-            close = nearest(name, known)
-            fix = f"rename it to '{close}'" if close else f"add '{name}' to data/visit_record.yaml"
-            yield document.problem(way, f"There is no reading '{name}'.", EXPECTED, fix)
+        at = partial(document.problem, way)
+        yield from missing(project, READING, name, at, _wanted(document, way, project))
+
+
+def _wanted(document: Document, way: Way, project: Project) -> Any:
+    """What the reading must measure: what its invented value or the record beside it does."""
+    if way[0] == "readings":
+        value = dig(document.value, *way, "value")
+        return measure_in(value) if isinstance(value, str) else None
+    expect = dig(document.value, *way[:2], "expect") if way[0] == "steps" else None
+    names = [expect] if isinstance(expect, str) else expect
+    kinds = {measured(project, str(each)) for each in names} if isinstance(names, list) else set()
+    return kinds.pop() if len(kinds) == 1 else None
 
 
 def _named(project: Project) -> Iterator[tuple[Document, Way, str]]:

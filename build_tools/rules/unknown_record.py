@@ -1,35 +1,71 @@
 """Every record that a step, a diagram or a formula names is there."""
 
+import ast
 from collections.abc import Iterator
+from functools import partial
+from typing import Any
 
+from build_tools.naming import RECORD, At, adding, declared, measured, missing
 from build_tools.problems import Problem, nearest
 from build_tools.project import Project
-from build_tools.python_text import matching, nodes_of, record_names
-from build_tools.read_yaml import Document, Way
+from build_tools.python_text import calls, matching, nodes_of, record_names
+from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
+from build_tools.values import measure_of
 
-MANY = "Records stand in data/limits/ and data/gases.yaml."
+TIME = "s"
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name in the procedures, the reference pages and the formulas."""
     for document in project.of_kind("procedure", "reference"):
         for way, name in named_in_page(document):
-            if name not in project.records:
-                close = nearest(name, project.records)
-                fix = f"rename it to '{close}'" if close else f"add the record '{name}'"
-                yield document.problem(way, f"There is no record '{name}'.", MANY, fix)
-    known = [*project.records, *project.tables]
+            wanted = _wanted(document, way, project)
+            yield from missing(project, RECORD, name, partial(document.problem, way), wanted)
+    known = [*declared(project, RECORD), *project.stems("table")]
     for file, text in project.python.items():
         nodes = nodes_of(text) if file.startswith("calcs/calculators/") else None
+        units = dict(_defaults(nodes)) if nodes else {}
         for found in record_names(nodes) if nodes else ():
-            if not any(
-                found.text == name or matching(found.text).fullmatch(name) for name in known
-            ):
-                close = nearest(found.text, known)
-                fix = f"rename it to '{close}'" if close else f"add the record '{found.text}'"
-                message = f"There is no record '{found.text}'."
-                yield Problem(file, found.line, found.column, "", message, MANY, fix)
+            pattern = matching(found.text)
+            if any(found.text == name or pattern.fullmatch(name) for name in known):
+                continue
+            if not project.may_match(pattern, *RECORD.files):
+                at = partial(Problem, file, found.line, found.column, "")
+                unit = units.get((found.line, found.column))
+                wanted = None if unit is None else measure_of(unit)
+                if "*" in found.text:
+                    yield _no_such_pattern(found.text, project, at)
+                else:
+                    yield from missing(project, RECORD, found.text, at, wanted)
+
+
+def _no_such_pattern(pattern: str, project: Project, at: At) -> Problem:
+    close = nearest(pattern, declared(project, RECORD))
+    fix = f"write it so that it fits, as '{close}' is written" if close else adding(RECORD, pattern)
+    return at(f"No record has a name like '{pattern}'.", RECORD.expected, fix)
+
+
+def _wanted(document: Document, way: Way, project: Project) -> Any:
+    """What the figure must measure: a timer's is a time, and a reading is held against its like."""
+    if way[0] != "steps" or len(way) < 3:
+        return None
+    if way[2] == "timer":
+        return measure_of(TIME)
+    reading = dig(document.value, *way[:2], "reading")
+    names = [reading] if isinstance(reading, str) else reading
+    kinds = {measured(project, str(each)) for each in names} if isinstance(names, list) else set()
+    return kinds.pop() if len(kinds) == 1 else None
+
+
+def _defaults(nodes: tuple[ast.AST, ...]) -> Iterator[tuple[tuple[int, int], str]]:
+    """The place of each `default` of an input, and the unit of that input."""
+    for call in calls(nodes, "Input"):
+        unit = call.args[1] if len(call.args) > 1 else None
+        for keyword in call.keywords:
+            if keyword.arg == "default" and isinstance(unit, ast.Constant):
+                place = keyword.value
+                yield (place.lineno, place.col_offset + 1), str(unit.value)
 
 
 def named_in_page(document: Document) -> Iterator[tuple[Way, str]]:

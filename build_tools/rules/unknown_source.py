@@ -2,14 +2,15 @@
 
 import ast
 from collections.abc import Iterable, Iterator
+from functools import partial
 
-from build_tools.problems import Problem, nearest
+from build_tools.naming import SOURCE, missing
+from build_tools.problems import Problem
 from build_tools.project import Project
 from build_tools.python_text import calls, nodes_of
 from build_tools.rules import Rule
 
 CITING = ("limits", "gases", "table", "instruments", "procedure")
-EXPECTED = "Sources stand in data/sources.yaml."
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -18,22 +19,13 @@ def check(project: Project) -> Iterator[Problem]:
         for way, name in document.texts():
             cites = way[-1] == "id" and way[-2:-1] == ("source",)
             listed = way[0] == "sources" and way[-1] == "id"
-            if (cites or listed) and name not in project.sources:
-                found = f"There is no source '{name}'."
-                yield document.problem(way, found, EXPECTED, _fix(name, project))
+            if cites or listed:
+                yield from missing(project, SOURCE, name, partial(document.problem, way))
     for file, text in project.python.items():
         nodes = nodes_of(text)
         for node in _cited(nodes) if nodes else ():
-            if node.value not in project.sources:
-                line, column = node.lineno, node.col_offset + 1
-                found = f"There is no source '{node.value}'."
-                fix = _fix(str(node.value), project)
-                yield Problem(file, line, column, "", found, EXPECTED, fix)
-
-
-def _fix(name: str, project: Project) -> str:
-    close = nearest(name, project.sources)
-    return f"rename it to '{close}'" if close else f"add '{name}' to data/sources.yaml"
+            at = partial(Problem, file, node.lineno, node.col_offset + 1, "")
+            yield from missing(project, SOURCE, str(node.value), at)
 
 
 def _cited(nodes: Iterable[ast.AST]) -> Iterator[ast.Constant]:

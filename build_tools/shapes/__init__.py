@@ -10,8 +10,9 @@ from build_tools.shapes.build import Shape
 from build_tools.shapes.content import CONTENT_SHAPES
 from build_tools.shapes.data import DATA_SHAPES
 from build_tools.shapes.reword import check_shape
+from build_tools.shapes.site import SITE
 
-SHAPES: dict[str, Shape] = {**DATA_SHAPES, **CONTENT_SHAPES}
+SHAPES: dict[str, Shape] = {**DATA_SHAPES, **CONTENT_SHAPES, "site": SITE}
 
 __all__ = ["SHAPES", "Shape", "check_shape", "misshapen"]
 

@@ -137,6 +137,9 @@ READING = mapping(
 )
 VISIT_RECORD = named(READING, DOTTED)
 
+# Rows that prove a calculator. What a row must say is the rule table-of-proof.
+PROOF = mapping({"calculator": NAME, "rows": listing({"type": "object"})})
+
 DATA_SHAPES: dict[str, Shape] = {
     "limits": RECORDS,
     "gases": RECORDS,
@@ -145,4 +148,5 @@ DATA_SHAPES: dict[str, Shape] = {
     "sources": SOURCES,
     "scenario": SCENARIO,
     "visit_record": VISIT_RECORD,
+    "proof": PROOF,
 }

@@ -73,9 +73,12 @@ def _missing_key(document: Document, error: ValidationError, way: Way) -> Iterat
     key = next(key for key in error.validator_value if error.message.startswith(repr(key)))
     known = error.schema.get("properties", {})
     strays = [stray for stray in error.instance if stray not in known]
-    if key not in {nearest(stray, known) for stray in strays}:  # else renaming puts it right
-        found = f"The key '{key}' is missing here."
+    meant = [stray for stray in strays if nearest(stray, known) == key]
+    found = f"The key '{key}' is missing here."
+    if not meant:
         yield document.problem(way, found, "", f"add '{key}'", key=True)
+    elif error.schema.get("additionalProperties", True):  # no other problem says that of the stray
+        yield document.problem((*way, meant[0]), found, "", f"rename it to '{key}'", key=True)
 
 
 def _wrong_word(document: Document, error: ValidationError, way: Way) -> Iterator[Problem]:

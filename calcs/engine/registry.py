@@ -37,16 +37,30 @@ DECISION_RULE = Choice("decision_rule", RULES, default=BY_VERDICT)
 @cache
 def calculators() -> Mapping[str, Calculator]:
     """Every calculator by id, in alphabetical order."""
-    found = {}
-    for module in sorted(pkgutil.iter_modules(folder.__path__), key=lambda module: module.name):
-        declared = importlib.import_module(f"{folder.__name__}.{module.name}").CALCULATOR
-        if declared.id != module.name:
-            raise ImportError(
-                f"calcs/calculators/{module.name}.py declares a formula named {declared.id!r}. "
-                f"Rename the file or the function: they must be the same."
-            )
-        found[declared.id] = declared
-    return found
+    return {name: load(name) for name in names()}
+
+
+def names() -> list[str]:
+    """The stem of every file in the folder of calculators."""
+    return sorted(module.name for module in pkgutil.iter_modules(folder.__path__))
+
+
+def load(name: str) -> Calculator:
+    """The calculator that one file declares.
+
+    Raises:
+        ImportError: Its formula has another name than its file, or it declares nothing.
+    """
+    module = importlib.import_module(f"{folder.__name__}.{name}")
+    declared: Calculator | None = getattr(module, "CALCULATOR", None)
+    if declared is None:
+        raise ImportError(f"calcs/calculators/{name}.py has no CALCULATOR.")
+    if declared.id != name:
+        raise ImportError(
+            f"calcs/calculators/{name}.py declares a formula named {declared.id!r}. "
+            f"Rename the file or the function: they must be the same."
+        )
+    return declared
 
 
 @cache
