@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.combustion import FUEL_LINE, fuel_chart
-from calcs.domain.flue.flue_findings import LEVELS, line_of_fuel, sound_findings, untrue_findings
+from calcs.domain.flue.flue_findings import line_of_fuel, sound_findings, untrue_findings
 from calcs.domain.flue.flue_fit import fit, why_untrue
 from calcs.domain.flue.flue_gas import flue_gas
+from calcs.domain.flue.flue_levels import LEVELS
 from calcs.domain.flue.flue_sample import (
     SAMPLE,
     SAMPLE_CELLS,
@@ -252,6 +253,9 @@ CALCULATOR = Calculator(
     rulings=(
         "no_level",
         "no_level_high",
+        "above_type_test",
+        "sample_too_thin",
+        "no_oxygen_left",
         "sample_misfit",
         "sample_misfit_high",
         "sample_is_air",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.flue.flue_findings import LEVELS
+from calcs.domain.flue.flue_levels import LEVELS
 from calcs.domain.flue.flue_sample import SAMPLE_CELLS, check_carbon, doubt_of_carbon_monoxide
 from calcs.domain.flue.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
 from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
@@ -217,6 +217,9 @@ CALCULATOR = Calculator(
     rulings=(
         "no_level",
         "no_level_high",
+        "above_type_test",
+        "sample_too_thin",
+        "no_oxygen_left",
         "no_target",
         "no_tolerance",
         "other_gas",

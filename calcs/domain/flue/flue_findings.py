@@ -3,76 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from calcs.domain.flue.flue_fit import AIR, MISFIT, agrees, allowed
+from calcs.domain.flue.flue_levels import (
+    CRITICAL,
+    DIOXIDE_INSTRUCTIONS,
+    ROOM,
+    TYPE_TEST,
+    Level,
+    levels_of,
+)
 from calcs.engine.declarations import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.reference import InForce
 from calcs.engine.traced import si
-from calcs.engine.uncertainty import expanded
+from calcs.engine.uncertainty import beyond, ceiling, expanded
 from calcs.engine.units import Q, join_unit, round_half_up, short_number
-
-KIND = {
-    "condensing_boiler": "condensing",
-    "boiler": "non_condensing",
-    # The source of the boilers' ratio names boilers and combination boilers alone.
-    **dict.fromkeys(("water_heater", "gas_fire", "cooker", "other"), ""),
-}
-TYPE_TESTED = ("gas_fire", "cooker")
-MONOXIDE = "combustion.carbon_monoxide_high.condensing"
-INVESTIGATE = "combustion.ratio_investigate.non_condensing"
-SERVICE = "combustion.ratio_service.non_condensing"
-TYPE_TEST = "combustion.ratio_type_test"
-RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
-MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
-DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
-CRITICAL = "combustion.ratio_critical"
-ROOM = "carbon_monoxide.room_stop"
-LEVELS = (
-    ROOM,
-    CRITICAL,
-    "combustion.ratio_high.*",
-    MONOXIDE,
-    INVESTIGATE,
-    SERVICE,
-    TYPE_TEST,
-    RATIO_INSTRUCTIONS,
-    MONOXIDE_INSTRUCTIONS,
-    DIOXIDE_INSTRUCTIONS,
-)
-
-
-class Level(NamedTuple):
-    """A level that a sample is held to: the name of its verdict, the most, and where it is from."""
-
-    name: str
-    high: Q | None
-    records: tuple[str, ...]
-
-    @property
-    def is_ratio(self) -> bool:
-        """Whether it is a ratio; else it is carbon monoxide alone."""
-        return not self.name.startswith("carbon_monoxide")
-
-
-def levels_of(given: Mapping[str, Any], ref: InForce) -> list[Level]:
-    """Instructions before action levels; a ratio with no level is there with None."""
-    kind = KIND[given["appliance"]]
-    high, name = given["ratio_limit"], RATIO_INSTRUCTIONS
-    if high is None and kind:
-        name = f"combustion.ratio_high.{kind}"
-        high = ref[name]
-    levels = [Level("ratio", high, (name,))]
-    if kind == "non_condensing":
-        levels.append(Level("ratio_investigate", ref[INVESTIGATE], (INVESTIGATE, SERVICE)))
-    if given["appliance"] in TYPE_TESTED:
-        levels.append(Level("type_test", ref[TYPE_TEST], (TYPE_TEST,)))
-    if given["carbon_monoxide_limit"] is not None:
-        limit = given["carbon_monoxide_limit"]
-        levels.append(Level("carbon_monoxide", limit, (MONOXIDE_INSTRUCTIONS,)))
-    elif kind == "condensing":
-        levels.append(Level("carbon_monoxide", ref[MONOXIDE], (MONOXIDE,)))
-    return levels
 
 
 def sound_findings(
@@ -80,7 +26,7 @@ def sound_findings(
 ) -> list[Finding]:
     """What a sample that can be true is held to, and what else it says."""
     findings = level_findings(
-        levels_of(given, ref), answers["ratio"], given["carbon_monoxide"], ref
+        levels_of(given, ref), answers["ratio"], given["carbon_monoxide"], given["oxygen"], ref
     )
     if "oxygen_difference" in answers:
         findings += fuel_findings(answers, (given["oxygen"], given["carbon_dioxide"]), ref)
@@ -106,22 +52,50 @@ def untrue_findings(
     return findings
 
 
-def level_findings(levels: Iterable[Level], ratio: Q, monoxide: Q, ref: InForce) -> list[Finding]:
-    """A sample that can be true, against each level; where none is held, nothing is judged."""
-    return [
-        _no_level(one, ratio, ref)
-        if one.high is None
-        else Compare(one.name, ratio, None, one.high, one.records, "", 4)
-        if one.is_ratio
-        else Compare(one.name, monoxide, None, one.high, one.records, "ppm", 0)
-        for one in levels
-    ]
+def level_findings(
+    levels: Iterable[Level], ratio: Q, monoxide: Q, oxygen: Q | None, ref: InForce
+) -> list[Finding]:
+    """A sample that can be true, against each level; where none is held, nothing is judged.
+
+    Little carbon monoxide passes nothing in a sample that is air but for a trace, because air thins
+    it; nor where no oxygen is left, because no burner takes all of it and makes none.
+    """
+    held = list(levels)
+    thin = any(_is_too_thin(one, ratio) for one in held)
+    spent = oxygen is not None and si(oxygen) <= si(expanded(oxygen))
+    findings: list[Finding] = []
+    for one in held:
+        reading = ratio if one.is_ratio else monoxide
+        if one.high is None:
+            findings.append(_no_level(one, ratio, ref))
+        elif spent and si(reading) <= si(one.high):
+            findings.append(Ruling(one.name, "not_judged", "no_oxygen_left", one.records))
+        elif thin and not one.is_ratio and si(reading) <= si(one.high):
+            findings.append(Ruling(one.name, "not_judged", "sample_too_thin", one.records))
+        else:
+            unit, places = ("", 4) if one.is_ratio else ("ppm", 0)
+            findings.append(Compare(one.name, reading, None, one.high, one.records, unit, places))
+    return findings
+
+
+def _is_too_thin(level: Level, ratio: Q) -> bool:
+    """Whether so little of the sample is flue gas that its ratio can't be told from a level."""
+    if level.high is None or not level.is_ratio:
+        return False
+    return beyond(expanded(ratio), ceiling(ratio, None, level.high, None))
 
 
 def _no_level(level: Level, ratio: Q, ref: InForce) -> Ruling:
-    """No verdict, and no comfort either: what is critical by calculation is said to be."""
-    critical = ref[CRITICAL]
-    if si(ratio) - si(expanded(ratio)) <= si(critical):
+    """No pass, and no comfort either: what is critical by calculation is said to be.
+
+    What is more than any gas fire or cooker was allowed on the test bench fails without a level.
+    """
+    critical, most = ref[CRITICAL], ref[TYPE_TEST]
+    least = si(ratio) - si(expanded(ratio))
+    if least > si(most):
+        shown = {"most": short_number(float(most.to("").magnitude))}
+        return Ruling(level.name, "does_not_meet", "above_type_test", (TYPE_TEST,), shown)
+    if least <= si(critical):
         return Ruling(level.name, "not_judged", "no_level", level.records)
     values = {"critical": short_number(float(critical.to("").magnitude))}
     return Ruling(level.name, "not_judged", "no_level_high", (*level.records, CRITICAL), values)

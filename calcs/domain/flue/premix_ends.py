@@ -6,14 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calcs.domain.flue.flue_findings import (
-    DIOXIDE_INSTRUCTIONS,
-    Level,
-    level_findings,
-    levels_of,
-    nothing_judged,
-)
+from calcs.domain.flue.flue_findings import level_findings, nothing_judged
 from calcs.domain.flue.flue_fit import INSTRUMENT_OXYGEN, exceeds, fit, why_untrue
+from calcs.domain.flue.flue_levels import DIOXIDE_INSTRUCTIONS, Level, levels_of
 from calcs.domain.flue.flue_sample import carbon_dioxide_of, instrument_maximum
 from calcs.domain.gas.stoichiometry import Burning
 from calcs.domain.plausibility.ordinary import ordinary
@@ -147,7 +142,7 @@ def end_findings(
         none = Quantity(0.0, "ppm")
         monoxide = none if sample.monoxide is None else sample.monoxide
         return nothing_judged(held, reason, monoxide, dioxides, ref)
-    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, ref)
+    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, sample.oxygen, ref)
     return [_target_finding(target, sample, given["tolerance"], ref), *found]
 
 

@@ -1,0 +1,105 @@
+"""The levels that a sample of flue gas is held to, and which of the reader's own make no sense."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from calcs.engine.errors import Impossible
+from calcs.engine.reference import InForce
+from calcs.engine.traced import si
+from calcs.engine.units import Q, join_unit, short_number
+
+KIND = {
+    "condensing_boiler": "condensing",
+    "boiler": "non_condensing",
+    # The source of the boilers' ratio names boilers and combination boilers alone.
+    **dict.fromkeys(("water_heater", "gas_fire", "cooker", "other"), ""),
+}
+TYPE_TESTED = ("gas_fire", "cooker")
+MONOXIDE = "combustion.carbon_monoxide_high.condensing"
+INVESTIGATE = "combustion.ratio_investigate.non_condensing"
+SERVICE = "combustion.ratio_service.non_condensing"
+TYPE_TEST = "combustion.ratio_type_test"
+RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
+MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
+DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
+RICHEST = "combustion.carbon_dioxide_max.butane"
+CRITICAL = "combustion.ratio_critical"
+ROOM = "carbon_monoxide.room_stop"
+LEVELS = (
+    ROOM,
+    CRITICAL,
+    "combustion.ratio_high.*",
+    MONOXIDE,
+    INVESTIGATE,
+    SERVICE,
+    TYPE_TEST,
+    RATIO_INSTRUCTIONS,
+    MONOXIDE_INSTRUCTIONS,
+    DIOXIDE_INSTRUCTIONS,
+)
+
+
+class Level(NamedTuple):
+    """A level that a sample is held to: the name of its verdict, the most, and where it is from."""
+
+    name: str
+    high: Q | None
+    records: tuple[str, ...]
+
+    @property
+    def is_ratio(self) -> bool:
+        """Whether it is a ratio; else it is carbon monoxide alone."""
+        return not self.name.startswith("carbon_monoxide")
+
+
+def levels_of(given: Mapping[str, Any], ref: InForce) -> list[Level]:
+    """Instructions before action levels; a ratio with no level is there with None.
+
+    Raises:
+        Impossible: A level of the reader's own would pass what nothing is allowed.
+    """
+    _check_own(given, ref)
+    kind = KIND[given["appliance"]]
+    high, name = given["ratio_limit"], RATIO_INSTRUCTIONS
+    if high is None and kind:
+        name = f"combustion.ratio_high.{kind}"
+        high = ref[name]
+    levels = [Level("ratio", high, (name,))]
+    if kind == "non_condensing":
+        levels.append(Level("ratio_investigate", ref[INVESTIGATE], (INVESTIGATE, SERVICE)))
+    if given["appliance"] in TYPE_TESTED:
+        levels.append(Level("type_test", ref[TYPE_TEST], (TYPE_TEST,)))
+    if given["carbon_monoxide_limit"] is not None:
+        limit = given["carbon_monoxide_limit"]
+        levels.append(Level("carbon_monoxide", limit, (MONOXIDE_INSTRUCTIONS,)))
+    elif kind == "condensing":
+        levels.append(Level("carbon_monoxide", ref[MONOXIDE], (MONOXIDE,)))
+    return levels
+
+
+def _check_own(given: Mapping[str, Any], ref: InForce) -> None:
+    """Refuse a typed level beyond what any gas appliance of the kinds held passes a test with.
+
+    Gas fires and cookers were allowed the highest ratio of all. Carbon monoxide is held to the same
+    with the most carbon dioxide that the flue gas of natural gas, propane or butane has.
+
+    Raises:
+        Impossible: The level is above it.
+    """
+    most = ref[TYPE_TEST]
+    _check_below("ratio_limit", given["ratio_limit"], most)
+    _check_below("carbon_monoxide_limit", given["carbon_monoxide_limit"], most * ref[RICHEST])
+
+
+def _check_below(field: str, typed: Q | None, most: Q) -> None:
+    if typed is None or si(typed) <= si(most) * (1 + 1e-9):
+        return
+    unit = typed.units
+    shown = join_unit(short_number(float(most.to(unit).magnitude), 3), unit)
+    raise Impossible(
+        field,
+        f"{{this}} is above {shown}. Not even a gas fire was allowed so much at its type test. "
+        "Read it again in the instructions.",
+    )
