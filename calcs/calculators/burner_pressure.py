@@ -22,7 +22,7 @@ from calcs.engine.declarations import (
     Ruling,
 )
 from calcs.engine.errors import Impossible, Missing
-from calcs.engine.traced import square_root
+from calcs.engine.traced import si, square_root
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit, round_half_up
 
@@ -34,6 +34,9 @@ PREMIX = (
 )
 TOLERANCE = "burner_pressure.tolerance_fixed"
 IN_INSTRUCTIONS = "burner_pressure.tolerance_instructions"
+# As shares of the plate: what makers and training give at most, and what can be no tolerance.
+HABIT, WIDEST = 0.1, 0.25
+HAIR = 1e-6  # Pa, for the last digits of a float
 
 
 def burner_pressure(
@@ -133,7 +136,12 @@ def _refuse_upside_down(high: str, most: Q | None, low: str, least: Q | None) ->
 
 
 def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
-    """Every reading against the plate, then what to turn, in the order to turn it."""
+    """Every reading against the plate, then what to turn, in the order to turn it.
+
+    Raises:
+        Impossible: The tolerance is too wide to be one.
+    """
+    _check_tolerance(given)
     typed = given["tolerance"].role == "input"
     records = ("burner_pressure.maximum",) if typed else (TOLERANCE,)
     findings: list[Finding] = []
@@ -142,7 +150,7 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
         if plate is None or reading is None:
             continue
         if not _has_tolerance(given, name):
-            findings.append(_minimum_waits(name, reading, plate))
+            findings.append(_waits(name, reading, plate))
             continue
         low, high = plate - given["tolerance"], plate + given["tolerance"]
         findings.append(Compare(name, reading, low, high, records, rule=SETTING))
@@ -157,11 +165,33 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
 
 
 def _has_tolerance(given: Mapping[str, Any], end: str) -> bool:
-    """The habit of the trade is for the maximum: at a minimum of 2 mbar, 0.5 would be a quarter."""
-    return end.endswith("max") or given["tolerance"].role == "input"
+    """Whether the tolerance says anything of this end.
+
+    The habit of the trade is for the maximum: at a minimum of 2 mbar, 0.5 would be a quarter. Nor
+    is it for a burner whose maximum is so low that it would be more than ten percent.
+    """
+    tolerance, plate = given["tolerance"], given[f"plate_{end[-3:]}"]
+    if tolerance.role != "input":
+        return end.endswith("max") and si(tolerance) <= HABIT * si(plate) + HAIR
+    return end.endswith("max") or si(tolerance) <= WIDEST * si(plate) + HAIR
 
 
-def _minimum_waits(name: str, reading: Q, plate: Q) -> Ruling:
+def _check_tolerance(given: Mapping[str, Any]) -> None:
+    """Refuse a tolerance that would let nearly any pressure by.
+
+    Raises:
+        Impossible: It is more than a quarter of the plate's maximum.
+    """
+    tolerance, plate = given["tolerance"], given["plate_max"]
+    if tolerance.role == "input" and si(tolerance) > WIDEST * si(plate) + HAIR:
+        raise Impossible(
+            "tolerance",
+            "{this} is more than a quarter of {plate_max}. No instructions allow so much. Type "
+            "how far off it may be to one side, as a pressure.",
+        )
+
+
+def _waits(name: str, reading: Q, plate: Q) -> Ruling:
     shown = {
         key: join_unit(round_half_up(float(value.to("mbar").magnitude), 1), "mbar")
         for key, value in (("reading", reading), ("plate", plate))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.domain.gas.supply import check_least, lock_up, shown
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
 from calcs.engine.declarations import (
     STATED,
@@ -24,7 +25,7 @@ from calcs.engine.declarations import (
 from calcs.engine.errors import Impossible
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q
 
 # Where the appliance's end was read: only at the first has the gas passed the pipework alone.
 PIPE_END, GAS_VALVE, ELSEWHERE = "pipe_end", "gas_valve", "elsewhere"
@@ -126,6 +127,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         f"working_pressure.supply_{part}.{gas}" for part in ("nominal", "tolerance")
     )
     low, high = ref[nominal] - ref[either_side], ref[nominal] + ref[either_side]
+    check_least(given["least_inlet"], ref[nominal])
     loss_limit = "working_pressure.pipe_loss." + gas
     if gas != "natural_gas" and given["installation_code"] == "lpg_code":
         loss_limit = "working_pressure.pipe_loss_lpg_code"
@@ -142,8 +144,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         given["meter_standing"] if given["meter_standing"] is not None else given["inlet_standing"]
     )
     if gas == "natural_gas" and standing is not None:
-        limit = "working_pressure.lock_up_high"
-        findings.append(Compare("lock_up", standing, None, ref[limit], (limit,)))
+        findings.append(lock_up(standing, low, ref))
     if gas == "natural_gas" and given["meter_mean"] is not None:
         bounds = tuple(f"working_pressure.six_minute_{end}" for end in ("low", "high"))
         mean_low, mean_high = (ref[name] for name in bounds)
@@ -165,12 +166,8 @@ def _inlet(given: Mapping[str, Any], usual: Q) -> Finding:
         return Compare("inlet_working", reading, least, None, records)
     if _at_most(usual, reading):
         return Ruling("inlet_working", "not_judged", "least_inlet_unknown", records)
-    values = {"usual": _shown(usual, 1)}
+    values = {"usual": shown(usual, 1)}
     return Ruling("inlet_working", "not_judged", "least_inlet_unknown_and_low", records, values)
-
-
-def _shown(pressure: Q, places: int) -> str:
-    return join_unit(round_half_up(float(pressure.to("mbar").magnitude), places), "mbar")
 
 
 def _loss(given: Mapping[str, Any], loss: Q, limit: Q, record: str) -> Finding:
@@ -181,7 +178,7 @@ def _loss(given: Mapping[str, Any], loss: Q, limit: Q, record: str) -> Finding:
     """
     if _is_pipework_alone(given) or _at_most(loss, limit):
         return Compare("pressure_loss", loss, None, limit, (record,), places=2)
-    values = {"loss": _shown(loss, 2), "limit": _shown(limit, 2)}
+    values = {"loss": shown(loss, 2), "limit": shown(limit, 2)}
     reason = f"more_between_{given['inlet_read_at']}"
     return Ruling("pressure_loss", "cannot_tell", reason, (record,), values)
 
@@ -274,6 +271,7 @@ CALCULATOR = Calculator(
     verdicts=("inlet_working", "meter_working", "pressure_loss", "lock_up", "meter_mean", "path"),
     notes=("standing_differ", "kilopascal"),
     rulings=(
+        "supply_too_low",
         "least_inlet_unknown",
         "meter_unread",
         "more_between_gas_valve",
