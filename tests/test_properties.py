@@ -92,7 +92,11 @@ def test_out_of_range_is_refused_by_name(calculator, bridge):
 
 
 # An index counts in the unit of its meter. Readings in another are asked about.
-READ_OFF = {("purge", "first_reading"), ("purge", "second_reading")}
+READ_OFF = {
+    (calculator, reading)
+    for calculator in ("purge", "gas_rate")
+    for reading in ("first_reading", "second_reading")
+}
 
 
 def in_other_unit(row: Row) -> list[dict[str, Any]]:

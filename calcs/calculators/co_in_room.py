@@ -10,6 +10,7 @@ from typing import Any
 from calcs.charts.co_in_room import OVER_TIME, time_chart
 from calcs.domain.air.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.domain.plausibility.ratio import check_for_percent
+from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -219,6 +220,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     """Readings against the level at which work stops and the guidelines, or the alarm's time."""
     step = given["analyser_resolution"]
     if given["question"] == "alarm":
+        check_time(given, ("alarm_time",))
         check_for_percent("alarm_gas", given["alarm_gas"], step)
         return [_alarm(given, answers)]
     for reading in given["readings"]:

@@ -241,8 +241,8 @@ CALCULATOR = Calculator(
             "plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True, doubt=STATED
         ),
         Choice("plate_basis", ("net", "gross"), default="net"),
-        Input("tolerance_above", "percent", low=0, high=50, default=ABOVE, doubt=STATED),
-        Input("tolerance_below", "percent", low=0, high=50, default=BELOW, doubt=STATED),
+        Input("tolerance_above", "percent", low=0, high=20, default=ABOVE, doubt=STATED),
+        Input("tolerance_below", "percent", low=0, high=20, default=BELOW, doubt=STATED),
         Choice("correction", ("none", "by_conditions"), default="none"),
         Input(
             "gas_temperature",

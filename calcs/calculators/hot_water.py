@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.curves import from_table
 from calcs.engine.declarations import (
     SETTING,
@@ -117,7 +118,12 @@ def hot_water(
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> list[Finding]:
-    """The flow at the rated rise against what the maker states."""
+    """The flow at the rated rise against what the maker states.
+
+    Raises:
+        Impossible: The time is finer than the watch shows.
+    """
+    check_time(given, ("elapsed",))
     stated = given["rated_flow"]
     if stated is None:
         return []

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.gas.meter_index import turned
+from calcs.domain.gas.meter_index import check_unit_of_index, turned
 from calcs.domain.plausibility.gas_rate import IMPOSSIBLE, ODD_VALUE, SLIPS, slips
+from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling, Run
+from calcs.engine.errors import Impossible
+from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit, round_half_up
 
 ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
 BILLING = "billing.volume_correction"
+WIDEST = 0.2  # share of the plate
 VERDICTS = ("heat_input",)
 NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
 RULINGS = ("cannot_be_true", "calorific_value_unlike")
@@ -20,7 +24,16 @@ RULINGS = ("cannot_be_true", "calorific_value_unlike")
 def judge(
     *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
 ) -> list[Finding]:
-    """The heat input against the data plate, and what else the readings say of themselves."""
+    """The heat input against the data plate, and what else the readings say of themselves.
+
+    Raises:
+        Impossible: The index was read in another unit than it counts in, the run was timed finer
+            than its watch shows, or a tolerance is none.
+    """
+    if given["method"] == "index":
+        check_unit_of_index(given, ("first_reading", "second_reading"), "meter")
+    check_time(given, ("elapsed",))
+    _check_tolerances(given)
     told = slips(given, answers, ref)
     findings: list[Finding] = []
     if "share_of_plate" in answers:
@@ -36,6 +49,21 @@ def judge(
     if "flow_rate" in answers:
         findings.append(_which_volume(answers, ref))
     return findings
+
+
+def _check_tolerances(given: Mapping[str, Any]) -> None:
+    """Refuse a tolerance that no plate has, typed here or in place of the record.
+
+    Raises:
+        Impossible: It is twice what any source held here gives, or more.
+    """
+    for field in ("tolerance_above", "tolerance_below"):
+        if si(given[field]) > WIDEST + 1e-9:
+            raise Impossible(
+                field,
+                "{this} is more than 20 % of the data plate. So much is no tolerance. Read it "
+                "again in the instructions.",
+            )
 
 
 def _against_plate(
