@@ -61,7 +61,7 @@ def _check_tolerances(given: Mapping[str, Any]) -> None:
         if si(given[field]) > WIDEST + 1e-9:
             raise Impossible(
                 field,
-                "{this} is more than 20 % of the data plate. So much is no tolerance. Read it "
+                "{this} is more than a fifth of the data plate. So much is no tolerance. Read it "
                 "again in the instructions.",
             )
 
