@@ -13,6 +13,9 @@ from build_tools.node_programs import WEB
 SOURCE = WEB / "src"
 FILES = sorted(path for path in SOURCE.rglob("*") if path.is_file())
 SCRIPTS = [path for path in FILES if path.suffix == ".js"]
+SHEETS = sorted((WEB.parent / "theme" / "assets" / "css").glob("*.css"))
+PROGRAMS = [*WEB.glob("*.mjs"), *Path(__file__).parent.glob("*.mjs")]
+LONGEST = 300  # lines
 FOLDERS = sorted(path.name for path in SOURCE.iterdir())
 # What a folder may import besides itself. On the page, the rest: `lib` is what they share.
 ALONE = {"lib": set(), "protocol": set(), "chart": {"lib"}, "worker": {"protocol"}}
@@ -56,3 +59,8 @@ def test_no_script_imports_itself_by_way_of_others():
     graph = {name_of(path): {name_of(each) for each in imported(path)} for path in SCRIPTS}
     assert len(list(TopologicalSorter(graph).static_order())) >= len(SCRIPTS)
     assert sum(map(len, graph.values())) > len(SCRIPTS)  # the pattern does find imports
+
+
+@pytest.mark.parametrize("path", [*SCRIPTS, *SHEETS, *PROGRAMS], ids=lambda path: path.name)
+def test_a_file_can_be_read_at_one_sitting(path: Path):
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST

@@ -1,4 +1,4 @@
-/** From this width on there is room beside the page; frame.css and page.css have the same. */
+/** From this width on there is room beside the page; contents.css has the same. */
 const ROOM = '(min-width: 80rem)';
 
 /** "On this page" stands open where it has a column of its own. */

@@ -1,4 +1,4 @@
-/** What an answer has folded away stands on paper. Where CSS can unfold it (theme/assets/css/answer.css)
+/** What an answer has folded away stands on paper. Where CSS can unfold it (theme/assets/css/working.css)
  *  this is not needed: the long-term Firefox of 2025 and WebKit can't. */
 
 const FOLDS = '[data-hb-fold]:not([open]), [data-hb-working]:not([open])';
