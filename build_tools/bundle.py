@@ -120,7 +120,7 @@ def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:
 
 
 def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
-    keys = ("from", "until", "value", "edition", "standing")
+    keys = ("from", "until", "value", "edition", "provenance")
     packed = {
         **{key: entry.get(key) for key in keys},
         "from": first_day(entry),
@@ -170,7 +170,7 @@ def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> di
         source = _source(part.get("source"), sources)
         packed[key] = {
             "value": part.get("value"),
-            "standing": part.get("standing"),
+            "provenance": part.get("provenance"),
             "source": source,
         }
     return {**packed, "note": instrument.get("note")}

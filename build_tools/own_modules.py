@@ -22,7 +22,7 @@ PASSED_OVER = {"node_modules", "__pycache__"}
 # A module with one of these finds others by the names of files: it may depend on any of ours.
 FINDERS = {"importlib", "pkgutil"}
 # What waits for the edit: it works on with what it was.
-STANDING = {"build_tools", "build_tools.own_modules", "build_tools.rebuilding"}
+PROVENANCE = {"build_tools", "build_tools.own_modules", "build_tools.rebuilding"}
 FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
 Stamp = tuple[int, int]
 
@@ -71,10 +71,10 @@ def forget_changed(before: Sources, root: Path = ROOT) -> set[str]:
     if now.keys() != before.stamps.keys() or (changed and not before.imports):
         changed = now.keys() | before.stamps.keys()  # a file may have come before another
     reached = {name for name in _reached(changed, before.imports) if name in sys.modules}
-    for name in reached - STANDING:
+    for name in reached - PROVENANCE:
         _forget(name)
     importlib.invalidate_caches()
-    return reached - STANDING
+    return reached - PROVENANCE
 
 
 def _forget(name: str) -> None:

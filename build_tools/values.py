@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Any
 
 # What a figure may be that has no unit. `number` is a plain one, such as a ratio or a factor.
-NUMBER, COUNT, EDITION, WORD, STANDING = "number", "count", "edition", "word", "standing"
+NUMBER, COUNT, EDITION, WORD, PROVENANCE = "number", "count", "edition", "word", "provenance"
 WHOLE = (COUNT, EDITION)
 NO_UNIT = "no unit"
 
@@ -68,7 +68,7 @@ def misfit(text: str, holder: Mapping[str, Any]) -> tuple[str, str] | None:
     A figure whose holder declares nothing that can be read need only be readable by itself.
     """
     kind, unit = holder.get("kind"), holder.get("unit")
-    if kind in {WORD, STANDING}:
+    if kind in {WORD, PROVENANCE}:
         return None
     read = quantity(text)
     if read is None:

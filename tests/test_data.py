@@ -1,4 +1,4 @@
-"""The numbers themselves: every rule is kept, and standings are as the sources allow.
+"""The numbers themselves: every rule is kept, and provenances are as the sources allow.
 
 What a record should say is written here by hand from the sources. That the figures fit the physics
 is in test_figures.py.
@@ -17,7 +17,7 @@ PROJECT = load()
 MADE = bundle.contents(PROJECT)
 RECORDS, TABLES = MADE["records"], MADE["tables"]
 # Figures that nobody has checked against a document. The number may only go down: to add one,
-# find its source, or take another away. A table counts each of its cells that has the standing.
+# find its source, or take another away. A table counts each of its cells that has the provenance.
 FROM_MEMORY = 157
 LAST_DAY_OF_EDITION_3 = date(2026, 9, 30)
 EDITION_4 = LAST_DAY_OF_EDITION_3 + timedelta(days=1)
@@ -48,7 +48,7 @@ NOT_HELD = [
 @pytest.mark.parametrize("name", NOT_HELD)
 def test_what_edition_4_alone_says_is_not_held(name: str) -> None:
     found = entry(name, EDITION_4)
-    assert (found["standing"], found.get("value"), found.get("rows")) == ("not-held", None, None)
+    assert (found["provenance"], found.get("value"), found.get("rows")) == ("not-held", None, None)
     assert found["source"]["id"] == "igem_up_1b_edition_4"
 
 
@@ -73,12 +73,12 @@ def test_let_by_was_read_to_be_unchanged_in_edition_4() -> None:
     for name, expected in (("low", "7 mbar"), ("high", "10 mbar"), ("period", "1 min")):
         before = entry(f"tightness.let_by_{name}", LAST_DAY_OF_EDITION_3)
         after = entry(f"tightness.let_by_{name}", EDITION_4)
-        assert (before["value"], before["standing"]) == (expected, "secondary")
-        assert (after["value"], after["standing"]) == (expected, "published")
+        assert (before["value"], before["provenance"]) == (expected, "secondary")
+        assert (after["value"], after["provenance"]) == (expected, "published")
 
 
 # What the sources allow to be said of a figure. Left: as read or remembered, never better.
-STANDINGS = [
+PROVENANCES = [
     ("billing.volume_correction", "1.02264", "published"),
     ("heat_input.tolerance_above", "5 percent", "from-memory"),
     ("heat_input.tolerance_below", "10 percent", "from-memory"),
@@ -113,12 +113,14 @@ STANDINGS = [
 ]
 
 
-@pytest.mark.parametrize(("name", "text", "standing"), STANDINGS, ids=[row[0] for row in STANDINGS])
+@pytest.mark.parametrize(
+    ("name", "text", "provenance"), PROVENANCES, ids=[row[0] for row in PROVENANCES]
+)
 def test_a_figure_stands_no_better_than_its_source(
-    name: str, text: str | None, standing: str
+    name: str, text: str | None, provenance: str
 ) -> None:
     newest = RECORDS[name]["values"][-1]
-    assert (newest["value"], newest["standing"]) == (text, standing)
+    assert (newest["value"], newest["provenance"]) == (text, provenance)
 
 
 def test_what_is_from_memory_only_shrinks() -> None:
@@ -129,16 +131,16 @@ def test_what_is_from_memory_only_shrinks() -> None:
 def _from_memory(made: dict[str, Any]) -> Any:
     for name, record in made["records"].items():
         for each in record["values"]:
-            if each["standing"] == "from-memory":
+            if each["provenance"] == "from-memory":
                 yield f"{name} from {each['from']}"
     for name, table in made["tables"].items():
         for each in table["values"]:
             cells = sum(cell == "from-memory" for row in each["rows"] or [] for cell in row)
-            for _ in range(cells or (each["standing"] == "from-memory")):
+            for _ in range(cells or (each["provenance"] == "from-memory")):
                 yield f"{name} from {each['from']}"
     for name, instrument in made["instruments"].items():
         for part in ("resolution", "accuracy"):
-            if instrument[part]["standing"] == "from-memory":
+            if instrument[part]["provenance"] == "from-memory":
                 yield f"{name} {part}"
 
 

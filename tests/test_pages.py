@@ -52,7 +52,7 @@ def handbook(case: dict[str, Any]) -> Handbook:
         visit_record=project.one("visit_record"),
         scenario=project.one("scenario").get("readings", {}),
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
-        standings=project.one("words")["standings"],
+        provenances=project.one("words")["provenances"],
         emergency_contact=case.get("contact", "0000, the invented service"),
     )
     return make(project, shelf)

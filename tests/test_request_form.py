@@ -187,7 +187,7 @@ def test_a_sensible_figure_is_taken_as_it_would_be_in_a_field(bridge, figure, ne
     answer = with_own(bridge, {CALORIFIC: figure, RATIO: "1.2"})["answer"]
     values = {one["name"]: one["value"] for one in answer["answers"]}
     assert values["heat_input_net"] == pytest.approx(net)
-    assert sum(one["standing"] == "typed-by-reader" for one in answer["sources"]) == 2
+    assert sum(one["provenance"] == "typed-by-reader" for one in answer["sources"]) == 2
 
 
 def test_a_decision_rule_is_chosen_and_not_typed(bridge):

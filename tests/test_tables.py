@@ -11,16 +11,16 @@ import pytest
 
 from build_tools.rules.table_of_proof import HOW, MEMORY, PUBLISHED, SECONDARY
 from calcs.bridge import Bridge
-from calcs.engine.reference import STANDINGS
+from calcs.engine.reference import PROVENANCES
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_quantity
 from tests import libraries
 from tests.rows import ORDINARY, Row, by_kind, fault, rows
 
 ROWS = rows()
-# The weakest standing that a verdict may have whose row is said to be read in a source.
+# The weakest provenance that a verdict may have whose row is said to be read in a source.
 WEAKEST = {PUBLISHED: "typed-by-reader", SECONDARY: "secondary"}
-HELD = set(STANDINGS) - {"not-held"}
+HELD = set(PROVENANCES) - {"not-held"}
 # Rows whose answer nobody has looked up. The number may only go down.
 FROM_MEMORY = 81
 # Where less than two rows are from outside: what was read does not give more.
@@ -45,7 +45,7 @@ def test_row(row: Row, bridge: Bridge):
     outcomes = {one["name"]: one["outcome"] for one in found["verdicts"]}
     for name, outcome in row.facts.get("verdicts", {}).items():
         assert outcomes.get(name) == outcome, (name, outcomes, found["verdicts"])
-    _check_standing(row, found["verdicts"])
+    _check_provenance(row, found["verdicts"])
     _check_columns(row, found["tables"])
     _check_charts(row, found["charts"])
     for name, text in row.facts.get("shown", {}).items():
@@ -88,14 +88,14 @@ def _check_value(row: Row, name: str, value: float, unit: str, expected: Any) ->
     )
 
 
-def _check_standing(row: Row, verdicts: list[dict[str, Any]]) -> None:
+def _check_provenance(row: Row, verdicts: list[dict[str, Any]]) -> None:
     """A row said to be read in a source has no verdict that rests on less."""
     weakest = WEAKEST.get(row.kind)
     for one in verdicts:
-        standing = one["standing"]
-        if weakest and one["name"] in row.facts.get("verdicts", {}) and standing in HELD:
-            assert STANDINGS.index(standing) <= STANDINGS.index(weakest), (
-                f"{row.id} is '{row.kind}', and its verdict '{one['name']}' is '{standing}'"
+        provenance = one["provenance"]
+        if weakest and one["name"] in row.facts.get("verdicts", {}) and provenance in HELD:
+            assert PROVENANCES.index(provenance) <= PROVENANCES.index(weakest), (
+                f"{row.id} is '{row.kind}', and its verdict '{one['name']}' is '{provenance}'"
             )
 
 

@@ -118,10 +118,10 @@ def _page(kind: str, part: Part, values: dict[str, Any], nav: dict[str, Any]) ->
     shared = {
         "page": {"title": title, "summary": summary, "section": section},
         "contact": part.shelf.emergency_contact,
-        "standings": part.shelf.standings,
+        "provenances": part.shelf.provenances,
         "links": {
             "sources": part.link("reference/sources.html"),
-            "standings": part.link("reference/standings.html"),
+            "provenances": part.link("reference/standings.html"),
         },
     }
     return Page(part.path, kind, title, summary, render(kind, {**values, **shared}))

@@ -39,7 +39,7 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
         scenario=project.one("scenario").get("readings", {}),
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
         diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},
-        standings=project.one("words").get("standings", {}),
+        provenances=project.one("words").get("provenances", {}),
         ranges=ranges(project, from_registry),
         emergency_contact=emergency_contact,
     )

@@ -13,7 +13,7 @@ FIGURES = {
 
 
 def as_limits(instruments: Mapping[str, Any]) -> Iterator[Limit]:
-    """The figures of every instrument, each with its own standing."""
+    """The figures of every instrument, each with its own provenance."""
     for name, instrument in instruments.items():
         for figure, words in FIGURES.items():
             part = instrument.get(figure)
@@ -24,7 +24,7 @@ def as_limits(instruments: Mapping[str, Any]) -> Iterator[Limit]:
                 label=f"{instrument['title']}, {words}",
                 meaning="",
                 text=measure(part["value"]) if part.get("value") else "",
-                standing=part["standing"],
+                provenance=part["provenance"],
                 since="",
                 source=part.get("source"),
                 note=instrument.get("note") if figure == "accuracy" else None,

@@ -14,7 +14,7 @@ from build_tools.read_yaml import Document, Way
 
 # `{burner_pressure.tolerance}`: the value in force of a record, set into a sentence.
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
-STANDINGS_PAGE = "reference/standings.html"
+PROVENANCE_PAGE = "reference/standings.html"
 
 
 @dataclass(frozen=True)
@@ -72,13 +72,13 @@ class Part:
         if not self.known(name, self.shelf.records, "record"):
             return escape("{" + name + "}")
         limit = self.shelf.limit(name)
-        link = self.link(STANDINGS_PAGE, name)
-        standing = Markup("")
-        if limit.standing != "published":
-            words = limit.standing.replace("-", " ")
-            standing = Markup('<span class="hb-value__standing"> ({})</span>').format(words)
+        link = self.link(PROVENANCE_PAGE, name)
+        provenance = Markup("")
+        if limit.provenance != "published":
+            words = limit.provenance.replace("-", " ")
+            provenance = Markup('<span class="hb-value__provenance"> ({})</span>').format(words)
         value = Markup('<a class="hb-value" href="{}">{}{}</a>')
-        return value.format(link, limit.text or limit.label, standing)
+        return value.format(link, limit.text or limit.label, provenance)
 
     def known(self, name: str, names: Iterable[str], kind: str) -> bool:
         """Whether a name is one of those that exist. A problem is noted when it is not."""

@@ -10,7 +10,7 @@ from build_tools.pages.part import Part
 from build_tools.pages.shelf import Limit, Shelf
 
 # From firm ground to none, as a reader would ask for them.
-STANDINGS = (
+PROVENANCES = (
     "published",
     "secondary",
     "common-practice",
@@ -84,16 +84,16 @@ def _from(limit: Limit, source: str) -> bool:
     return limit.source is not None and limit.source["id"] == source
 
 
-def _standings(shelf: Shelf) -> list[dict[str, Any]]:
-    """Every number under its standing; a standing that no number has is left out."""
+def _provenances(shelf: Shelf) -> list[dict[str, Any]]:
+    """Every number under its provenance; a provenance that no number has is left out."""
     numbers = _all_numbers(shelf)
     groups = [
         {
-            "id": standing,
-            "title": standing.replace("-", " ").capitalize(),
-            "limits": [each for each in numbers if each.standing == standing],
+            "id": provenance,
+            "title": provenance.replace("-", " ").capitalize(),
+            "limits": [each for each in numbers if each.provenance == provenance],
         }
-        for standing in STANDINGS
+        for provenance in PROVENANCES
     ]
     return [group for group in groups if group["limits"]]
 
@@ -116,7 +116,7 @@ def _all_numbers(shelf: Shelf) -> list[Limit]:
 
 MADE: dict[str, Callable[[Shelf], list[dict[str, Any]]]] = {
     "sources": _sources,
-    "standings": _standings,
+    "provenances": _provenances,
     "tables": _tables,
     "changes": changes.by_day,
 }

@@ -26,7 +26,7 @@ class Limit:
     label: str
     meaning: str
     text: str  # "21 mbar"; empty where no figure is held
-    standing: str
+    provenance: str
     since: str
     until: str | None = None
     edition: str | None = None
@@ -47,7 +47,7 @@ class Shelf:
     scenario: Mapping[str, Any] = field(default_factory=dict)
     calculator_files: Mapping[str, Document] = field(default_factory=dict)
     diagrams: Mapping[str, Any] = field(default_factory=dict)
-    standings: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
+    provenances: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
     ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of each reading
     emergency_contact: str = ""
     pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
@@ -113,7 +113,7 @@ class Shelf:
         past = [entry for entry in entries if entry["from"] <= self.day.isoformat()]
         later = [entry["from"] for entry in entries if entry not in past]
         older = tuple(_limit(name, record, entry) for entry in reversed(past))
-        blank = {"from": "", "standing": "not-held", "value": None}
+        blank = {"from": "", "provenance": "not-held", "value": None}
         return _limit(name, record, blank, later=min(later, default=None), replaced=older)
 
     def limits(self, names: Iterable[str]) -> list[Limit]:
@@ -133,7 +133,7 @@ def _limit(
         label=record["label"],
         meaning=record["meaning"] or "",
         text=measure(entry["value"]) if entry.get("value") else "",
-        standing=entry["standing"],
+        provenance=entry["provenance"],
         since=entry["from"],
         until=entry.get("until"),
         edition=entry.get("edition"),

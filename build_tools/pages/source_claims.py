@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from build_tools.values import STANDING
+from build_tools.values import PROVENANCE
 
 TO_LOOK_UP = ("not-held", "instructions-govern")  # the source has them, and this handbook does not
 WORDS = {
@@ -21,25 +21,27 @@ NOTHING: dict[str, Any] = {"figures": [], "to_look_up": 0}
 def by_source(bundle: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     """For each source: the figures that name it, by how they are known, and how many it keeps."""
     counted: dict[str, Counter[str]] = {}
-    for source, standing in _figures(bundle):
-        counted.setdefault(source, Counter())[standing] += 1
+    for source, provenance in _figures(bundle):
+        counted.setdefault(source, Counter())[provenance] += 1
     return {source: _said(counts) for source, counts in counted.items()}
 
 
 def _said(counts: Counter[str]) -> dict[str, Any]:
     return {
         "figures": [
-            f"{counts[standing]} {words}" for standing, words in WORDS.items() if counts[standing]
+            f"{counts[provenance]} {words}"
+            for provenance, words in WORDS.items()
+            if counts[provenance]
         ],
-        "to_look_up": sum(counts[standing] for standing in TO_LOOK_UP),
+        "to_look_up": sum(counts[provenance] for provenance in TO_LOOK_UP),
     }
 
 
 def _figures(bundle: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """Source and standing of every dated value, every row and every figure of an instrument."""
+    """Source and provenance of every dated value, every row and every figure of an instrument."""
     for record in bundle["records"].values():
         yield from (
-            _named(entry, entry["standing"]) for entry in record["values"] if entry["source"]
+            _named(entry, entry["provenance"]) for entry in record["values"] if entry["source"]
         )
     for table in bundle["tables"].values():
         places = [n for n, each in enumerate(table["columns"]) if _tells_the_row(each)]
@@ -48,16 +50,16 @@ def _figures(bundle: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
                 rows = entry["rows"] or [()]
                 for row in rows:
                     own = [row[place] for place in places if row]
-                    yield _named(entry, own[0] if own and own[0] else entry["standing"])
+                    yield _named(entry, own[0] if own and own[0] else entry["provenance"])
     for instrument in bundle["instruments"].values():
         for part in (instrument["resolution"], instrument["accuracy"]):
             if part["source"]:
-                yield _named(part, part["standing"])
+                yield _named(part, part["provenance"])
 
 
 def _tells_the_row(column: Mapping[str, str]) -> bool:
-    return column.get("kind") == STANDING and column["name"] == STANDING
+    return column.get("kind") == PROVENANCE and column["name"] == PROVENANCE
 
 
-def _named(holder: Mapping[str, Any], standing: str) -> tuple[str, str]:
-    return str(holder["source"]["id"]), standing
+def _named(holder: Mapping[str, Any], provenance: str) -> tuple[str, str]:
+    return str(holder["source"]["id"]), provenance

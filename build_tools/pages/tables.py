@@ -25,7 +25,7 @@ def shown(shelf: Shelf, stem: str) -> dict[str, Any]:
 
 
 def as_limit(shelf: Shelf, stem: str) -> Limit:
-    """A table as one line among the numbers: how many rows it has, and its standing."""
+    """A table as one line among the numbers: how many rows it has, and its provenance."""
     table = shelf.bundle["tables"][stem]
     entry = _entry(shelf, table)
     count = len(entry["rows"] or [])
@@ -34,7 +34,7 @@ def as_limit(shelf: Shelf, stem: str) -> Limit:
         label=table["title"],
         meaning=table["meaning"] or "",
         text=f"{count} rows" if count else "",
-        standing=entry["standing"],
+        provenance=entry["provenance"],
         since=entry["from"],
         until=entry["until"],
         edition=entry["edition"],

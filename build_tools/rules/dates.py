@@ -61,7 +61,7 @@ def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
 def _gap(document: Document, place: Way, first: date, last: date) -> Problem:
     days = f"on {first}" if first == last else f"from {first} to {last}"
     found = f"Nothing holds {days}, between the entry above this one and this one."
-    fix = "let one end the day before the next starts, or add an entry with the standing not-held"
+    fix = "let one end the day before the next starts, or add an entry with the provenance not-held"
     return document.problem(place, found, "A history has no gap.", fix)
 
 

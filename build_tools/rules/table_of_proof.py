@@ -12,7 +12,7 @@ from build_tools.problems import Problem, listing, nearest, rename_fix
 from build_tools.project import Project, stem_of
 from build_tools.read_yaml import Document
 from build_tools.rules import Rule
-from build_tools.rules.standing_has_source import SEEN
+from build_tools.rules.provenance_has_source import SEEN
 
 PUBLISHED, SECONDARY, LIBRARY, MEMORY, WORKING = (
     "published", "secondary", "library", "from_memory", "working",

@@ -8,8 +8,8 @@ from build_tools.project import Project
 from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
 from build_tools.rules.unit_parses import declared, fit
-from build_tools.shapes.build import STANDING as STANDINGS
-from build_tools.values import STANDING
+from build_tools.shapes.build import PROVENANCE as PROVENANCES
+from build_tools.values import PROVENANCE
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -57,9 +57,9 @@ def _column(
     document: Document, way: Way, rows: list[Any], place: int, column: dict[str, Any]
 ) -> Iterator[Problem]:
     cells = list(_cells([(way, rows)], place, column))
-    if column.get("kind") == STANDING:
+    if column.get("kind") == PROVENANCE:
         for here, cell in cells:
-            yield from _standing(document, here, cell)
+            yield from _provenance(document, here, cell)
     else:
         yield from fit(document, cells, column)
 
@@ -82,10 +82,10 @@ def _cell(row: Any, key: int | str) -> str:
         return ""
 
 
-def _standing(document: Document, way: Way, cell: str) -> Iterator[Problem]:
-    if cell not in STANDINGS["enum"]:
-        found = f"'{cell}' is no standing."
-        yield document.problem(way, found, f"There are: {listing(STANDINGS['enum'])}.", "use one")
+def _provenance(document: Document, way: Way, cell: str) -> Iterator[Problem]:
+    if cell not in PROVENANCES["enum"]:
+        found = f"'{cell}' is no provenance."
+        yield document.problem(way, found, f"There are: {listing(PROVENANCES['enum'])}.", "use one")
 
 
 RULE = Rule(

@@ -66,7 +66,7 @@ FIRST_DAY = pattern(
 TEXTS = listing(TEXT)
 TEXT_OR_TEXTS = either(TEXT, TEXTS)
 CITE = mapping({"id": NAME, "where": TEXT})
-STANDING = one_of(
+PROVENANCE = one_of(
     "published",
     "secondary",
     "common-practice",

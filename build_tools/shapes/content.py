@@ -227,7 +227,7 @@ WORDS = mapping(
         "judged": named(TEXT, NAME),
         "no_doubt?": named(TEXT, NAME),
         "synonyms?": named(TEXTS, TEXT),
-        "standings": named(TEXT, pattern(r"^[a-z][a-z-]*$", "a standing, such as from-memory")),
+        "provenances": named(TEXT, pattern(r"^[a-z][a-z-]*$", "a provenance, such as from-memory")),
     }
 )
 

@@ -7,7 +7,7 @@ from build_tools.shapes.build import (
     DOTTED,
     FIRST_DAY,
     NAME,
-    STANDING,
+    PROVENANCE,
     TEXT,
     Shape,
     either,
@@ -17,11 +17,11 @@ from build_tools.shapes.build import (
     one_of,
 )
 from build_tools.values import COUNT, EDITION, NUMBER, WORD
-from build_tools.values import STANDING as A_STANDING
+from build_tools.values import PROVENANCE as A_PROVENANCE
 
 # A figure that stands for a range: half of the range's width, or a share of the figure, with where
 # that is from. It counts as a rectangular distribution (JCGM 100, 4.3.7).
-HALF_WIDTH = mapping({"value": TEXT, "source?": CITE, "standing": STANDING})
+HALF_WIDTH = mapping({"value": TEXT, "source?": CITE, "provenance": PROVENANCE})
 ENTRY = mapping(
     {
         "from": FIRST_DAY,
@@ -30,7 +30,7 @@ ENTRY = mapping(
         "half_width?": HALF_WIDTH,
         "edition?": TEXT,
         "source?": CITE,
-        "standing": STANDING,
+        "provenance": PROVENANCE,
         "note?": TEXT,
     }
 )
@@ -60,7 +60,7 @@ TABLE_ENTRY = mapping(
         "until?": DAY,
         "edition?": TEXT,
         "source?": CITE,
-        "standing": STANDING,
+        "provenance": PROVENANCE,
         "note?": TEXT,
         "rows?": listing(either(listing(CELL), named(CELL, NAME))),
     }
@@ -76,7 +76,7 @@ TABLE = mapping(
                     "name": NAME,
                     "label": TEXT,
                     "unit?": TEXT,
-                    "kind?": one_of(*PLAIN, A_STANDING),
+                    "kind?": one_of(*PLAIN, A_PROVENANCE),
                 }
             )
         ),
@@ -84,7 +84,7 @@ TABLE = mapping(
     }
 )
 
-FIGURE = mapping({"value": TEXT, "source?": CITE, "standing": STANDING})
+FIGURE = mapping({"value": TEXT, "source?": CITE, "provenance": PROVENANCE})
 INSTRUMENTS = named(
     mapping(
         {
@@ -119,7 +119,7 @@ SOURCES = named(
 SCENARIO = mapping(
     {
         "title": TEXT,
-        "standing": one_of("invented"),
+        "provenance": one_of("invented"),
         "readings": named(mapping({"label": TEXT, "value": TEXT}), DOTTED),
     }
 )

@@ -160,8 +160,8 @@ def _badge(meters: Sequence[Mapping[str, Any]], ref: Any) -> Q | None:
 
 
 def _from_memory(meters: Sequence[Mapping[str, Any]], ref: Any) -> bool:
-    standings = {row["meter"]: row["standing"] for row in ref.rows("meter_volumes")}
-    return any(standings.get(row["meter"]) == "from-memory" for row in meters)
+    provenances = {row["meter"]: row["provenance"] for row in ref.rows("meter_volumes")}
+    return any(provenances.get(row["meter"]) == "from-memory" for row in meters)
 
 
 def _procedure(parts: Sequence[Compare]) -> Ruling:

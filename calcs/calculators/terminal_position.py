@@ -54,7 +54,7 @@ def terminal_position(
     ...     "input_to": "",
     ...     "distance": "300 mm",
     ...     "title": "",
-    ...     "standing": "published",
+    ...     "provenance": "published",
     ... }
     >>> class Ref(dict):
     ...     def rows(self, name):
@@ -111,7 +111,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
                 records=(TABLE,),
                 unit="mm",
                 places=0,
-                standing=row["standing"],
+                provenance=row["provenance"],
             )
         )
     else:

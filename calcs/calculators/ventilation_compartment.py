@@ -65,7 +65,7 @@ def ventilation_compartment(
     Not covered: compartments that hold both kinds of flue, and what the room beside them needs.
 
     >>> from calcs.engine.units import Quantity
-    >>> row = {"flue": "open_flued", "to": "outside", "high": "5", "low": "10", "standing": ""}
+    >>> row = {"flue": "open_flued", "to": "outside", "high": "5", "low": "10", "provenance": ""}
     >>> class Ref(dict):
     ...     def rows(self, name):
     ...         return (row,)
@@ -118,7 +118,9 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             findings.append(Ruling(place, "meets", "none_asked", (record,)))
         elif fitted is None:
             findings.append(
-                Ruling(place, "not_judged", "not_measured", (record,), standing=row.get("standing"))
+                Ruling(
+                    place, "not_judged", "not_measured", (record,), provenance=row.get("provenance")
+                )
             )
         elif is_slip(fitted, answers[f"area_{place}"]):
             findings.append(Ruling(place, "not_judged", "square_millimetres", (record,)))
@@ -130,7 +132,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
                     low=answers[f"area_{place}"],
                     records=(record,),
                     unit="cm**2",
-                    standing=row.get("standing"),
+                    provenance=row.get("provenance"),
                 )
             )
     if given["flue"] == "open_flued" and given["air_from"] == "room":

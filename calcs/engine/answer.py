@@ -218,13 +218,13 @@ def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str,
 def _sources(
     calculator: Calculator, reference: Reference, in_force: InForce
 ) -> list[dict[str, str | None]]:
-    """The method's sources, then every record that was used, with its standing."""
+    """The method's sources, then every record that was used, with its provenance."""
     method: list[dict[str, str | None]] = [
         {
             "id": cite.id,
             "title": reference.sources.get(cite.id, {}).get("title", cite.id),
             "where": cite.where,
-            "standing": None,
+            "provenance": None,
         }
         for cite in calculator.sources
     ]
@@ -233,7 +233,7 @@ def _sources(
             "id": (entry.source or {}).get("id"),
             "title": f"{entry.label}: {entry.source_text}",
             "where": entry.value,
-            "standing": entry.standing,
+            "provenance": entry.provenance,
         }
         for entry in in_force.used.values()
         if not entry.name.startswith("decision.")

@@ -201,7 +201,7 @@ class Compare:
         run: The timed run that the reading came from, if a longer one would know it better.
         expanded: Expanded uncertainty of the reading, where the formula has worked it out itself.
         strict: The reading must be below `high` and above `low`; on the limit is not enough.
-        standing: Standing of the table's row that the limit is from, where it has its own.
+        provenance: Provenance of the table's row that the limit is from, where it has its own.
     """
 
     name: str
@@ -213,7 +213,7 @@ class Compare:
     places: int = 1
     expanded: Q | None = None
     strict: bool = False
-    standing: str | None = None
+    provenance: str | None = None
     rule: str = GUARDED
     span: Q | None = None
     run: Run | None = None
@@ -229,7 +229,7 @@ class Ruling:
         reason: Id of the words in `rulings` of the calculator's content.
         records: Records it rests on.
         values: Values for the words.
-        standing: As for `Compare`.
+        provenance: As for `Compare`.
     """
 
     name: str
@@ -237,7 +237,7 @@ class Ruling:
     reason: str
     records: tuple[str, ...] = ()
     values: Mapping[str, str] = field(default_factory=dict)
-    standing: str | None = None
+    provenance: str | None = None
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ from calcs.engine.traced import named
 from calcs.engine.uncertainty import range_uncertainty, rounding_uncertainty
 from calcs.engine.units import Q, parse_quantity, unit_code
 
-# From the strongest standing to the weakest. A verdict that rests on several has the weakest.
-STANDINGS = (
+# From the strongest provenance to the weakest. A verdict that rests on several has the weakest.
+PROVENANCES = (
     "instructions-govern",
     "published",
     "typed-by-reader",
@@ -25,7 +25,7 @@ STANDINGS = (
     "not-held",
 )
 PRINTED = "printed"  # doubt of a figure that is good to half of its last digit
-TYPED = "typed-by-reader"  # standing of a figure the reader gave from their own copy
+TYPED = "typed-by-reader"  # provenance of a figure the reader gave from their own copy
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ class Entry:
     start: date
     until: date | None
     edition: str | None
-    standing: str
+    provenance: str
     source: Mapping[str, str] | None
     note: str | None = None
     doubt: str | None = None
@@ -61,7 +61,7 @@ class Entry:
     @property
     def source_text(self) -> str:
         """Title and place of the source in one line."""
-        if self.standing == TYPED:
+        if self.provenance == TYPED:
             return "Your own copy"
         if not self.source:
             return "no published source"
@@ -126,7 +126,7 @@ def _entry(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> En
         start=date.fromisoformat(value["from"]) if value["from"] else date.min,
         until=date.fromisoformat(value["until"]) if value.get("until") else None,
         edition=value.get("edition"),
-        standing=value["standing"],
+        provenance=value["provenance"],
         source=value.get("source"),
         note=value.get("note"),
         doubt=record.get("doubt"),
@@ -238,11 +238,11 @@ class InForce(Mapping[str, Any]):
         """Use the newest value, as where a new edition may be used before the old one ends."""
         self.used[name] = self.reference.history(name)[-1]
 
-    def weaken(self, name: str, standing: str) -> None:
-        """Note that the cell used of a table has a weaker standing than the table as a whole."""
+    def weaken(self, name: str, provenance: str) -> None:
+        """Note that the cell used of a table has a weaker provenance than the table as a whole."""
         entry = self.entry(name)
-        weaker = max((entry.standing, standing), key=STANDINGS.index)
-        self.used[name] = replace(entry, standing=weaker)
+        weaker = max((entry.provenance, provenance), key=PROVENANCES.index)
+        self.used[name] = replace(entry, provenance=weaker)
 
     def take(self, name: str, value: Q) -> None:
         """Use a figure that the reader typed from their own copy in place of a record or table."""
@@ -265,7 +265,7 @@ def _typed(known: Entry, text: str) -> Entry:
     """The entry with the reader's own figure in it, which stands for no range any more."""
     doubt = PRINTED if known.half_width is not None else known.doubt
     return replace(
-        known, value=text, rows=None, start=date.min, until=None, standing=TYPED, source=None,
+        known, value=text, rows=None, start=date.min, until=None, provenance=TYPED, source=None,
         note=None, doubt=doubt, half_width=None,
     )  # fmt: skip
 

@@ -280,7 +280,7 @@ def _quantity(item: Input, in_force: InForce) -> dict[str, Any]:
             "record": item.default,
             "value": value or None,
             "unit": unit or None,
-            "standing": entry.standing if entry else None,
+            "provenance": entry.provenance if entry else None,
         }
     return {
         "unit": item.unit,

@@ -11,7 +11,7 @@ from typing import Any
 
 ANSWERED, REFUSED, FAILED = "answered", "refused", "failed"
 # At the top of an answer are sentences, one for each reason; in each answer is the reason's name.
-RENAMED = {"standing": "provenance", "no_doubt": "no_uncertainty_reason", "record": "figure"}
+RENAMED = {"no_doubt": "no_uncertainty_reason", "record": "figure"}
 _TOP = {"no_doubt": "no_uncertainty_reasons"}
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from calcs.engine.declarations import Calculator, Compare, Ruling
 from calcs.engine.read_inputs import Given
-from calcs.engine.reference import STANDINGS, Entry, Reference
+from calcs.engine.reference import PROVENANCES, Entry, Reference
 from calcs.engine.settle import rounded_down, what_settles
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import (
@@ -81,7 +81,7 @@ def verdict(
         "text": " ".join(filter(None, (first, own.get(outcome)))),
         "limit": limit,
         "decision_rule": rule,
-        **_cited(cited, finding.standing),
+        **_cited(cited, finding.provenance),
     }
 
 
@@ -118,12 +118,12 @@ def _compared(finding: Compare) -> Q:
 
 def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
     if not cited:
-        return {"source": "", "standing": "", "in_force": None, "edition": None}
+        return {"source": "", "provenance": "", "in_force": None, "edition": None}
     chief = cited[0]
     return {
         "source": "; ".join(dict.fromkeys(entry.source_text for entry in cited)),
-        "standing": max(
-            (*(entry.standing for entry in cited), own or STANDINGS[0]), key=STANDINGS.index
+        "provenance": max(
+            (*(entry.provenance for entry in cited), own or PROVENANCES[0]), key=PROVENANCES.index
         ),
         "in_force": None if chief.start == date.min else chief.start.isoformat(),
         "edition": chief.edition,

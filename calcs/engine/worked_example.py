@@ -46,4 +46,4 @@ def records(
 
 
 def _entry(**values: Any) -> dict[str, Any]:
-    return {"from": _START, "standing": "invented", **values}
+    return {"from": _START, "provenance": "invented", **values}

@@ -122,8 +122,8 @@ def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_know
     verdict = gas_rate.root.locator('[data-hb-verdict="heat_input"]')
     expect(verdict).to_have_attribute("data-outcome", "does_not_meet")
     expect(verdict.locator('[data-hb-slot="source"]')).to_be_visible()
-    expect(verdict.locator('[data-hb-slot="standing"]')).to_have_text("from memory")
-    expect(verdict.locator('[data-hb-slot="standing"]')).to_be_visible()
+    expect(verdict.locator('[data-hb-slot="provenance"]')).to_have_text("from memory")
+    expect(verdict.locator('[data-hb-slot="provenance"]')).to_be_visible()
     expect(verdict.locator('[data-hb-fact="edition"]')).to_be_hidden()
 
 

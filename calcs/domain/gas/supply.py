@@ -31,9 +31,9 @@ def check_least(least: Q | None, nominal: Q) -> None:
         )
 
 
-def lock_up(standing: Q, low: Q, ref: Any) -> Finding:
+def lock_up(provenance: Q, low: Q, ref: Any) -> Finding:
     """What the regulator closed at; where hardly any gas comes it says nothing of the regulator."""
     limit = "working_pressure.lock_up_high"
-    if si(standing) < si(low):
+    if si(provenance) < si(low):
         return Ruling("lock_up", "not_judged", "supply_too_low", (limit,), {"low": shown(low, 1)})
-    return Compare("lock_up", standing, None, ref[limit], (limit,))
+    return Compare("lock_up", provenance, None, ref[limit], (limit,))

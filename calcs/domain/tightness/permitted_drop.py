@@ -58,7 +58,7 @@ def _found(
     rows = ref.rows(table)
     if by_meter:
         row = _by_meter(given, rows)
-        ref.weaken(table, row["standing"])
+        ref.weaken(table, row["provenance"])
         return parse_quantity(row["drop"]), (table,)
     return _by_volume(volume, rows), (table,)
 

@@ -9,8 +9,8 @@ import { fillTable, headOf } from './table-view.js';
 /** @typedef {import('../protocol/bridge-types.js').Answer} Answer */
 /** @typedef {import('../protocol/bridge-types.js').Item} Item */
 
-/** @param {string | number | null | undefined} standing */
-const inWords = (standing) => String(standing ?? '').replaceAll('-', ' ');
+/** @param {string | number | null | undefined} provenance */
+const inWords = (provenance) => String(provenance ?? '').replaceAll('-', ' ');
 
 /** What the calculators put between number and unit: a space that cannot break. */
 const SPACE = '\u00a0';
@@ -137,7 +137,7 @@ export class AnswerView {
       'cautions',
       (answer.cautions ?? []).map((text) => ({ text })),
     );
-    this.#fill('sources', (answer.sources ?? []).map(withStanding));
+    this.#fill('sources', (answer.sources ?? []).map(withProvenance));
   }
 
   /** The verdicts and the answers in one sentence, for a screen reader. */
@@ -193,7 +193,7 @@ export class AnswerView {
     const many = verdicts.length > MOST_UNFOLDED;
     const isAnew = many !== this.#many;
     this.#many = many;
-    fillList(this.#root, 'verdicts', verdicts.map(withStanding).map(withDay), {
+    fillList(this.#root, 'verdicts', verdicts.map(withProvenance).map(withDay), {
       template: (verdict) => `verdicts-${verdict.outcome}`,
       mark: (node, verdict) => {
         if (isAnew || node.dataset.hbVerdict !== verdict.name) {
@@ -212,7 +212,7 @@ export class AnswerView {
  * @param {Item} item
  * @returns {Item}
  */
-const withStanding = (item) => ({ ...item, standing: inWords(item.standing) });
+const withProvenance = (item) => ({ ...item, provenance: inWords(item.provenance) });
 
 /**
  * @param {Item} item
@@ -223,9 +223,9 @@ const withDay = (item) => ({ ...item, in_force: writtenDay(String(item.in_force 
 /**
  * Met, by a limit that the handbook holds: nothing is left for the reader to do.
  *
- * @param {Item} verdict with its standing in words
+ * @param {Item} verdict with its provenance in words
  */
-const isSettled = ({ outcome, standing }) => outcome === 'meets' && standing !== 'not held';
+const isSettled = ({ outcome, provenance }) => outcome === 'meets' && provenance !== 'not held';
 
 /** @param {Element} line an answer or a verdict */
 function spokenLine(line) {

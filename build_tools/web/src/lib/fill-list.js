@@ -4,7 +4,7 @@ import { setText } from './find.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Item} Item */
 
-/** A term with its slots, such as the source of a limit with its standing. */
+/** A term with its slots, such as the source of a limit with its provenance. */
 const FACT = '[data-hb-fact]';
 
 /**
