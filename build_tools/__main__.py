@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from build_tools import commands
-from build_tools.setup.orchestrate import find_command
+from build_tools.setup.errors import closed
 
 ROOT = Path(__file__).resolve().parent.parent
 PORT = 8000
@@ -24,11 +24,11 @@ class Options(argparse.ArgumentParser):
     def __init__(self, command: commands.Command, **kinds: Callable[[str], Any]) -> None:
         super().__init__(prog=f"start.py {command.name}", add_help=False, allow_abbrev=False)
         for option in command.options:
-            if option.takes:
-                kind = kinds.get(option.name.strip("-"), Path)
-                self.add_argument(option.name, type=kind, default=None)
+            name, _, takes = option.partition(" ")
+            if takes:
+                self.add_argument(name, type=kinds.get(name.strip("-"), Path), default=None)
             else:
-                self.add_argument(option.name, action="store_true")
+                self.add_argument(name, action="store_true")
 
     def error(self, message: str) -> NoReturn:
         """Say what was found and how to ask; end with status 2."""
@@ -42,13 +42,13 @@ def main(arguments: list[str]) -> int:
     except OSError as problem:
         if problem.filename is None:
             raise
-        print(commands.closed(problem), file=sys.stderr)
+        print(closed(problem), file=sys.stderr)
         return 1
 
 
 def run(arguments: list[str]) -> int:
     """Run one command; give its exit status."""
-    found = find_command(str(ROOT), arguments)
+    found = commands.find_command(arguments)
     if isinstance(found, int):
         return found
     if found.module == "pytest":

@@ -3,49 +3,47 @@
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
-from pathlib import Path
+import sys
+from typing import Mapping, NamedTuple, Sequence
 
 BUILD = ("site", "wheels", "web")
-
-
 ASKS = ("-h", "--help", "help")
+NO_COMMAND = 2  # exit status
 
 
-@dataclass(frozen=True)
-class Option:
-    """What may stand after a command: `--port`, and what it takes; nothing for a switch."""
-
-    name: str
-    does: str
-    takes: str = ""
-
-
-@dataclass(frozen=True)
-class Command:
+class Command(NamedTuple):
     """One word after start.py. `module` is inside build_tools; pytest is not.
 
     Its options stand here, and not with what reads them, so that they can be told before anything
-    is installed.
+    is installed: `--port PORT`, or `--draft` for a switch, and what each does.
     """
 
     name: str
     does: str
     needs: tuple[str, ...]
     module: str
+    options: Mapping[str, str] = {}
     takes: str = ""
-    options: tuple[Option, ...] = ()
     more: str = ""
 
+    @property
+    def help(self) -> str:
+        """What it does and takes."""
+        options = [f"[{option}]" for option in self.options]
+        called = " ".join(filter(None, (self.name, *options, self.takes)))
+        does = f"{self.does[0].upper()}{self.does[1:]}."
+        lines = [f"python3 build_tools/start.py {called}", "", does]
+        lines += [f"  {option:<16} {does}" for option, does in self.options.items()]
+        return "\n".join([*lines, *([self.more] if self.more else [])])
 
-OUT = "the folder; default"
+
 COMMANDS = (
     Command(
         "serve",
         "build the handbook and show it at a local address",
         BUILD,
         "site",
-        options=(Option("--port", "the first port to try; default 8000", "PORT"),),
+        {"--port PORT": "the first port to try; default 8000"},
         more="It builds again when a file changes. Stop it with Ctrl-C.",
     ),
     Command(
@@ -53,10 +51,10 @@ COMMANDS = (
         "build the handbook into a folder",
         BUILD,
         "site",
-        options=(
-            Option("--out", f"{OUT} site", "FOLDER"),
-            Option("--draft", "no service worker: nothing of it stays in a browser"),
-        ),
+        {
+            "--out FOLDER": "the folder; default site",
+            "--draft": "no service worker: nothing of it stays in a browser",
+        },
     ),
     Command("check", "check data and content, and list every problem", ("site",), "check"),
     Command(
@@ -73,61 +71,49 @@ COMMANDS = (
         "measure the figures",
         (*BUILD, "test", "chromium"),
         "bench",
-        options=(
-            Option("--repeats", "how often each start is measured; default 9", "NUMBER"),
-            Option("--json", "write the figures to a file", "FILE"),
-            Option("--site", "measure a site built before", "FOLDER"),
-        ),
+        {
+            "--repeats NUMBER": "how often each start is measured; default 9",
+            "--json FILE": "write the figures to a file",
+            "--site FOLDER": "measure a site built before",
+        },
     ),
     Command(
         "package",
         "make the editions to hand out",
         BUILD,
         "package",
-        options=(Option("--out", f"{OUT} dist", "FOLDER"),),
+        {"--out FOLDER": "the folder; default dist"},
     ),
-    Command("new", "write the files of a new page", ("site",), "new", "calculator|procedure STEM"),
+    Command(
+        "new", "write the files of a new page", ("site",), "new", takes="calculator|procedure STEM"
+    ),
 )
 
 
-def help_of(command: Command) -> str:
-    """What a command does and takes."""
-    options = [f"[{f'{each.name} {each.takes}'.strip()}]" for each in command.options]
-    called = " ".join(filter(None, (command.name, *options, command.takes)))
-    does = f"{command.does[0].upper()}{command.does[1:]}."
-    lines = [f"python3 build_tools/start.py {called}", "", does]
-    lines += [f"  {f'{each.name} {each.takes}':<16} {each.does}" for each in command.options]
-    lines += [command.more] if command.more else []
-    return "\n".join(lines)
+def find_command(words: Sequence[str]) -> Command | int:
+    """The command that was asked for; the exit status where it has only to be told how to ask."""
+    if not words or words[0] in ASKS:
+        print(usage())
+        return 0 if words else NO_COMMAND
+    found = next((each for each in COMMANDS if each.name == words[0]), None)
+    if found is None:
+        print(_unknown(words[0]), file=sys.stderr)
+        return NO_COMMAND
+    if any(word in ASKS[:2] for word in words[1:]):
+        print(found.help)
+        return 0
+    return found
 
 
-def here(root: Path) -> dict[str, Command]:
-    """The commands whose module is in this folder."""
-    modules = {path.stem for path in (root / "build_tools").glob("*.py")} | {"pytest"}
-    return {command.name: command for command in COMMANDS if command.module in modules}
-
-
-def usage(root: Path) -> str:
+def usage() -> str:
     """How to call start.py."""
-    lines = ["python3 build_tools/start.py COMMAND", ""]
-    for command in here(root).values():
-        words = f"{command.name} {command.takes}".rstrip()
-        lines.append(f"  {words:<{10 if not command.takes else 0}}  {command.does}")
-    lines += ["", "Each sets up what it needs first. COMMAND --help says more."]
-    return "\n".join(lines)
+    calls = [f"  {f'{each.name} {each.takes}':<10}  {each.does}" for each in COMMANDS]
+    more = ["", "Each sets up what it needs first. COMMAND --help says more."]
+    return "\n".join(["python3 build_tools/start.py COMMAND", "", *calls, *more])
 
 
-def closed(problem: OSError) -> str:
-    """What to say of a file or a folder that can't be read or written."""
-    return (
-        f"{problem.filename}: {(problem.strerror or str(problem)).lower()}.\n"
-        "Fix: give this account the right to read and write it, or name another folder."
-    )
-
-
-def unknown(name: str, root: Path) -> str:
-    """What to say of a word that is no command."""
-    names = list(here(root))
+def _unknown(name: str) -> str:
+    names = [each.name for each in COMMANDS]
     near = difflib.get_close_matches(name, names, n=1)
     hint = f" Did you mean '{near[0]}'?" if near else ""
     return f"'{name}' is not a command. There are: {', '.join(names)}.{hint}"

@@ -20,15 +20,15 @@ def main(arguments: list) -> int:
         print("Fix: run it with a newer Python, for example python3.13 build_tools/start.py")
         return 1
     sys.path[0] = ROOT
-    from build_tools.commands import closed
-    from build_tools.setup.errors import SetUpStopped
-    from build_tools.setup.orchestrate import find_command, set_up
+    from build_tools.commands import find_command
+    from build_tools.setup.errors import SetUpStopped, closed
+    from build_tools.setup.orchestrate import set_up
 
     try:
-        command = find_command(ROOT, arguments)
+        command = find_command(arguments)
         if isinstance(command, int):
             return command
-        program, env = set_up(ROOT, command)
+        program, env = set_up(command)
     except OSError as problem:
         if problem.filename is None:
             raise

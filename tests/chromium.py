@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from functools import cache
 from typing import Any
 
 from build_tools.setup import chromium
@@ -17,9 +18,14 @@ def launch(*arguments: str, whole: bool = False) -> dict[str, Any]:
         arguments: For its command line.
         whole: The browser that readers have, not the headless shell: where its own windows count.
     """
-    program = chromium.find() if whole else chromium.find_shell()
+    program = _found(whole=whole)
     assert program, SET_UP
     # Chromium's sandbox does not start for the root user of a container.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
     every = [*arguments, *(["--no-sandbox"] if is_root else [])]
     return {"executable_path": program, "args": every}
+
+
+@cache  # each that might do is started once, to see that it does
+def _found(*, whole: bool) -> str | None:
+    return chromium.find() if whole else chromium.find_shell()

@@ -34,7 +34,7 @@ class SmallProject:
     wheels: Path
 
     @property
-    def mark(self) -> Path:
+    def stamp(self) -> Path:
         return self.root / ".venv" / "set-up.json"
 
     def lock(self, *names: str) -> None:
@@ -81,7 +81,6 @@ def make(root: Path) -> SmallProject:
     for name in ("__init__.py", "commands.py", "start.py"):
         shutil.copy(ROOT / "build_tools" / name, tools / name)
     (tools / "__main__.py").write_text(MAIN)
-    (tools / "site.py").write_text("")
     (tools / "web").mkdir()
     for name in ("package.json", "package-lock.json"):
         (tools / "web" / name).write_text(json.dumps({"name": "tiny"}))

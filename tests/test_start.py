@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from build_tools.commands import COMMANDS
 from tests import small_project
 from tests.small_project import SmallProject
 
@@ -58,7 +59,7 @@ def test_a_changed_lock_makes_the_environment_anew(ready: SmallProject):
 @pytest.mark.parametrize("during", ["Making the environment", "Installing Python packages"])
 def test_a_set_up_cut_short_is_whole_after_the_next_run(new: SmallProject, during: str):
     cut_short(new, during)
-    assert not new.mark.exists()
+    assert not new.stamp.exists()
     again = new.run("serve")
     assert again.returncode == 0, again.stdout + again.stderr
     assert "unfinished" in again.stdout
@@ -129,7 +130,7 @@ def test_ctrl_c_is_answered_with_a_sentence(new: SmallProject):
         _, said = process.communicate()
     assert process.returncode == 130
     assert said == "\nSet-up was interrupted. The next run does again what was cut short.\n"
-    assert not new.mark.exists()
+    assert not new.stamp.exists()
 
 
 def test_two_at_once_do_not_disturb_each_other(new: SmallProject):
@@ -157,7 +158,7 @@ def test_no_network_says_what_could_not_be_fetched_and_what_to_do(new: SmallProj
     assert "It got as far as tiny." in run.stderr
     assert "Fix: connect to the network and run the same command again." in run.stderr
     assert "Traceback" not in run.stdout + run.stderr
-    assert not new.mark.exists()
+    assert not new.stamp.exists()
 
 
 def test_a_changed_file_is_not_installed(new: SmallProject):
@@ -171,12 +172,13 @@ def test_an_unknown_command_is_told_before_anything_is_set_up(new: SmallProject)
     run = new.run("serv")
     assert run.returncode == 2
     assert run.stderr == (
-        "'serv' is not a command. There are: serve, build, test. Did you mean 'serve'?\n"
+        "'serv' is not a command. There are: serve, build, check, test, bench, package, new. "
+        "Did you mean 'serve'?\n"
     )
     assert not (new.root / ".venv").exists()
 
 
-@pytest.mark.parametrize("command", ["serve", "build", "test"])
+@pytest.mark.parametrize("command", [each.name for each in COMMANDS])
 @pytest.mark.parametrize("ask", ["--help", "-h"])
 def test_help_comes_before_anything_is_set_up(new: SmallProject, command: str, ask: str):
     run = new.run(command, ask)

@@ -6,24 +6,14 @@ holds sums and no host, so it works with whatever index pip is set to use.
 
 from __future__ import annotations
 
+import subprocess
 import sys
-from pathlib import Path
 
-from build_tools.setup import uv
-from build_tools.setup.paths import Places
-from build_tools.setup.progress import ProgramFailed, run
+from build_tools.setup import paths, uv
+from build_tools.setup.progress import ProgramFailed
 
-COMPILE = [
-    "pip",
-    "compile",
-    "--universal",
-    "--generate-hashes",
-    "--no-annotate",
-    "--no-header",
-    "--no-emit-index-url",
-    "--no-emit-find-links",
-    "--quiet",
-]
+COMPILE = ("pip", "compile", "--universal", "--generate-hashes", "--no-annotate", "--no-header")
+NO_HOST = ("--no-emit-index-url", "--no-emit-find-links", "--quiet")
 # Each lock: the oldest Python that it serves, and the lock whose releases it has to share. A lock
 # serves every later Python too: where they need different releases, its lines say which is whose.
 PLAN = {
@@ -34,25 +24,18 @@ PLAN = {
 }
 
 
-def main(words: list[str]) -> int:
+def main(words: list[str]) -> None:
     """Write every lock; `words` go to uv."""
-    places = Places(Path(__file__).resolve().parents[2])
-    program = uv.command(places)
-    if program is None:
-        print("The locks were not made: uv could not be installed.", file=sys.stderr)
-        return 1
-    folder = places.locks.parent
     for name, (oldest, bound) in PLAN.items():
-        options = ["--python-version", oldest, "--output-file", str(places.lock(name)), *words]
+        options = ["--python-version", oldest, "--output-file", str(paths.LOCKS / f"{name}.txt")]
         if bound:
-            options += ["--constraint", str(places.lock(bound))]
-        try:
-            run(f"Locking {name}", [program, *COMPILE, str(folder / f"{name}.in"), *options])
-        except ProgramFailed as failure:
-            print("\n".join(failure.lines), file=sys.stderr)
-            return 1
-    return 0
+            options += ["--constraint", str(paths.LOCKS / f"{bound}.txt")]
+        command = [uv.program(), *COMPILE, *NO_HOST, *options, *words]
+        subprocess.run([*command, str(paths.LOCKS.parent / f"{name}.in")], check=True)
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    try:
+        main(sys.argv[1:])
+    except (ProgramFailed, subprocess.CalledProcessError) as failure:
+        sys.exit(f"The locks were not made: {failure}.")

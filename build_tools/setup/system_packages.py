@@ -1,4 +1,4 @@
-"""Programs of the system that tests run beside Chromium: two more browsers and the web servers.
+"""Programs of the system that tests run: Chromium, two more browsers and the web servers.
 
 On Debian they are installed where they are not. Elsewhere a test that lacks one fails and says
 how to get it.
@@ -8,20 +8,17 @@ from __future__ import annotations
 
 import os
 import shutil
-import subprocess
-import threading
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Callable, Mapping
+from subprocess import DEVNULL, call
+from typing import NamedTuple, Sequence
 
-from build_tools.setup.paths import CHROMIUM_NAMES
+from build_tools.setup import chromium
 from build_tools.setup.progress import ProgramFailed, run, say
 
 LIBRARIES = Path("/usr/lib")
 
 
-@dataclass(frozen=True)
-class Program:
+class Program(NamedTuple):
     """What a test runs, and the package of Debian that holds it."""
 
     name: str
@@ -31,11 +28,10 @@ class Program:
 
     def find(self) -> str | None:
         """Its path."""
-        on_path = [shutil.which(name) for name in self.names]
-        usual = [Path("/usr/sbin") / name for name in self.names]
-        inside = LIBRARIES.glob(self.inside) if self.inside else ()
-        every = [*on_path, *map(str, [*usual, *sorted(inside)])]
-        return next((path for path in every if path and Path(path).is_file()), None)
+        folders = os.pathsep.join([*os.get_exec_path(), "/usr/sbin"])
+        on_path = [shutil.which(name, path=folders) for name in self.names]
+        inside = sorted(LIBRARIES.glob(self.inside)) if self.inside else ()
+        return next((path for path in [*on_path, *map(str, inside)] if path), None)
 
     def found(self) -> str:
         """Its path; an error that says how to get it."""
@@ -54,70 +50,41 @@ NGINX = Program("nginx", "nginx-light", ("nginx",))
 APACHE = Program("Apache", "apache2-bin", ("apache2", "httpd"))
 CADDY = Program("Caddy", "caddy", ("caddy",))
 ALL = (FIREFOX, WEBKIT, WEBKIT_DRIVER, SCREEN, NGINX, APACHE, CADDY)
-# Most tests run in it, sooner than in the whole Chromium, which does where there is none.
-SHELL = Program(
-    "Chromium's headless shell",
-    "chromium-headless-shell",
-    ("chromium-headless-shell", "chrome-headless-shell"),
-)
-CHROMIUM = Program("Chromium", "chromium", CHROMIUM_NAMES)
 DEBIANS_CHROMIUM = LIBRARIES / "chromium"
 DPKG_JOURNAL = Path("/var/lib/dpkg/updates")
-PLAYWRIGHTS = Path.home() / ".cache" / "ms-playwright"
 
 
-def begin() -> Callable[[], None]:
-    """Begin to install what is missing, while other things are set up; what waits for its end."""
-    installing = threading.Thread(target=prepare, kwargs={"beside": True}, daemon=True)
-    installing.start()
-
-    def wait() -> None:
-        if installing.is_alive():
-            say("  Waiting for the system's programs ...")
-        installing.join()
-
-    return wait
-
-
-def prepare(*, beside: bool = False) -> None:
-    """Install what is missing, where this is Debian and the person may install."""
-    missing = sorted({each.package for each in _wanted() if each.find() is None})
+def prepare(needs: Sequence[str]) -> None:
+    """Install what a command needs and is missing, where this is Debian and the person may."""
+    packages = sorted(missing(needs))
     apt = shutil.which("apt-get")
-    if not missing or not apt or not hasattr(os, "geteuid") or os.geteuid() != 0:
+    if not packages or not apt or not hasattr(os, "geteuid") or os.geteuid() != 0:
         return
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    install = [apt, "install", "--yes", "--no-install-recommends"]
-    say(f"The tests need {', '.join(missing)}: apt-get installs them on this system.")
+    say(f"The tests need {', '.join(packages)}: apt-get installs them on this system.")
     try:
-        _go_on_where_it_was_cut_off(env, beside=beside)
-        run("Reading the system's list of packages", [apt, "update"], env=env, beside=beside)
-        known = [package for package in missing if _is_known(package)]
+        # An installation that was killed leaves its journal, and apt-get then refuses everything.
+        if any(DPKG_JOURNAL.glob("[0-9]*")):
+            run("Finishing an installation that was cut off", ["dpkg", "--configure", "-a"], env)
+        run("Reading the system's list of packages", [apt, "update"], env)
+        # Debian and Ubuntu differ in what they have.
+        quiet = {"stdout": DEVNULL, "stderr": DEVNULL}
+        known = [each for each in packages if not call(["apt-cache", "show", each], **quiet)]
         if known:
-            label = f"Installing {', '.join(known)} for tests"
-            run(label, [*install, *known], env=env, beside=beside)
+            install = [apt, "install", "--yes", "--no-install-recommends", *known]
+            run(f"Installing {', '.join(known)}", install, env)
     except ProgramFailed as failed:
         say("\n".join(failed.lines[-5:]))
         say("The tests that need them will fail and say so.")
 
 
-def _go_on_where_it_was_cut_off(env: Mapping[str, str], *, beside: bool) -> None:
-    """An installation that was killed leaves its journal, and apt-get then refuses everything."""
-    if any(DPKG_JOURNAL.glob("[0-9]*")):
-        label = "Finishing an installation that was cut off"
-        run(label, ["dpkg", "--configure", "-a"], env=env, beside=beside)
-
-
-def _wanted() -> tuple[Program, ...]:
-    """Debian's Chromium only where there is no other. Its headless shell goes with it alone."""
-    has_own = os.environ.get("HB_CHROMIUM") or any(PLAYWRIGHTS.glob("chromium-*"))
-    if DEBIANS_CHROMIUM.is_dir():
-        return (*ALL, SHELL)
-    if has_own or CHROMIUM.find():
-        return ALL
-    return (*ALL, CHROMIUM, SHELL)
-
-
-def _is_known(package: str) -> bool:
-    """Whether this system has a package of that name: Debian and Ubuntu differ."""
-    asked = ["apt-cache", "show", "--no-all-versions", package]
-    return subprocess.run(asked, capture_output=True, check=False).returncode == 0
+def missing(needs: Sequence[str]) -> set[str]:
+    """Packages. Debian's Chromium only where there is no other; its headless shell goes with it."""
+    programs = ALL if "programs" in needs else ()
+    packages = {each.package for each in programs if each.find() is None}
+    if chromium.find() is None:
+        packages.add("chromium")
+    goes_with = programs and ("chromium" in packages or DEBIANS_CHROMIUM.is_dir())
+    if goes_with and not any(map(shutil.which, chromium.SHELL_NAMES)):
+        packages.add("chromium-headless-shell")
+    return packages

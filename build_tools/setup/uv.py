@@ -1,49 +1,41 @@
-"""The tool uv: fetches a Python, and writes the locks."""
+"""The tool uv: fetches a Python where there is none that will do, and writes the locks."""
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 import sys
 
-from build_tools.setup.paths import Places, scripts_folder, venv_python
+from build_tools.setup import paths
+from build_tools.setup.fetch_errors import LOCKED, PIP
 from build_tools.setup.progress import ProgramFailed, run, say
 
 
-def command(places: Places) -> str | None:
-    """Path of uv: on PATH, or installed from its lock into the cache; nothing when neither."""
-    found = shutil.which("uv")
-    if found:
-        return found
-    venv = places.cache / "uv"
-    made = shutil.which("uv", path=str(scripts_folder(venv, sys.platform)))
-    if made:
-        return made
-    install = ["-m", "pip", "install", "--disable-pip-version-check", "--require-hashes"]
-    lock = ["-r", str(places.lock("uv"))]
-    try:
-        make = [sys.executable, str(places.make_environment), str(venv)]
-        run("Making a place for uv", make)
-        run("Installing uv", [str(venv_python(venv, sys.platform)), *install, *lock])
-    except ProgramFailed:
-        return None
-    return shutil.which("uv", path=str(scripts_folder(venv, sys.platform)))
+def program() -> str:
+    """Path of uv: on PATH, or installed from its lock into the cache.
+
+    Raises:
+        ProgramFailed: It could not be installed.
+    """
+    venv = paths.CACHE / "uv"
+    folders = os.pathsep.join([*os.get_exec_path(), str(paths.scripts(venv))])
+    if not shutil.which("uv", path=folders):
+        run("Making a place for uv", [sys.executable, str(paths.MAKE_ENVIRONMENT), str(venv)])
+        install = [*PIP, "install", *LOCKED, "-r", str(paths.LOCKS / "uv.txt")]
+        run("Installing uv", [paths.python(venv), *install])
+    return str(shutil.which("uv", path=folders))
 
 
-def get_python(places: Places, version: tuple[int, int]) -> str | None:
+def get_python(version: str) -> str | None:
     """Path of a Python that uv fetched or already had; nothing, said plainly, when it can't."""
-    uv = command(places)
-    name = f"{version[0]}.{version[1]}"
-    if uv is None:
-        say(f"  uv could not be installed, so Python {name} was not fetched.")
-        return None
+    say(f"Python {version} is not on this machine. Trying to get it with uv.")
     try:
-        run(f"Fetching Python {name} with uv", [uv, "python", "install", name])
+        run(f"Fetching Python {version} with uv", [program(), "python", "install", version])
     except ProgramFailed as failure:
-        last = failure.lines[-1].strip() if failure.lines else "it gave no reason"
-        say(f"  uv could not fetch Python {name}: {last}")
+        say(f"  {failure}: {failure.lines[-1].strip() if failure.lines else 'it gave no reason'}")
         return None
-    answer = subprocess.run(
-        [uv, "python", "find", name], capture_output=True, text=True, check=False
+    found = subprocess.run(
+        [program(), "python", "find", version], capture_output=True, text=True, check=False
     )
-    return answer.stdout.strip() or None
+    return found.stdout.strip() or None
