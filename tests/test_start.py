@@ -16,7 +16,7 @@ from build_tools.commands import COMMANDS
 from tests import small_project
 from tests.small_project import SmallProject
 
-QUICK_S = 1.0
+QUICK_S = 0.5
 NO_SERVER = "http://127.0.0.1:9/"  # the discard port: nothing listens
 
 
@@ -31,6 +31,12 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> SmallProject:
     return project
 
 
+def worked() -> float:
+    """Seconds of work of what was started: other programs share the machine, and its clock."""
+    times = os.times()
+    return time.monotonic() if os.name == "nt" else times.children_user + times.children_system
+
+
 @pytest.fixture
 def new(tmp_path: Path) -> SmallProject:
     return small_project.make(tmp_path / "a folder")
@@ -38,10 +44,10 @@ def new(tmp_path: Path) -> SmallProject:
 
 def test_a_second_run_does_nothing_and_is_quick(ready: SmallProject):
     took = []
-    for _ in range(3):  # the best of three: other programs share this machine
-        began = time.monotonic()
+    for _ in range(3):
+        began = worked()
         run = ready.run("build", "--out", "there")
-        took.append(time.monotonic() - began)
+        took.append(worked() - began)
         assert "Setting up" not in run.stdout
         assert run.stdout.endswith("ran build --out there with tiny 1.0\n")
     assert min(took) < QUICK_S

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Iterator
 
-from build_tools.setup.progress import EVERY_S, say
+from build_tools.setup.progress import say
 
 try:
     import fcntl
@@ -22,9 +22,10 @@ def one_at_a_time(path: Path) -> Iterator[None]:
     """Hold the lock file at `path`, waiting for whoever holds it."""
     path.parent.mkdir(exist_ok=True)
     with path.open("a+b") as file:
-        while not _take(file):
+        if not _take(file):
             say("Another set-up is at work in this folder. Waiting for it to end.")
-            time.sleep(EVERY_S)
+        while not _take(file):
+            time.sleep(1)
         yield
 
 

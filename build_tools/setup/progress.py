@@ -7,7 +7,7 @@ import tempfile
 import time
 from typing import Mapping, Sequence
 
-EVERY_S = 5
+EVERY_S = 10
 
 
 class ProgramFailed(Exception):
