@@ -10,8 +10,7 @@ from typing import Any, Literal
 
 from build_tools import changes, node_programs
 from build_tools.bundle import build_day
-from build_tools.project import ROOT
-from build_tools.read_yaml import read_file
+from build_tools.host import settings
 
 Kind = Literal["hosted", "folder", "draft"]
 
@@ -40,7 +39,7 @@ def write(site: Path, bundle: Mapping[str, Any], kind: Kind, zipped: Path | None
     facts = {
         "name": bundle["edition"],
         "day": bundle["edition"].split()[0],
-        "goodForDays": good_for_days(),
+        "goodForDays": settings().good_for_days,
         "kind": kind,
         "bytes": sum(each["size"] for each in files),
         "zip": zipped and {"name": zipped.name, "bytes": zipped.stat().st_size},
@@ -64,12 +63,6 @@ def entry(site: Path, path: Path) -> dict[str, Any]:
     }
 
 
-def good_for_days() -> int:
-    """After how many days an edition says that it is old: the host's to set."""
-    extra = read_file(ROOT / "mkdocs.yml", "mkdocs.yml").value["extra"]
-    return int(extra["good_for_days"])
-
-
 def _kept(site: Path, zipped: Path | None) -> list[Path]:
     """Every file, small ones first: pages can be read while the runtime is still coming."""
     files = [path for path in site.rglob("*") if path.is_file() and path != zipped]
@@ -87,7 +80,7 @@ def _write_worker(file: Path, precache: Mapping[str, Any]) -> None:
 
 def _manifest() -> dict[str, Any]:
     """What a device asks before it puts the handbook among its programs."""
-    name = read_file(ROOT / "mkdocs.yml", "mkdocs.yml").value["site_name"]
+    host = settings()
     pictures = [
         {"src": f"{ICONS}/{size}.png", "sizes": f"{size}x{size}", "type": "image/png", "purpose": p}
         for size in (192, 512)
@@ -96,8 +89,8 @@ def _manifest() -> dict[str, Any]:
     drawn = {"src": "assets/favicon.svg", "sizes": "any", "type": "image/svg+xml"}
     return {
         "id": "./index.html",
-        "name": name,
-        "short_name": "Handbook",
+        "name": host.site_name,
+        "short_name": host.short_name,
         "description": "Steps, limits and sums for setting up and checking gas appliances.",
         "lang": "en-GB",
         "start_url": "index.html",

@@ -17,6 +17,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from build_tools import bundle, csp, offline, site
+from build_tools.host import settings
 from build_tools.project import ROOT
 from build_tools.runtime import SNAPSHOT
 
@@ -28,7 +29,7 @@ OLDEST_S = 315532800  # 1980-01-01: a zip file knows no earlier day
 PLAIN_FILE = 0o100644
 MEGA = 1_000_000
 READ_ME = "READ_ME_FIRST.txt"
-WORDS = """Gas commissioning handbook, the folder edition of {day} ({state})
+WORDS = """{name}, the folder edition of {day} ({state})
 
 1. Unpack the whole zip file. Keep all of its files together.
 2. Open index.html in Chrome, Edge, Firefox or Safari.
@@ -68,14 +69,15 @@ def package(out: Path) -> Path:
 def to_folder(folder: Path) -> str:
     """Turn a copy of the hosted site into the folder edition. Give the name it goes by."""
     day, state = edition_of(folder)
+    host = settings()
     _carry_runtime(folder / "assets")
     for page in folder.rglob("*.html"):
         text = csp.for_folder(page.read_text(encoding="utf-8"))
         text = INSTALLED.sub("", text)
         page.write_text(text, encoding="utf-8", newline="\n")
-    words = WORDS.format(day=day, state=state)
+    words = WORDS.format(name=host.site_name, day=day, state=state)
     (folder / READ_ME).write_text(words, encoding="utf-8", newline="\r\n")  # opened in Notepad too
-    return f"gas_commissioning_handbook_{day}_{state}"
+    return f"{host.file_name}_{day}_{state}"
 
 
 def edition_of(folder: Path) -> tuple[str, str]:

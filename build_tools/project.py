@@ -143,6 +143,11 @@ class Project:
         """Why the others can't."""
         return self._declarations[1]
 
+    @property
+    def has_no_engine(self) -> bool:
+        """Whether what all calculators run in can't be loaded."""
+        return any(not failure.calculator for failure in self.calcs_failures)
+
     @cached_property
     def _declarations(self) -> tuple[Mapping[str, Declared], tuple[Failure, ...]]:
         return from_registry() if self.given_calculators is None else (self.given_calculators, ())

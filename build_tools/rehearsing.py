@@ -5,8 +5,7 @@ from functools import partial
 
 from build_tools import site  # noqa: F401  with all that closes a site
 from build_tools.pages import collect
-from build_tools.project import ROOT, load
-from build_tools.read_yaml import read_file
+from build_tools.project import load
 from build_tools.rules import Rule, rules
 
 
@@ -16,10 +15,8 @@ def rehearse(until: Callable[[], bool]) -> None:
     Args:
         until: Whether to stop before the next part, because a build is asked for.
     """
-    host = read_file(ROOT / "mkdocs.yml", "mkdocs.yml").value or {}
-    contact = str((host.get("extra") or {}).get("emergency_contact") or "")
     checks = (partial(_check, rule) for rule in rules())
-    for part in (load, *checks, partial(collect.handbook, emergency_contact=contact)):
+    for part in (load, *checks, collect.handbook):
         if not until():
             part()
 

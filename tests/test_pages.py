@@ -53,6 +53,7 @@ def handbook(case: dict[str, Any]) -> Handbook:
         scenario=project.one("scenario").get("readings", {}),
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
         provenances=project.one("words")["provenances"],
+        site_name=case.get("site_name", "A small handbook"),
         emergency_contact=case.get("contact", "0000, the invented service"),
     )
     return make(project, shelf)

@@ -55,8 +55,11 @@ class Handbook:
     synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
 
 
-def make(project: Project, shelf: Shelf) -> Handbook:
-    """Every page of the project.
+Draft = tuple[str, Part, dict[str, Any]]  # the kind of a page, its file, and what it shows
+
+
+def drafts(project: Project, shelf: Shelf) -> tuple[list[Draft], list[Group]]:
+    """What each page of the project shows, and the order of the pages.
 
     Raises:
         ProblemsFound: A file names something that isn't there; all such places at once.
@@ -68,14 +71,25 @@ def make(project: Project, shelf: Shelf) -> Handbook:
     opened = [Part(document, shelf, path) for path, document in sorted(parts.items())]
     sections = groups(project.one("nav"), opened)
     front = [Part(each, shelf, "index.html") for each in project.of_kind("home")]
-    drafts = [("home", each, home.context(each, sections)) for each in front]
-    drafts += [(str(each["kind"].value), each, _context(each, opened)) for each in opened]
+    made: list[Draft] = [("home", each, home.context(each, sections)) for each in front]
+    made += [(str(each["kind"].value), each, _context(each, opened)) for each in opened]
     if shelf.problems:
         raise ProblemsFound(shelf.problems)
+    return made, sections
+
+
+def make(project: Project, shelf: Shelf) -> Handbook:
+    """Every page of the project.
+
+    Raises:
+        ProblemsFound: A file names something that isn't there; all such places at once.
+    """
+    drafted, sections = drafts(project, shelf)
     nav = project.one("nav")
-    pages = [_page(kind, part, values, nav) for kind, part, values in drafts]
+    opened = [part for kind, part, _ in drafted if kind != "home"]
+    pages = [_page(kind, part, values, nav) for kind, part, values in drafted]
     pages = [
-        _with_links(page, part, opened) for page, (_, part, _) in zip(pages, drafts, strict=True)
+        _with_links(page, part, opened) for page, (_, part, _) in zip(pages, drafted, strict=True)
     ]
     synonyms = project.one("words").get("synonyms", {})
     return Handbook(pages, sections, shelf.bundle, synonyms)
@@ -113,7 +127,9 @@ def _context(part: Part, opened: list[Part]) -> dict[str, Any]:
 
 
 def _page(kind: str, part: Part, values: dict[str, Any], nav: dict[str, Any]) -> Page:
-    title, summary = str(part["title"].value), str(part["summary"].value or "")
+    # The first page has the name of the whole, which its host sets.
+    title = part.shelf.site_name if kind == "home" else str(part["title"].value)
+    summary = str(part["summary"].value or "")
     section = section_title(nav, part)
     shared = {
         "page": {"title": title, "summary": summary, "section": section},

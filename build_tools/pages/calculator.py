@@ -80,6 +80,7 @@ def worked(
     answer = {**answer, "edition": ""}  # every edit changes it, and no page shows it here
     if not whole:
         answer = {**answer, "charts": (), "working": [], "sources": []}
+    drawn = answer.get("charts", ()) if shelf.draws_charts else ()
     title = example["title"].value
     named = _readings(example)
     inputs = [
@@ -88,7 +89,7 @@ def worked(
     return {
         "show": {**show, "inputs": inputs},
         "given": given,
-        "answer": {**answer, "drawn": charts.drawn(answer.get("charts", ()))},
+        "answer": {**answer, "drawn": charts.drawn(drawn)},
         "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),

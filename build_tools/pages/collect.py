@@ -7,31 +7,38 @@ from pathlib import Path
 from typing import Any
 
 from build_tools import bundle as bundles
+from build_tools.host import settings
 from build_tools.pages import Handbook, make
 from build_tools.pages.shelf import Ask, Shelf
 from build_tools.problems import ProblemsFound
-from build_tools.project import ROOT, content_hash, load, stem_of
+from build_tools.project import ROOT, Project, content_hash, load, stem_of
 from build_tools.reading_ranges import from_registry, ranges
 from build_tools.rules import check_all
 from calcs import bridge
 
 
-def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str = "") -> Handbook:
+def handbook(root: Path = ROOT, day: date | None = None) -> Handbook:
     """Every page of the project at `root`, as it stands on a day.
 
     Raises:
         ProblemsFound: A file breaks a rule, or names something that isn't there.
     """
-    day = day or bundles.build_day()
     project = load(root)
     if problems := check_all(project):
         raise ProblemsFound(problems)
+    return make(project, shelf_of(project, root, day))
+
+
+def shelf_of(project: Project, root: Path = ROOT, day: date | None = None) -> Shelf:
+    """What the pages of a project that keeps the rules look things up from."""
+    day = day or bundles.build_day()
+    host = settings(root)
     made = {
         "edition": f"{day.isoformat()} {content_hash(root)}",
         **bundles.contents(project),
     }
     bridge.load(json.dumps(made, ensure_ascii=False))
-    shelf = Shelf(
+    return Shelf(
         bundle=made,
         day=day,
         ask=_asking(),
@@ -41,9 +48,9 @@ def handbook(root: Path = ROOT, day: date | None = None, emergency_contact: str 
         diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},
         provenances=project.one("words").get("provenances", {}),
         ranges=ranges(project, from_registry),
-        emergency_contact=emergency_contact,
+        site_name=host.site_name,
+        emergency_contact=host.emergency_contact,
     )
-    return make(project, shelf)
 
 
 def _asking() -> Ask:

@@ -49,6 +49,8 @@ class Shelf:
     diagrams: Mapping[str, Any] = field(default_factory=dict)
     provenances: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
     ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of each reading
+    draws_charts: bool = True  # Node draws them, which `check` neither has nor needs
+    site_name: str = "Handbook"
     emergency_contact: str = ""
     pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
     problems: list[Problem] = field(default_factory=list)

@@ -2,11 +2,13 @@
 
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from build_tools.problems import Problem
 from build_tools.project import Project
+
+WITHOUT_ENGINE = ("calculators_load", "known_place", "name_undefined", "readable")
 
 
 @dataclass(frozen=True)
@@ -26,21 +28,25 @@ class Rule:
     is_cause: bool = False
 
 
-def rules() -> list[Rule]:
-    """Every rule, by name."""
+def rules(names: Iterable[str] | None = None) -> list[Rule]:
+    """Every rule, or those of these files, by name."""
     found = []
-    for module in sorted(pkgutil.iter_modules(__path__), key=lambda module: module.name):
-        rule = importlib.import_module(f"{__name__}.{module.name}").RULE
-        if rule.name != module.name.replace("_", "-"):
-            raise ImportError(f"build_tools/rules/{module.name}.py names its rule {rule.name!r}.")
+    for name in sorted(names or (module.name for module in pkgutil.iter_modules(__path__))):
+        rule = importlib.import_module(f"{__name__}.{name}").RULE
+        if rule.name != name.replace("_", "-"):
+            raise ImportError(f"build_tools/rules/{name}.py names its rule {rule.name!r}.")
         found.append(rule)
     return found
 
 
 def check_all(project: Project) -> list[Problem]:
-    """What every rule finds. A file that can't be read is reported, and counts as there."""
+    """What every rule finds. A file that can't be read is reported, and counts as there.
+
+    While the engine of calcs can't be loaded, the rules that lean on it can't be asked.
+    """
+    asked = rules(WITHOUT_ENGINE if project.has_no_engine else None)
     return [
         replace(problem, is_cause=rule.is_cause)
-        for rule in rules()
+        for rule in asked
         for problem in rule.check(project)
     ]

@@ -206,7 +206,6 @@ NAV = mapping({"kind": one_of("nav"), "sections": listing(SECTION)})
 HOME = mapping(
     {
         "kind": one_of("home"),
-        "title": TEXT,
         "summary": TEXT,
         "tasks_title": TEXT,
         "tasks": listing(mapping({"do": TEXT, "page": PAGE})),

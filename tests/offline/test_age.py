@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from build_tools import changes, offline, package
+from build_tools.host import settings
 from tests.offline.server import served
 
 DAY = date(2026, 11, 25)
@@ -66,7 +67,7 @@ def built(editions) -> date:
 
 
 def test_every_page_of_an_old_edition_says_so_also_from_a_folder(page, editions):
-    limit = offline.good_for_days()
+    limit = settings().good_for_days
     notice = page.locator("[data-hb-age]")
     on(page, built(editions) + timedelta(days=limit))
     page.goto((editions.folder / PAGES[0]).as_uri())
@@ -99,12 +100,12 @@ def test_a_figure_that_has_changed_since_is_named(page, editions):
         page.wait_for_url("**/reference/**")
         expect(notice).to_be_visible()
         # The app stays open, and the next page comes without a load.
-        on(page, built(editions) + timedelta(days=offline.good_for_days() + 1))
+        on(page, built(editions) + timedelta(days=settings().good_for_days + 1))
         page.evaluate("() => { window.hbStays = true; }")
         page.locator(".hb-bar__home").click()
         expect(page.locator(".hb-wants")).to_be_visible()
         assert page.evaluate("window.hbStays") is True
-        expect(notice).to_contain_text(f"This edition is {offline.good_for_days() + 1} days old")
+        expect(notice).to_contain_text(f"This edition is {settings().good_for_days + 1} days old")
         expect(notice).to_contain_text("Period of purging (since ")
 
 
