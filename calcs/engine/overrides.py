@@ -15,9 +15,9 @@ from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.typed_number import number_at_start, without_commas
 from calcs.engine.units import is_scale, parse_quantity, read_quantity, unit_code, unit_text
 
-# Wide enough for any copy of a source, and too narrow for a slip of a prefix or of mbar for Pa. The
-# formulas themselves hold typed limits of safety closer, against the readings.
-TIMES = 50
+# One edition differs from the next by less. A figure that is further off is a slip, and a verdict
+# would pass by it what nothing permits.
+TIMES = 2
 NUMBERS = ("number", "count")  # kinds of figure without a unit; an edition or a word is none
 DROP = "drop"  # the one column that a single figure may stand in for: a permitted drop
 
@@ -124,5 +124,5 @@ def _check_size(name: str, value: Any, held: Sequence[Any]) -> None:
         raise NotASensibleFigure(
             name,
             reason=f"{{this}} is {held_text} here, and yours is more than {TIMES} times as much or "
-            "as little. Check its unit.",
+            "as little. Read it again, with its unit.",
         )

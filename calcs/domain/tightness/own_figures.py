@@ -14,6 +14,15 @@ GREATEST = (
     "tightness.let_by_high",
     "tightness.test_pressure_high.",
     "tightness.lpg_air_pressure_high",
+    "combustion.carbon_monoxide_high.",
+    "combustion.ratio_high.",
+    "combustion.ratio_investigate.",
+    "combustion.ratio_critical",
+    "combustion.ratio_type_test",
+    "carbon_monoxide.room_stop",
+    "flue_integrity.carbon_dioxide_high",
+    "working_pressure.lock_up_high",
+    "ventilation.sleeping_room_input",
 )
 LEAST = (
     "tightness.let_by_low",
@@ -24,6 +33,7 @@ LEAST = (
     "industrial.test_factor.",
     "industrial.air_test_factor.",
     "industrial.test_period_least",
+    "flue_integrity.oxygen_low",
 )
 # The industrial figures are held from memory: a copy may well give less, and not half as little.
 FROM_MEMORY = 0.5
