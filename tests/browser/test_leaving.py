@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import sys
+import time
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from build_tools import node_programs
@@ -13,7 +16,9 @@ from build_tools.setup import system_packages
 from tests.browser import leaving
 from tests.browser.conftest import EMPTY, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
+from tests.offline.webkit import webkit
 
+LATEST_S = 20
 LINE = f'li[data-hb-reading="{READING}"]'
 LEAVE_IN_FIREFOX = Path(__file__).parent.parent / "web" / "leave_in_firefox.mjs"
 RECORD = "record/visit.html"
@@ -58,6 +63,48 @@ def test_firefox_keeps_what_was_typed_last(without_python):
     plan = json.dumps(leaving.plan(without_python))
     told = node_programs.run(LEAVE_IN_FIREFOX, system_packages.FIREFOX.found(), plan)
     assert leaving.lost(json.loads(told)) == []
+
+
+def until(driver: Any, script: str, wanted: Any) -> Any:
+    """What a script finds, as soon as that is what is wanted."""
+    deadline = time.monotonic() + LATEST_S
+    while True:
+        try:
+            found = driver.execute_script(f"return {script}")
+        except Exception as problem:  # noqa: BLE001  # the page is on its way to another
+            found = str(problem)
+        if (wanted(found) if callable(wanted) else found == wanted) or time.monotonic() > deadline:
+            return found
+        time.sleep(0.02)
+
+
+def left_in_webkit(driver: Any, address: str, leave: dict[str, Any]) -> str | None:
+    """The same; the tab that is closed leaves another."""
+    until(driver, leaving.READY, wanted=True)
+    before = driver.execute_script(f"return {leaving.ORIGIN}")
+    driver.execute_script(leaving.typing(leave))
+    if leave["way"] == "close":
+        time.sleep(leave["ms"] / 1000)
+        old = driver.current_window_handle
+        driver.switch_to.new_window("tab")
+        new = driver.current_window_handle
+        driver.switch_to.window(old)
+        driver.close()
+        driver.switch_to.window(new)
+        driver.get(address + STEPS)
+    else:
+        until(driver, leaving.ORIGIN, lambda now: isinstance(now, int | float) and now != before)
+    return until(driver, leaving.VALUE, leave["text"])
+
+
+if sys.platform == "linux":  # WebKitGTK is made for no other system
+    # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
+    @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
+    def test_webkit_keeps_what_was_typed_last(without_python):
+        with webkit() as driver:
+            driver.get(without_python + STEPS)
+            found = [left_in_webkit(driver, without_python, leave) for leave in leaving.leaves()]
+        assert leaving.lost(found) == []
 
 
 def test_a_note_is_kept_too_and_a_field_that_was_emptied_stays_empty(used_page: UsedPage):

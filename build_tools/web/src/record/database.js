@@ -1,6 +1,6 @@
 import { openDB } from 'idb';
 
-import { KeptApart, NoStorage } from './trouble.js';
+import { KeptApart, NoStorage, PageLeft } from './trouble.js';
 
 /** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
 
@@ -23,6 +23,48 @@ export function database() {
   });
   return opening;
 }
+
+/** @type {Set<{abort(): void}>} */
+const running = new Set();
+let isLeft = false;
+
+/**
+ * A page that WebKit freezes, so that Back finds it again, takes its transaction along, and the next
+ * page waits for it for ever. So nothing is begun or under way when the page goes: what it was to
+ * keep, the next page keeps (see pending.js), or this one when it comes back.
+ *
+ * @template T
+ * @template {{abort(): void, done: Promise<void>}} X
+ * @param {(database: Database) => X} begin
+ * @param {(transaction: X) => Promise<T>} work
+ * @returns {Promise<T>}
+ */
+export async function whileHere(begin, work) {
+  const place = await database();
+  if (isLeft) throw new PageLeft();
+  const transaction = begin(place);
+  running.add(transaction);
+  const end = () => void running.delete(transaction);
+  transaction.done.then(end, end);
+  try {
+    return await work(transaction);
+  } catch (error) {
+    throw isLeft ? new PageLeft() : error;
+  }
+}
+
+addEventListener('pageshow', () => (isLeft = false));
+addEventListener('pagehide', ({ persisted }) => {
+  isLeft = true;
+  // One that is not frozen ends by itself, whole.
+  for (const transaction of persisted ? running : []) {
+    try {
+      transaction.abort();
+    } catch {
+      // It has ended by itself.
+    }
+  }
+});
 
 /**
  * Firefox takes each file of a folder for a site of its own (its `security.fileuri.strict_origin_policy`),

@@ -6,7 +6,7 @@ import { whyNot } from './reading-check.js';
 import { fieldText, typedReading } from './reading-text.js';
 import { pending } from './pending.js';
 import { readingKey, record } from './record.js';
-import { LOST_WORDS, NEVER_KEPT, troubleOf, troubleWords } from './trouble.js';
+import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from './trouble.js';
 
 /** @typedef {import('./types.js').Typed} Typed */
 
@@ -126,8 +126,11 @@ export class ReadingField {
       pending.settle(typed);
       if (this.#typed === typed) this.#typed = null;
       this.#isLost = false;
+      // WebKit empties a field without autocomplete when Back brings its page again.
+      if (entry && !this.#input.value) this.show();
       if (!this.#judge()) this.#say(typed.entry ? 'Kept' : 'Taken out', 'kept');
     } catch (error) {
+      if (error instanceof PageLeft) return;
       const trouble = troubleOf(error);
       // Kept again by itself it would open a visit that nobody asked for.
       if (trouble === 'gone') this.#typed = null;

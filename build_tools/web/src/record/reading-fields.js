@@ -20,7 +20,7 @@ export function startFields() {
   document.addEventListener('hb:visit', () => fields.forEach((field) => field.show()));
   const saveAll = () => void Promise.all(fields.map((field) => field.save()));
   document.addEventListener('visibilitychange', () => document.hidden && saveAll());
-  window.addEventListener('pagehide', saveAll);
+  window.addEventListener('pageshow', ({ persisted }) => persisted && saveAll());
   // A move in place takes the fields off the page: what was typed last must not go with them.
   document.addEventListener('hb:page', () => {
     saveAll();

@@ -5,7 +5,7 @@ import { byTime } from '../lib/written-day.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
 import * as store from './visit-store.js';
-import { troubleOf } from './trouble.js';
+import { PageLeft, troubleOf } from './trouble.js';
 import { nameFor, newVisit } from './visit-name.js';
 import { WINDOWS } from './windows.js';
 
@@ -33,11 +33,14 @@ class OpenVisit {
   /** Reads what there is, and reads it again when another window has changed it. */
   async start() {
     WINDOWS.heard(() => void this.read());
-    // A page that comes back by Back was frozen meanwhile.
-    window.addEventListener('pageshow', ({ persisted }) => persisted && void this.read());
+    // A page that comes back by Back was frozen meanwhile: it starts once more.
+    const back = async () => {
+      await this.#keepLeft();
+      await this.read();
+    };
+    window.addEventListener('pageshow', ({ persisted }) => persisted && void back());
     document.addEventListener('hb:record-lost', () => void this.#seeIfLost());
-    await this.#keepLeft();
-    await this.read();
+    await back();
   }
 
   /** Keeps what was typed last on a page that was left before it was kept. */
@@ -51,7 +54,7 @@ class OpenVisit {
       for (const each of left) pending.forget(each);
       WINDOWS.tell();
     } catch {
-      // It stays where it is for the next start. Why nothing can be kept is told when it is read.
+      // It stays for the next start. Why nothing can be kept is told when it is read.
     }
   }
 
@@ -104,6 +107,7 @@ class OpenVisit {
       this.#entries = new Map(entries.map((entry) => [entry.key, entry]));
       this.trouble = null;
     } catch (error) {
+      if (error instanceof PageLeft) return;
       this.trouble = troubleOf(error);
     }
     this.#isRead = true;

@@ -38,6 +38,11 @@ export class NoStorage extends Error {
   name = 'NoStorage';
 }
 
+/** The page was left meanwhile: the next page does it, or this one when it comes back. */
+export class PageLeft extends Error {
+  name = 'PageLeft';
+}
+
 /** What this page keeps, no other page could read. */
 export class KeptApart extends Error {
   name = 'KeptApart';

@@ -1,82 +1,97 @@
 /** Visits on this device: each call is one transaction, so that nothing is ever half kept. */
 
 import { byTime } from '../lib/written-day.js';
-import { database } from './database.js';
+import { whileHere } from './database.js';
 import { VisitGone } from './trouble.js';
 
 /** @typedef {import('./types.js').Entry} Entry */
 /** @typedef {import('./types.js').Typed} Typed */
 /** @typedef {import('./types.js').Visit} Visit */
-/** @typedef {Awaited<ReturnType<typeof stores<'readwrite'>>>} Stores */
+/** @typedef {('visits' | 'entries' | 'state')[]} Names */
+/**
+ * @template {'readonly' | 'readwrite'} M
+ * @typedef {object} Stores
+ * @property {import('idb').IDBPTransaction<import('./database-schema.js').Schema, Names, M>} all
+ * @property {import('idb').IDBPObjectStore<import('./database-schema.js').Schema, Names, 'visits', M>} visits
+ * @property {import('idb').IDBPObjectStore<import('./database-schema.js').Schema, Names, 'entries', M>} entries
+ * @property {import('idb').IDBPObjectStore<import('./database-schema.js').Schema, Names, 'state', M>} state
+ */
 
-/** @template {'readonly' | 'readwrite'} M @param {M} mode */
-async function stores(mode) {
-  const all = (await database()).transaction(['visits', 'entries', 'state'], mode);
-  return {
-    all,
-    visits: all.objectStore('visits'),
-    entries: all.objectStore('entries'),
-    state: all.objectStore('state'),
-  };
-}
+/**
+ * @template {'readonly' | 'readwrite'} M
+ * @template T
+ * @param {M} mode
+ * @param {(there: Stores<M>) => Promise<T>} work
+ */
+const inStores = (mode, work) =>
+  whileHere(
+    (place) => place.transaction(['visits', 'entries', 'state'], mode),
+    (all) =>
+      work({
+        all,
+        visits: all.objectStore('visits'),
+        entries: all.objectStore('entries'),
+        state: all.objectStore('state'),
+      }),
+  );
 
 /**
  * Does all of it or nothing. Without the abort, what was asked for before a failure would stay.
  *
- * @param {(there: Stores, ask: (asked: Promise<unknown>) => void) => Promise<void> | void} work
+ * @param {(there: Stores<'readwrite'>, ask: (asked: Promise<unknown>) => void) => Promise<void> | void} work
  */
-async function whole(work) {
-  const there = await stores('readwrite');
-  /** @type {Promise<unknown>[]} */
-  const asked = [there.all.done];
-  try {
-    await work(there, (each) => asked.push(each));
-    await Promise.all(asked);
-  } catch (error) {
+const whole = (work) =>
+  inStores('readwrite', async (there) => {
+    /** @type {Promise<unknown>[]} */
+    const asked = [there.all.done];
     try {
-      there.all.abort();
-    } catch {
-      // It has ended by itself.
+      await work(there, (each) => asked.push(each));
+      await Promise.all(asked);
+    } catch (error) {
+      try {
+        there.all.abort();
+      } catch {
+        // It has ended by itself.
+      }
+      await Promise.allSettled(asked);
+      throw error;
     }
-    await Promise.allSettled(asked);
-    throw error;
-  }
-}
+  });
 
 /** @param {Visit[]} visits @returns {Visit[]} the latest first */
 const inOrder = (visits) => visits.sort((one, other) => byTime(other.begun, one.begun));
 
 /** @returns {Promise<{visits: Visit[], entries: Entry[]}>} */
-export async function everything() {
-  const there = await stores('readonly');
-  const [visits, entries] = await Promise.all([there.visits.getAll(), there.entries.getAll()]);
-  return { visits: inOrder(visits), entries };
-}
+export const everything = () =>
+  inStores('readonly', async (there) => {
+    const [visits, entries] = await Promise.all([there.visits.getAll(), there.entries.getAll()]);
+    return { visits: inOrder(visits), entries };
+  });
 
 /**
  * What a list of visits shows: it is asked for at each change, so it reads no entry.
  *
  * @returns {Promise<{visits: Visit[], keys: [visit: string, key: string][], open: string | null}>}
  */
-export async function overview() {
-  const there = await stores('readonly');
-  const [visits, keys, open] = await Promise.all([
-    there.visits.getAll(),
-    there.entries.getAllKeys(),
-    there.state.get('open'),
-  ]);
-  const isThere = visits.some(({ id }) => id === open);
-  return { visits: inOrder(visits), keys, open: isThere ? (open ?? null) : null };
-}
+export const overview = () =>
+  inStores('readonly', async (there) => {
+    const [visits, keys, open] = await Promise.all([
+      there.visits.getAll(),
+      there.entries.getAllKeys(),
+      there.state.get('open'),
+    ]);
+    const isThere = visits.some(({ id }) => id === open);
+    return { visits: inOrder(visits), keys, open: isThere ? (open ?? null) : null };
+  });
 
 /** @returns {Promise<{visit: Visit | null, entries: Entry[]}>} the visit that readings go into */
-export async function openVisit() {
-  const there = await stores('readonly');
-  const id = await there.state.get('open');
-  const visit = id ? await there.visits.get(id) : undefined;
-  if (!visit) return { visit: null, entries: [] };
-  return { visit, entries: await there.entries.index('visit').getAll(visit.id) };
-}
+export const openVisit = () =>
+  inStores('readonly', async (there) => {
+    const id = await there.state.get('open');
+    const visit = id ? await there.visits.get(id) : undefined;
+    if (!visit) return { visit: null, entries: [] };
+    return { visit, entries: await there.entries.index('visit').getAll(visit.id) };
+  });
 
 /**
  * Changes fields in the visit that the page shows. Where it shows none, in the one that is open by

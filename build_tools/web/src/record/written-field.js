@@ -4,7 +4,7 @@ import { setText } from '../lib/find.js';
 import { pending } from './pending.js';
 import { plainLine, plainText } from './plain-text.js';
 import { record } from './record.js';
-import { LOST_WORDS, NEVER_KEPT, troubleOf, troubleWords } from './trouble.js';
+import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from './trouble.js';
 
 /** @typedef {import('./types.js').Typed} Typed */
 
@@ -26,7 +26,7 @@ export function makeWritten(root) {
 export function startWritten() {
   const saveAll = () => void Promise.all(fields.map((field) => field.save()));
   document.addEventListener('visibilitychange', () => document.hidden && saveAll());
-  window.addEventListener('pagehide', saveAll);
+  window.addEventListener('pageshow', ({ persisted }) => persisted && saveAll());
 }
 
 export function showWritten() {
@@ -99,6 +99,7 @@ class WrittenField {
       this.#isLost = false;
       this.#say(entry ? 'Kept' : '', 'kept');
     } catch (error) {
+      if (error instanceof PageLeft) return;
       const trouble = troubleOf(error);
       if (NEVER_KEPT.has(trouble)) pending.settle(typed);
       this.#say(troubleWords(trouble), 'trouble');
