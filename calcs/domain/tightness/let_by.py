@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.tightness.movement import beyond_any, coarse_ruling, must_be_seen, too_coarse
-from calcs.domain.tightness.starting_pressure import HAIR, in_mbar, set_to, within
+from calcs.domain.tightness.starting_pressure import HAIR, in_mbar, set_to, start_untold, within
 from calcs.domain.tightness.tightness import perceptible
 from calcs.engine.declarations import Compare, Finding, Ruling
 from calcs.engine.traced import si
@@ -43,6 +43,8 @@ def _let_by(given: Mapping[str, Any], rise: Q, edition: str, ref: Any) -> Ruling
         return Ruling("let_by", "not_judged", "let_by_fell", records, values)
     if si(rise) <= limit and not within(si(given["let_by_start"]), BOUNDS, ref):
         return Ruling("let_by", "not_judged", "let_by_wrong_pressure", BOUNDS)
+    if si(rise) <= limit and start_untold(given["let_by_start"], BOUNDS, ref):
+        return Ruling("let_by", "cannot_tell", "let_by_start_too_coarse", BOUNDS)
     if si(rise) <= limit:
         return Ruling("let_by", "meets", "no_rise", records, values)
     if none is None:

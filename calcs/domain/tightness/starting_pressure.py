@@ -10,6 +10,7 @@ from calcs.domain.plausibility.ratio import is_near
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.errors import Impossible
 from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit, short_number
 
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
@@ -64,6 +65,22 @@ def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
         return not is_near(si(start) / si(ref[f"tightness.test_pressure.{gas}"]))
     _, bounds = _window(gas, start, ref)
     return not within(si(start), bounds, ref)
+
+
+def start_untold(start: Q, bounds: tuple[str, str], ref: Any) -> bool:
+    """Whether the gauge can't say that a pressure was inside its window: its doubt is as wide."""
+    low, high = (si(ref[name]) for name in bounds)
+    return si(expanded(start)) > (high - low) / 2 + HAIR
+
+
+def test_start_untold(given: Mapping[str, Any], ref: Any) -> bool:
+    """The same for the start of the tightness test; LPG's window is what counts as near to it."""
+    gas, start = given["gas"], given["test_start"]
+    if gas in LPG:
+        usual = si(ref[f"tightness.test_pressure.{gas}"])
+        return si(expanded(start)) > (1 - SLIP) * usual
+    _, bounds = _window(gas, start, ref)
+    return start_untold(start, bounds, ref)
 
 
 def far_too_low(given: Mapping[str, Any], ref: Any) -> bool:

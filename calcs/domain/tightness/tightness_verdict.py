@@ -18,6 +18,7 @@ from calcs.domain.tightness.starting_pressure import (
     in_mbar,
     is_kilopascal,
     pressure_findings,
+    test_start_untold,
     wrong_pressure,
 )
 from calcs.domain.tightness.tightness import edition_of, tightness_ruling
@@ -66,6 +67,8 @@ RULINGS = (
     "let_by_first",
     "operating_pressure",
     "wrong_pressure",
+    "start_too_coarse",
+    "let_by_start_too_coarse",
     "short",
     "no_length",
     "period_not_held",
@@ -134,6 +137,8 @@ def _proves_nothing(given: Mapping[str, Any], volume: Q | None, ref: Any) -> Rul
     """Why a steady gauge passes nothing here: the procedure was not kept. None if it was."""
     if wrong_pressure(given, ref):
         return Ruling("tightness", "not_judged", "wrong_pressure")
+    if test_start_untold(given, ref):
+        return Ruling("tightness", "cannot_tell", "start_too_coarse")
     short = too_little_time(given, ref)
     if short is not None:
         return short
