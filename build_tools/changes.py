@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from typing import Any
 
-from build_tools.bundle import first_day, in_force
+from build_tools.days import first_day, in_force
 
 
 def after(bundle: Mapping[str, Any], day: date) -> list[dict[str, str]]:

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
 from build_tools import changes, node_programs
-from build_tools.bundle import build_day
+from build_tools.days import build_day
 from build_tools.host import settings
 
 Kind = Literal["hosted", "folder", "draft"]

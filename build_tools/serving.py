@@ -12,7 +12,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from build_tools import local_server
-from build_tools.bundle import build_day
+from build_tools.days import build_day
 from build_tools.project import ROOT
 from build_tools.standing import Standing
 

@@ -10,6 +10,7 @@ from datetime import date
 from typing import Any
 
 from build_tools import bundle as bundles
+from build_tools.days import example_day
 from build_tools.declared import failure_of
 from build_tools.problems import Problem, ProblemsFound
 from build_tools.project import Project, kind_of, stem_of
@@ -45,7 +46,7 @@ def _examples(project: Project, wrong: set[str]) -> Iterator[Problem]:
 
     contents = bundles.contents(project)
     reference = Reference(json.loads(json.dumps({"edition": "", **contents})))
-    today = bundles.example_day(contents, project.day)
+    today = example_day(contents, project.day)
     for document in project.of_kind("calculator"):
         stem = stem_of(document.file)
         if stem in project.calculators and not wrong & {document.file, formula(stem)}:

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from build_tools import bundle
+from build_tools import bundle, days
 from build_tools.problems import ProblemsFound
 from build_tools.project import ROOT
 
@@ -62,7 +62,7 @@ def test_line_ends_are_not_a_change(copy: Path) -> None:
 
 def test_the_build_day_can_be_set_from_outside(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1790812800")  # 2026-10-01 00:00 UTC
-    assert bundle.build_day() == date(2026, 10, 1)
+    assert days.build_day() == date(2026, 10, 1)
 
 
 def test_a_file_that_lacks_its_shape_is_reported_and_not_bundled(copy: Path) -> None:
@@ -99,7 +99,7 @@ def test_a_calculator_gets_the_shared_words_it_lacks(copy: Path) -> None:
     ],
 )
 def test_the_entry_in_force_goes_by_the_day(day: date, value: str | None) -> None:
-    entry = bundle.in_force(HISTORY, day)
+    entry = days.in_force(HISTORY, day)
     assert (entry or {}).get("value") == value
 
 
@@ -122,16 +122,16 @@ def test_examples_go_by_the_last_day_on_which_a_figure_changed(day: str, found: 
         "records": {"a": _dated(("undated", None)), "b": _dated(("2026-03-01", "2026-09-30"))},
         "tables": {"c": _dated(("2027-01-01", None))},
     }
-    assert bundle.example_day(held, date.fromisoformat(day)) == date.fromisoformat(found)
+    assert days.example_day(held, date.fromisoformat(day)) == date.fromisoformat(found)
 
 
 def test_the_day_of_the_build_is_the_same_everywhere(monkeypatch):
     monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
-    days = set()
+    found = set()
     for zone in ("Pacific/Kiritimati", "Pacific/Pago_Pago"):  # a whole day apart
         monkeypatch.setenv("TZ", zone)
         time.tzset()
-        days.add(bundle.build_day())
+        found.add(days.build_day())
     monkeypatch.undo()
     time.tzset()
-    assert len(days) == 1
+    assert len(found) == 1

@@ -14,7 +14,7 @@ from calcs.engine.registry import all_inputs, calculators
 
 ROOT = Path(__file__).resolve().parent.parent
 RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")
-CALORIFIC = "calorific_value_gross=36.00 MJ/m³"
+CALORIFIC = "calorific_value_gross=36 MJ/m³"
 
 
 @pytest.fixture(autouse=True)

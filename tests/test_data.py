@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from build_tools import bundle
+from build_tools import bundle, days
 from build_tools.project import load
 from build_tools.rules import Rule, rules
 
@@ -25,7 +25,7 @@ EDITION_4 = LAST_DAY_OF_EDITION_3 + timedelta(days=1)
 
 def entry(name: str, on: date) -> dict[str, Any]:
     history = (RECORDS.get(name) or TABLES[name])["values"]
-    found = bundle.in_force(history, on)
+    found = days.in_force(history, on)
     return dict(found or {})
 
 

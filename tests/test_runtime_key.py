@@ -10,7 +10,8 @@ import pytest
 from build_tools import runtime
 
 TOOLS = Path(runtime.__file__).parent
-BUNDLE = {"edition": "2026-11-25 0000000", "records": {}}
+CHANGED = {"values": [{"from": "2026-10-01", "value": "1 mbar"}, {"from": "2027-01-01"}]}
+BUNDLE = {"edition": "2026-11-25 0000000", "records": {"a": CHANGED}, "tables": {}}
 
 
 def imported(name: str) -> set[str]:
@@ -64,11 +65,14 @@ def test_an_edit_makes_it_again_only_where_it_counts(project, name, again):
     assert (runtime._python_key(BUNDLE) != before) == again
 
 
-def test_a_page_s_own_words_keep_it_and_another_day_does_not():
+def test_words_of_a_page_and_another_day_keep_it_until_a_figure_changes():
     made = runtime._python_key(BUNDLE)
     assert runtime._python_key({**BUNDLE, "edition": "2026-11-25 1111111"}) == made
-    assert runtime._python_key({**BUNDLE, "edition": "2026-11-26 0000000"}) != made
+    assert runtime._python_key({**BUNDLE, "edition": "2026-11-26 0000000"}) == made
+    assert runtime._python_key({**BUNDLE, "edition": "2027-01-01 0000000"}) != made
 
 
 def test_other_figures_and_words_make_it_again():
-    assert runtime._python_key(BUNDLE) != runtime._python_key({**BUNDLE, "records": {"a": 1}})
+    assert runtime._python_key(BUNDLE) != runtime._python_key(
+        {**BUNDLE, "records": {"a": {"values": []}}}
+    )

@@ -12,7 +12,7 @@ from datetime import date
 from types import ModuleType
 from typing import Any
 
-from build_tools.bundle import build_day
+from build_tools.days import build_day
 from build_tools.diagrams.figures import DrawingProblem, Figures, read, unknown
 from build_tools.diagrams.kit import Sheet
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from build_tools.bundle import build_day, in_force
+from build_tools.days import build_day, in_force
 from build_tools.problems import listing, rename_fix
 from calcs.engine.units import parse_quantity, unit_text
 

@@ -10,6 +10,7 @@ from build_tools.problems import listing, rename_fix
 
 LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
 TEXTS = ("use_when", "does_not_cover", "before", "stop", "method")
+DAY = "test_date"
 
 
 def context(part: Part, stem: str) -> dict[str, Any]:
@@ -77,17 +78,20 @@ def worked(
     )
     if show is None or answer is None:
         return None
-    answer = {**answer, "edition": ""}  # every edit changes it, and no page shows it here
+    # Every edit changes the edition, and no page shows it here. The day stands for the figures in
+    # force, and no test was made on it.
+    inputs = {name: each for name, each in answer["inputs"].items() if name != DAY or name in given}
+    answer = {**answer, "edition": "", "inputs": inputs}
     if not whole:
         answer = {**answer, "charts": (), "working": [], "sources": []}
     drawn = answer.get("charts", ()) if shelf.draws_charts else ()
     title = example["title"].value
     named = _readings(example)
-    inputs = [
+    fields = [
         {**_filled(each, words), "reading": named.get(each["name"])} for each in show["inputs"]
     ]
     return {
-        "show": {**show, "inputs": inputs},
+        "show": {**show, "inputs": fields},
         "given": given,
         "answer": {**answer, "drawn": charts.drawn(drawn)},
         "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from build_tools import bundle as bundles
+from build_tools.days import build_day
 from build_tools.host import settings
 from build_tools.pages import Handbook, make
 from build_tools.pages.shelf import Ask, Shelf
@@ -31,7 +32,7 @@ def handbook(root: Path = ROOT, day: date | None = None) -> Handbook:
 
 def shelf_of(project: Project, root: Path = ROOT, day: date | None = None) -> Shelf:
     """What the pages of a project that keeps the rules look things up from."""
-    day = day or bundles.build_day()
+    day = day or build_day()
     host = settings(root)
     made = {
         "edition": f"{day.isoformat()} {content_hash(root)}",

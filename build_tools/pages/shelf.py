@@ -6,7 +6,7 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
-from build_tools.bundle import example_day, in_force
+from build_tools.days import example_day, in_force
 from build_tools.once import digest
 from build_tools.problems import Problem
 from build_tools.read_yaml import Document

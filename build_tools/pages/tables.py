@@ -3,7 +3,7 @@
 import re
 from typing import Any
 
-from build_tools.bundle import in_force
+from build_tools.days import in_force
 from build_tools.pages.shelf import Limit, Shelf, measure
 
 PAGE = "reference/tables.html"

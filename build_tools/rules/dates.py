@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
+from build_tools.days import UNDATED
 from build_tools.problems import Problem
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way
 from build_tools.rules import Rule
-from build_tools.shapes.build import UNDATED
 
 DAY = timedelta(days=1)
 KEYS = ("from", "until", "published", "in_force_from", "in_force_until")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from build_tools.bundle import in_force
+from build_tools.days import in_force
 from build_tools.problems import Problem
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way, dig

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from build_tools.bundle import in_force
+from build_tools.days import in_force
 from build_tools.problems import Problem, nearest
 from build_tools.project import Project
 from build_tools.read_yaml import Document, Way, dig

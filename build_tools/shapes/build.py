@@ -6,6 +6,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from build_tools.days import UNDATED
+
 Shape = dict[str, Any]
 
 TEXT: Shape = {"type": "string", "minLength": 1}
@@ -57,7 +59,6 @@ DOTTED = pattern(
     r"^[a-z][a-z0-9_]*(\.[A-Za-z0-9][A-Za-z0-9_]*)+$",
     "a name with dots, such as burner_pressure.tolerance",
 )
-UNDATED = "undated"
 DAY = pattern(r"^\d{4}-\d{2}-\d{2}$", "a day, such as 2026-10-01")
 # Practice has no first day: an entry may say so, and then no page claims one.
 FIRST_DAY = pattern(

@@ -124,5 +124,5 @@ def _check_size(name: str, value: Any, held: Sequence[Any]) -> None:
         raise NotASensibleFigure(
             name,
             reason=f"{{this}} is {held_text} here, and yours is more than {TIMES} times as much or "
-            "as little. Read it again, with its unit.",
+            "as little. Check its unit.",
         )
