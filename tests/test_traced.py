@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from calcs.engine.declarations import Output
 from calcs.engine.traced import Traced, apply, largest, named, square_root
 from calcs.engine.uncertainty import standard_uncertainty
-from calcs.engine.units import Quantity
+from calcs.engine.units import Quantity, unit_code
 from calcs.engine.working import steps
 
 QUICK = settings(max_examples=50, deadline=None, derandomize=True)
@@ -27,7 +27,7 @@ def reading(name: str, value: float, unit: str = "mbar", doubt: float = 0.0) -> 
 
 def symbols(value: Traced) -> str:
     answer = named(value, "answer", "Answer")
-    (step,) = steps({"answer": answer}, (Output("answer", str(value.units), 3),), {})
+    (step,) = steps({"answer": answer}, (Output("answer", unit_code(value.units), 3),), {})
     return step["symbols"]
 
 
