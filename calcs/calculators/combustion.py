@@ -9,8 +9,9 @@ from calcs.charts.combustion import FUEL_LINE, fuel_chart
 from calcs.domain.flue.flue_findings import line_of_fuel, sound_findings, untrue_findings
 from calcs.domain.flue.flue_fit import fit, why_untrue
 from calcs.domain.flue.flue_gas import flue_gas
-from calcs.domain.flue.flue_levels import LEVELS
+from calcs.domain.flue.flue_levels import LEVEL_INPUTS, LEVELS
 from calcs.domain.flue.flue_sample import (
+    MONOXIDE_CELL,
     SAMPLE,
     SAMPLE_CELLS,
     air_ratio,
@@ -32,7 +33,6 @@ from calcs.engine.declarations import (
     Cite,
     Finding,
     Input,
-    Instrument,
     Note,
     Output,
     TableShape,
@@ -204,16 +204,8 @@ CALCULATOR = Calculator(
         ),
         *SAMPLE,
         Input("carbon_dioxide_expected", "percent", low=0.5, high=20, optional=True, doubt=STATED),
-        Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, doubt=STATED),
-        Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, doubt=STATED),
-        Instrument(
-            "monoxide_cell",
-            "carbon_monoxide",
-            "ppm",
-            "analyser_carbon_monoxide",
-            40000,
-            ("percent",),
-        ),
+        *LEVEL_INPUTS,
+        MONOXIDE_CELL,
         *SAMPLE_CELLS,
     ),
     outputs=(

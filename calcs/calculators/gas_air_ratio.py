@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.flue.flue_levels import LEVELS
-from calcs.domain.flue.flue_sample import SAMPLE_CELLS, check_carbon, doubt_of_carbon_monoxide
+from calcs.domain.flue.flue_levels import LEVEL_INPUTS, LEVELS
+from calcs.domain.flue.flue_sample import (
+    MONOXIDE_CELL,
+    SAMPLE_CELLS,
+    check_carbon,
+    doubt_of_carbon_monoxide,
+)
 from calcs.domain.flue.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
 from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.domain.plausibility.ratio import check_for_percent, check_for_share
@@ -18,7 +23,6 @@ from calcs.engine.declarations import (
     Cite,
     Finding,
     Input,
-    Instrument,
     Output,
     When,
 )
@@ -182,16 +186,8 @@ CALCULATOR = Calculator(
         *_readings("oxygen", "percent", 21, "oxygen_cell", When("target_gas", ("oxygen",))),
         *_readings("dioxide", "percent", 20, "dioxide_cell", None),
         *_readings("monoxide", "ppm", 40000, "monoxide_cell", None),
-        Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, doubt=STATED),
-        Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, doubt=STATED),
-        Instrument(
-            "monoxide_cell",
-            "carbon_monoxide",
-            "ppm",
-            "analyser_carbon_monoxide",
-            40000,
-            ("percent",),
-        ),
+        *LEVEL_INPUTS,
+        MONOXIDE_CELL,
         *SAMPLE_CELLS,
     ),
     outputs=(

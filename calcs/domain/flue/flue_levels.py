@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from calcs.engine.declarations import STATED, Input
 from calcs.engine.errors import Impossible
 from calcs.engine.reference import InForce
 from calcs.engine.traced import si
@@ -27,6 +28,11 @@ DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
 RICHEST = "combustion.carbon_dioxide_max.butane"
 CRITICAL = "combustion.ratio_critical"
 ROOM = "carbon_monoxide.room_stop"
+# What the instructions say goes before any level of the handbook.
+LEVEL_INPUTS = (
+    Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, doubt=STATED),
+    Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, doubt=STATED),
+)
 LEVELS = (
     ROOM,
     CRITICAL,

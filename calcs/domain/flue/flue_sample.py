@@ -29,6 +29,9 @@ SAMPLE_CELLS = (
     Instrument("oxygen_cell", "oxygen", "percent", "analyser_oxygen", 21),
     Instrument("dioxide_cell", "carbon_dioxide", "percent", "analyser_carbon_dioxide", 20),
 )
+MONOXIDE_CELL = Instrument(
+    "monoxide_cell", "carbon_monoxide", "ppm", "analyser_carbon_monoxide", 40000, ("percent",)
+)
 # Which constants an analyser takes for a fuel: it knows kinds of gas, not compositions.
 ANALYSER_FUEL = {
     **dict.fromkeys(("natural_gas", *LIKE_NATURAL_GAS), "natural_gas"),

@@ -33,17 +33,7 @@ def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> N
     Raises:
         Impossible: The reading is in ppm, above nothing and finer than the step.
     """
-    if monoxide is None or resolution is None or str(monoxide.units) != "ppm":
-        return
-    if 0 < si(monoxide) < si(resolution) * (1 - 1e-9):
-        number = short_number(float(monoxide.magnitude))
-        step = short_number(float(resolution.to("ppm").magnitude))
-        raise Impossible(
-            field,
-            f"{{this}} is {join_unit(number, 'ppm')}, and the analyser reads in steps of "
-            f"{join_unit(step, 'ppm')}. Was it percent? Then type it as {number} %. "
-            "Where the analyser shows more digits, type its step.",
-        )
+    _check_finer(field, monoxide, resolution, "ppm", meant="percent", times=1.0)
 
 
 def check_for_share(field: str, reading: Q | None, resolution: Q | None) -> None:
@@ -57,14 +47,22 @@ def check_for_share(field: str, reading: Q | None, resolution: Q | None) -> None
     Raises:
         Impossible: The reading is in percent, above nothing and finer than the step.
     """
-    if reading is None or resolution is None or str(reading.units) != "percent":
+    _check_finer(field, reading, resolution, "percent", meant="a share of one", times=100.0)
+
+
+def _check_finer(
+    field: str, reading: Q | None, resolution: Q | None, unit: str, *, meant: str, times: float
+) -> None:
+    """Refuse a number that was meant otherwise: in percent it would be `times` what was typed."""
+    if reading is None or resolution is None or str(reading.units) != unit:
         return
-    if 0 < si(reading) < si(resolution) * (1 - 1e-9):
-        number = float(reading.magnitude)
-        found, meant = (join_unit(short_number(each), "percent") for each in (number, 100 * number))
-        step = join_unit(short_number(float(resolution.to("percent").magnitude)), "percent")
-        raise Impossible(
-            field,
-            f"{{this}} is {found}, and the analyser reads in steps of {step}. Was it a share of "
-            f"one? Then type it as {meant}. Where the analyser shows more digits, type its step.",
-        )
+    if not 0 < si(reading) < si(resolution) * (1 - 1e-9):
+        return
+    number = float(reading.magnitude)
+    step = join_unit(short_number(float(resolution.to(unit).magnitude)), unit)
+    raise Impossible(
+        field,
+        f"{{this}} is {join_unit(short_number(number), unit)}, and the analyser reads in steps of "
+        f"{step}. Was it {meant}? Then type it as {join_unit(short_number(times * number), '%')}. "
+        "Where the analyser shows more digits, type its step.",
+    )
