@@ -97,9 +97,8 @@ def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
 
 def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     values = [_entry(entry, sources) for entry in record.get("values", [])]
-    head = {
-        key: record[key] for key in ("label", "meaning", "unit", "kind", "doubt") if key in record
-    }
+    keys = ("label", "meaning", "unit", "kind", "bound", "doubt")
+    head = {key: record[key] for key in keys if key in record}
     return {**head, "values": values}
 
 

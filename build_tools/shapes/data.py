@@ -37,6 +37,9 @@ ENTRY = mapping(
 # How far a figure may be off by itself. Without it the figure is taken as it stands: a limit, a
 # rule, a definition. "printed": it is a measured figure, good to half of its last digit.
 DOUBT = one_of("printed")
+# What a pass rests on: the greatest or the least that is permitted. A reader's own figure in its
+# place may be tighter than all that is held, never looser.
+BOUND = one_of("greatest", "least")
 # What the figures are: a unit that they are in, or a kind for those that have none. A rule sees to
 # it that there is one of the two, and that every figure fits it.
 PLAIN = (NUMBER, COUNT, EDITION, WORD)
@@ -47,6 +50,7 @@ RECORDS = named(
             "meaning": TEXT,
             "unit?": TEXT,
             "kind?": one_of(*PLAIN),
+            "bound?": BOUND,
             "doubt?": DOUBT,
             "values": listing(ENTRY),
         }

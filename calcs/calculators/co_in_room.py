@@ -11,7 +11,6 @@ from calcs.charts.co_in_room import OVER_TIME, time_chart
 from calcs.domain.air.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
 from calcs.domain.plausibility.ratio import check_for_percent
 from calcs.domain.plausibility.watch_step import check_time
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -219,7 +218,6 @@ def alarm_bounds(ref: Any, gas: Q) -> tuple[Q | None, Q | None]:
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Readings against the level at which work stops and the guidelines, or the alarm's time."""
-    check_none_is_looser(ref)
     step = given["analyser_resolution"]
     if given["question"] == "alarm":
         check_time(given, ("alarm_time",))

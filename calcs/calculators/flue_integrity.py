@@ -7,7 +7,6 @@ from typing import Any
 
 from calcs.domain.flue.flue_fit import duct_fits
 from calcs.domain.plausibility.ordinary import ordinary
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.engine.declarations import (
     SETTING,
     Calculator,
@@ -113,7 +112,6 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     are: counted in full, no duct could pass, the best one included. So the levels are taken as they
     read, and an analyser that is coarser than an ordinary one passes nothing.
     """
-    check_none_is_looser(ref)
     flue = (given["flue_oxygen_dry"], given["flue_carbon_dioxide_dry"])
     notes = [Note("flue_untrue")] if _is_untrue(ref[AIR], *flue, ref) else []
     if not duct_fits(answers["oxygen_short"], given["duct_carbon_dioxide_dry"], ref):

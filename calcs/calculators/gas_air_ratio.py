@@ -15,7 +15,6 @@ from calcs.domain.flue.flue_sample import (
 from calcs.domain.flue.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
 from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.domain.plausibility.ratio import check_for_percent, check_for_share
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -152,7 +151,6 @@ def gas_air_ratio(
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
     """Both ends, as found and as left, each against the target, the ratio and carbon monoxide."""
-    check_none_is_looser(ref)
     for end in ENDS:
         for gas, cell in (("dioxide", "dioxide_cell"), ("oxygen", "oxygen_cell")):
             check_for_share(f"{gas}_{end}", given[f"{gas}_{end}"], given[f"{cell}_resolution"])

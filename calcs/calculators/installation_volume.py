@@ -16,7 +16,6 @@ from calcs.domain.pipes.installation import (
     sections_of,
     volumes,
 )
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -116,7 +115,6 @@ def _by_bore(
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Each bound of the small-installation procedure, and all of them together."""
-    check_none_is_looser(ref)
     pipes = sections_of(given["sections"], ref)
     readings = {
         "volume": answers["installation_volume"],

@@ -29,7 +29,6 @@ from calcs.domain.air.flueless_vents import (
     no_area,
 )
 from calcs.domain.plausibility.mm2_for_cm2 import is_slip, millimetres_note
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -122,7 +121,6 @@ def ventilation_flueless(
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The vents, whether the appliance is allowed in the room, and the window."""
-    check_none_is_looser(ref)
     return [
         *_vents(given, answers),
         *_permitted(given, answers, ref),

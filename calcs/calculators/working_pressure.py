@@ -7,7 +7,6 @@ from typing import Any
 
 from calcs.domain.gas.supply import check_least, lock_up, shown
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -123,7 +122,6 @@ def _refuse_a_rise(place: str, fall: Q) -> None:
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The inlet, the supply and the pipework, each against its limit, and which one is short."""
-    check_none_is_looser(ref)
     gas = given["gas"]
     nominal, either_side = (
         f"working_pressure.supply_{part}.{gas}" for part in ("nominal", "tolerance")

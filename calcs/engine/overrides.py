@@ -12,13 +12,23 @@ from calcs.engine.errors import NotASensibleFigure, Refusal, UnknownFigure, Wron
 from calcs.engine.reference import Reference
 from calcs.engine.registry import all_inputs
 from calcs.engine.request_form import kind_of, text_of
+from calcs.engine.traced import si
 from calcs.engine.typed_number import number_at_start, without_commas
-from calcs.engine.units import is_scale, parse_quantity, read_quantity, unit_code, unit_text
+from calcs.engine.units import (
+    is_scale,
+    join_unit,
+    parse_quantity,
+    read_quantity,
+    short_number,
+    unit_code,
+    unit_text,
+)
 
 # One edition differs from the next by less. A figure that is further off is a slip, and a verdict
 # would pass by it what nothing permits.
 TIMES = 2
 NUMBERS = ("number", "count")  # kinds of figure without a unit; an edition or a word is none
+TINY = 1e-9  # the last digits of a conversion
 DROP = "drop"  # the one column that a single figure may stand in for: a permitted drop
 
 
@@ -79,7 +89,9 @@ def _figure(name: str, entered: Any, reference: Reference, used: re.Pattern[str]
         raise NotASensibleFigure(name, reason="{this} is no figure that can be typed.")
     text = text_of(name, entered)
     value = read_quantity(name, text, unit, (unit,))
-    _check_size(name, value, _held(name, reference))
+    held = _held(name, reference)
+    _check_size(name, value, held)
+    _check_bound(name, value, held, reference.facts(name).get("bound"))
     number = without_commas(number_at_start(text))
     return f"{number} {unit_code(value.units)}" if unit_code(value.units) else number
 
@@ -103,6 +115,19 @@ def _held(name: str, reference: Reference) -> list[Any]:
         place = reference.columns(name).index(DROP)
         texts += [row[place] for entry in entries for row in entry.rows or ()]
     return [parse_quantity(text) for text in texts if text]
+
+
+def _check_bound(name: str, value: Any, held: Sequence[Any], bound: str | None) -> None:
+    """Refuse a bound that permits more than any edition held here; a tighter one is theirs."""
+    if bound is None or not held:
+        return
+    limit = max(held, key=si) if bound == "greatest" else min(held, key=si)
+    past = si(value) - si(limit) if bound == "greatest" else si(limit) - si(value)
+    if past > TINY * abs(si(limit)):
+        shown = join_unit(short_number(float(limit.magnitude)), limit.units)
+        raise NotASensibleFigure(
+            name, reason=f"{{this}} is {shown} here, and nothing is passed by a looser figure."
+        )
 
 
 def _check_size(name: str, value: Any, held: Sequence[Any]) -> None:

@@ -7,7 +7,6 @@ from typing import Any
 
 from calcs.domain.gas.meter_index import check_unit_of_index, reading_after
 from calcs.domain.pipes.installation import SMALL_METERS
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.domain.tightness.tightness import edition_of, in_litres
 from calcs.engine.declarations import Compare, Finding, Note, Ruling
 from calcs.engine.traced import si
@@ -26,7 +25,6 @@ def purge_findings(
     Raises:
         Impossible: The readings are in another unit than the index counts in.
     """
-    check_none_is_looser(ref)
     check_unit_of_index(given, ("first_reading", "second_reading"), "index")
     findings: list[Finding] = []
     if "gas_passed" in answers:

@@ -10,7 +10,6 @@ from calcs.domain.tightness.industrial_test import industrial_findings
 from calcs.domain.tightness.length_of_test import length_notes, too_little_time
 from calcs.domain.tightness.let_by import held_back, let_by_findings, passes
 from calcs.domain.tightness.movement import check_steps
-from calcs.domain.tightness.own_figures import check_none_is_looser
 from calcs.domain.tightness.permitted_drop import check_typed, largest_pipe
 from calcs.domain.tightness.starting_pressure import (
     HAIR,
@@ -117,7 +116,6 @@ def _check(given: Mapping[str, Any], ref: Any) -> None:
     """
     if given["smell_of_gas"] == "yes":
         return
-    check_none_is_looser(ref)
     if not is_kilopascal(given, ref):  # a slip of its own, which is told instead
         check_steps(given, READINGS)
     if given["procedure"] == "small":
