@@ -196,7 +196,8 @@ CALCULATOR = Calculator(
             default="expansion_vessel.hot_temperature",
             doubt=STATED,
         ),
-        Input("expansion_share", "percent", 0.01, 20, optional=True, doubt=STATED),
+        # Water that is warmed from 10 to 40 °C grows by 0.75 %: no heating does by less.
+        Input("expansion_share", "percent", 0.5, 20, optional=True, doubt=STATED),
         Input("static_height", "m", 0, 60, ("ft",), optional=True, doubt=WRITTEN),
         Input("pre_charge_gauge", "bar", 0, 10, ("kPa",), default=PRE_CHARGE, read_with="gauge"),
         Input("valve_pressure_gauge", "bar", 0.5, 16, ("kPa",), default=VALVE, doubt=STATED),

@@ -33,6 +33,8 @@ from calcs.engine.traced import named, si, square_root
 from calcs.engine.uncertainty import COVERAGE, expanded, standard_uncertainty
 from calcs.engine.units import Q, Quantity, at_most
 
+# A check on typing, this project's own: a gauge that is further off sets no burner.
+ACCEPTED_SHARE = 0.05
 LIMIT, PERIOD = "gauge.error_number_limit", "gauge.calibration_period"
 Point = Mapping[str, Q]
 
@@ -130,7 +132,10 @@ def _error_number(difference: Q, of_gauge: float, of_reference: float) -> dict[s
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The two gauges against each other, the zero, the limit typed in, and the last calibration."""
     findings: list[Finding] = []
-    if _too_coarse(given, answers, ref):
+    _check_accepted(given)
+    if not any(si(point["reference"]) for point in given["points"]):
+        findings.append(Ruling("agreement", "not_judged", "only_nought", (LIMIT,)))
+    elif _too_coarse(given, answers, ref):
         findings.append(Ruling("agreement", "cannot_tell", "joint_too_coarse", (LIMIT,)))
     elif "error_number" in answers:
         number, none = answers["error_number"], Quantity(0.0, "")
@@ -173,6 +178,22 @@ def _too_coarse(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) ->
     accepted = given["accepted_difference"]
     most = math.sqrt(2) * si(coarsest("pressure", most_read, ref))
     return joint > (most if accepted is None else min(most, si(accepted))) * (1 + 1e-9)
+
+
+def _check_accepted(given: Mapping[str, Any]) -> None:
+    """Refuse a difference that calls every pair of gauges alike.
+
+    Raises:
+        Impossible: It is more than a share of the greatest pressure that was compared.
+    """
+    accepted = given["accepted_difference"]
+    most_read = max(abs(si(point["reference"])) for point in given["points"])
+    if accepted is not None and most_read and si(accepted) > ACCEPTED_SHARE * most_read:
+        raise Impossible(
+            "accepted_difference",
+            "{this} is more than a twentieth of the greatest pressure here. With it no gauge could "
+            "fail. Check its unit.",
+        )
 
 
 def _zero(given: Mapping[str, Any], ref: Any) -> list[Finding]:
@@ -266,7 +287,14 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("agreement", "difference", "zero", "calibration"),
     notes=("drifted", "kilopascal"),
-    rulings=("no_doubt_known", "joint_too_coarse", "zero_off", "zero_holds", "step_too_coarse"),
+    rulings=(
+        "no_doubt_known",
+        "joint_too_coarse",
+        "zero_off",
+        "zero_holds",
+        "only_nought",
+        "step_too_coarse",
+    ),
     tables=(
         TableShape(
             "points",

@@ -221,7 +221,7 @@ CALCULATOR = Calculator(
             "plausible_difference",
             "delta_degC",
             0.1,
-            50,
+            10,  # twice what is usual: further off, no sensor tells the truth
             default="sensor.plausible_difference",
             doubt=STATED,
         ),

@@ -57,7 +57,7 @@ COMMON = (
         "permitted_loss",
         "mbar",
         low=0.05,
-        high=50,
+        high=5,  # twice the most that is permitted for any gas, 2.5 mbar in an older edition
         also=("kPa", "inWG"),
         default=LIMIT,
         doubt=STATED,
