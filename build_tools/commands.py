@@ -72,7 +72,7 @@ COMMANDS = (
         (*BUILD, "test", "chromium"),
         "bench",
         {
-            "--repeats NUMBER": "how often each start is measured; default 9",
+            "--repeats NUMBER": "how often each start is measured; default 7",
             "--json FILE": "write the figures to a file",
             "--site FOLDER": "measure a site built before",
         },

@@ -1,4 +1,7 @@
-"""How long a full build takes, and how soon `serve` shows an edit."""
+"""How much work a build is, and how soon `serve` shows an edit.
+
+Both against MkDocs with its stock theme over as many plain pages.
+"""
 
 import os
 import signal
@@ -13,11 +16,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from build_tools.benchmark import project_copy
-from build_tools.benchmark.figures import Figure
+from build_tools.benchmark.figures import Figure, ratio_by_turns
+from build_tools.benchmark.stock import Stock, timed
 
-ASKED_BUILD_S = 20.0
-ASKED_EDIT_S = 2.0
-ROUNDS = 2  # an edit and its taking back are two rebuilds
 REST_S = 2.0  # an author types for longer, and the next build comes to stand ready
 # Lines of `serve`. The pages can be read from the first of these on.
 SHOWN = ("The pages are ready", "The site is up to date")
@@ -43,35 +44,28 @@ EDITS = (
 )
 
 
-def measure() -> Iterator[Figure]:
+def measure(stock: Stock) -> Iterator[Figure]:
     """A full build, then every kind of edit while `serve` runs, in a copy of the project."""
     with TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         root = project_copy.make(Path(folder) / "project")
-        yield _full_build(root)
+        for kind in ("build", "again"):
+            yield _full_build(kind, root, stock)
         with _serving(root) as lines:
             for each in EDITS:
-                yield _after(root, each, lines)
+                yield _after(root, each, lines, stock)
 
 
-def _full_build(root: Path) -> Figure:
-    cold, worked = _build(root)
-    again = [_build(root)[0] for _ in range(ROUNDS)]
-    detail = (
-        f"set up, and nothing kept from an earlier build; a processor worked for {worked:.1f} s",
-        f"a build after that {min(again):.1f} s",
-    )
-    samples = {"first": [cold], "after that": again}
-    return Figure("Full build", cold, "s", ASKED_BUILD_S, detail=detail, samples=samples)
-
-
-def _build(root: Path) -> tuple[float, float]:
-    """Seconds by the clock, and of work: on a busy machine the clock says little."""
+def _full_build(kind: str, root: Path, stock: Stock) -> Figure:
     command = [sys.executable, "-m", "build_tools", "build", "--out", str(root / "site")]
-    began, before = time.monotonic(), os.times()
-    subprocess.run(command, cwd=root, check=True, stdout=subprocess.DEVNULL)
-    after = os.times()
-    worked = after.children_user + after.children_system
-    return time.monotonic() - began, worked - before.children_user - before.children_system
+    took, worked = timed(command, root)
+    beside = stock.build()[1]
+    return Figure(
+        kind=kind,
+        ratio=worked / beside,
+        told=f"{took:.1f} s by the clock",
+        detail=(f"a processor worked for {worked:.1f} s; for the plain pages {beside:.1f} s",),
+        samples={"clock": [took], "work": [worked], "plain work": [beside]},
+    )
 
 
 @contextmanager
@@ -88,11 +82,11 @@ def _serving(root: Path) -> Iterator[Iterator[str]]:
             server.communicate()
 
 
-def _after(root: Path, edit: Edit, lines: Iterator[str]) -> Figure:
-    shown: list[float] = []
-    whole: list[float] = []
-    for turn in range(2 * ROUNDS):
-        words = (edit.found, edit.written) if turn % 2 == 0 else (edit.written, edit.found)
+def _after(root: Path, edit: Edit, lines: Iterator[str], stock: Stock) -> Figure:
+    """The edit and its taking back, each after a build of the plain pages."""
+    plain, shown, whole = [], [], []
+    for words in ((edit.found, edit.written), (edit.written, edit.found)):
+        plain.append(stock.build()[0])
         time.sleep(REST_S)
         began = time.monotonic()
         project_copy.edit(root / edit.file, *words)
@@ -101,14 +95,13 @@ def _after(root: Path, edit: Edit, lines: Iterator[str]) -> Figure:
         if not seen.startswith(WHOLE):
             _wait(lines, WHOLE)
         whole.append(time.monotonic() - began)
-    spread = f"{min(shown):.1f} to {max(shown):.1f} s, n = {len(shown)}"
     return Figure(
-        name=f"Edit of {edit.kind} shown",
-        value=statistics.median(shown),
-        unit="s",
-        asked=ASKED_EDIT_S,
-        detail=(f"{spread}; the calculators too in at most {max(whole):.1f} s",),
-        samples={"shown": shown, "whole": whole},
+        kind="edit",
+        ratio=ratio_by_turns(shown, plain),
+        told=f"{statistics.median(shown):.1f} s, the calculators too in {max(whole):.1f} s",
+        of=edit.kind,
+        detail=(f"a build of the plain pages: {statistics.median(plain):.1f} s",),
+        samples={"shown": shown, "whole": whole, "plain": plain},
     )
 
 

@@ -5,14 +5,12 @@ one run. The time runs from the making of the worker until a frame has been draw
 answer.
 """
 
-import statistics
 from collections.abc import Callable, Mapping
 from functools import partial
 
 from build_tools.benchmark.browser import Browser
-from build_tools.benchmark.figures import Figure, spread
+from build_tools.benchmark.figures import Figure, ratio_by_turns, spread
 
-ASKED = 6.0
 WAYS = ("snapshot", "ordinary")
 # Files and compiled code come into the browser's cache; Chromium keeps code after a second use.
 WARM_UP = 3
@@ -57,14 +55,11 @@ REQUEST = {
 def measure(browser: Browser, repeats: int, warm_up: int = WARM_UP) -> list[Figure]:
     """How many times sooner the snapshot answers."""
     times = by_turns({way: partial(once, browser, way) for way in WAYS}, repeats, warm_up)
-    ratio = statistics.median(times["ordinary"]) / statistics.median(times["snapshot"])
     return [
         Figure(
-            name=f"First live answer, Chromium {browser.version}",
-            value=ratio,
-            unit="times",
-            asked=ASKED,
-            better="more",
+            kind="first",
+            ratio=ratio_by_turns(times["ordinary"], times["snapshot"]),
+            of=f"Chromium {browser.version}",
             detail=tuple(f"{way:<10}{spread(times[way])}" for way in WAYS),
             samples=times,
         )

@@ -10,7 +10,6 @@ Usage: python -m build_tools.benchmark.four_calculators ASSETS, in such a copy, 
 
 import json
 import os
-import statistics
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
@@ -26,12 +25,11 @@ from playwright.sync_api import Playwright
 
 from build_tools.benchmark import project_copy
 from build_tools.benchmark.browser import Browser, chromium
-from build_tools.benchmark.figures import Figure, spread
+from build_tools.benchmark.figures import Figure, ratio_by_turns, spread
 from build_tools.benchmark.first_answer import PAGE, by_turns, once
 from build_tools.project import ROOT
 
 FOUR = ("burner_pressure", "gas_rate", "reading_verdict", "working_pressure")
-ASKED = 1.15
 ALWAYS_USED = "decision.*"
 EMPTY_PAGE = "<!doctype html><html lang=en><title>Empty</title><body>"
 
@@ -42,13 +40,10 @@ def measure(browser: Browser, playwright: Playwright, repeats: int) -> list[Figu
         browsers = {"full set": browser, "four": four}
         ways = {name: partial(once, each, "snapshot") for name, each in browsers.items()}
         times = by_turns(ways, repeats)
-    ratio = statistics.median(times["full set"]) / statistics.median(times["four"])
     return [
         Figure(
-            name="First live answer, full set against four",
-            value=ratio,
-            unit="times",
-            asked=ASKED,
+            kind="full set",
+            ratio=ratio_by_turns(times["full set"], times["four"]),
             detail=tuple(f"{name:<10}{spread(values)}" for name, values in times.items()),
             samples=times,
         )

@@ -1,36 +1,84 @@
 """From a change in a form to the answer, with the calculators running.
 
-Two figures are held to one frame. The handbook's own part: from the change to the answer standing
-in the page, laid out, so that the next frame shows it. And what a reader sees: how much later than
-a key's own frame its answer is painted. The key's frame is measured beside it, in a field of the
-same page that asks for nothing, by turns with the other: it waits for the screen as any key does,
-up to a whole frame, and no page can be sooner.
+Three figures of each calculator, each against something measured beside it:
+
+- the sum: what the worker takes for the worked example, against CPython with the same request;
+- the page's own part: from a change to the answer standing in the page, laid out, so that the next
+  frame shows it, against what the worker alone takes until the first part of its reply;
+- what a reader sees: from a real key to its answer painted, against a real key in a page without
+  calculator, which waits for the screen as any key does.
 """
 
+import json
 import re
 import statistics
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from playwright.sync_api import Locator, Page
 
+from build_tools import bundle, warm_up
 from build_tools.benchmark.browser import Browser
 from build_tools.benchmark.figures import Figure, percentile, spread
+from build_tools.benchmark.first_answer import PAGE
+from calcs.bridge import Bridge
 
-ASKED_MS = 16.0
-ASKED_SLOW_MS = 50.0
+KILO = 1000
+
 SLOW = {"cross_check", "pipe_size"}  # they search or reconcile: the design allows them more
-TIMES = 40
-WARM_UP = 10
-REAL_KEYS = 24
+TIMES = 16
+WARM_UP = 5
+REAL_KEYS = 10
 START_MS = 60_000
 NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 BETWEEN_KEYS_MS = 37  # no whole number of frames, so that keys fall anywhere in one
+DAY = date(2026, 1, 1)
+
+# A page without calculator has a worker of its own to ask, and a field that asks for nothing.
+BESIDE = """async () => {
+    const worker = new Worker('assets/handbook/worker.js');
+    let heard = () => {};
+    worker.onmessage = ({data}) => heard(data);
+    window.ask = (request, times) => new Promise((resolve, reject) => {
+        const took = {first: [], whole: []};
+        let began = 0;
+        const next = () => {
+            began = performance.now();
+            worker.postMessage({id: 1, action: 'run', request, inParts: true});
+        };
+        heard = (data) => {
+            if (data.stopped) reject(new Error(data.stopped.message));
+            if (data.first) took.first.push(performance.now() - began);
+            if (!data.result) return;
+            took.whole.push(performance.now() - began);
+            if (took.whole.length < times) next(); else resolve(took);
+        };
+        next();
+    });
+    const bare = document.createElement('input');
+    bare.id = 'bare';
+    document.body.prepend(bare);
+    window.bare = [];
+    let told = () => {};
+    bare.addEventListener('input', ({timeStamp}) => requestAnimationFrame(() => {
+        const {port1, port2} = new MessageChannel();
+        port1.onmessage = () => { window.bare.push(performance.now() - timeStamp); told(); };
+        port2.postMessage(null);
+    }));
+    window.heard = (count) => new Promise((resolve) => {
+        told = () => { if (window.bare.length >= count) resolve(); };
+        told();
+    });
+}"""
 
 # The times run from the browser's own stamp on the event. `window.heard` waits for one more.
 WATCH = """(patience) => {
     const root = document.querySelector('hb-calculator');
-    const took = window.took = {ready: [], painted: [], bare: [], refused: 0};
+    const took = window.took = {ready: [], painted: [], refused: 0};
     let changed = null;
     let told = () => {};
     const painted = (since, times) => requestAnimationFrame(() => {
@@ -38,10 +86,6 @@ WATCH = """(patience) => {
         port1.onmessage = () => { times.push(performance.now() - since); told(); };
         port2.postMessage(null);
     });
-    const bare = document.createElement('input');
-    bare.id = 'bare';
-    root.after(bare);
-    bare.addEventListener('input', ({timeStamp}) => painted(timeStamp, took.bare));
     root.addEventListener('input', (event) => { changed = event.timeStamp; }, true);
     new MutationObserver(() => {
         if (changed === null || !/answered|refused/.test(root.dataset.state)) return;
@@ -52,9 +96,9 @@ WATCH = """(patience) => {
         took.ready.push(performance.now() - since);
         painted(since, took.painted);
     }).observe(root, {subtree: true, childList: true, characterData: true, attributes: true});
-    window.heard = (count, times = 'painted') => new Promise((resolve, reject) => {
+    window.heard = (count) => new Promise((resolve, reject) => {
         setTimeout(() => reject(new Error('No answer followed a change in the form.')), patience);
-        told = () => { if (took[times].length >= count) resolve(); };
+        told = () => { if (took.painted.length >= count) resolve(); };
         told();
     });
 }"""
@@ -73,14 +117,50 @@ CHANGE = """async (field, [times, pause]) => {
 
 
 def measure(browser: Browser, site: Path) -> Iterator[Figure]:
-    """Both figures of each calculator that has a page."""
+    """The figures of each calculator that has a page."""
+    records = bundle.make(DAY)
+    bridge = Bridge(json.dumps(records, ensure_ascii=False))
+    requests = examples(records)
+    beside = browser.page(PAGE)
+    beside.evaluate(BESIDE)
     for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
         if stem != "index":
-            yield from of_calculator(browser, stem)
+            sum_, first_ms = worked_out(bridge, beside, stem, requests[stem])
+            yield sum_
+            yield from of_calculator(browser, beside, stem, first_ms)
+    beside.close()
 
 
-def of_calculator(browser: Browser, stem: str) -> list[Figure]:
+def examples(records: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    """The worked example of each calculator as a request."""
+    cases = warm_up.cases(records, DAY)
+    answered = [json.loads(text) for text, reply in cases if "answer" in json.loads(reply)]
+    return {request["calculator"]: request for request in answered}
+
+
+def worked_out(
+    bridge: Bridge, beside: Page, stem: str, request: dict[str, Any]
+) -> tuple[Figure, float]:
+    """The worker against CPython; and how long it takes for the first part of its reply."""
+    text = json.dumps(request, ensure_ascii=False)
+    python = [_seconds(partial(bridge.answer, text)) * KILO for _ in range(WARM_UP + TIMES)]
+    took = beside.evaluate(
+        "([request, times]) => window.ask(request, times)", [request, len(python)]
+    )
+    python, whole, first = (times[WARM_UP:] for times in (python, took["whole"], took["first"]))
+    figure = Figure(
+        kind="worked out",
+        ratio=statistics.median(whole) / statistics.median(python),
+        of=stem,
+        detail=(f"worker      {spread(whole)}", f"CPython     {spread(python)}"),
+        samples={"worker": whole, "first part": first, "python": python},
+    )
+    return figure, statistics.median(first)
+
+
+def of_calculator(browser: Browser, beside: Page, stem: str, first_ms: float) -> list[Figure]:
     """Fill in the example of one calculator, then add a digit and take it away, over and over."""
+    bare = _press_bare_keys(beside)
     page = browser.page(f"calculators/{stem}.html")
     root = page.locator("hb-calculator").first
     root.locator("[data-hb-fill-example]").click()
@@ -89,31 +169,28 @@ def of_calculator(browser: Browser, stem: str) -> list[Figure]:
     page.evaluate(WATCH, START_MS)
     field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])
     ready: list[float] = page.evaluate("() => window.took.ready")[WARM_UP:]
-    painted, bare = _press_keys(page, field)
+    painted = _press_keys(page, field)
     refused: int = page.evaluate("() => window.took.refused")
     page.close()
-    asked = ASKED_SLOW_MS if stem in SLOW else ASKED_MS
+    later = statistics.median(painted) - statistics.median(bare)
     return [
         Figure(
-            name=f"Change to answer, {stem}",
-            value=percentile(ready),
-            unit="ms",
-            asked=asked,
+            kind="answered",
+            ratio=statistics.median(ready) / first_ms,
+            told=f"{percentile(ready):.1f} ms for 95 of 100",
+            of=stem,
             detail=(
-                f"answer in the page   {spread(ready)}",
+                f"answer in the page   {spread(ready)}; the worker alone {first_ms:.1f} ms",
                 *([f"refusals, not answers: {refused} of the changes"] if refused else []),
             ),
             samples={"ready": ready},
         ),
         Figure(
-            name=f"Painted after its key, {stem}",
-            value=statistics.median(painted) - statistics.median(bare),
-            unit="ms",
-            asked=asked,
-            detail=(
-                f"real key to answer painted      {spread(painted)}",
-                f"real key alone, nothing asked   {spread(bare)}",
-            ),
+            kind="painted slow" if stem in SLOW else "painted",
+            ratio=statistics.median(painted) / statistics.median(bare),
+            told=f"{later:.1f} ms after the key's own frame",
+            of=stem,
+            detail=(f"real key to answer painted {spread(painted)}", f"bare key {spread(bare)}"),
             samples={"painted": painted, "bare": bare},
         ),
     ]
@@ -138,18 +215,27 @@ def _answered_field(page: Page, root: Locator) -> Locator:
     return numbers[0]
 
 
-def _press_keys(page: Page, field: Locator) -> tuple[list[float], list[float]]:
-    """Real keys in the calculator's field, by turns with keys in a field that asks for nothing."""
+def _press_bare_keys(page: Page) -> list[float]:
+    """Real keys in a field that asks for nothing, on a page without calculator."""
+    page.bring_to_front()
+    before: int = page.evaluate("() => window.bare.length")
+    for turn in range(REAL_KEYS):
+        _press(page, page.locator("#bare"), turn)
+        page.evaluate("count => window.heard(count)", before + turn + 1)
+        page.wait_for_timeout(BETWEEN_KEYS_MS)
+    times: list[float] = page.evaluate("() => window.bare")
+    return times[before:]
+
+
+def _press_keys(page: Page, field: Locator) -> list[float]:
+    """Real keys in the calculator's field."""
     before: int = page.evaluate("() => window.took.painted.length")
     for turn in range(REAL_KEYS):
         _press(page, field, turn)
         page.evaluate("count => window.heard(count)", before + turn + 1)
         page.wait_for_timeout(BETWEEN_KEYS_MS)
-        _press(page, page.locator("#bare"), turn)
-        page.evaluate("count => window.heard(count, 'bare')", turn + 1)
-        page.wait_for_timeout(BETWEEN_KEYS_MS)
-    took: dict[str, list[float]] = page.evaluate("() => window.took")
-    return took["painted"][before:], took["bare"]
+    times: list[float] = page.evaluate("() => window.took.painted")
+    return times[before:]
 
 
 def _press(page: Page, field: Locator, turn: int) -> None:
@@ -158,3 +244,9 @@ def _press(page: Page, field: Locator, turn: int) -> None:
     page.keyboard.press("End")  # it changes nothing, and no key falls into the frame of a focus
     page.wait_for_timeout(BETWEEN_KEYS_MS)
     page.keyboard.press("Backspace" if turn % 2 else "1")
+
+
+def _seconds(ask: Callable[[], object]) -> float:
+    began = time.perf_counter()
+    ask()
+    return time.perf_counter() - began

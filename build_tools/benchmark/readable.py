@@ -1,13 +1,17 @@
-"""How soon a page can be read on a slow device, and how heavy pages are."""
+"""How soon a page can be read on a slow device, and how heavy pages are.
+
+Both against the same words in the stock theme of MkDocs, opened by turns.
+"""
 
 import statistics
 from pathlib import Path
 
-from build_tools.benchmark.browser import Browser
-from build_tools.benchmark.figures import Figure, spread
+from playwright.sync_api import Playwright
 
-ASKED_S = 1.5
-ASKED_KB = 250.0
+from build_tools.benchmark.browser import Browser, chromium
+from build_tools.benchmark.figures import Figure, ratio_by_turns, spread
+from build_tools.benchmark.stock import Stock
+
 SLOWDOWN = 4
 HEAVIEST = 3  # pages that are opened
 KILO = 1000
@@ -20,29 +24,42 @@ LARGEST_PAINT = """() => new Promise((resolve) => {
 })"""
 
 
-def measure(browser: Browser, site: Path, repeats: int) -> list[Figure]:
+def measure(
+    browser: Browser, playwright: Playwright, site: Path, stock: Stock, repeats: int
+) -> list[Figure]:
     """Largest contentful paint of the heaviest pages, with nothing in the browser's cache."""
-    pages = by_weight(site)[:HEAVIEST]
-    times = {page: [_once(browser, page) for _ in range(repeats)] for page in pages}
-    slowest = max(times.values(), key=statistics.median)
-    return [
-        Figure(
-            name=f"Largest contentful paint, {SLOWDOWN}x slower processor",
-            value=statistics.median(slowest) / KILO,
-            unit="s",
-            asked=ASKED_S,
-            detail=tuple(f"{spread(each)}  {page}" for page, each in times.items()),
-            samples=times,
-        ),
-        weight(site),
-    ]
+    with chromium(stock.site, playwright) as plain:
+        return [
+            *(paint(browser, plain, page, repeats) for page in by_weight(site)[:HEAVIEST]),
+            weight(site, stock.site),
+        ]
 
 
-def weight(site: Path) -> Figure:
+def paint(browser: Browser, plain: Browser, page: str, repeats: int) -> Figure:
+    """One page and its plain one, by turns."""
+    turns = [(_once(browser, page), _once(plain, page)) for _ in range(repeats)]
+    ours, beside = ([turn[at] for turn in turns] for at in (0, 1))
+    return Figure(
+        kind="paint",
+        ratio=ratio_by_turns(ours, beside),
+        told=f"{statistics.median(ours) / KILO:.2f} s",
+        of=page,
+        detail=(f"the page       {spread(ours)}", f"plain words    {spread(beside)}"),
+        samples={"ours": ours, "plain": beside},
+    )
+
+
+def weight(site: Path, stock: Path) -> Figure:
     """The heaviest page: its HTML is all that it does not share with others."""
     sizes = {page: (site / page).stat().st_size / KILO for page in by_weight(site)[:HEAVIEST]}
-    detail = tuple(f"{size:6.1f} kB  {page}" for page, size in sizes.items())
-    return Figure("Heaviest page", max(sizes.values()), "kB", ASKED_KB, detail=detail)
+    heaviest = next(iter(sizes))
+    return Figure(
+        kind="weight",
+        ratio=sizes[heaviest] * KILO / (stock / heaviest).stat().st_size,
+        told=f"{sizes[heaviest]:.0f} kB",
+        of=heaviest,
+        detail=tuple(f"{size:6.1f} kB  {page}" for page, size in sizes.items()),
+    )
 
 
 def by_weight(site: Path) -> list[str]:

@@ -1,0 +1,135 @@
+"""What the benchmark asks: every row of it, its words, its threshold and the reason of that.
+
+Each figure is a ratio: what was measured, over something measured beside it in the same run. On a
+machine that others keep busy both take longer, and the ratio stays. What is promised to a reader
+in seconds or megabytes is told with it, and is not judged.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True)
+class Row:
+    """What is asked of one kind of figure.
+
+    Args:
+        name: What was measured.
+        against: What it was measured against, beside it.
+        asked: The ratio that is asked.
+        because: Why it is this one.
+        promised: What a reader or an author is promised in seconds or megabytes, if anything.
+        better: Whether a larger or a smaller ratio is better.
+    """
+
+    name: str
+    against: str
+    asked: float
+    because: str
+    promised: str = ""
+    better: Literal["more", "less"] = "less"
+
+
+ROWS = {
+    "first": Row(
+        "First live answer",
+        "the ordinary start of the same runtime",
+        6.0,
+        "the price of our own snapshot is paid for only if it is several times sooner",
+        better="more",
+    ),
+    "full set": Row(
+        "First live answer, every calculator",
+        "a handbook of the first four alone",
+        1.25,
+        "a calculator that is not used costs its part of the snapshot, and no more",
+    ),
+    "offline": Row(
+        "First live answer, offline",
+        "the same with a server",
+        1.25,
+        "what is kept on the device is read as fast as what the browser keeps",
+    ),
+    "folder": Row(
+        "First live answer, folder edition",
+        "the same page from a server",
+        2.5,
+        "its files come as text in scripts, which takes longer to read",
+        "2.5 s",
+    ),
+    "worked out": Row(
+        "Worked out by the worker",
+        "the same request in CPython",
+        5.0,
+        "the browser's Python is about three times as slow: more of it is our own doing",
+    ),
+    "answered": Row(
+        "Change to answer in the page",
+        "the worker's own time for its first part",
+        4.0,
+        "the page may read the form, write the answer and lay it out: a few times the sum itself",
+        "16 ms for 95 of 100 changes; 50 ms where the sum searches",
+    ),
+    "painted": Row(
+        "Answer painted after a key",
+        "a bare key on a page without calculator",
+        3.5,
+        "a key waits for its frame, and its answer for the next but one at the latest",
+        "one frame, 16 ms, after the key's own; 50 ms where the sum searches",
+    ),
+    "painted slow": Row(
+        "Answer painted after a key",
+        "a bare key on a page without calculator",
+        8.0,
+        "it searches or reconciles, and may take three frames more",
+        "50 ms after the key's own frame",
+    ),
+    "size": Row(
+        "Whole edition, as transferred",
+        "the bare runtime of the browser's Python",
+        2.5,
+        "pages, words and snapshot weigh no more than one and a half times what must come anyway",
+        "12 MB",
+    ),
+    "paint": Row(
+        "Largest contentful paint",
+        "the same words in the stock theme of MkDocs",
+        1.5,
+        "forms, figures and drawings may cost half as much again as plain words",
+        "1.5 s on a processor four times as slow",
+    ),
+    "weight": Row(
+        "Heaviest page",
+        "the same words in the stock theme of MkDocs",
+        6.0,
+        "a form with its units, drawings and worked example stand beside the words",
+        "250 kB",
+    ),
+    "kept": Row(
+        "Kept whole, over a slow link",
+        "the same files fetched one after the other",
+        1.5,
+        "keeping an edition is fetching it: what checks and stores it goes on meanwhile",
+        "20 s over 10 Mbit/s",
+    ),
+    "build": Row(
+        "Full build, nothing kept: its work",
+        "MkDocs with its stock theme over as many plain pages",
+        25.0,
+        "a Python is frozen, every example is worked out and every page is checked",
+        "20 s",
+    ),
+    "again": Row(
+        "A build after that: its work",
+        "MkDocs with its stock theme over as many plain pages",
+        12.0,
+        "every page is filled in and checked anew; the frozen Python is kept",
+    ),
+    "edit": Row(
+        "Edit shown by serve",
+        "MkDocs with its stock theme over as many plain pages",
+        3.0,
+        "an author waits for an edit about as long as elsewhere for a plain build",
+        "3 s; a formula 6 s",
+    ),
+}
