@@ -72,17 +72,10 @@ ROWS = {
     ),
     "painted": Row(
         "Answer painted after a key",
-        "a bare key on a page without calculator",
-        3.5,
-        "a key waits for its frame, and its answer for the next but one at the latest",
+        "a bare key on a page without calculator, and the worker's own time after it",
+        3.0,
+        "beyond both there is only the page's own part and the frame that it waits for",
         "one frame, 16 ms, after the key's own; 50 ms where the sum searches",
-    ),
-    "painted slow": Row(
-        "Answer painted after a key",
-        "a bare key on a page without calculator",
-        8.0,
-        "it searches or reconciles, and may take three frames more",
-        "50 ms after the key's own frame",
     ),
     "size": Row(
         "Whole edition, as transferred",
