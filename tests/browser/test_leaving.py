@@ -130,7 +130,10 @@ LEAVE_BEHIND = f"""([place, text, at]) => localStorage.setItem('hb:typed:' + pla
 
 
 def until_empty(page: Page) -> None:
-    """Wait till nothing is left behind. (The site's policy forbids `wait_for_function`: it uses `eval`.)"""
+    """Wait till nothing is left behind.
+
+    The site's policy forbids `wait_for_function`, which uses `eval`.
+    """
     deadline = time.monotonic() + LATEST_S
     while left := page.evaluate(PLACES):
         assert time.monotonic() < deadline, left
