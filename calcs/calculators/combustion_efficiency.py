@@ -253,6 +253,8 @@ CALCULATOR = Calculator(
     ),
     uses=(
         *FUEL_USES,
+        "gas_enthalpies",
+        "water_saturation",
         PRESSURE,
         "combustion.air_argon",
         "combustion.air_oxygen_instrument",

@@ -250,7 +250,7 @@ CALCULATOR = Calculator(
         Output("pipe_ends", "", places=2),
     ),
     sources=(Cite("bs_5440_1", "annex on the equivalent height of open flues"),),
-    uses=("flue.equivalent_height_low.*", UPRIGHT, SHARPEST),
+    uses=("flue.equivalent_height_low.*", UPRIGHT, SHARPEST, PIPE, BLOCKS, FITTINGS),
     judge=judge,
     verdicts=("height", "upright"),
     notes=("sharp_bend",),

@@ -209,6 +209,7 @@ CALCULATOR = Calculator(
     ),
     uses=(
         *FUEL_USES,
+        "water_saturation",
         PRESSURE,
         NEEDED,
         "combustion.air_argon",

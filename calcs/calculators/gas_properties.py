@@ -243,6 +243,8 @@ CALCULATOR = Calculator(
     ),
     uses=(
         *FUEL_USES,
+        "gas_components_more",
+        "atomic_masses",
         "air.molar_mass",
         "air.molar_mass_uncertainty",
         "air.compression_factor.*",

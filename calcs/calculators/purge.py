@@ -231,6 +231,7 @@ CALCULATOR = Calculator(
     uses=(
         "purge.*",
         "meter_cyclic_volumes",
+        "meter_volumes",
         "tightness.edition",
         "tightness.edition_early",
         VOLUME,

@@ -268,6 +268,7 @@ CALCULATOR = Calculator(
         "tightness.test_pressure_high.*",
         "tightness.test_pressure_least.*",
         "tightness.perceptible.*",
+        "tightness.scope_pressure.*",
         BY_METER,
         *sorted(set(BY_VOLUME.values())),
         "industrial_gauges",

@@ -263,6 +263,9 @@ CALCULATOR = Calculator(
     ),
     uses=(
         "working_pressure.*",
+        "working_pressure.pipe_loss.*",
+        "working_pressure.supply_nominal.*",
+        "working_pressure.supply_tolerance.*",
         "gas.*.relative_density",
         "air.density",
         "physics.gravity",

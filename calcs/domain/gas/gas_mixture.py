@@ -29,6 +29,8 @@ COMPONENTS = (*COMMON, *FURTHER)
 ATOMS = ("carbon", "hydrogen", "nitrogen", "oxygen", "sulphur", "noble")
 TABLE, MORE, REST = "gas_components", "gas_components_more", "gas_components_further"
 ATOMIC = "atomic_masses"
+BY_VOLUME, BY_MOLE = "test_gases", "site_gases"  # mixtures that are held, by how their shares count
+MIXTURE_TABLES = (TABLE, REST, BY_VOLUME, BY_MOLE)
 
 
 @dataclass(frozen=True)
@@ -175,7 +177,7 @@ def held_mixture(known: Mapping[str, Component], gas: str, ref: InForce) -> Mixt
     Raises:
         KeyError: No table has the gas.
     """
-    table, basis = ("test_gases", "volume") if gas.startswith("G") else ("site_gases", "mole")
+    table, basis = (BY_VOLUME, "volume") if gas.startswith("G") else (BY_MOLE, "mole")
     for row in ref.rows(table):
         if row["gas"] == gas:
             parts = (part.split() for part in row["composition"].split(","))

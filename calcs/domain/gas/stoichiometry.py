@@ -8,7 +8,7 @@ from typing import Any
 
 from calcs.domain.gas.gas_mixture import (
     COMPONENTS,
-    REST,
+    MIXTURE_TABLES,
     Component,
     Mixture,
     components,
@@ -38,7 +38,7 @@ SHARES = (
 )
 COMPOSITION = Rows("components", SHARES, low=1, high=len(BURNT), when=When("fuel", (MIXTURE,)))
 FUEL_INPUTS = (FUEL, BASIS, COMPOSITION)
-FUEL_USES = ("gas_mixture.sum_tolerance", AIR_OXYGEN, REST)
+FUEL_USES = ("gas_mixture.sum_tolerance", AIR_OXYGEN, *MIXTURE_TABLES)
 
 
 def mixture_of(

@@ -72,6 +72,7 @@ USES = (
     "air.density",
     "physics.gravity",
     "pipe.*",
+    "pipe.roughness.*",
     "working_pressure.pipe_loss.*",
     "fitting_lengths",
     "copper_tube",
