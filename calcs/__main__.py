@@ -29,8 +29,9 @@ A value is a text as you would type it; a table is a list of rows, each an objec
 A number without quotes counts as its text. date is the day of the test, today if left out.
 overrides are figures from your own copy of a source, by the name of the record.
 A reply is what run --json prints. Its status is "answered"; or "refused", with field, kind and
-message of each refusal; or "failed", where the line could not be read. The lines that follow are
-answered all the same. Ends with status 0 when the input has ended.
+message of each refusal; or "failed", where the line could not be read. It repeats the calculator
+where there is one of that name. The lines that follow are answered all the same. Ends with status
+0 when the input has ended.
 """
 
 
@@ -168,7 +169,9 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
     refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
     if arguments.json:
         # The answer itself is printed: the shape that `batch` gives on one line.
-        told = public(reply) if arguments.command == "run" or refused else _shape(reply)
+        asked = getattr(arguments, "calculator", None)  # `list` asks for none
+        is_reply = arguments.command == "run" or refused
+        told = public(reply, asked) if is_reply else _shape(reply)
         print(json.dumps(told, ensure_ascii=False, indent=2))
     elif refused:
         print("\n".join(one.get("plain", one["message"]) for one in refused), file=sys.stderr)

@@ -57,6 +57,7 @@ def as_asked(row: Row) -> bytes:
 def test_each_row_has_its_reply_in_the_one_shape(row, bridge):
     (reply,) = answered(bridge, as_asked(row))
     assert valid(reply)["status"] == ("refused" if "refused" in row.facts else "answered")
+    assert reply["calculator"] == row.calculator
     if reply["status"] == "answered":
         assert [one["value"] for one in reply["answers"]] == [
             one["value"] for one in bridge.reply(row.request)["answer"]["answers"]
@@ -124,6 +125,7 @@ def test_a_bad_line_costs_its_own_reply_only(bridge, bad, kind):
     ("change", "field", "kind"),
     [
         ({"calculator": "gas_rat"}, "calculator", "unknown"),
+        ({"calculator": ["gas_rate"]}, "calculator", "unknown"),
         ({"inputs": {**GOOD["inputs"], "volume": "500 m³"}}, "volume", "out_of_range"),
         ({"inputs": {**GOOD["inputs"], "volume": "soon"}}, "volume", "not_a_number"),
         ({"inputs": {**GOOD["inputs"], "voltage": "230"}}, "voltage", "unknown"),
@@ -133,6 +135,7 @@ def test_a_refusal_names_field_and_kind(bridge, change, field, kind):
     (reply,) = answered(bridge, line({**GOOD, **change}))
     (refusal,) = valid(reply)["refused"]
     assert (reply["status"], refusal["field"], refusal["kind"]) == ("refused", field, kind)
+    assert reply.get("calculator") == (None if field == "calculator" else GOOD["calculator"])
 
 
 def test_a_number_without_quotes_keeps_the_digits_it_was_written_with(bridge):

@@ -45,7 +45,8 @@ def answer(line: bytes, ask: Ask, today: str) -> dict[str, Any]:
         text = line.decode("utf-8").strip()
         if not text:
             return failed("not_a_request", "The line is empty. Write one request on each line.")
-        return public(ask(request(strict_json.loads(text), today)))
+        asked = request(strict_json.loads(text), today)
+        return public(ask(asked), asked["calculator"])
     except UnicodeDecodeError as problem:
         return failed("not_utf_8", f"The line is not UTF-8 text, from byte {problem.start + 1}.")
     except strict_json.NotJson as problem:

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.engine.registry import calculators
+
 ANSWERED, REFUSED, FAILED = "answered", "refused", "failed"
 # At the top of an answer are sentences, one for each reason; in each answer is the reason's name.
 RENAMED = {"no_doubt": "no_uncertainty_reason", "record": "figure"}
@@ -20,11 +22,19 @@ def status_of(reply: Mapping[str, Any]) -> str:
     return next((status for status in (REFUSED, FAILED) if status in reply), ANSWERED)
 
 
-def public(reply: Mapping[str, Any]) -> dict[str, Any]:
-    """A reply to `run`: the answer itself, or `refused` or `failed`, each with its `status`."""
+def public(reply: Mapping[str, Any], calculator: Any) -> dict[str, Any]:
+    """A reply to `run`: the answer itself, or `refused` or `failed`, each with its `status`.
+
+    Args:
+        reply: What the bridge gave.
+        calculator: What the request named. Every reply repeats it where it is one, so that a
+            script that asks several can tell whose reply it reads.
+    """
     told = reply.get("answer", reply)
     named = {_TOP.get(name, name): value for name, value in told.items()}
-    return {"status": status_of(reply), **renamed(named)}
+    is_known = isinstance(calculator, str) and calculator in calculators()
+    asked = {"calculator": calculator} if is_known else {}
+    return {"status": status_of(reply), **asked, **renamed(named)}
 
 
 def failed(kind: str, message: str) -> dict[str, Any]:
