@@ -97,7 +97,7 @@ def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
 
 def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     values = [_entry(entry, sources) for entry in record.get("values", [])]
-    keys = ("label", "meaning", "unit", "kind", "bound", "doubt")
+    keys = ("label", "meaning", "unit", "kind", "bound", "uncertainty")
     head = {key: record[key] for key in keys if key in record}
     return {**head, "values": values}
 
@@ -110,7 +110,7 @@ def _table(table: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, An
         del packed["value"]
         packed["rows"] = _rows(entry["rows"], names) if "rows" in entry else None
         values.append(packed)
-    keys = ("title", "meaning", "doubt", "columns")
+    keys = ("title", "meaning", "uncertainty", "columns")
     head = {key: table[key] for key in keys if key in table}
     return {**head, "values": values}
 

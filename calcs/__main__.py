@@ -14,7 +14,7 @@ from typing import Any
 
 from calcs.bridge import Bridge
 from calcs.engine import batch, strict_json
-from calcs.engine.reply import public, renamed
+from calcs.engine.reply import public
 
 BUNDLE = Path(__file__).with_name("bundle.json")
 ROOT = BUNDLE.parent.parent  # of a clone; of nothing that matters once installed
@@ -186,7 +186,7 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
 
 def _shape(reply: dict[str, Any]) -> Any:
     """What `list` or `show` gives, without the name of the action round it."""
-    return renamed(next(iter(reply.values())))
+    return next(iter(reply.values()))
 
 
 def _shown(found: dict[str, Any]) -> str:
@@ -223,7 +223,7 @@ def _answered(found: dict[str, Any]) -> str:
         f"{item['label']}: {item['text']} {item['uncertainty_text']}".rstrip()
         for item in found["answers"]
     ]
-    lines += found["no_doubt"]
+    lines += found["no_uncertainty_reasons"]
     lines += [
         f"{item['label']}: {item['outcome'].replace('_', ' ')}. {item['text']}"
         for item in found["verdicts"]

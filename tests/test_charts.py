@@ -71,9 +71,11 @@ def test_run_ends_at_the_loss_that_is_answered(row: Row, bridge: Bridge):
         return
     values = {one["name"]: one for one in reply["answers"]}
     points = series_of(reply["charts"][0])
-    ((_, loss, _, wide),) = points["worst_appliance"]
+    ((_, loss, _, expanded_uncertainty),) = points["worst_appliance"]
     assert loss == pytest.approx(values["worst_loss"]["value"], rel=1e-5, abs=1e-9)
-    assert wide == pytest.approx(values["worst_loss"]["uncertainty"] or 0.0, rel=1e-5)
+    assert expanded_uncertainty == pytest.approx(
+        values["worst_loss"]["uncertainty"] or 0.0, rel=1e-5
+    )
     lengths = [place for place, *_ in points["worst"]]
     assert lengths == sorted(lengths)
     assert points["worst"][0] == [0.0, 0.0]
@@ -184,7 +186,7 @@ def test_line_breaks_where_there_is_no_point():
     assert starts[1] == starts[0] + 1
 
 
-def test_logarithmic_axis_shows_round_numbers_and_holds_a_doubt_that_reaches_below_nought():
+def test_logarithmic_axis_shows_round_numbers_and_holds_a_uncertainty_that_reaches_below_nought():
     figure = drawn(line=[[0, 0.3], [8, 100]], points=[[4, 1, 0, 2]], scale="log")
     assert {"0.5", "1", "2", "5", "10", "20", "50", "100"} <= set(figure.texts("text"))
     assert not [each for each in figure.found if "NaN" in "".join(each.values())]

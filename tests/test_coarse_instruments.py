@@ -85,21 +85,27 @@ def test_nothing_passes_that_the_instrument_cannot_tell(row: Row, bridge: Bridge
                 continue
             outcome = judge(one, given)
             if outcome.outcome == "meets":
-                assert_is_told(one, si(outcome.wide))
+                assert_is_told(one, si(outcome.expanded_uncertainty))
 
 
-def assert_is_told(one: Compare, wide: float) -> None:
+def assert_is_told(one: Compare, expanded_uncertainty: float) -> None:
     """What passes is known closely enough to be told from its limit."""
-    read = any(figure.doubt_parts is not None for figure in figures(one))
-    assert wide > 0 or not read, f"{one.name} leaves out what its instrument does not know"
+    read = any(figure.uncertainty_parts is not None for figure in figures(one))
+    assert expanded_uncertainty > 0 or not read, (
+        f"{one.name} leaves out what its instrument does not know"
+    )
     low, high = (None if limit is None else si(limit) for limit in (one.low, one.high))
     if low is not None and high is not None:
-        assert wide <= (high - low) / 2 * (1 + 1e-9), one
+        assert expanded_uncertainty <= (high - low) / 2 * (1 + 1e-9), one
     elif high is not None:
-        assert wide <= abs(high), one
+        assert expanded_uncertainty <= abs(high), one
     elif low is not None:
-        assert wide <= max(abs(low) / 2, si(one.reading) - low), one
+        assert expanded_uncertainty <= max(abs(low) / 2, si(one.reading) - low), one
 
 
 def figures(one: Compare) -> list[Traced]:
-    return [figure for figure, wide in contributions(one.reading) if wide]
+    return [
+        figure
+        for figure, expanded_uncertainty in contributions(one.reading)
+        if expanded_uncertainty
+    ]

@@ -100,15 +100,15 @@ def test_a_true_sample_is_judged_and_rightly(bridge, fuel, air_ratio, unburnt):
     up=st.booleans(),
     monoxide=st.sampled_from([0, 60, 349, 900, 5000]),
 )
-def test_a_sample_off_the_line_by_more_than_its_doubt_judges_nothing(
+def test_a_sample_off_the_line_by_more_than_its_uncertainty_judges_nothing(
     bridge, fuel, air_ratio, beyond, up, monoxide
 ):
     oxygen, dioxide, _ = burnt(fuel, air_ratio)
     most = burnt(fuel, 1.0)[1]
     # Both readings' doubt, in carbon dioxide, and what that much monoxide could stand for.
-    doubt = 2 * READING * math.sqrt(1 + (most / (100 * AIR)) ** 2)
-    doubt += 0.05 + 2 * monoxide / 1e4
-    wrong = dioxide + (doubt + beyond if up else -doubt - beyond)
+    uncertainty = 2 * READING * math.sqrt(1 + (most / (100 * AIR)) ** 2)
+    uncertainty += 0.05 + 2 * monoxide / 1e4
+    wrong = dioxide + (uncertainty + beyond if up else -uncertainty - beyond)
     assume(0 <= wrong <= 20)
     sample = {"fuel": fuel, "oxygen": f"{oxygen!r} %", "carbon_dioxide": f"{wrong!r} %"}
     assume(wrong >= 0.1 and oxygen >= 0.1)

@@ -103,8 +103,8 @@ def test_the_cooling_gives_the_fall_back(bridge, fall):
         ("polyethylene", 32, math.hypot(0.3, 2 * 0.4)),
     ],
 )
-def test_a_bore_is_as_doubtful_as_its_standard_lets_it_be(bundle_text, material, size, half_width):
+def test_a_bore_is_as_uncertain_as_its_standard_lets_it_be(bundle_text, material, size, half_width):
     """Rectangular, as JCGM 100, 4.3.7 has it for bounds: the half-width over the root of three."""
     in_force = InForce(Reference(json.loads(bundle_text)), date.fromisoformat(TODAY))
-    _, doubt = bores(material, in_force)[size]
-    assert doubt * 1000 == pytest.approx(half_width / math.sqrt(3), rel=1e-9)
+    _, uncertainty = bores(material, in_force)[size]
+    assert uncertainty * 1000 == pytest.approx(half_width / math.sqrt(3), rel=1e-9)

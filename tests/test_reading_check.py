@@ -114,7 +114,7 @@ def by_the_script(asked: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
 
 
 def by_calcs(unit: str, low: float, high: float, text: str) -> float | None:
-    item = Input("reading", unit, low=low, high=high, doubt=WRITTEN)
+    item = Input("reading", unit, low=low, high=high, uncertainty=WRITTEN)
     try:
         value = read_quantity("reading", text, unit, (unit,))
         check_range(item, "reading", value)

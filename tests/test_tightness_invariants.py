@@ -47,7 +47,7 @@ COUNTS_AS_NONE = {"water_gauge": 0.25, "digital_gauge_1dp": 0.2, "digital_gauge_
 # Readable movement and factors with the gas and with air, IGE/UP/1.
 READABLE = {"water": 0.5, "electronic_one_decimal": 0.5, "electronic_two_decimals": 0.1}
 FACTORS = {"natural_gas": (42, 67), "propane": (102, 221), "butane": (128, 305)}
-HAIR = 1e-9
+ROUNDING_TOLERANCE = 1e-9
 
 
 def maybe(some: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
@@ -170,7 +170,7 @@ def ask(bridge: Bridge, inputs: dict[str, str], day: str) -> dict[str, Any]:
     return reply
 
 
-def doubt(case: dict[str, Any], change: float) -> float:
+def uncertainty(case: dict[str, Any], change: float) -> float:
     """Expanded uncertainty of a movement, in mbar."""
     gauge = case["gauge"]
     own = (case["gauge_resolution"], case["gauge_accuracy"], 0.0)
@@ -190,9 +190,13 @@ def is_pressure_kept(case: dict[str, Any]) -> bool:
     start, gas = case["test_start"], case["gas"]
     if gas in ("propane", "butane"):
         usual = 37.0 if gas == "propane" else 28.0
-        return bool(0.7 * usual - HAIR <= start <= min(37.0, 1.4 * usual) + HAIR)
+        return bool(
+            0.7 * usual - ROUNDING_TOLERANCE <= start <= min(37.0, 1.4 * usual) + ROUNDING_TOLERANCE
+        )
     low_supply = gas == "natural_gas" and case["day"] >= "2026-10-01"
-    return bool((18.0 if low_supply else 20.0) - HAIR <= start <= 21.0 + HAIR)
+    return bool(
+        (18.0 if low_supply else 20.0) - ROUNDING_TOLERANCE <= start <= 21.0 + ROUNDING_TOLERANCE
+    )
 
 
 def check_small(case: dict[str, Any]) -> None:
@@ -200,8 +204,8 @@ def check_small(case: dict[str, Any]) -> None:
     gas, fall = case["gas"], -case["test_change"]
     assert case["let_by_start"] is not None
     assert 7 <= case["let_by_start"] <= 10
-    assert abs(case["let_by_change"]) <= counts(case) + HAIR
-    assert doubt(case, case["let_by_change"]) <= counts(case) + HAIR
+    assert abs(case["let_by_change"]) <= counts(case) + ROUNDING_TOLERANCE
+    assert uncertainty(case, case["let_by_change"]) <= counts(case) + ROUNDING_TOLERANCE
     assert is_pressure_kept(case)
     needed = 2.0 if gas == "natural_gas" else case["own_period"]
     assert needed is not None
@@ -212,13 +216,13 @@ def check_small(case: dict[str, Any]) -> None:
     assert volume is not None
     assert METER_VOLUMES[case["meter"] or "none"] <= volume <= 0.035
     assert case["largest_pipe"] is None or case["largest_pipe"] <= 35
-    assert -counts(case) - HAIR <= fall <= 8.0 + HAIR
+    assert -counts(case) - ROUNDING_TOLERANCE <= fall <= 8.0 + ROUNDING_TOLERANCE
     if case["pipework"] == "new" or case["appliances"] == "not_connected":
-        assert fall <= counts(case) + HAIR
-        assert doubt(case, fall) <= counts(case) + HAIR
+        assert fall <= counts(case) + ROUNDING_TOLERANCE
+        assert uncertainty(case, fall) <= counts(case) + ROUNDING_TOLERANCE
     elif case["permitted_drop"] is not None and fall > 0:
-        assert fall <= case["permitted_drop"] + HAIR
-        assert doubt(case, fall) <= case["permitted_drop"] + HAIR
+        assert fall <= case["permitted_drop"] + ROUNDING_TOLERANCE
+        assert uncertainty(case, fall) <= case["permitted_drop"] + ROUNDING_TOLERANCE
 
 
 def check_industrial(case: dict[str, Any]) -> None:
@@ -226,7 +230,7 @@ def check_industrial(case: dict[str, Any]) -> None:
     fall, by_air = -case["test_change"], case["test_medium"] == "air"
     readable = READABLE[case["test_gauge"]]
     assert abs(fall) < readable
-    assert doubt(case, fall) <= readable + HAIR
+    assert uncertainty(case, fall) <= readable + ROUNDING_TOLERANCE
     if case["let_by_start"] is None:
         assert by_air
     else:
@@ -237,7 +241,7 @@ def check_industrial(case: dict[str, Any]) -> None:
     assert volume >= METER_VOLUMES[case["meter"] or "none"]
     needed = max(2.0, readable * volume * FACTORS[case["gas"]][by_air])
     assert case["elapsed"] is not None
-    assert case["elapsed"] >= needed - HAIR
+    assert case["elapsed"] >= needed - ROUNDING_TOLERANCE
 
 
 def test_a_pass_rests_on_all_of_its_parts(bridge):

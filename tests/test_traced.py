@@ -19,9 +19,9 @@ QUICK = settings(max_examples=50, deadline=None, derandomize=True)
 POSITIVE = st.floats(0.1, 100)
 
 
-def reading(name: str, value: float, unit: str = "mbar", doubt: float = 0.0) -> Traced:
+def reading(name: str, value: float, unit: str = "mbar", uncertainty: float = 0.0) -> Traced:
     made = named(Quantity(value, unit), name, name.capitalize(), role="input")
-    made.standard_uncertainty = Quantity(doubt, unit)
+    made.standard_uncertainty = Quantity(uncertainty, unit)
     return made
 
 
@@ -58,7 +58,7 @@ def test_symbols_keep_the_brackets_that_count_and_no_others(formula, written):
     "in_place", [operator.iadd, operator.isub, operator.imul, operator.itruediv]
 )
 def test_an_in_place_operation_keeps_the_trace_and_leaves_the_operand(in_place):
-    a, b = reading("a", 9.0, doubt=0.3), reading("b", 5.0, doubt=0.4)
+    a, b = reading("a", 9.0, uncertainty=0.3), reading("b", 5.0, uncertainty=0.4)
     result = in_place(a, b)
     assert result is not a
     assert a.magnitude == 9.0
@@ -69,7 +69,11 @@ def test_an_in_place_operation_keeps_the_trace_and_leaves_the_operand(in_place):
 @given(POSITIVE, POSITIVE, POSITIVE, st.floats(0, 1), st.floats(0, 1), st.floats(0, 1))
 def test_uncertainty_is_the_law_of_propagation(x, y, z, dx, dy, dz):
     """JCGM 100, 5.1.2, with the partial derivatives of a·√(b ÷ c) + b worked out by hand."""
-    a, b, c = reading("a", x, doubt=dx), reading("b", y, doubt=dy), reading("c", z, doubt=dz)
+    a, b, c = (
+        reading("a", x, uncertainty=dx),
+        reading("b", y, uncertainty=dy),
+        reading("c", z, uncertainty=dz),
+    )
     root = math.sqrt(y / z)
     by_hand = math.hypot(root * dx, (x / (2 * root * z) + 1) * dy, x * root / (2 * z) * dz)
     found = standard_uncertainty(a * square_root(b / c) + b)
@@ -78,16 +82,16 @@ def test_uncertainty_is_the_law_of_propagation(x, y, z, dx, dy, dz):
 
 @QUICK
 @given(POSITIVE, st.floats(0.01, 1))
-def test_a_function_outside_symbols_is_differentiated_too(x, doubt):
-    share = reading("share", x, unit="", doubt=doubt)
+def test_a_function_outside_symbols_is_differentiated_too(x, uncertainty):
+    share = reading("share", x, unit="", uncertainty=uncertainty)
     found = standard_uncertainty(apply("ln", math.log, share))
-    assert math.isclose(found, doubt / x, rel_tol=1e-6)
+    assert math.isclose(found, uncertainty / x, rel_tol=1e-6)
 
 
 @QUICK
 @given(POSITIVE, POSITIVE, st.floats(0.01, 1), st.floats(0.01, 1))
 def test_slopes_that_are_given_count_as_those_that_are_found(x, y, dx, dy):
-    both = reading("x", x, unit="", doubt=dx), reading("y", y, unit="", doubt=dy)
+    both = reading("x", x, unit="", uncertainty=dx), reading("y", y, unit="", uncertainty=dy)
 
     def weighed(one: float, other: float) -> float:
         return 3 * one - 7 * other
@@ -99,12 +103,12 @@ def test_slopes_that_are_given_count_as_those_that_are_found(x, y, dx, dy):
 
 
 def test_a_reading_used_twice_counts_once():
-    a = reading("a", 9.0, doubt=0.3)
+    a = reading("a", 9.0, uncertainty=0.3)
     assert standard_uncertainty(a - a) == pytest.approx(0)
     assert standard_uncertainty(a + a) == pytest.approx(60)  # 2 × 0.3 mbar, in pascal
 
 
-def test_a_plain_number_has_no_doubt():
+def test_a_plain_number_has_no_uncertainty():
     assert standard_uncertainty(Quantity(3, "mbar")) == 0
 
 

@@ -12,7 +12,7 @@ from build_tools.rules import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
-OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_doubt",), ("judged",)}
+OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_uncertainty_reasons",), ("judged",)}
 FIX = "name a record, or delete the braces"
 BRACED = replace(
     RECORD, expected="A name in braces is a record of data/, shown as its value in force."

@@ -224,7 +224,7 @@ WORDS = mapping(
         "notes?": named(TEXT, NAME),
         "rulings?": named(TEXT, NAME),
         "judged": named(TEXT, NAME),
-        "no_doubt?": named(TEXT, NAME),
+        "no_uncertainty_reasons?": named(TEXT, NAME),
         "synonyms?": named(TEXTS, TEXT),
         "provenances": named(TEXT, pattern(r"^[a-z][a-z-]*$", "a provenance, such as from-memory")),
     }

@@ -36,7 +36,7 @@ ENTRY = mapping(
 )
 # How far a figure may be off by itself. Without it the figure is taken as it stands: a limit, a
 # rule, a definition. "printed": it is a measured figure, good to half of its last digit.
-DOUBT = one_of("printed")
+UNCERTAINTY = one_of("printed")
 # What a pass rests on: the greatest or the least that is permitted. A reader's own figure in its
 # place may be tighter than all that is held, never looser.
 BOUND = one_of("greatest", "least")
@@ -51,7 +51,7 @@ RECORDS = named(
             "unit?": TEXT,
             "kind?": one_of(*PLAIN),
             "bound?": BOUND,
-            "doubt?": DOUBT,
+            "uncertainty?": UNCERTAINTY,
             "values": listing(ENTRY),
         }
     ),
@@ -73,7 +73,7 @@ TABLE = mapping(
     {
         "title": TEXT,
         "meaning": TEXT,
-        "doubt?": DOUBT,
+        "uncertainty?": UNCERTAINTY,
         "columns": listing(
             mapping(
                 {

@@ -36,7 +36,7 @@ TOLERANCE = "burner_pressure.tolerance_fixed"
 IN_INSTRUCTIONS = "burner_pressure.tolerance_instructions"
 # As shares of the plate: what makers and training give at most, and what can be no tolerance.
 HABIT, WIDEST = 0.1, 0.25
-HAIR = 1e-6  # Pa, for the last digits of a float
+ROUNDING_TOLERANCE = 1e-6  # Pa, for the last digits of a float
 
 
 def burner_pressure(
@@ -172,8 +172,8 @@ def _has_tolerance(given: Mapping[str, Any], end: str) -> bool:
     """
     tolerance, plate = given["tolerance"], given[f"plate_{end[-3:]}"]
     if tolerance.role != "input":
-        return end.endswith("max") and si(tolerance) <= HABIT * si(plate) + HAIR
-    return end.endswith("max") or si(tolerance) <= WIDEST * si(plate) + HAIR
+        return end.endswith("max") and si(tolerance) <= HABIT * si(plate) + ROUNDING_TOLERANCE
+    return end.endswith("max") or si(tolerance) <= WIDEST * si(plate) + ROUNDING_TOLERANCE
 
 
 def _check_tolerance(given: Mapping[str, Any]) -> None:
@@ -183,7 +183,7 @@ def _check_tolerance(given: Mapping[str, Any]) -> None:
         Impossible: It is more than a quarter of the plate's maximum.
     """
     tolerance, plate = given["tolerance"], given["plate_max"]
-    if tolerance.role == "input" and si(tolerance) > WIDEST * si(plate) + HAIR:
+    if tolerance.role == "input" and si(tolerance) > WIDEST * si(plate) + ROUNDING_TOLERANCE:
         raise Impossible(
             "tolerance",
             "{this} is more than a quarter of {plate_max}. No instructions allow so much. Type "
@@ -235,7 +235,7 @@ def _pressure(name: str, *, read: bool, optional: bool = True) -> Input:
         also=("kPa", "inWG"),
         optional=optional,
         read_with="gauge" if read else None,
-        doubt=None if read else STATED,
+        uncertainty=None if read else STATED,
     )
 
 
@@ -248,7 +248,13 @@ CALCULATOR = Calculator(
         *(_pressure(name, read=True) for name in READINGS),
         _pressure("inlet_working", read=True),
         Input(
-            "plate_input", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True, doubt=STATED
+            "plate_input",
+            "kW",
+            low=0.5,
+            high=5000,
+            also=("Btu/h",),
+            optional=True,
+            uncertainty=STATED,
         ),
         Input(
             "tolerance",
@@ -257,7 +263,7 @@ CALCULATOR = Calculator(
             high=20,
             also=("kPa", "inWG"),
             default=TOLERANCE,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
     ),

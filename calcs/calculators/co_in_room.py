@@ -29,7 +29,7 @@ from calcs.engine.declarations import (
     When,
 )
 from calcs.engine.errors import Impossible
-from calcs.engine.traced import DoubtParts, Traced, apply, largest, si
+from calcs.engine.traced import Traced, UncertaintyParts, apply, largest, si
 from calcs.engine.uncertainty import expanded, read_by
 from calcs.engine.units import Q, Quantity, at_most, parse_quantity
 
@@ -95,7 +95,7 @@ def co_in_room(
     _check_times(readings)
     values = [reading["carbon_monoxide"] for reading in readings]
     for value in (*values, background):
-        _doubt_at_the_low_end(value, analyser_resolution, analyser_accuracy, ref)
+        _uncertainty_at_the_low_end(value, analyser_resolution, analyser_accuracy, ref)
     times = [si(reading["time"]) for reading in readings]
     whole = partial(_of_values, mean_between, times, times[0], times[-1])
     found: dict[str, Q | None] = {
@@ -118,15 +118,17 @@ def _mean(name: str, function: Callable[..., float], values: list[Q]) -> Q:
     """Mean of readings that one analyser took: its error is in all of them and does not average."""
     mean = apply(name, function, *values, unit="ppm")
     if isinstance(mean, Traced):
-        doubts = [getattr(value, "standard_uncertainty", None) for value in values]
-        shared = function(*(0.0 if doubt is None else si(doubt) for doubt in doubts))
+        uncertainties = [getattr(value, "standard_uncertainty", None) for value in values]
+        shared = function(
+            *(0.0 if uncertainty is None else si(uncertainty) for uncertainty in uncertainties)
+        )
         mean.standard_uncertainty = Quantity(shared, "")
-        parts = [getattr(value, "doubt_parts", None) for value in values]
+        parts = [getattr(value, "uncertainty_parts", None) for value in values]
         if all(parts):
             steps, accuracies = (
                 function(*(getattr(one, part) for one in parts)) for part in ("step", "accuracy")
             )
-            mean.doubt_parts = DoubtParts("analyser", steps, accuracies)
+            mean.uncertainty_parts = UncertaintyParts("analyser", steps, accuracies)
     return mean
 
 
@@ -146,7 +148,7 @@ def _check_times(readings: tuple[Mapping[str, Q], ...]) -> None:
             )
 
 
-def _doubt_at_the_low_end(
+def _uncertainty_at_the_low_end(
     value: Q | None, resolution: Q | None, accuracy: Q | None, ref: Any
 ) -> None:
     """An accuracy in percent gives way to a fixed step where the reading is low."""
@@ -294,7 +296,7 @@ CALCULATOR = Calculator(
         Rows(
             "readings",
             (
-                Input("time", "min", 0, 3000, ("s", "h"), doubt=STATED),
+                Input("time", "min", 0, 3000, ("s", "h"), uncertainty=STATED),
                 _gas("carbon_monoxide", read_with="analyser"),
             ),
             low=2,
@@ -302,7 +304,7 @@ CALCULATOR = Calculator(
             when=READINGS,
         ),
         _gas("background", optional=True, when=READINGS, read_with="analyser"),
-        _gas("alarm_gas", when=ALARM, doubt=STATED),
+        _gas("alarm_gas", when=ALARM, uncertainty=STATED),
         Choice("sounded", ("yes", "no"), default="yes", when=ALARM),
         Input("alarm_time", "min", 0, 3000, ("s", "h"), when=ALARM, read_with="stopwatch"),
         Instrument(

@@ -20,8 +20,8 @@ from calcs.domain.flue.flue_sample import (
     check_carbon,
     check_for_air,
     check_shares,
-    doubt_of_carbon_monoxide,
     instrument_maximum,
+    uncertainty_of_carbon_monoxide,
 )
 from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
 from calcs.domain.plausibility.ratio import check_for_percent
@@ -131,7 +131,7 @@ def combustion(
     >>> round(sample["ratio"].magnitude, 12), sample["air_need"].magnitude
     (0.001, 10.0)
     """
-    doubt_of_carbon_monoxide(
+    uncertainty_of_carbon_monoxide(
         carbon_monoxide,
         monoxide_cell_resolution,
         monoxide_cell_accuracy,
@@ -201,7 +201,14 @@ CALCULATOR = Calculator(
             read_with="monoxide_cell",
         ),
         *SAMPLE,
-        Input("carbon_dioxide_expected", "percent", low=0.5, high=20, optional=True, doubt=STATED),
+        Input(
+            "carbon_dioxide_expected",
+            "percent",
+            low=0.5,
+            high=20,
+            optional=True,
+            uncertainty=STATED,
+        ),
         *LEVEL_INPUTS,
         MONOXIDE_CELL,
         *SAMPLE_CELLS,

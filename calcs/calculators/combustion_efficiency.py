@@ -219,12 +219,24 @@ CALCULATOR = Calculator(
         Input("flue_temperature", "degC", low=0, high=600, also=("degF",), read_with="probe"),
         Input("air_temperature", "degC", low=-20, high=60, also=("degF",), read_with="probe"),
         *SAMPLE,
-        Input("air_humidity", "percent", low=0, high=100, optional=True, doubt=WRITTEN),
+        Input("air_humidity", "percent", low=0, high=100, optional=True, uncertainty=WRITTEN),
         Input(
-            "pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE, doubt=WRITTEN
+            "pressure",
+            "mbar",
+            low=600,
+            high=1100,
+            also=("kPa",),
+            default=PRESSURE,
+            uncertainty=WRITTEN,
         ),
         Input(
-            "heat_input_net", "kW", low=0.5, high=5000, also=("Btu/h",), optional=True, doubt=STATED
+            "heat_input_net",
+            "kW",
+            low=0.5,
+            high=5000,
+            also=("Btu/h",),
+            optional=True,
+            uncertainty=STATED,
         ),
         Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
         *SAMPLE_CELLS,

@@ -194,7 +194,7 @@ CALCULATOR = Calculator(
     formula=equivalent_flue_height,
     inputs=(
         Choice("appliance", ("warm_air", "gas_fire", "other")),
-        Input("height", "m", low=0.3, high=100, also=("ft", "mm"), doubt=WRITTEN),
+        Input("height", "m", low=0.3, high=100, also=("ft", "mm"), uncertainty=WRITTEN),
         Choice("equivalent_size", ROUND, default="round_125"),
         Choice("inlet_size", ROUND, optional=True),
         Choice("outlet_size", ROUND, optional=True),
@@ -210,7 +210,7 @@ CALCULATOR = Calculator(
                     high=100,
                     also=("mm", "ft"),
                     when=When("component", LONG),
-                    doubt=WRITTEN,
+                    uncertainty=WRITTEN,
                 ),
                 Input(
                     "count",
@@ -219,7 +219,7 @@ CALCULATOR = Calculator(
                     high=50,
                     optional=True,
                     when=When("component", (*SIZED, *ANY_SIZE)),
-                    doubt=STATED,
+                    uncertainty=STATED,
                 ),
                 Input(
                     "resistance",
@@ -227,7 +227,7 @@ CALCULATOR = Calculator(
                     low=0,
                     high=100,
                     when=When("component", (OWN_PART,)),
-                    doubt=STATED,
+                    uncertainty=STATED,
                 ),
             ),
             low=1,
@@ -240,7 +240,7 @@ CALCULATOR = Calculator(
             high=20000,
             also=("m", "ft"),
             optional=True,
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
     ),
     outputs=(

@@ -144,12 +144,12 @@ def _expansion(ref: Any, cold: Q, hot: Q) -> Q:
 
 def _with_reserve(ref: Any, system_volume: Q, expansion_volume: Q, acceptance: Q) -> tuple[Q, Q]:
     """Reserve and vessel by EN 12828. A small vessel keeps a share of itself in reserve."""
-    share, least, small, small_share = (ref[name] for name in RESERVE)
+    ratio, least, small, small_share = (ref[name] for name in RESERVE)
     if acceptance > small_share:
         vessel = (expansion_volume / (acceptance - small_share)).to("litre")
         if vessel <= small:
             return (vessel * small_share).to("litre"), vessel
-    reserve = largest((system_volume * share).to("litre"), least.to("litre"))
+    reserve = largest((system_volume * ratio).to("litre"), least.to("litre"))
     return reserve, ((expansion_volume + reserve) / acceptance).to("litre")
 
 
@@ -178,15 +178,15 @@ CALCULATOR = Calculator(
     formula=expansion_vessel,
     inputs=(
         Choice("method", ("with_reserve", "without_reserve"), default="with_reserve"),
-        Input("system_volume", "litre", 1, 100000, ("m**3",), doubt=STATED, good_to=GOOD_TO),
-        Input(GOOD_TO, "percent", 0, 50, optional=True, doubt=STATED),
+        Input("system_volume", "litre", 1, 100000, ("m**3",), uncertainty=STATED, good_to=GOOD_TO),
+        Input(GOOD_TO, "percent", 0, 50, optional=True, uncertainty=STATED),
         Input(
             "fill_temperature",
             "degC",
             0.1,
             60,
             default="expansion_vessel.fill_temperature",
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
         Input(
             "greatest_temperature",
@@ -194,13 +194,13 @@ CALCULATOR = Calculator(
             1,
             119,
             default="expansion_vessel.hot_temperature",
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         # Water that is warmed from 10 to 40 °C grows by 0.75 %: no heating does by less.
-        Input("expansion_share", "percent", 0.5, 20, optional=True, doubt=STATED),
-        Input("static_height", "m", 0, 60, ("ft",), optional=True, doubt=WRITTEN),
+        Input("expansion_share", "percent", 0.5, 20, optional=True, uncertainty=STATED),
+        Input("static_height", "m", 0, 60, ("ft",), optional=True, uncertainty=WRITTEN),
         Input("pre_charge_gauge", "bar", 0, 10, ("kPa",), default=PRE_CHARGE, read_with="gauge"),
-        Input("valve_pressure_gauge", "bar", 0.5, 16, ("kPa",), default=VALVE, doubt=STATED),
+        Input("valve_pressure_gauge", "bar", 0.5, 16, ("kPa",), default=VALVE, uncertainty=STATED),
         Input(
             "valve_margin",
             "bar",
@@ -208,9 +208,9 @@ CALCULATOR = Calculator(
             2,
             ("kPa",),
             default="expansion_vessel.valve_margin",
-            doubt=STATED,
+            uncertainty=STATED,
         ),
-        Input("vessel_fitted", "litre", 0.5, 10000, optional=True, doubt=STATED),
+        Input("vessel_fitted", "litre", 0.5, 10000, optional=True, uncertainty=STATED),
         Instrument("gauge", "water_pressure", "bar", "system_gauge", 10, ("percent",)),
     ),
     outputs=(

@@ -154,9 +154,9 @@ def judge(
     """Whether it pulls at all, and as hard as it must."""
     check_shares(given)
     draught = answers["draught"]
-    wide = si(expanded(draught))
+    expanded_uncertainty = si(expanded(draught))
     values = {"draught": join_unit(round_half_up(si(draught), 1), "Pa")}
-    if abs(si(draught)) <= wide:
+    if abs(si(draught)) <= expanded_uncertainty:
         findings: list[Finding] = [Ruling("pull", "cannot_tell", "still", (), values)]
     elif si(draught) < 0:
         findings = [Ruling("pull", "does_not_meet", "down", (), values)]
@@ -177,10 +177,16 @@ CALCULATOR = Calculator(
         *FUEL_INPUTS,
         Input("flue_temperature", "degC", low=-20, high=600, also=("degF",), read_with="probe"),
         Input("outside_temperature", "degC", low=-40, high=50, also=("degF",), read_with="probe"),
-        Input("height", "m", low=0.1, high=200, also=("ft", "mm"), doubt=WRITTEN),
+        Input("height", "m", low=0.1, high=200, also=("ft", "mm"), uncertainty=WRITTEN),
         *SAMPLE,
         Input(
-            "pressure", "mbar", low=600, high=1100, also=("kPa",), default=PRESSURE, doubt=WRITTEN
+            "pressure",
+            "mbar",
+            low=600,
+            high=1100,
+            also=("kPa",),
+            default=PRESSURE,
+            uncertainty=WRITTEN,
         ),
         Input(
             "draught_needed",
@@ -189,7 +195,7 @@ CALCULATOR = Calculator(
             high=500,
             also=("mbar", "mmWG", "inWG"),
             optional=True,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Instrument("probe", "flue_temperature", "delta_degC", "analyser_temperature", 50),
         *SAMPLE_CELLS,

@@ -10,7 +10,7 @@ from calcs.domain.flue.flue_sample import (
     MONOXIDE_CELL,
     SAMPLE_CELLS,
     check_carbon,
-    doubt_of_carbon_monoxide,
+    uncertainty_of_carbon_monoxide,
 )
 from calcs.domain.flue.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
 from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
@@ -144,7 +144,7 @@ def gas_air_ratio(
     for sample in samples:
         if sample.monoxide is not None:
             low_range = monoxide_cell != OWN
-            doubt_of_carbon_monoxide(sample.monoxide, *figures, low_range=low_range, ref=ref)
+            uncertainty_of_carbon_monoxide(sample.monoxide, *figures, low_range=low_range, ref=ref)
         results |= end_results(sample, burning, fuel, ref)
     return results
 
@@ -178,9 +178,9 @@ CALCULATOR = Calculator(
         Choice("appliance", ("condensing_boiler", "other")),
         *FUEL_INPUTS,
         Choice("target_gas", ("carbon_dioxide", "oxygen"), default="carbon_dioxide"),
-        Input("target_max", "percent", low=0.5, high=15, optional=True, doubt=STATED),
-        Input("target_min", "percent", low=0.5, high=15, optional=True, doubt=STATED),
-        Input("tolerance", "percent", low=0.05, high=1.5, optional=True, doubt=STATED),
+        Input("target_max", "percent", low=0.5, high=15, optional=True, uncertainty=STATED),
+        Input("target_min", "percent", low=0.5, high=15, optional=True, uncertainty=STATED),
+        Input("tolerance", "percent", low=0.05, high=1.5, optional=True, uncertainty=STATED),
         *_readings("oxygen", "percent", 21, "oxygen_cell", When("target_gas", ("oxygen",))),
         *_readings("dioxide", "percent", 20, "dioxide_cell", None),
         *_readings("monoxide", "ppm", 40000, "monoxide_cell", None),

@@ -114,7 +114,7 @@ def temperatures(reference: str) -> tuple[int, int]:
 
 def _mixture(asked: Mapping[str, Any], at: tuple[int, int], ref: InForce) -> Mixture:
     names = [row["component"] for row in asked["components"] or ()]
-    known = components(ref, names, combustion=at[0], metering=at[1], doubts=True)
+    known = components(ref, names, combustion=at[0], metering=at[1], uncertainties=True)
     if asked["source"] == "test_gas":
         return held_mixture(known, asked["test_gas"], ref)
     return typed_mixture(known, asked["components"], asked["basis"], ref)
@@ -184,7 +184,7 @@ CALCULATOR = Calculator(
             "components",
             (
                 Choice("component", COMPONENTS),
-                Input("share", "percent", low=0, high=100, also=("ppm",), doubt=STATED),
+                Input("share", "percent", low=0, high=100, also=("ppm",), uncertainty=STATED),
                 Input(
                     "share_uncertainty",
                     "percent",
@@ -192,7 +192,7 @@ CALCULATOR = Calculator(
                     high=10,
                     also=("ppm",),
                     optional=True,
-                    doubt=STATED,
+                    uncertainty=STATED,
                 ),
             ),
             low=1,
@@ -207,7 +207,7 @@ CALCULATOR = Calculator(
             high=150,
             also=ENERGY,
             when=BY_FIGURES,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Input(
             "stated_relative_density",
@@ -216,7 +216,7 @@ CALCULATOR = Calculator(
             high=4,
             optional=True,
             when=BY_FIGURES,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Choice("use", ("any", "network"), default="any"),
     ),

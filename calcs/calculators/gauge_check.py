@@ -82,8 +82,8 @@ def gauge_check(
     known = [number for number in numbers if number is not None]
     if known:
         worst = numbers.index(max(known))
-        doubts = _doubts(points[worst], expanded_gauge, expanded_reference)
-        found.update(_error_number(differences[worst], *doubts))
+        uncertainties = _uncertainties(points[worst], expanded_gauge, expanded_reference)
+        found.update(_error_number(differences[worst], *uncertainties))
     if zero_reading is not None:
         found["difference_beyond_zero"] = greatest - zero_reading
     if last_difference is not None:
@@ -91,11 +91,13 @@ def gauge_check(
     return found
 
 
-def _doubts(point: Point, of_gauge: Q | None, of_reference: Q | None) -> tuple[float, float]:
+def _uncertainties(point: Point, of_gauge: Q | None, of_reference: Q | None) -> tuple[float, float]:
     """Expanded uncertainty of both: the certificate's, else the instrument's, in pascal."""
     gauge, reference = (
-        COVERAGE * standard_uncertainty(point[name]) if wide is None else si(wide)
-        for name, wide in (("gauge", of_gauge), ("reference", of_reference))
+        COVERAGE * standard_uncertainty(point[name])
+        if expanded_uncertainty is None
+        else si(expanded_uncertainty)
+        for name, expanded_uncertainty in (("gauge", of_gauge), ("reference", of_reference))
     )
     return gauge, reference
 
@@ -106,7 +108,7 @@ def error_numbers(
     """Error number of each point; None where nothing is known of the doubt."""
     found: list[float | None] = []
     for point in points:
-        gauge, reference = _doubts(point, of_gauge, of_reference)
+        gauge, reference = _uncertainties(point, of_gauge, of_reference)
         joint = math.sqrt(gauge * gauge + reference * reference)
         size = abs(si(point["gauge"]) - si(point["reference"]))
         found.append(size / joint if joint else None)
@@ -117,8 +119,8 @@ def _error_number(difference: Q, of_gauge: float, of_reference: float) -> dict[s
     """The sum for the point that fits worst. The doubt is in it and adds no width of its own."""
     size = named(abs(Quantity(difference.magnitude, difference.units)), "difference_there", "")
     gauge, reference = (
-        named(Quantity(wide, "Pa").to("mbar"), f"uncertainty_{name}", "")
-        for name, wide in (("gauge", of_gauge), ("reference", of_reference))
+        named(Quantity(expanded_uncertainty, "Pa").to("mbar"), f"uncertainty_{name}", "")
+        for name, expanded_uncertainty in (("gauge", of_gauge), ("reference", of_reference))
     )
     joint = square_root(gauge * gauge + reference * reference)
     return {
@@ -151,7 +153,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             )
         )
     else:
-        findings.append(Ruling("agreement", "not_judged", "no_doubt_known", (LIMIT,)))
+        findings.append(Ruling("agreement", "not_judged", "no_uncertainty_known", (LIMIT,)))
     greatest, accepted = answers["greatest_difference"], given["accepted_difference"]
     if accepted is not None:
         findings.append(Compare("difference", abs(greatest), high=accepted, unit="mbar", places=2))
@@ -172,8 +174,8 @@ def _too_coarse(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) ->
     number, size = answers.get("error_number"), answers.get("difference_there")
     if number is None or size is None or si(number) >= si(ref[LIMIT]):
         return False
-    doubts = (answers[f"uncertainty_{one}"] for one in ("gauge", "reference"))
-    joint = math.sqrt(math.fsum(si(doubt) ** 2 for doubt in doubts))
+    uncertainties = (answers[f"uncertainty_{one}"] for one in ("gauge", "reference"))
+    joint = math.sqrt(math.fsum(si(uncertainty) ** 2 for uncertainty in uncertainties))
     most_read = max((point["reference"] for point in given["points"]), key=si)
     accepted = given["accepted_difference"]
     most = math.sqrt(2) * si(coarsest("pressure", most_read, ref))
@@ -260,12 +262,12 @@ CALCULATOR = Calculator(
             ),
             high=30,
         ),
-        _pressure("zero_reading", -100, 100, optional=True, doubt=WRITTEN),
+        _pressure("zero_reading", -100, 100, optional=True, uncertainty=WRITTEN),
         Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
-        _pressure("expanded_gauge", high=100, when=BY_U, doubt=STATED),
-        _pressure("expanded_reference", high=100, when=BY_U, doubt=STATED),
-        _pressure("accepted_difference", high=100, optional=True, doubt=STATED),
-        _pressure("last_difference", -100, 100, optional=True, doubt=WRITTEN),
+        _pressure("expanded_gauge", high=100, when=BY_U, uncertainty=STATED),
+        _pressure("expanded_reference", high=100, when=BY_U, uncertainty=STATED),
+        _pressure("accepted_difference", high=100, optional=True, uncertainty=STATED),
+        _pressure("last_difference", -100, 100, optional=True, uncertainty=WRITTEN),
         Day("calibrated_on"),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", 100, (*UNITS, "percent")),
         Instrument(
@@ -274,7 +276,7 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("greatest_difference", "mbar", places=2),
-        Output("error_number", "", places=2, no_doubt="weighs_doubt"),
+        Output("error_number", "", places=2, no_uncertainty_reason="weighs_uncertainty"),
         Output("difference_beyond_zero", "mbar", places=2),
         Output("drift", "mbar", places=2),
     ),
@@ -288,7 +290,7 @@ CALCULATOR = Calculator(
     verdicts=("agreement", "difference", "zero", "calibration"),
     notes=("drifted", "kilopascal"),
     rulings=(
-        "no_doubt_known",
+        "no_uncertainty_known",
         "joint_too_coarse",
         "zero_off",
         "zero_holds",

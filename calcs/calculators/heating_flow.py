@@ -131,7 +131,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> li
         flow = answers["circuit_flow"]
         findings.append(Compare("least_flow", flow, low=least, records=governs, rule=SETTING))
     if si(drop) <= si(expanded(drop)):
-        findings.append(Note("drop_in_doubt"))
+        findings.append(Note("drop_in_uncertainty"))
     return findings
 
 
@@ -141,7 +141,7 @@ CALCULATOR = Calculator(
     formula=heating_flow,
     inputs=(
         Choice("question", ("flow", "output"), default="flow"),
-        Input("heat_output", "kW", 0.1, 5000, ("Btu/h",), when=FOR_FLOW, doubt=STATED),
+        Input("heat_output", "kW", 0.1, 5000, ("Btu/h",), when=FOR_FLOW, uncertainty=STATED),
         Input(
             "water_flow",
             "litre/min",
@@ -153,7 +153,9 @@ CALCULATOR = Calculator(
         ),
         Input("flow_temperature", "degC", 1, 110, ("degF",), read_with="thermometer"),
         Input("return_temperature", "degC", 1, 110, ("degF",), read_with="thermometer"),
-        Input("least_flow", "litre/min", 0.1, 20000, ("m**3/h",), optional=True, doubt=STATED),
+        Input(
+            "least_flow", "litre/min", 0.1, 20000, ("m**3/h",), optional=True, uncertainty=STATED
+        ),
         Instrument("flow_meter", "water_flow", "litre/min", "flow_cup", 20, ("percent",)),
         Instrument("thermometer", "temperature", "delta_degC", "contact_thermometer", 20),
     ),
@@ -166,5 +168,5 @@ CALCULATOR = Calculator(
     uses=(TABLE, "heating.least_flow"),
     judge=judge,
     verdicts=("least_flow",),
-    notes=("drop_in_doubt",),
+    notes=("drop_in_uncertainty",),
 )

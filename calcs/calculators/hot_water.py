@@ -154,9 +154,18 @@ CALCULATOR = Calculator(
         Input("elapsed", "s", 2, 3600, ("min",), when=BY_VESSEL, read_with="stopwatch"),
         Input("cold", "degC", 0.1, 60, ("degF",), read_with="thermometer"),
         Input("hot", "degC", 0.1, 99, ("degF",), read_with="thermometer"),
-        Input("rated_flow", "litre/min", 0.1, 200, ("m**3/h",), optional=True, doubt=STATED),
-        Input("rated_rise", "delta_degC", 1, 80, default="water.specific_rate_rise", doubt=STATED),
-        Input("tolerance", "percent", 0, 50, default="water.rated_flow_tolerance", doubt=STATED),
+        Input("rated_flow", "litre/min", 0.1, 200, ("m**3/h",), optional=True, uncertainty=STATED),
+        Input(
+            "rated_rise",
+            "delta_degC",
+            1,
+            80,
+            default="water.specific_rate_rise",
+            uncertainty=STATED,
+        ),
+        Input(
+            "tolerance", "percent", 0, 50, default="water.rated_flow_tolerance", uncertainty=STATED
+        ),
         Instrument("flow_cup", "water_flow", "litre/min", "flow_cup", 20, ("percent",)),
         Instrument("vessel", "water_volume", "litre", "marked_vessel", 20, ("percent",)),
         Instrument("stopwatch", "time", "s", "hand_stopwatch"),

@@ -105,8 +105,8 @@ def injector(
         return _conversion(before, after, (pressure, new_pressure), basis, present_diameter)
     if isinstance(discharge_coefficient, Traced) and discharge_coefficient.role == "record":
         # The usual one, with as much doubt as such a figure has: JCGM 100, 4.3.7.
-        doubt = si(ref[DOUBT]) / math.sqrt(3)
-        discharge_coefficient.standard_uncertainty = Quantity(doubt, "")
+        uncertainty = si(ref[UNCERTAINTY]) / math.sqrt(3)
+        discharge_coefficient.standard_uncertainty = Quantity(uncertainty, "")
     density = relative_density * ref["air.density"]
     speed = square_root(2 * pressure / density)
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
@@ -213,7 +213,7 @@ def _stamp_note(*bores: Q | None) -> list[Finding]:
 
 HALF = 0.5  # of what lies between no flow and all of it: more doubt than that tells nothing
 COEFFICIENT = "injector.discharge_coefficient"
-DOUBT = "injector.discharge_coefficient_doubt"
+UNCERTAINTY = "injector.discharge_coefficient_uncertainty"
 GASES = ("natural_gas", "propane", "butane", "G20", "G25", "G30", "G31")
 FLOW, SIZE, BACK, CONVERT = ("heat_input", "diameter", "coefficient", "conversion")
 CONVERTING = When("question", (CONVERT,))
@@ -223,7 +223,14 @@ ENERGY = ("kWh/m**3", "Btu/ft**3")
 def _heat(name: str, gas: str, when: When | None = None) -> Input:
     record = f"gas.{{{gas}}}.calorific_value_gross"
     return Input(
-        name, "MJ/m**3", low=30, high=150, also=ENERGY, default=record, when=when, doubt=STATED
+        name,
+        "MJ/m**3",
+        low=30,
+        high=150,
+        also=ENERGY,
+        default=record,
+        when=when,
+        uncertainty=STATED,
     )
 
 
@@ -235,13 +242,20 @@ def _weight(name: str, gas: str, when: When | None = None) -> Input:
         high=3,
         default=f"gas.{{{gas}}}.relative_density",
         when=when,
-        doubt=STATED,
+        uncertainty=STATED,
     )
 
 
 def _bore(name: str, when: When, *, optional: bool = False) -> Input:
     return Input(
-        name, "mm", low=0.1, high=50, also=("inch",), when=when, optional=optional, doubt=STATED
+        name,
+        "mm",
+        low=0.1,
+        high=50,
+        also=("inch",),
+        when=when,
+        optional=optional,
+        uncertainty=STATED,
     )
 
 
@@ -264,7 +278,7 @@ CALCULATOR = Calculator(
             high=200,
             optional=True,
             when=When("question", (FLOW, SIZE, BACK)),
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Input(
             "discharge_coefficient",
@@ -273,7 +287,7 @@ CALCULATOR = Calculator(
             high=1,
             default=COEFFICIENT,
             when=When("question", (FLOW, SIZE)),
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Input(
             "heat_input",
@@ -282,7 +296,7 @@ CALCULATOR = Calculator(
             high=5000,
             also=("Btu/h",),
             when=When("question", (SIZE, BACK)),
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Choice("basis", ("net", "gross"), default="net"),
         _bore("present_diameter", CONVERTING, optional=True),
@@ -309,7 +323,7 @@ CALCULATOR = Calculator(
     ),
     sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
     uses=(
-        DOUBT,
+        UNCERTAINTY,
         "air.density",
         "gas.*.gross_to_net",
         "gas.*.calorific_value_gross",

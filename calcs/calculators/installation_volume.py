@@ -131,9 +131,13 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             shown = places.get(name, 0 if name != "pressure" else 1)
             limit = ref[record]
             records = (record, "meter_badges") if name == "meter_badge" else (record,)
-            wide = expanded_of_readings(reading) if name == "volume" else None
+            expanded_uncertainty = expanded_of_readings(reading) if name == "volume" else None
             unit = str(limit.units)
-            parts.append(Compare(name, reading, None, limit, records, unit, shown, expanded=wide))
+            parts.append(
+                Compare(
+                    name, reading, None, limit, records, unit, shown, expanded=expanded_uncertainty
+                )
+            )
     findings: list[Finding] = [_procedure(parts), *parts, _table(pipes)]
     if any(not pipe.by_table and pipe.geometric is not None for pipe in pipes):
         rows = ", ".join(f"{pipe.row}" for pipe in pipes if not pipe.by_table and pipe.geometric)
@@ -170,8 +174,8 @@ def _procedure(parts: Sequence[Compare]) -> Ruling:
     outside, close = [], False
     for part in parts:
         excess = part.reading - part.high
-        wide = part.expanded if part.expanded is not None else expanded(excess)
-        if wide.magnitude and abs(excess) < wide:
+        expanded_uncertainty = part.expanded if part.expanded is not None else expanded(excess)
+        if expanded_uncertainty.magnitude and abs(excess) < expanded_uncertainty:
             close = True
         elif si(excess) > 1e-12 * si(part.high):
             outside.append(part.name)
@@ -204,7 +208,7 @@ CALCULATOR = Calculator(
     inputs=(
         Rows("meters", (Choice("meter", METERS, default="none"),), low=0, high=10),
         pipe_rows(good_to="length_accuracy"),
-        Input("length_accuracy", "percent", low=0, high=50, optional=True, doubt=STATED),
+        Input("length_accuracy", "percent", low=0, high=50, optional=True, uncertainty=STATED),
         Choice("gas", GASES, default="natural_gas"),
         Input(
             "operating_pressure",
@@ -213,7 +217,7 @@ CALCULATOR = Calculator(
             high=200,
             also=("kPa", "inWG"),
             optional=True,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Input(
             "supply_pressure",
@@ -222,7 +226,7 @@ CALCULATOR = Calculator(
             high=20,
             also=("mbar", "kPa"),
             optional=True,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
     ),
     outputs=(

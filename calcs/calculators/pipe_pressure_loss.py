@@ -127,9 +127,13 @@ CALCULATOR = Calculator(
             (
                 JOINS,
                 Choice("material", (*MATERIALS, "other"), default="copper"),
-                Input("size", "mm", low=4, high=400, when=OF_TABLE, doubt=STATED),
-                Input("bore", "mm", low=2, high=500, also=("inch",), when=OTHER, doubt=STATED),
-                Input("roughness", "mm", low=0, high=1, also=("µm",), when=OTHER, doubt=STATED),
+                Input("size", "mm", low=4, high=400, when=OF_TABLE, uncertainty=STATED),
+                Input(
+                    "bore", "mm", low=2, high=500, also=("inch",), when=OTHER, uncertainty=STATED
+                ),
+                Input(
+                    "roughness", "mm", low=0, high=1, also=("µm",), when=OTHER, uncertainty=STATED
+                ),
                 LENGTH,
                 *COUNTS,
                 ADDED_LENGTH,
@@ -142,7 +146,7 @@ CALCULATOR = Calculator(
     outputs=(
         WORST_LOSS,
         *PARTS_OF_LOSS,
-        Output("worst_flow", "m**3/h", places=3, no_doubt=GIVEN),
+        Output("worst_flow", "m**3/h", places=3, no_uncertainty_reason=GIVEN),
         *FLOWS,
     ),
     sources=SOURCES,

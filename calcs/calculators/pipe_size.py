@@ -169,8 +169,10 @@ def _loss(run: Run, plan: Plan, sizes: list[int]) -> Q:
     lost = named(Quantity(found.net[found.worst] / PASCALS, "mbar"), "loss_one_smaller", "")
     path = run.tree.path(found.worst)
     by_value = by_calorific_value(run, [(place, laid[place][0]) for place in path])
-    doubts = (*path_uncertainty(run, laid, path), by_value)
-    lost.standard_uncertainty = Quantity(math.sqrt(math.fsum(one * one for one in doubts)), "Pa")
+    uncertainties = (*path_uncertainty(run, laid, path), by_value)
+    lost.standard_uncertainty = Quantity(
+        math.sqrt(math.fsum(one * one for one in uncertainties)), "Pa"
+    )
     return lost
 
 
@@ -203,13 +205,13 @@ CALCULATOR = Calculator(
     inputs=(
         Rows("sections", (JOINS, LENGTH, *COUNTS, ADDED_LENGTH, RISE, LOAD)),
         Choice("material", MATERIALS, default="copper"),
-        Input("least_size", "mm", low=4, high=400, optional=True, doubt=STATED),
+        Input("least_size", "mm", low=4, high=400, optional=True, uncertainty=STATED),
         Choice("towards_meter", (NEVER_NARROWER, ANY_WIDTH), default=NEVER_NARROWER),
         *COMMON,
     ),
     outputs=(
-        Output("largest_size", "mm", places=0, no_doubt="size"),
-        Output("smallest_size", "mm", places=0, no_doubt="size"),
+        Output("largest_size", "mm", places=0, no_uncertainty_reason="size"),
+        Output("smallest_size", "mm", places=0, no_uncertainty_reason="size"),
         WORST_LOSS,
         Output("loss_one_smaller", "mbar", places=2),
         *PARTS_OF_LOSS,

@@ -7,7 +7,7 @@ from typing import Any
 from calcs.domain.gas.meter_index import FULL, gas_between, reading_after
 from calcs.domain.pipes.installation import METERS, check_volume
 from calcs.domain.tightness.purge_findings import BORE, FACTOR, FIXED, VOLUME, purge_findings
-from calcs.domain.tightness.starting_pressure import HAIR
+from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE
 from calcs.domain.tightness.tightness import edition_of
 from calcs.engine.declarations import (
     STATED,
@@ -161,7 +161,7 @@ def _small(
             "{this} has no purge volume in the small procedure. Read your own copy and enter it "
             "in {own_purge_volume}, or use the industrial procedure.",
         )
-    if meter in FIXED_METERS and si(largest_pipe) <= si(ref[FIXED_BORE]) + HAIR:
+    if meter in FIXED_METERS and si(largest_pipe) <= si(ref[FIXED_BORE]) + ROUNDING_TOLERANCE:
         return ref[FIXED]
     if volume is None:
         raise Missing("installation_volume", fix="Here the purge goes by the volume.")
@@ -176,7 +176,7 @@ CALCULATOR = Calculator(
         Choice("procedure", ("small", "industrial"), default="small"),
         Choice("edition", ("in_force", "edition_3", "edition_4"), default="in_force", when=SMALL),
         Choice("meter", METERS, optional=True),
-        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL, doubt=STATED),
+        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL, uncertainty=STATED),
         Input(
             "installation_volume",
             "m**3",
@@ -185,7 +185,7 @@ CALCULATOR = Calculator(
             ("litre",),
             optional=True,
             when=SMALL,
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
         Input(
             "pipe_volume",
@@ -195,10 +195,16 @@ CALCULATOR = Calculator(
             ("litre",),
             optional=True,
             when=INDUSTRIAL,
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
         Input(
-            "own_purge_volume", "m**3", 1e-5, 1000, ("litre", "ft**3"), optional=True, doubt=STATED
+            "own_purge_volume",
+            "m**3",
+            1e-5,
+            1000,
+            ("litre", "ft**3"),
+            optional=True,
+            uncertainty=STATED,
         ),
         Input(
             "flow",
@@ -207,13 +213,25 @@ CALCULATOR = Calculator(
             high=1000,
             also=("litre/min", "ft**3/h"),
             optional=True,
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
         Input(
-            "first_reading", "m**3", low=0, high=1e8, also=("ft**3",), optional=True, doubt=WRITTEN
+            "first_reading",
+            "m**3",
+            low=0,
+            high=1e8,
+            also=("ft**3",),
+            optional=True,
+            uncertainty=WRITTEN,
         ),
         Input(
-            "second_reading", "m**3", low=0, high=1e8, also=("ft**3",), optional=True, doubt=WRITTEN
+            "second_reading",
+            "m**3",
+            low=0,
+            high=1e8,
+            also=("ft**3",),
+            optional=True,
+            uncertainty=WRITTEN,
         ),
         Instrument("index", "volume", "m**3", "meter_index_metric", also=("ft**3", "percent")),
     ),

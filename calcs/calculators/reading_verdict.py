@@ -22,7 +22,7 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible, Missing, WrongUnit
 from calcs.engine.registry import BY_VERDICT
-from calcs.engine.traced import DoubtParts, apply, square_root
+from calcs.engine.traced import UncertaintyParts, apply, square_root
 from calcs.engine.uncertainty import step_and_accuracy
 from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
 
@@ -100,9 +100,9 @@ def reading_verdict(
         standard = _from_instrument(reading, instrument_resolution, instrument_accuracy)
     unit = _step(reading).units
     standard = standard.to(unit)
-    wide = 2 * standard
+    expanded_uncertainty = 2 * standard
     rule = GUARDED if decision_rule == BY_VERDICT else decision_rule
-    guard = ref[f"decision.guard_{rule}"] * wide
+    guard = ref[f"decision.guard_{rule}"] * expanded_uncertainty
     inside = apply(
         "share of the normal curve within the limits",
         _probability(has_low=low_limit is not None, has_high=high_limit is not None),
@@ -113,7 +113,7 @@ def reading_verdict(
     )
     return {
         "standard_uncertainty": standard,
-        "expanded_uncertainty": wide,
+        "expanded_uncertainty": expanded_uncertainty,
         "acceptance_low": None if low_limit is None else _moved(low_limit, guard, reading),
         "acceptance_high": None if high_limit is None else _moved(high_limit, -guard, reading),
         "conformance_probability": inside,
@@ -203,7 +203,9 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     reading, low, high = (given[name] for name in ("reading", "low_limit", "high_limit"))
     step, accuracy = (given[f"instrument_{one}"] for one in ("resolution", "accuracy"))
     if given["uncertainty_from"] == "instrument" and step is not None:
-        reading.doubt_parts = DoubtParts("instrument", *step_and_accuracy(reading, step, accuracy))
+        reading.uncertainty_parts = UncertaintyParts(
+            "instrument", *step_and_accuracy(reading, step, accuracy)
+        )
     return [
         Compare(
             "reading",
@@ -229,18 +231,34 @@ BY_U = When("uncertainty_from", ("certificate",))
 
 def _weighed(name: str, unit: str, places: int, *, significant: bool = True) -> Output:
     """An output that says how great the doubt is or has it in it, and so has none of its own."""
-    return Output(name, unit, places, significant, no_doubt="weighs_doubt")
+    return Output(name, unit, places, significant, no_uncertainty_reason="weighs_uncertainty")
 
 
 CALCULATOR = Calculator(
     formula=reading_verdict,
     inputs=(
-        Input("reading", "mbar", low=-1e6, high=1e9, also=UNITS, any_kind=True, doubt=IN_FORMULA),
         Input(
-            "low_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True, doubt=STATED
+            "reading", "mbar", low=-1e6, high=1e9, also=UNITS, any_kind=True, uncertainty=IN_FORMULA
         ),
         Input(
-            "high_limit", "mbar", -1e6, 1e9, also=UNITS, any_kind=True, optional=True, doubt=STATED
+            "low_limit",
+            "mbar",
+            -1e6,
+            1e9,
+            also=UNITS,
+            any_kind=True,
+            optional=True,
+            uncertainty=STATED,
+        ),
+        Input(
+            "high_limit",
+            "mbar",
+            -1e6,
+            1e9,
+            also=UNITS,
+            any_kind=True,
+            optional=True,
+            uncertainty=STATED,
         ),
         Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
         Input(
@@ -251,16 +269,24 @@ CALCULATOR = Calculator(
             also=UNITS,
             any_kind=True,
             when=BY_U,
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Instrument("instrument", "*", "mbar", "digital_gauge_1dp", also=UNITS, any_kind=True),
     ),
     outputs=(
         Output(
-            "standard_uncertainty", "{reading}", places=2, significant=True, no_doubt="weighs_doubt"
+            "standard_uncertainty",
+            "{reading}",
+            places=2,
+            significant=True,
+            no_uncertainty_reason="weighs_uncertainty",
         ),
         Output(
-            "expanded_uncertainty", "{reading}", places=2, significant=True, no_doubt="weighs_doubt"
+            "expanded_uncertainty",
+            "{reading}",
+            places=2,
+            significant=True,
+            no_uncertainty_reason="weighs_uncertainty",
         ),
         _weighed("acceptance_low", "{reading}", 5),
         _weighed("acceptance_high", "{reading}", 5),

@@ -127,9 +127,9 @@ CALCULATOR = Calculator(
     inputs=(
         Choice("flue", FLUES),
         Choice("position", POSITIONS),
-        Input("heat_input_net", "kW", 0.5, 70, ("Btu/h",), doubt=STATED),
+        Input("heat_input_net", "kW", 0.5, 70, ("Btu/h",), uncertainty=STATED),
         Input("measured", "mm", 0, 100000, ("m",), optional=True, read_with="rule"),
-        Input("height_above_ground", "m", 0, 100, ("mm",), optional=True, doubt=WRITTEN),
+        Input("height_above_ground", "m", 0, 100, ("mm",), optional=True, uncertainty=WRITTEN),
         Instrument("rule", "length", "mm", "tape_measure", 1000),
     ),
     outputs=(

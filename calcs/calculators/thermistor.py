@@ -147,10 +147,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 
 def _circuit(temperature: Q, ends: tuple[Q, ...]) -> Ruling:
     """Believable with all of its doubt, or not to be told from an end of what is."""
-    wide, found = si(expanded(temperature)), si(temperature)
-    if si(ends[0]) <= found - wide and found + wide <= si(ends[-1]):
+    expanded_uncertainty, found = si(expanded(temperature)), si(temperature)
+    if si(ends[0]) <= found - expanded_uncertainty and found + expanded_uncertainty <= si(ends[-1]):
         return Ruling("circuit", "meets", "believable", BELIEVABLE)
-    return Ruling("circuit", "cannot_tell", "believable_in_doubt", BELIEVABLE)
+    return Ruling("circuit", "cannot_tell", "believable_in_uncertainty", BELIEVABLE)
 
 
 def _by_table(answers: Mapping[str, Q]) -> bool:
@@ -187,7 +187,7 @@ CALCULATOR = Calculator(
             when=FROM_OHMS,
             read_with="meter",
         ),
-        Input("temperature", "degC", -50, 200, ("degF",), when=FROM_DEGREES, doubt=STATED),
+        Input("temperature", "degC", -50, 200, ("degF",), when=FROM_DEGREES, uncertainty=STATED),
         Input(
             "nominal_resistance",
             "kohm",
@@ -195,14 +195,14 @@ CALCULATOR = Calculator(
             high=1000,
             also=("ohm",),
             default="sensor.resistance_nominal",
-            doubt=STATED,
+            uncertainty=STATED,
         ),
-        Input("beta", "K", 1000, 6000, default="sensor.beta_first", doubt=STATED),
+        Input("beta", "K", 1000, 6000, default="sensor.beta_first", uncertainty=STATED),
         Rows(
             "maker_table",
             (
-                Input("temperature", "degC", -50, 200, ("degF",), doubt=STATED),
-                Input("resistance", "ohm", 1, 1e8, ("kohm",), doubt=STATED),
+                Input("temperature", "degC", -50, 200, ("degF",), uncertainty=STATED),
+                Input("resistance", "ohm", 1, 1e8, ("kohm",), uncertainty=STATED),
             ),
             low=0,
             high=40,
@@ -215,7 +215,7 @@ CALCULATOR = Calculator(
             ("degF",),
             optional=True,
             when=FROM_OHMS,
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
         Input(
             "plausible_difference",
@@ -223,7 +223,7 @@ CALCULATOR = Calculator(
             0.1,
             10,  # twice what is usual: further off, no sensor tells the truth
             default="sensor.plausible_difference",
-            doubt=STATED,
+            uncertainty=STATED,
         ),
         Instrument("meter", "resistance", "ohm", "multimeter", 1e6, ("kohm", "percent")),
     ),
@@ -247,6 +247,6 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("circuit", "thermometer"),
     notes=("outside_table", "kilohm"),
-    rulings=("short_circuit", "open_circuit", "believable", "believable_in_doubt"),
+    rulings=("short_circuit", "open_circuit", "believable", "believable_in_uncertainty"),
     charts=(SENSOR_CURVE,),
 )

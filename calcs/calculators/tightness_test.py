@@ -192,7 +192,7 @@ def _reading(name: str) -> Input:
 
 def _own(name: str, unit: str, low: float, high: float, also: tuple[str, ...]) -> Input:
     """A figure from the reader's own copy of the small procedure."""
-    return Input(name, unit, low, high, also, optional=True, when=SMALL, doubt=STATED)
+    return Input(name, unit, low, high, also, optional=True, when=SMALL, uncertainty=STATED)
 
 
 CALCULATOR = Calculator(
@@ -222,17 +222,24 @@ CALCULATOR = Calculator(
             ("litre",),
             optional=True,
             when=TYPED,
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
         pipe_rows(when=LISTED, low=1),
-        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL, doubt=STATED),
+        Input("largest_pipe", "mm", low=4, high=400, optional=True, when=SMALL, uncertainty=STATED),
         Choice("test_gauge", GAUGES, default="water", when=INDUSTRIAL),
         Choice("test_medium", ("fuel_gas", "air"), default="fuel_gas", when=INDUSTRIAL),
         Choice("edition", ("in_force", "edition_3", "edition_4"), default="in_force", when=SMALL),
-        Input("elapsed", "min", low=0.1, high=1440, also=("s", "h"), optional=True, doubt=STATED),
+        Input(
+            "elapsed", "min", low=0.1, high=1440, also=("s", "h"), optional=True, uncertainty=STATED
+        ),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
         Input(
-            "gas_temperature", "degC", -30, 60, default="reference_state.temperature", doubt=WRITTEN
+            "gas_temperature",
+            "degC",
+            -30,
+            60,
+            default="reference_state.temperature",
+            uncertainty=WRITTEN,
         ),
         Input(
             "atmospheric_pressure",
@@ -241,7 +248,7 @@ CALCULATOR = Calculator(
             high=1100,
             also=("kPa",),
             default="reference_state.pressure",
-            doubt=WRITTEN,
+            uncertainty=WRITTEN,
         ),
     ),
     outputs=(

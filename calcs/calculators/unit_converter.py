@@ -208,7 +208,7 @@ def _input(kind: str) -> Input:
     unit, *others = UNITS[kind].values()
     low, high = RANGES[kind]
     return Input(
-        kind, unit, low, high, also=tuple(others), when=When("kind", (kind,)), doubt=STATED
+        kind, unit, low, high, also=tuple(others), when=When("kind", (kind,)), uncertainty=STATED
     )
 
 
@@ -219,7 +219,13 @@ CALCULATOR = Calculator(
         *(_input(kind) for kind in UNITS),
     ),
     outputs=tuple(
-        Output(f"{kind}_{name}", unit, places=DIGITS, significant=True, no_doubt="converted")
+        Output(
+            f"{kind}_{name}",
+            unit,
+            places=DIGITS,
+            significant=True,
+            no_uncertainty_reason="converted",
+        )
         for kind, units in UNITS.items()
         for name, unit in units.items()
     ),

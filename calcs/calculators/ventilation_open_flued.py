@@ -117,12 +117,12 @@ CALCULATOR = Calculator(
     inputs=(
         Rows(
             "appliances",
-            (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), doubt=STATED),),
+            (Input("heat_input_net", "kW", 0.1, 70, ("Btu/h",), uncertainty=STATED),),
             high=10,
         ),
         Choice("building", tuple(ALLOWANCES)),
         Choice("room_use", ("living", "sleeping", "bathroom")),
-        Input("vents_in_series", "", 1, 5, default="ventilation.one_vent", doubt=STATED),
+        Input("vents_in_series", "", 1, 5, default="ventilation.one_vent", uncertainty=STATED),
         Input(
             "area_fitted",
             "cm**2",

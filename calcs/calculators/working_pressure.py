@@ -29,7 +29,7 @@ from calcs.engine.units import Q
 
 # Where the appliance's end was read: only at the first has the gas passed the pipework alone.
 PIPE_END, GAS_VALVE, ELSEWHERE = "pipe_end", "gas_valve", "elsewhere"
-HAIR = 1e-6  # Pa
+ROUNDING_TOLERANCE = 1e-6  # Pa
 GASES = ("natural_gas", "propane", "butane")
 
 
@@ -185,7 +185,7 @@ def _loss(given: Mapping[str, Any], loss: Q, limit: Q, record: str) -> Finding:
 
 def _at_most(value: Q, other: Q) -> bool:
     """The last digits of a float aside: 1.0 mbar typed in another unit is still 1.0 mbar."""
-    return si(value) <= si(other) + HAIR
+    return si(value) <= si(other) + ROUNDING_TOLERANCE
 
 
 def _is_pipework_alone(given: Mapping[str, Any]) -> bool:
@@ -247,8 +247,8 @@ CALCULATOR = Calculator(
         ),
         *(_pressure(name, optional=name != "inlet_working") for name in READINGS),
         Choice("inlet_read_at", (GAS_VALVE, PIPE_END, ELSEWHERE), default=GAS_VALVE),
-        Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True, doubt=STATED),
-        Input("height_rise", "m", -100, 300, ("ft",), optional=True, doubt=WRITTEN),
+        Input("least_inlet", "mbar", 0, 200, ("kPa", "inWG"), optional=True, uncertainty=STATED),
+        Input("height_rise", "m", -100, 300, ("ft",), optional=True, uncertainty=WRITTEN),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
     ),
     outputs=(

@@ -36,18 +36,18 @@ def input_chart(given: Mapping[str, Any]) -> Chart:
     full = given["plate_input"]
     most, height = si(given["plate_max"]), 1.0 if full is None else si(full)
 
-    def point(pressure: Q, wide: float, *, doubtful: bool = True) -> WidePoint:
+    def point(pressure: Q, expanded_uncertainty: float, *, uncertain: bool = True) -> WidePoint:
         at = si(pressure)
         implied = height * math.sqrt(at / most)
-        slope = implied / (2 * at) if doubtful else 0.0  # of a square root
-        return at, implied, wide, slope * wide
+        slope = implied / (2 * at) if uncertain else 0.0  # of a square root
+        return at, implied, expanded_uncertainty, slope * expanded_uncertainty
 
     tolerance = si(given["tolerance"])
     # The habit of the trade is for the maximum alone.
     at_minimum = tolerance if given["tolerance"].role == "input" else 0.0
     groups = {
         "plate": [
-            point(value, permitted, doubtful=False)
+            point(value, permitted, uncertain=False)
             for value, permitted in (
                 (given["plate_max"], tolerance),
                 (given["plate_min"], at_minimum),

@@ -35,11 +35,15 @@ def fuel_chart(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce)
     if oxygen is not None and dioxide is not None:
         sample = [(si(oxygen), si(dioxide), si(expanded(oxygen)), si(expanded(dioxide)))]
     elif oxygen is not None:
-        at, wide = si(oxygen), si(expanded(oxygen))
-        worked_out = [(at, most * (1 - at / air), wide, most * wide / air)]
+        at, expanded_uncertainty = si(oxygen), si(expanded(oxygen))
+        worked_out = [
+            (at, most * (1 - at / air), expanded_uncertainty, most * expanded_uncertainty / air)
+        ]
     else:
-        at, wide = si(dioxide), si(expanded(dioxide))
-        worked_out = [(air * (1 - at / most), at, air * wide / most, wide)]
+        at, expanded_uncertainty = si(dioxide), si(expanded(dioxide))
+        worked_out = [
+            (air * (1 - at / most), at, air * expanded_uncertainty / most, expanded_uncertainty)
+        ]
     level = None if expected is None else si(expected)
     return Chart(
         FUEL_LINE.name,

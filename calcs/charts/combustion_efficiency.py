@@ -31,12 +31,12 @@ def efficiency_chart(
         curve: Degrees Celsius with net and gross efficiency in percent.
     """
     flue = given["flue_temperature"]
-    at, wide, freezing = si(flue), si(expanded(flue)), si(Quantity(0.0, "degC"))
+    at, expanded_uncertainty, freezing = si(flue), si(expanded(flue)), si(Quantity(0.0, "degC"))
     lines: list[Series] = []
     measured: list[Series] = []
     for place, basis in enumerate(BASES, start=1):
         efficiency = answers[f"efficiency_{basis}"]
-        point = (at, si(efficiency), wide, si(expanded(efficiency)))
+        point = (at, si(efficiency), expanded_uncertainty, si(expanded(efficiency)))
         others: list[Point] = [(freezing + row[0], row[place] / PERCENT) for row in curve]
         # The line goes through the sample, also where it bends between two points of the curve.
         lines.append(Series(basis, LINE, sorted([*others, point[:2]])))

@@ -18,7 +18,7 @@ ALONG = ChartShape(
 
 
 def loss_chart(
-    run: Run, pipes: Sequence[Pipe], found: Losses, permitted: float, wide: float
+    run: Run, pipes: Sequence[Pipe], found: Losses, permitted: float, expanded_uncertainty: float
 ) -> Chart:
     """Loss since the meter over the length from it, fittings counted in.
 
@@ -27,7 +27,7 @@ def loss_chart(
         pipes: Length of each section.
         found: Loss of each.
         permitted: Permitted loss, in Pa.
-        wide: Expanded uncertainty of the greatest loss, in Pa.
+        expanded_uncertainty: Expanded uncertainty of the greatest loss, in Pa.
     """
     tree = run.tree
     lengths = tree.along([pipe.length for pipe in pipes])
@@ -47,6 +47,6 @@ def loss_chart(
             Series("branches", LINE, branches[:-1]),
             Series("permitted", LIMIT, [(0.0, permitted), (max(lengths), permitted)]),
             Series("appliances", POINTS, [end(one) for one in tree.ends if one != found.worst]),
-            Series("worst_appliance", POINTS, [(*end(found.worst)[:2], 0.0, wide)]),
+            Series("worst_appliance", POINTS, [(*end(found.worst)[:2], 0.0, expanded_uncertainty)]),
         ),
     )

@@ -26,7 +26,7 @@ from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import expanded, in_unit
-from calcs.engine.units import is_step, join_unit, step_of, with_doubt
+from calcs.engine.units import format_with_uncertainty, is_step, join_unit, step_of
 from calcs.engine.verdict import verdict
 
 
@@ -91,7 +91,9 @@ def _begun(
         "edition": reference.edition,
         "inputs": given.typed,
         "answers": answers,
-        "no_doubt": no_uncertainty.told(answers, reference.words("_shared").get("no_doubt", {})),
+        "no_uncertainty_reasons": no_uncertainty.told(
+            answers, reference.words("_shared").get("no_uncertainty_reasons", {})
+        ),
         "verdicts": [
             verdict(finding, calculator, reference, given)
             for finding in findings
@@ -168,12 +170,12 @@ def _findings(
 
 
 def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, Any]:
-    wide = expanded(value)
+    expanded_uncertainty = expanded(value)
     number = float(value.to(output.unit).magnitude)
-    width = in_unit(wide, output.unit)
-    shown, doubt = output.shown(number), ""
+    width = in_unit(expanded_uncertainty, output.unit)
+    shown, uncertainty = output.shown(number), ""
     if width > 0:
-        shown, doubt = with_doubt(number, width, output.places)
+        shown, uncertainty = format_with_uncertainty(number, width, output.places)
     return {
         "name": output.name,
         "label": words.get(output.name, output.name.replace("_", " ")),
@@ -181,8 +183,10 @@ def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, A
         "unit": output.unit,
         "text": join_unit(shown, output.unit),
         "uncertainty": width if width > 0 else None,
-        "uncertainty_text": f"± {doubt}" if doubt else "",
-        "no_doubt": None if doubt else no_uncertainty.reason(output, value, width),
+        "uncertainty_text": f"± {uncertainty}" if uncertainty else "",
+        "no_uncertainty_reason": None
+        if uncertainty
+        else no_uncertainty.reason(output, value, width),
     }
 
 

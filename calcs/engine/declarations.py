@@ -37,7 +37,7 @@ SETTING = "simple"  # a setting against a plate or a maker's target: as it reads
 
 @dataclass(frozen=True)
 class Input:
-    """A quantity that the reader gives. It says what doubt it carries: `read_with` or `doubt`.
+    """A quantity that the reader gives. It says how sure it is: `read_with` or `uncertainty`.
 
     Args:
         name: Parameter of the formula.
@@ -50,9 +50,9 @@ class Input:
         when: The choice under which it counts.
         read_with: Instrument input whose resolution and accuracy give its uncertainty.
         any_kind: Takes a unit of any kind; the range is then of the number in the unit typed.
-        doubt: `STATED`, `WRITTEN` or `IN_FORMULA`, where no instrument gives it.
+        uncertainty: `STATED`, `WRITTEN` or `IN_FORMULA`, where no instrument gives it.
         good_to: Input with the share of it, either way, that it is good to within; where that is
-            filled it goes before `doubt`.
+            filled it goes before `uncertainty`.
     """
 
     name: str
@@ -65,16 +65,16 @@ class Input:
     when: When | None = None
     read_with: str | None = None
     any_kind: bool = False
-    doubt: str | None = None
+    uncertainty: str | None = None
     good_to: str | None = None
 
     def __post_init__(self) -> None:
         """Refuse an input that leaves its doubt unsaid, or says it twice."""
-        told = [one for one in (self.read_with, self.doubt) if one]
-        if len(told) != 1 or self.doubt not in (None, STATED, WRITTEN, IN_FORMULA):
+        told = [one for one in (self.read_with, self.uncertainty) if one]
+        if len(told) != 1 or self.uncertainty not in (None, STATED, WRITTEN, IN_FORMULA):
             raise ValueError(
-                f"The input {self.name!r} must say what doubt it carries: the instrument in "
-                f"read_with, or one word in doubt. It says: {told}."
+                f"The input {self.name!r} must say what uncertainty it carries: the instrument in "
+                f"read_with, or one word in uncertainty. It says: {told}."
             )
 
 
@@ -151,15 +151,15 @@ class Output:
         unit: Unit it is shown in; `{reading}` is the unit that the input of that name was typed in.
         places: Decimal places shown.
         significant: `places` counts the digits that matter instead, for a wide range of sizes.
-        no_doubt: Why it has no uncertainty, where that cannot be read off how it came about: id of
-            the words in `no_doubt` of content/_words.yaml.
+        no_uncertainty_reason: Why it has no uncertainty, where that cannot be read off how it came
+            about: id of the words in `no_uncertainty_reasons` of content/_words.yaml.
     """
 
     name: str
     unit: str
     places: int
     significant: bool = False
-    no_doubt: str | None = None
+    no_uncertainty_reason: str | None = None
 
     def shown(self, number: float) -> str:
         """A number in the output's unit, as the reader sees it."""

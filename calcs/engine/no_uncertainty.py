@@ -23,8 +23,8 @@ def reason(output: Output, value: Any, width: float) -> str | None:
     """
     if width > 0:
         return TOO_SMALL
-    if output.no_doubt:
-        return output.no_doubt
+    if output.no_uncertainty_reason:
+        return output.no_uncertainty_reason
     start = _named_start(value)
     if start.role == "record":
         return LOOKED_UP
@@ -45,13 +45,13 @@ def told(answers: Sequence[Mapping[str, Any]], words: Mapping[str, Any]) -> list
     """One sentence for each reason, with the answers that it is for unless they are all there are.
 
     Args:
-        answers: As in the answer's shape: `label`, `uncertainty_text` and `no_doubt`.
-        words: `no_doubt` of content/_words.yaml.
+        answers: As in the answer's shape: `label`, `uncertainty_text` and `no_uncertainty_reason`.
+        words: `no_uncertainty_reasons` of content/_words.yaml.
     """
     by_reason: dict[str, list[str]] = {}
     for one in answers:
-        if one["no_doubt"]:
-            by_reason.setdefault(one["no_doubt"], []).append(one["label"])
+        if one["no_uncertainty_reason"]:
+            by_reason.setdefault(one["no_uncertainty_reason"], []).append(one["label"])
     told_of = []
     for name, labels in by_reason.items():
         which = "of_all" if len(labels) == len(answers) else "of_some"

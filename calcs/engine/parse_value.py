@@ -135,8 +135,8 @@ def _in_range(item: Input, value: Q) -> bool:
     as_it_is = item.any_kind or value.units == own or not same_kind(value.units, own)
     in_unit = float((value if as_it_is else value.to(own)).magnitude)
     # A hair for the last digits of a conversion: the bound itself is accepted in any unit.
-    hair = 1e-12 * max(abs(item.low), abs(item.high))
-    return item.low - hair <= in_unit <= item.high + hair
+    tolerance = 1e-12 * max(abs(item.low), abs(item.high))
+    return item.low - tolerance <= in_unit <= item.high + tolerance
 
 
 def default_value(

@@ -32,7 +32,7 @@ from calcs.engine.reference import InForce
 from calcs.engine.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.engine.request_form import rows_of, text_of
 from calcs.engine.traced import Traced, named
-from calcs.engine.uncertainty import read_by, rounding_uncertainty, share_uncertainty
+from calcs.engine.uncertainty import ratio_uncertainty, read_by, rounding_uncertainty
 from calcs.engine.units import (
     Q,
     join_unit,
@@ -181,7 +181,7 @@ def _quantity(
         label = f"{label} {int(place.partition(']')[0]) + 1}"
     figure = named(value, name, label, role="input")
     # Nought says that there is none of it, and is as sure as a count.
-    if item.doubt == WRITTEN and figure.magnitude:
+    if item.uncertainty == WRITTEN and figure.magnitude:
         figure.standard_uncertainty = rounding_uncertainty(text.replace(",", ""), figure.units)
     return figure
 
@@ -291,9 +291,9 @@ def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:
 def _give(item: Input | Choice, value: Any, given: Given) -> None:
     if not (isinstance(item, Input) and isinstance(value, Traced) and value.role == "input"):
         return
-    share = given.values.get(item.good_to) if item.good_to else None
-    if share is not None:
-        value.standard_uncertainty = share_uncertainty(value, share)
+    ratio = given.values.get(item.good_to) if item.good_to else None
+    if ratio is not None:
+        value.standard_uncertainty = ratio_uncertainty(value, ratio)
     instrument = item.read_with
     if instrument is None:
         return

@@ -35,10 +35,10 @@ class Entry:
     Args:
         value: Number, space, unit; None when the source has it and this handbook does not.
         rows: Rows of a table entry, None for a single value.
-        doubt: "printed" where the figure is good to half of its last digit, None where it is taken
-            as it stands.
+        uncertainty: "printed" where the figure is good to half of its last digit, None where it is
+            taken as it stands.
         half_width: Half of the range that the figure stands for, or a share of it, where that is
-            known; it goes before `doubt`.
+            known; it goes before `uncertainty`.
     """
 
     name: str
@@ -51,7 +51,7 @@ class Entry:
     provenance: str
     source: Mapping[str, str] | None
     note: str | None = None
-    doubt: str | None = None
+    uncertainty: str | None = None
     half_width: str | None = None
 
     def in_force(self, on: date) -> bool:
@@ -129,7 +129,7 @@ def _entry(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> En
         provenance=value["provenance"],
         source=value.get("source"),
         note=value.get("note"),
-        doubt=record.get("doubt"),
+        uncertainty=record.get("uncertainty"),
         half_width=value.get("half_width"),
     )
 
@@ -196,7 +196,7 @@ class InForce(Mapping[str, Any]):
                 made.standard_uncertainty = range_uncertainty(
                     made, parse_quantity(entry.half_width)
                 )
-            elif entry.doubt == PRINTED:
+            elif entry.uncertainty == PRINTED:
                 made.standard_uncertainty = rounding_uncertainty(text, made.units)
             self.figures[key] = made
         return self.figures[key]
@@ -263,10 +263,10 @@ class InForce(Mapping[str, Any]):
 
 def _typed(known: Entry, text: str) -> Entry:
     """The entry with the reader's own figure in it, which stands for no range any more."""
-    doubt = PRINTED if known.half_width is not None else known.doubt
+    uncertainty = PRINTED if known.half_width is not None else known.uncertainty
     return replace(
         known, value=text, rows=None, start=date.min, until=None, provenance=TYPED, source=None,
-        note=None, doubt=doubt, half_width=None,
+        note=None, uncertainty=uncertainty, half_width=None,
     )  # fmt: skip
 
 

@@ -100,7 +100,7 @@ def _own_figures(item: Instrument) -> list[Input]:
             also=steps if figure == "resolution" else item.also,
             when=When(item.name, (OWN,)),
             any_kind=item.any_kind,
-            doubt=STATED,
+            uncertainty=STATED,
         )
         for figure in ("resolution", "accuracy")
     ]
@@ -277,7 +277,7 @@ def _quantity(item: Input, in_force: InForce) -> dict[str, Any]:
         entry = in_force.entry(item.default) if known else None
         value, _, unit = (entry.value or "").partition(" ") if entry else ("", "", "")
         default = {
-            "record": item.default,
+            "figure": item.default,
             "value": value or None,
             "unit": unit or None,
             "provenance": entry.provenance if entry else None,

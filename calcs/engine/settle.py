@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from calcs.engine.declarations import Compare, Run
-from calcs.engine.traced import DoubtParts, Traced, si
+from calcs.engine.traced import Traced, UncertaintyParts, si
 from calcs.engine.uncertainty import COVERAGE, as_difference, contributions, in_unit
 from calcs.engine.units import Q, join_unit, short_number
 
@@ -25,14 +25,14 @@ class Figure:
     Args:
         label: What the form calls it.
         value: The figure, which carries its own uncertainty.
-        wide: What it adds to the expanded uncertainty of the comparison, in SI base units.
+        expanded: What it adds to the expanded uncertainty of the comparison, in SI base units.
         parts: What its own uncertainty is made of, if an instrument gave it.
     """
 
     label: str
     value: Traced
-    wide: float
-    parts: DoubtParts | None
+    expanded: float
+    parts: UncertaintyParts | None
 
     @property
     def is_read(self) -> bool:
@@ -57,14 +57,18 @@ def figures_of(finding: Compare, compared: Q) -> list[Figure]:
     if finding.expanded is not None:
         whole = si(finding.expanded)
         # One that leaves out how the tables are printed (`expanded_of_readings`).
-        found = [(one, wide) for one, wide in contributions(reading) if one.role != "record"]
+        found = [
+            (one, expanded) for one, expanded in contributions(reading) if one.role != "record"
+        ]
         if not math.isclose(math.sqrt(math.fsum(w * w for _, w in found)), whole, rel_tol=1e-6):
-            is_read = isinstance(reading, Traced) and reading.doubt_parts is not None
+            is_read = isinstance(reading, Traced) and reading.uncertainty_parts is not None
             found = [(reading, whole)] if is_read else []
     figures = [
-        Figure(one.label or "", one, wide, one.doubt_parts) for one, wide in found if wide > 0
+        Figure(one.label or "", one, expanded, one.uncertainty_parts)
+        for one, expanded in found
+        if expanded > 0
     ]
-    return sorted(figures, key=lambda one: -one.wide)
+    return sorted(figures, key=lambda one: -one.expanded)
 
 
 def what_settles(finding: Compare, *, compared: Q, needed: Q, words: Mapping[str, str]) -> str:
@@ -98,11 +102,11 @@ def longer_run(run: Run, figures: Sequence[Figure], needed: float) -> float | No
     instruments are off in percent, and every other figure, weighs the same.
     """
     steps = math.fsum(
-        one.wide**2 * one.step_share
+        one.expanded**2 * one.step_share
         for one in figures
         if one.parts is not None and one.parts.instrument in run.instruments
     )
-    others = math.fsum(one.wide**2 for one in figures) - steps
+    others = math.fsum(one.expanded**2 for one in figures) - steps
     spare = needed**2 - others
     if spare <= 0 or steps > spare * LONGEST**2:
         return None
@@ -124,7 +128,7 @@ def _counts_most(figures: Sequence[Figure], words: Mapping[str, str]) -> str:
     """What weighs most: a figure, and of a reading the step or the accuracy of its instrument."""
     if not figures or not figures[0].label:
         return ""
-    chief = max(figures, key=lambda one: one.wide**2 * max(one.step_share, 1 - one.step_share))
+    chief = max(figures, key=lambda one: one.expanded**2 * max(one.step_share, 1 - one.step_share))
     kind = "figure"
     if chief.parts is not None:
         kind = "step" if chief.step_share > 0.5 else "accuracy"
@@ -136,14 +140,14 @@ def _better(figures: Sequence[Figure], needed: float, words: Mapping[str, str]) 
 
     Empty where they are too many to name.
     """
-    whole = math.fsum(one.wide**2 for one in figures)
+    whole = math.fsum(one.expanded**2 for one in figures)
     read = [one for one in figures if one.is_read]
     fixed = [one for one in figures if not one.is_read and one.label]
-    if fixed and math.fsum(one.wide**2 for one in read) <= whole - needed**2:
+    if fixed and math.fsum(one.expanded**2 for one in read) <= whole - needed**2:
         return words["settles_no_reading"].format(figure=fixed[0].label)
-    few = [one for one in read if one.wide**2 >= COUNTS * whole]
+    few = [one for one in read if one.expanded**2 >= COUNTS * whole]
     for better in (few, read):
-        improved = math.fsum(one.wide**2 for one in better)
+        improved = math.fsum(one.expanded**2 for one in better)
         spare = needed**2 - (whole - improved)
         if improved and spare > 0 and len(better) <= MOST_FIGURES:
             factor = min(1.0, math.sqrt(spare / improved))
@@ -167,8 +171,8 @@ def _named(better: Sequence[Figure], factor: float, words: Mapping[str, str]) ->
 def _own_width(figure: Figure, factor: float) -> str:
     """Expanded uncertainty that a figure would need, in its own unit."""
     own = figure.value.standard_uncertainty
-    wide = as_difference(figure.wide / COVERAGE, figure.value) if own is None else own
-    needed = in_unit(wide * COVERAGE * factor, figure.value.units)
+    standard = as_difference(figure.expanded / COVERAGE, figure.value) if own is None else own
+    needed = in_unit(standard * COVERAGE * factor, figure.value.units)
     return join_unit(rounded_down(needed), figure.value.units)
 
 

@@ -31,7 +31,7 @@ class Node(NamedTuple):
     slopes: tuple[float, ...] | None = None
 
 
-class DoubtParts(NamedTuple):
+class UncertaintyParts(NamedTuple):
     """What the standard uncertainty of a reading is made of, in SI base units.
 
     Args:
@@ -53,8 +53,8 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
     role: str = "result"  # "input", "record" or "result"
     node: Node | None = None
     standard_uncertainty: Q | None = None
-    doubt_parts: DoubtParts | None = None  # of a reading that an instrument took
-    doubts: Mapping[int, float] | None = None  # kept by uncertainty.py
+    uncertainty_parts: UncertaintyParts | None = None  # of a reading that an instrument took
+    uncertainties: Mapping[int, float] | None = None  # kept by uncertainty.py
     base: float | None = None  # kept by `si`
 
     @property

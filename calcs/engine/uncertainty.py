@@ -9,7 +9,7 @@ from typing import Any
 
 from calcs.engine import unit_algebra
 from calcs.engine.last_digit import last_place
-from calcs.engine.traced import DoubtParts, Node, Traced, si, slopes
+from calcs.engine.traced import Node, Traced, UncertaintyParts, si, slopes
 from calcs.engine.units import Q, Quantity
 
 _PERCENT = unit_algebra.container("percent")
@@ -44,8 +44,8 @@ def step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[floa
     if accuracy is not None:
         # Percent of the reading, unless the instrument counts in percent: 0.2 % of oxygen is a
         # step. The reading's unit says nothing: carbon monoxide may be typed as 0.01 %.
-        share = accuracy._units == _PERCENT != resolution._units
-        half_width = abs(si(value)) * si(accuracy) if share else si(_difference(accuracy))
+        of_reading = accuracy._units == _PERCENT != resolution._units
+        half_width = abs(si(value)) * si(accuracy) if of_reading else si(_difference(accuracy))
         from_maker = half_width / math.sqrt(3)
     return from_display, from_maker
 
@@ -53,7 +53,7 @@ def step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[floa
 def read_by(value: Traced, instrument: str, resolution: Q, accuracy: Q | None) -> None:
     """Give a reading the uncertainty of the instrument that took it, and what that is made of."""
     parts = step_and_accuracy(value, resolution, accuracy)
-    value.doubt_parts = DoubtParts(instrument, *parts)
+    value.uncertainty_parts = UncertaintyParts(instrument, *parts)
     value.standard_uncertainty = Quantity(_quadrature(*parts), _base_of_difference(value))
 
 
@@ -75,16 +75,16 @@ def rounding_uncertainty(text: str, units: Any) -> Q:
     return reading_uncertainty(Quantity(0.0, units), Quantity(last_place(text), units), None)
 
 
-def share_uncertainty(value: Q, share: Q) -> Q:
+def ratio_uncertainty(value: Q, ratio: Q) -> Q:
     """Standard uncertainty of an estimate that is good to within a share of itself, either way.
 
     Source: JCGM 100, 4.3.7: a/√3 for a half-width a.
 
-    >>> u = share_uncertainty(Quantity(100, "litre"), Quantity(10, "percent"))
+    >>> u = ratio_uncertainty(Quantity(100, "litre"), Quantity(10, "percent"))
     >>> round(u.to("litre").magnitude, 3)
     5.774
     """
-    return Quantity(abs(si(value)) * si(share) / math.sqrt(3), _base_of_difference(value))
+    return Quantity(abs(si(value)) * si(ratio) / math.sqrt(3), _base_of_difference(value))
 
 
 def range_uncertainty(value: Q, half_width: Q) -> Q:
@@ -102,13 +102,13 @@ def range_uncertainty(value: Q, half_width: Q) -> Q:
     1.7321
     """
     if half_width._units == _PERCENT != value._units:
-        return share_uncertainty(value, half_width)
+        return ratio_uncertainty(value, half_width)
     return Quantity(si(_difference(half_width)) / math.sqrt(3), _base_of_difference(value))
 
 
-def _quadrature(*doubts: float) -> float:
+def _quadrature(*uncertainties: float) -> float:
     # fsum and sqrt round correctly on every Python; sum and hypot have changed between them.
-    return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))
+    return math.sqrt(math.fsum(uncertainty * uncertainty for uncertainty in uncertainties))
 
 
 def difference_of_readings(
@@ -123,10 +123,12 @@ def difference_of_readings(
         The same difference, carrying its standard uncertainty.
     """
     if isinstance(value, Traced) and resolution is not None:
-        step, share = step_and_accuracy(value, resolution, accuracy)
+        step, from_maker = step_and_accuracy(value, resolution, accuracy)
         ends = math.sqrt(2) * step
-        value.doubt_parts = DoubtParts(instrument, ends, share)
-        value.standard_uncertainty = Quantity(_quadrature(ends, share), _base_of_difference(value))
+        value.uncertainty_parts = UncertaintyParts(instrument, ends, from_maker)
+        value.standard_uncertainty = Quantity(
+            _quadrature(ends, from_maker), _base_of_difference(value)
+        )
     return value
 
 
@@ -151,10 +153,10 @@ def standard_uncertainty(value: Q) -> float:
     """
     if not isinstance(value, Traced):
         return 0.0
-    return _quadrature(*_doubts(value).values())
+    return _quadrature(*_uncertainties(value).values())
 
 
-def _doubts(value: Traced) -> Mapping[int, float]:
+def _uncertainties(value: Traced) -> Mapping[int, float]:
     """Sensitivity × uncertainty of each reading that a result came from, by the reading's `id`.
 
     Each step keeps its own, so that the answers that share a step work it out once. A stack, and
@@ -163,34 +165,36 @@ def _doubts(value: Traced) -> Mapping[int, float]:
     waiting = [value]
     while waiting:
         step = waiting[-1]
-        if step.doubts is None:
+        if step.uncertainties is None:
             if step.standard_uncertainty is not None:
-                step.doubts = {id(step): si(step.standard_uncertainty)}
+                step.uncertainties = {id(step): si(step.standard_uncertainty)}
             elif step.node is None:
-                step.doubts = _NO_DOUBTS
+                step.uncertainties = _NO_UNCERTAINTIES
             else:
                 operands = step.node.operands
-                below = [one for one in operands if type(one) is Traced and one.doubts is None]
+                below = [
+                    one for one in operands if type(one) is Traced and one.uncertainties is None
+                ]
                 if below:
                     waiting.extend(below)
                     continue
-                step.doubts = _handed_on(step, step.node)
+                step.uncertainties = _handed_on(step, step.node)
         waiting.pop()
-    return value.doubts or _NO_DOUBTS
+    return value.uncertainties or _NO_UNCERTAINTIES
 
 
-_NO_DOUBTS: Mapping[int, float] = {}
+_NO_UNCERTAINTIES: Mapping[int, float] = {}
 
 
 def _handed_on(step: Traced, node: Node) -> Mapping[int, float]:
     """Doubts of one step from those of its operands."""
     operands = node.operands
-    places = [place for place, one in enumerate(operands) if getattr(one, "doubts", None)]
+    places = [place for place, one in enumerate(operands) if getattr(one, "uncertainties", None)]
     if not places:
-        return _NO_DOUBTS
+        return _NO_UNCERTAINTIES
     terms: dict[int, float] = {}
     for place, slope in zip(places, slopes(step, node, places), strict=True):
-        for reading, term in operands[place].doubts.items():
+        for reading, term in operands[place].uncertainties.items():
             terms[reading] = terms.get(reading, 0.0) + slope * term
     return terms
 
@@ -206,9 +210,11 @@ def expanded_of_readings(value: Q) -> Q:
     For a bound that is held against a figure worked out by the tables of the same rule: that the
     rule prints its tables with few digits is no doubt about keeping it.
     """
-    doubts = _doubts(value) if isinstance(value, Traced) else _NO_DOUBTS
+    uncertainties = _uncertainties(value) if isinstance(value, Traced) else _NO_UNCERTAINTIES
     printed = {id(step) for step in _below(value) if step.role == "record"}
-    given = (doubt for reading, doubt in doubts.items() if reading not in printed)
+    given = (
+        uncertainty for reading, uncertainty in uncertainties.items() if reading not in printed
+    )
     return Quantity(COVERAGE * _quadrature(*given), _base_of_difference(value))
 
 
@@ -217,9 +223,11 @@ def contributions(value: Q) -> list[tuple[Traced, float]]:
 
     In SI base units; their root sum of squares is the whole.
     """
-    doubts = _doubts(value) if isinstance(value, Traced) else _NO_DOUBTS
+    uncertainties = _uncertainties(value) if isinstance(value, Traced) else _NO_UNCERTAINTIES
     return [
-        (step, COVERAGE * abs(doubts[id(step)])) for step in _below(value) if id(step) in doubts
+        (step, COVERAGE * abs(uncertainties[id(step)]))
+        for step in _below(value)
+        if id(step) in uncertainties
     ]
 
 
@@ -235,13 +243,13 @@ def _below(value: Any) -> list[Traced]:
     return list(found.values())
 
 
-def in_unit(wide: Q, unit: Any) -> float:
+def in_unit(expanded_uncertainty: Q, unit: Any) -> float:
     """Number of an uncertainty in a unit; on a scale with an offset it is a difference."""
     units = unit_algebra.difference(unit_algebra.container(unit))
-    factor = unit_algebra.factor(wide._units, units)
+    factor = unit_algebra.factor(expanded_uncertainty._units, units)
     if factor is None:
-        return float(wide.to(unit_algebra.unit_of(units)).magnitude)
-    return float(wide.magnitude * factor)
+        return float(expanded_uncertainty.to(unit_algebra.unit_of(units)).magnitude)
+    return float(expanded_uncertainty.magnitude * factor)
 
 
 def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
@@ -272,7 +280,7 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
 
 
 def needed_uncertainty(
-    reading: Q, low: Q | None, high: Q | None, share: float, most: float
+    reading: Q, low: Q | None, high: Q | None, ratio: float, most: float
 ) -> float:
     """Expanded uncertainty with which a reading can be told from its nearest limit, in SI units.
 
@@ -281,8 +289,8 @@ def needed_uncertainty(
     value = si(reading)
     bounds = [si(limit) for limit in (low, high) if limit is not None]
     margin = min(abs(value - bound) for bound in bounds)
-    hair = 1e-9 * max(abs(value), *(abs(bound) for bound in bounds))
-    return 0.0 if margin <= hair else min(most, margin / share)
+    tolerance = 1e-9 * max(abs(value), *(abs(bound) for bound in bounds))
+    return 0.0 if margin <= tolerance else min(most, margin / ratio)
 
 
 def _size(limit: Q) -> float:
@@ -294,8 +302,8 @@ def decide(
     reading: Q,
     low: Q | None,
     high: Q | None,
-    share: float,
-    wide: Q,
+    ratio: float,
+    expanded_uncertainty: Q,
     *,
     strict: bool = False,
     most: float = math.inf,
@@ -306,28 +314,30 @@ def decide(
         reading: What was measured.
         low: Least permitted value or None.
         high: Greatest permitted value or None.
-        share: Width of the guard band as a share of U (records `decision.guard_band.*`).
-        wide: Expanded uncertainty U of the reading.
+        ratio: Width of the guard band as a share of U (records `decision.guard_band.*`).
+        expanded_uncertainty: Expanded uncertainty U of the reading.
         strict: The reading must be inside the limits; on them is not enough.
         most: The uncertainty beyond which nothing passes, in SI base units.
 
     Source: ILAC-G8:09/2019, 4.2, non-binary statement with a guard band on both sides of the limit.
     """
-    guard = share * si(_difference(wide))
+    guard = ratio * si(_difference(expanded_uncertainty))
     value = si(reading)
     # A margin of a few last digits: 23 mbar typed as 0.023 bar still meets a limit of 23 mbar.
-    hair = (-1e-12 if strict else 1e-12) * max(abs(value), abs(si(low)) if low is not None else 0.0)
-    outside = (low is not None and value < si(low) - guard - hair) or (
-        high is not None and value > si(high) + guard + hair
+    tolerance = (-1e-12 if strict else 1e-12) * max(
+        abs(value), abs(si(low)) if low is not None else 0.0
     )
-    inside = (low is None or value >= si(low) + guard - hair) and (
-        high is None or value <= si(high) - guard + hair
+    outside = (low is not None and value < si(low) - guard - tolerance) or (
+        high is not None and value > si(high) + guard + tolerance
+    )
+    inside = (low is None or value >= si(low) + guard - tolerance) and (
+        high is None or value <= si(high) - guard + tolerance
     )
     if outside:
         return "does_not_meet"
-    return "meets" if inside and not beyond(wide, most) else "cannot_tell"
+    return "meets" if inside and not beyond(expanded_uncertainty, most) else "cannot_tell"
 
 
-def beyond(wide: Q, most: float) -> bool:
+def beyond(expanded_uncertainty: Q, most: float) -> bool:
     """Whether an uncertainty is above a ceiling, the last digits of a float aside."""
-    return si(_difference(wide)) > most * (1 + 1e-9)
+    return si(_difference(expanded_uncertainty)) > most * (1 + 1e-9)

@@ -286,7 +286,7 @@ def _first_place(width: float) -> int:
     return -math.floor(math.log10(width))
 
 
-def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
+def format_with_uncertainty(value: float, width: float, places: int) -> tuple[str, str]:
     """A number and its doubt, both to one place (JCGM 100, 7.2.6).
 
     The doubt has two digits that count, or one where the number is not shown further. A number
@@ -298,9 +298,13 @@ def with_doubt(value: float, width: float, places: int) -> tuple[str, str]:
         width: Its expanded uncertainty, above nought.
         places: Decimal places of the number where its doubt does not say otherwise.
 
-    >>> with_doubt(27.94361, 0.7, 2), with_doubt(4418.2, 102.3, 0), with_doubt(3.58581, 0.00046, 2)
+    >>> (
+    ...     format_with_uncertainty(27.94361, 0.7, 2),
+    ...     format_with_uncertainty(4418.2, 102.3, 0),
+    ...     format_with_uncertainty(3.58581, 0.00046, 2),
+    ... )
     (('27.94', '0.70'), ('4420', '100'), ('3.5858', '0.0005'))
-    >>> with_doubt(26.4, 0.996, 2)
+    >>> format_with_uncertainty(26.4, 0.996, 2)
     ('26.4', '1.0')
     """
     first = _first_place(width)

@@ -21,7 +21,7 @@ from calcs.engine.uncertainty import (
     in_unit,
     needed_uncertainty,
 )
-from calcs.engine.units import Q, join_unit, round_half_up, with_doubt
+from calcs.engine.units import Q, format_with_uncertainty, join_unit, round_half_up
 
 MORE_PLACES = 4  # of a reading next to its limit
 MOST_PLACES = 12
@@ -37,8 +37,8 @@ class Judged:
     Args:
         outcome: "meets", "does_not_meet" or "cannot_tell".
         rule: The decision rule: "full", "iso_14253" or "simple".
-        share: How much of the uncertainty had to be clear of the limit.
-        wide: Expanded uncertainty of the comparison.
+        guard_ratio: How much of the uncertainty had to be clear of the limit.
+        expanded_uncertainty: Expanded uncertainty of the comparison.
         compared: The quantity that it belongs to.
         most: Greatest uncertainty with which a pass is given.
         is_close: The limit is within the uncertainty of the reading.
@@ -47,8 +47,8 @@ class Judged:
 
     outcome: str
     rule: str
-    share: float
-    wide: Q
+    guard_ratio: float
+    expanded_uncertainty: Q
     compared: Q
     most: Q
     is_close: bool
@@ -88,21 +88,23 @@ def verdict(
 def judge(finding: Compare, given: Given) -> Judged:
     """A reading against its limits, by the rule that the verdict declares or the reader chose."""
     rule = given.rule(finding.rule)
-    share = float(given.in_force.text(f"decision.guard_{rule}"))
+    guard_ratio = float(given.in_force.text(f"decision.guard_{rule}"))
     compared = _compared(finding)
-    wide = finding.expanded if finding.expanded is not None else expanded(compared)
+    expanded_uncertainty = finding.expanded if finding.expanded is not None else expanded(compared)
     bounds = (finding.reading, finding.low, finding.high)
     most = ceiling(*bounds, finding.span)
-    surely = decide(*bounds, WHOLE, wide, strict=finding.strict)
+    surely = decide(*bounds, WHOLE, expanded_uncertainty, strict=finding.strict)
     return Judged(
-        outcome=decide(*bounds, share, wide, strict=finding.strict, most=most),
+        outcome=decide(
+            *bounds, guard_ratio, expanded_uncertainty, strict=finding.strict, most=most
+        ),
         rule=rule,
-        share=share,
-        wide=wide,
+        guard_ratio=guard_ratio,
+        expanded_uncertainty=expanded_uncertainty,
         compared=compared,
         most=as_difference(most, finding.reading),
-        is_close=bool(wide.magnitude) and surely == "cannot_tell",
-        is_coarse=beyond(wide, most),
+        is_close=bool(expanded_uncertainty.magnitude) and surely == "cannot_tell",
+        is_coarse=beyond(expanded_uncertainty, most),
     )
 
 
@@ -187,13 +189,13 @@ def _sentence(
 ) -> str:
     """Reading, limit and outcome, and the rule where the uncertainty could have counted."""
     unit = finding.unit or finding.reading.units
-    reading, wide = _reading(finding, judged, places)
-    told = [words["unsure" if wide else "sure"], words[_what_follows(judged)]]
-    if wide:
+    reading, expanded_uncertainty = _reading(finding, judged, places)
+    told = [words["unsure" if expanded_uncertainty else "sure"], words[_what_follows(judged)]]
+    if expanded_uncertainty:
         told.append(words[f"rule_{judged.rule}"])
     values = {
         "reading": reading,
-        "wide": wide,
+        "expanded": expanded_uncertainty,
         "limit": limit,
         "most": join_unit(rounded_down(in_unit(judged.most, unit)), unit),
     }
@@ -214,9 +216,10 @@ def _sentence(
 def _needed(finding: Compare, judged: Judged) -> Q:
     """The uncertainty that would settle it."""
     most = si(judged.most)
-    if not (judged.is_coarse and not judged.share):  # as it reads, a pass needs no more than this
+    # As it reads, a pass needs no more than this.
+    if not (judged.is_coarse and not judged.guard_ratio):
         bounds = (finding.reading, finding.low, finding.high)
-        most = needed_uncertainty(*bounds, judged.share or WHOLE, most)
+        most = needed_uncertainty(*bounds, judged.guard_ratio or WHOLE, most)
     return as_difference(most, finding.reading)
 
 
@@ -232,9 +235,11 @@ def _reading(finding: Compare, judged: Judged, places: int) -> tuple[str, str]:
     unit = finding.unit or finding.reading.units
     value = float(finding.reading.to(unit).magnitude)
     plain, width = round_half_up(value, places), ""
-    if judged.wide.magnitude:
+    if judged.expanded_uncertainty.magnitude:
         # At most a place more than the limit is shown with, for a doubt that would vanish there.
-        shown, width = with_doubt(value, in_unit(judged.wide, unit), places + 1)
+        shown, width = format_with_uncertainty(
+            value, in_unit(judged.expanded_uncertainty, unit), places + 1
+        )
         # What was decided within the doubt must still be seen.
         decided = judged.is_close and judged.outcome != "cannot_tell"
         plain = plain if decided and len(shown) < len(plain) else shown

@@ -132,9 +132,9 @@ def test_a_live_verdict_shows_where_its_limit_comes_from_and_how_well_it_is_know
     expect(verdict.locator('[data-hb-fact="edition"]')).to_be_hidden()
 
 
-def test_why_answers_have_no_doubt_follows_what_is_typed(warm):
+def test_why_answers_have_no_uncertainty_follows_what_is_typed(warm):
     vessel = CalculatorPage(warm("calculators/expansion_vessel.html"), "expansion_vessel")
-    why = vessel.root.locator("[data-hb-no-doubt]")
+    why = vessel.root.locator("[data-hb-no-uncertainty]")
     vessel.enter(system_volume="120")
     vessel.expect_state("answered")
     expect(why).to_have_text("No ±: worked out from figures that are taken as they stand.")
@@ -143,7 +143,7 @@ def test_why_answers_have_no_doubt_follows_what_is_typed(warm):
     flue = CalculatorPage(warm("calculators/equivalent_flue_height.html"), "equivalent_flue_height")
     flue.press("data-hb-fill-example")
     flue.expect_state("answered")
-    expect(flue.root.locator("[data-hb-no-doubt]")).to_be_hidden()
+    expect(flue.root.locator("[data-hb-no-uncertainty]")).to_be_hidden()
 
 
 def test_all_verdicts_are_seen_at_once_and_what_is_out_of_order_is_unfolded(warm):

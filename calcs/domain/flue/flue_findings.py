@@ -136,7 +136,7 @@ def fuel_findings(answers: Mapping[str, Q], readings: tuple[Q, Q], ref: InForce)
     difference = answers["oxygen_difference"]
     values = {
         "difference": _percent(abs(si(difference))),
-        "wide": _percent(allowed(difference, readings, ref)),
+        "expanded": _percent(allowed(difference, readings, ref)),
         "maximum": _percent(si(answers["implied_maximum"])),
     }
     if agrees(difference, readings, ref):
@@ -154,10 +154,10 @@ def spare_air_notes(answers: Mapping[str, Q]) -> list[Finding]:
 
 def dilution_finding(leaked: Q) -> Ruling:
     """Whether the sample has the carbon dioxide that the instructions give, within its doubt."""
-    wide = expanded(leaked)
-    share, doubt = si(leaked), si(wide)
-    values = {"share": _percent(abs(share)), "wide": _percent(doubt)}
-    inside = abs(share) <= doubt
+    expanded_uncertainty = expanded(leaked)
+    share, uncertainty = si(leaked), si(expanded_uncertainty)
+    values = {"share": _percent(abs(share)), "expanded": _percent(uncertainty)}
+    inside = abs(share) <= uncertainty
     reason = "as_set" if inside else "diluted" if share > 0 else "short_of_air"
     outcome = "meets" if inside else "does_not_meet"
     return Ruling("dilution", outcome, reason, (DIOXIDE_INSTRUCTIONS,), values)

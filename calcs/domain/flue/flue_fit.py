@@ -138,14 +138,14 @@ def _check_fit(burning: Burning, fuel: str, readings: tuple[Q, Q], ref: InForce)
     difference = fit(burning, fuel, readings, ref)["oxygen_difference"]
     if agrees(difference, readings, ref):
         return
-    off, wide = (
+    off, most = (
         join_unit(round_half_up(100 * one, 1), "percent")
         for one in (abs(si(difference)), allowed(difference, readings, ref))
     )
     raise Impossible(
         "oxygen",
         f"{{oxygen}} and {{carbon_dioxide}} can't both be true for {{fuel}}: the oxygen is {off} "
-        f"from what fits, and the doubt is {wide}. Nothing is worked out from such a sample. Look "
+        f"from what fits, and the doubt is {most}. Nothing is worked out from such a sample. Look "
         "at the gas that the analyser is set to, its zero, its filter and its hose. Sample again.",
     )
 
@@ -169,7 +169,7 @@ def _spread(burning: Burning, fuel: str, ref: InForce) -> Traced:
     if fuel == "natural_gas":
         methane = burn(held_mixture(components(ref), "G20", ref), ref)
         width = abs(si(methane.carbon_dioxide_max) - si(burning.carbon_dioxide_max))
-    return _doubt("spread", "spread of natural gas", width)
+    return _uncertainty("spread", "spread of natural gas", width)
 
 
 def _unburnt(monoxide: Q, burning: Burning, ref: InForce) -> Traced:
@@ -181,11 +181,11 @@ def _unburnt(monoxide: Q, burning: Burning, ref: InForce) -> Traced:
     """
     air, most = si(ref[AIR_OXYGEN]), si(burning.carbon_dioxide_max)
     width = si(monoxide) * (air / most + air / 2 - 0.5)
-    return _doubt("unburnt", "oxygen that carbon monoxide may stand for", abs(width))
+    return _uncertainty("unburnt", "oxygen that carbon monoxide may stand for", abs(width))
 
 
-def _doubt(name: str, label: str, half_width: float) -> Traced:
+def _uncertainty(name: str, label: str, half_width: float) -> Traced:
     """Nothing, give or take a half-width (JCGM 100, 4.3.7)."""
-    doubt = named(Quantity(0.0, "percent"), name, label, role="record")
-    doubt.standard_uncertainty = Quantity(half_width / math.sqrt(3), "")
-    return doubt
+    uncertainty = named(Quantity(0.0, "percent"), name, label, role="record")
+    uncertainty.standard_uncertainty = Quantity(half_width / math.sqrt(3), "")
+    return uncertainty

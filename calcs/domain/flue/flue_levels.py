@@ -30,8 +30,8 @@ CRITICAL = "combustion.ratio_critical"
 ROOM = "carbon_monoxide.room_stop"
 # What the instructions say goes before any level of the handbook.
 LEVEL_INPUTS = (
-    Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, doubt=STATED),
-    Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, doubt=STATED),
+    Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, uncertainty=STATED),
+    Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, uncertainty=STATED),
 )
 LEVELS = (
     ROOM,

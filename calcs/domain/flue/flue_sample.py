@@ -125,7 +125,7 @@ def by_instrument(
     return found
 
 
-def doubt_of_carbon_monoxide(
+def uncertainty_of_carbon_monoxide(
     reading: Q, resolution: Q | None, accuracy: Q | None, *, low_range: bool, ref: Mapping[str, Q]
 ) -> None:
     """Give a reading its doubt in parts per million, whatever unit it was typed in.

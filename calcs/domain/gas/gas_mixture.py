@@ -66,7 +66,7 @@ def components(
     *,
     combustion: int = 15,
     metering: int = 15,
-    doubts: bool = False,
+    uncertainties: bool = False,
 ) -> dict[str, Component]:
     """Every component that the tables hold, at one pair of reference temperatures.
 
@@ -75,9 +75,9 @@ def components(
         names: Components that are wanted; the further ones are looked up only where one is.
         combustion: Temperature of combustion, in degrees Celsius: 0, 15, 20 or 25.
         metering: Temperature of metering: 0, 15 or 20.
-        doubts: Whether the standard uncertainties are wanted.
+        uncertainties: Whether the standard uncertainties are wanted.
     """
-    more = ref.rows(MORE) if doubts or (combustion, metering) != (15, 15) else ()
+    more = ref.rows(MORE) if uncertainties or (combustion, metering) != (15, 15) else ()
     tables = (
         [ref.rows(TABLE)] if set(FURTHER).isdisjoint(names) else [ref.rows(TABLE), ref.rows(REST)]
     )
@@ -143,13 +143,15 @@ def typed_mixture(
     """
     shares: dict[str, tuple[float, float]] = {}
     for row in rows:
-        name, doubt = row["component"], row.get("share_uncertainty")
+        name, uncertainty = row["component"], row.get("share_uncertainty")
         if name in shares:
             field = f"components[{row['row'] - 1}].component"
             raise Impossible(field, f"{known[name].title} stands twice. Put it in one row.")
-        shares[name] = (si(row["share"]), 0.0 if doubt is None else si(doubt))
+        shares[name] = (si(row["share"]), 0.0 if uncertainty is None else si(uncertainty))
     if are_fractions(rows, ref):
-        shares = {name: (100 * share, 100 * doubt) for name, (share, doubt) in shares.items()}
+        shares = {
+            name: (100 * share, 100 * uncertainty) for name, (share, uncertainty) in shares.items()
+        }
     total = math.fsum(share for share, _ in shares.values())
     if abs(total - 1) > si(ref["gas_mixture.sum_tolerance"]):
         whole = join_unit(round_half_up(100 * total, 2), "percent")
@@ -193,24 +195,26 @@ def _mixture(
     ref: InForce,
 ) -> Mixture:
     """Shares by amount, made to add up to one."""
-    amounts = {name: (share, doubt) for name, (share, doubt) in shares.items() if share > 0}
+    amounts = {
+        name: (share, uncertainty) for name, (share, uncertainty) in shares.items() if share > 0
+    }
     if basis == "volume":
         # A gas that is nearer to condensing packs more into a volume: amount goes with v ÷ Z.
         at_reference = components(ref, amounts)
-        for name, (share, doubt) in amounts.items():
+        for name, (share, uncertainty) in amounts.items():
             factor = 1 / (1 - at_reference[name].summation ** 2)
-            amounts[name] = (share * factor, doubt * factor)
+            amounts[name] = (share * factor, uncertainty * factor)
     total = math.fsum(share for share, _ in amounts.values())
     return tuple(
-        (known[name], _leaf(share / total, f"share_{name}", known[name].title, doubt / total))
-        for name, (share, doubt) in amounts.items()
+        (known[name], _leaf(share / total, f"share_{name}", known[name].title, uncertainty / total))
+        for name, (share, uncertainty) in amounts.items()
     )
 
 
-def _leaf(value: float, name: str, label: str, doubt: float, unit: str = "") -> Traced:
+def _leaf(value: float, name: str, label: str, uncertainty: float, unit: str = "") -> Traced:
     leaf = named(Quantity(value, unit), name, label, role="record")
-    if doubt:
-        leaf.standard_uncertainty = Quantity(doubt, unit)
+    if uncertainty:
+        leaf.standard_uncertainty = Quantity(uncertainty, unit)
     return leaf
 
 
@@ -243,19 +247,20 @@ def weighted(
     return apply(label, total, *shares, *errors, unit=unit, slopes=slopes)
 
 
-def doubt_of_sum(
-    label: str, mixture: Mixture, doubt: Callable[[Component], float], unit: str
+def uncertainty_of_sum(
+    label: str, mixture: Mixture, uncertainty: Callable[[Component], float], unit: str
 ) -> Traced:
     """A correction of nought for the tables, with the standard uncertainty of a weighted sum."""
-    terms = (si(share) * doubt(component) for component, share in mixture)
+    terms = (si(share) * uncertainty(component) for component, share in mixture)
     return _leaf(0.0, label.replace(" ", "_"), label, _root_sum(terms), unit)
 
 
-def doubt_of_mass(mixture: Mixture, ref: InForce) -> Traced:
+def uncertainty_of_mass(mixture: Mixture, ref: InForce) -> Traced:
     """A correction of nought for the molar mass: atoms of one kind share their error."""
-    doubts = {row["atom"]: plain(row["uncertainty"]) for row in ref.rows(ATOMIC)}
+    uncertainties = {row["atom"]: plain(row["uncertainty"]) for row in ref.rows(ATOMIC)}
     terms = (
-        doubts[atom] * math.fsum(si(share) * component.atoms[place] for component, share in mixture)
+        uncertainties[atom]
+        * math.fsum(si(share) * component.atoms[place] for component, share in mixture)
         for place, atom in enumerate(ATOMS)
     )
     return _leaf(0.0, "mass_error", "doubt of the atomic masses", _root_sum(terms), "kg/mol")

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calcs.domain.gas.gas_mixture import Mixture, components, doubt_of_mass, doubt_of_sum, weighted
+from calcs.domain.gas.gas_mixture import (
+    Mixture,
+    components,
+    uncertainty_of_mass,
+    uncertainty_of_sum,
+    weighted,
+)
 from calcs.domain.gas.stoichiometry import burn
 from calcs.engine.reference import InForce
 from calcs.engine.traced import Traced, named, of_si, si, square_root
@@ -35,15 +41,15 @@ def properties(mixture: Mixture, at: tuple[int, int], ref: InForce) -> dict[str,
 def _by_mole(mixture: Mixture, at: tuple[int, int], ref: InForce) -> dict[str, Q]:
     molar_mass = weighted(
         "share × molar mass", mixture, lambda one: one.molar_mass, "kg/kmol",
-        doubt_of_mass(mixture, ref),
+        uncertainty_of_mass(mixture, ref),
     )  # fmt: skip
     summation = weighted(
         "share × summation factor", mixture, lambda one: one.summation, "",
-        doubt_of_sum("doubt of the factors", mixture, lambda o: o.summation_uncertainty, ""),
+        uncertainty_of_sum("doubt of the factors", mixture, lambda o: o.summation_uncertainty, ""),
     )  # fmt: skip
     molar_heat_gross = weighted(
         "share × gross heat", mixture, lambda one: one.heat_gross, "kJ/mol",
-        doubt_of_sum("doubt of the heats", mixture, lambda o: o.heat_uncertainty, "J/mol"),
+        uncertainty_of_sum("doubt of the heats", mixture, lambda o: o.heat_uncertainty, "J/mol"),
     )  # fmt: skip
     molar_heat_net = molar_heat_gross - _latent_heat(mixture, at, ref)
     return {
@@ -61,8 +67,8 @@ def _by_mole(mixture: Mixture, at: tuple[int, int], ref: InForce) -> dict[str, Q
 def _by_volume(by_mole: Mapping[str, Q], at: tuple[int, int], ref: InForce) -> dict[str, Q]:
     compression_factor, molar_mass = by_mole["compression_factor"], by_mole["molar_mass"]
     molar_volume = compression_factor * _ideal_volume(at[1], ref)
-    air_mass = _doubted(ref["air.molar_mass"], ref["air.molar_mass_uncertainty"])
-    air_factor = _doubted(
+    air_mass = _with_uncertainty(ref["air.molar_mass"], ref["air.molar_mass_uncertainty"])
+    air_factor = _with_uncertainty(
         ref[f"air.compression_factor.{AIR_AT[at[1]]}"], ref["air.compression_factor_uncertainty"]
     )
     relative_density = (molar_mass / air_mass * air_factor / compression_factor).to("")
@@ -82,14 +88,14 @@ def _by_volume(by_mole: Mapping[str, Q], at: tuple[int, int], ref: InForce) -> d
 
 def _latent_heat(mixture: Mixture, at: tuple[int, int], ref: InForce) -> Q:
     """Heat that the water of a mole's combustion gives up when it condenses."""
-    water = components(ref, combustion=at[0], metering=at[1], doubts=True)["water"]
+    water = components(ref, combustion=at[0], metering=at[1], uncertainties=True)["water"]
     molecules = weighted("share × hydrogen ÷ 2", mixture, lambda one: one.atoms[1] / 2, "")
     latent = named(of_si(water.heat_gross, "kJ/mol"), "latent", "Heat of condensing")
-    return molecules * _doubted(latent, Quantity(water.heat_uncertainty, "J/mol"))
+    return molecules * _with_uncertainty(latent, Quantity(water.heat_uncertainty, "J/mol"))
 
 
 def _ideal_volume(metering: int, ref: InForce) -> Q:
-    constant = _doubted(
+    constant = _with_uncertainty(
         ref["physics.molar_gas_constant"], ref["physics.molar_gas_constant_uncertainty"]
     )
     kelvin = of_si(si(Quantity(float(metering), "degC")), "kelvin")
@@ -97,7 +103,7 @@ def _ideal_volume(metering: int, ref: InForce) -> Q:
     return (constant * temperature / ref["reference_state.pressure"]).to("m**3/kmol")
 
 
-def _doubted(value: Traced, standard_uncertainty: Q) -> Traced:
+def _with_uncertainty(value: Traced, standard_uncertainty: Q) -> Traced:
     value.standard_uncertainty = Quantity(
         standard_uncertainty.magnitude, standard_uncertainty.units
     )

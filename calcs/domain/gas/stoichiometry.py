@@ -34,7 +34,7 @@ BASIS = Choice("basis", ("mole", "volume"), default="mole", when=When("fuel", (M
 BURNT = tuple(name for name in COMPONENTS if name != "hydrogen_sulphide")
 SHARES = (
     Choice("component", BURNT),
-    Input("share", "percent", low=0, high=100, also=("ppm",), doubt=STATED),
+    Input("share", "percent", low=0, high=100, also=("ppm",), uncertainty=STATED),
 )
 COMPOSITION = Rows("components", SHARES, low=1, high=len(BURNT), when=When("fuel", (MIXTURE,)))
 FUEL_INPUTS = (FUEL, BASIS, COMPOSITION)

@@ -30,8 +30,8 @@ LITRES = 1000.0  # in a cubic metre
 PER_METRE = parse_unit("litre/m")
 PIPES = (
     Choice("material", (*MATERIALS, OTHER), default="copper"),
-    Input("size", "mm", low=4, high=400, doubt=STATED),
-    Input("length", "m", low=0.01, high=2000, also=("ft",), doubt=WRITTEN),
+    Input("size", "mm", low=4, high=400, uncertainty=STATED),
+    Input("length", "m", low=0.01, high=2000, also=("ft",), uncertainty=WRITTEN),
     Input(
         "volume_per_metre",
         "litre/m",
@@ -39,7 +39,7 @@ PIPES = (
         200,
         ("m**3/m",),
         when=When("material", (OTHER,)),
-        doubt=STATED,
+        uncertainty=STATED,
     ),
 )
 USES = ("meter_volumes", "pipe_volumes", *TABLES.values(), "installation_volume.fittings_share")

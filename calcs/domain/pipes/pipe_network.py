@@ -29,8 +29,8 @@ class Branches:
         volume: Gas flow taken at the end of each section where it was typed as such, in m³/s.
         rises: How far each section's end is above its start, in m.
         order: Places, each after the one that feeds it.
-        length_doubts: Standard uncertainty of each section's length, in m.
-        rise_doubts: Standard uncertainty of each section's rise, in m.
+        length_uncertainties: Standard uncertainty of each section's length, in m.
+        rise_uncertainties: Standard uncertainty of each section's rise, in m.
     """
 
     rows: tuple[int, ...]
@@ -39,8 +39,8 @@ class Branches:
     volume: tuple[float, ...]
     rises: tuple[float, ...]
     order: tuple[int, ...]
-    length_doubts: tuple[float, ...] = ()
-    rise_doubts: tuple[float, ...] = ()
+    length_uncertainties: tuple[float, ...] = ()
+    rise_uncertainties: tuple[float, ...] = ()
 
     @property
     def ends(self) -> list[int]:
@@ -88,8 +88,10 @@ def branches(sections: Sequence[Mapping[str, Any]]) -> Branches:
         volume=tuple(load[1] for load in loads),
         rises=tuple(_si_or_zero(section.get("rise")) for section in sections),
         order=_order(feeders, rows),
-        length_doubts=tuple(standard_uncertainty(section.get("length")) for section in sections),
-        rise_doubts=tuple(standard_uncertainty(section.get("rise")) for section in sections),
+        length_uncertainties=tuple(
+            standard_uncertainty(section.get("length")) for section in sections
+        ),
+        rise_uncertainties=tuple(standard_uncertainty(section.get("rise")) for section in sections),
     )
 
 

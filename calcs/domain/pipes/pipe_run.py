@@ -26,17 +26,19 @@ from calcs.engine.units import Q, join_unit, round_half_up
 LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
 GASES = ("natural_gas", "propane", "butane")
 LIMIT = "working_pressure.pipe_loss.{gas}"
-JOINS = Input("joins", "", low=0, high=60, optional=True, doubt=STATED)
+JOINS = Input("joins", "", low=0, high=60, optional=True, uncertainty=STATED)
 # A run is laid out or estimated more often than it is measured: how well, the reader may say.
 GOOD_TO = "length_accuracy"
-LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), doubt=STATED, good_to=GOOD_TO)
-COUNTS = tuple(Input(name, "", low=0, high=50, optional=True, doubt=STATED) for name in FITTINGS)
-ADDED_LENGTH = Input(
-    "added_length", "m", low=0, high=200, also=("ft",), optional=True, doubt=STATED
+LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), uncertainty=STATED, good_to=GOOD_TO)
+COUNTS = tuple(
+    Input(name, "", low=0, high=50, optional=True, uncertainty=STATED) for name in FITTINGS
 )
-RISE = Input("rise", "m", -100, 100, ("ft",), optional=True, doubt=STATED, good_to=GOOD_TO)
+ADDED_LENGTH = Input(
+    "added_length", "m", low=0, high=200, also=("ft",), optional=True, uncertainty=STATED
+)
+RISE = Input("rise", "m", -100, 100, ("ft",), optional=True, uncertainty=STATED, good_to=GOOD_TO)
 LOAD = Input(
-    "load", "kW", 0, 2000, also=("m**3/h", "Btu/h", "ft**3/h"), optional=True, doubt=STATED
+    "load", "kW", 0, 2000, also=("m**3/h", "Btu/h", "ft**3/h"), optional=True, uncertainty=STATED
 )
 # What both ask of the whole run, in the order of the form.
 COMMON = (
@@ -49,9 +51,9 @@ COMMON = (
         high=150,
         also=("kWh/m**3", "Btu/ft**3"),
         default="gas.{gas}.calorific_value_{load_basis}",
-        doubt=STATED,
+        uncertainty=STATED,
     ),
-    Input(GOOD_TO, "percent", low=0, high=50, optional=True, doubt=STATED),
+    Input(GOOD_TO, "percent", low=0, high=50, optional=True, uncertainty=STATED),
     Choice("fittings_by", ("edition_in_force", "edition_before"), default="edition_in_force"),
     Input(
         "permitted_loss",
@@ -60,7 +62,7 @@ COMMON = (
         high=5,  # twice the most that is permitted for any gas, 2.5 mbar in an older edition
         also=("kPa", "inWG"),
         default=LIMIT,
-        doubt=STATED,
+        uncertainty=STATED,
     ),
 )
 USES = (
@@ -91,7 +93,7 @@ class Run:
         flows: All that each carries, in m³/s at the reference state.
         value: Calorific value that turned the heat into flow, in J/m³.
         lift: Pressure gained for each metre of rise, in Pa/m.
-        value_doubt: Standard uncertainty of the calorific value, as a share of it.
+        value_uncertainty: Standard uncertainty of the calorific value, as a share of it.
     """
 
     tree: Branches
@@ -101,7 +103,7 @@ class Run:
     gas: Gas
     value: float
     lift: float
-    value_doubt: float = 0.0
+    value_uncertainty: float = 0.0
 
     def own_flow(self, place: int) -> float:
         """Flow taken at the end of a section by its own appliance, in m³/s."""
@@ -145,7 +147,7 @@ def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, 
         ),
         value=value,
         lift=_lift(gas, ref) if any(tree.rises) else 0.0,
-        value_doubt=standard_uncertainty(calorific_value) / value,
+        value_uncertainty=standard_uncertainty(calorific_value) / value,
     )
 
 
@@ -230,11 +232,13 @@ def path_uncertainty(
         places: Sections of the path.
     """
     lengths = [
-        friction_loss(run.flows[place], pipe, run.gas) / pipe.length * run.tree.length_doubts[place]
+        friction_loss(run.flows[place], pipe, run.gas)
+        / pipe.length
+        * run.tree.length_uncertainties[place]
         for place, pipe in ((place, laid[place][0]) for place in places)
     ]
     bores = _by_bores(run.gas, [(run.flows[place], *laid[place]) for place in places])
-    rises = [run.lift * run.tree.rise_doubts[place] for place in places]
+    rises = [run.lift * run.tree.rise_uncertainties[place] for place in places]
     return _quadrature([*bores, *lengths]), _quadrature(rises)
 
 
@@ -243,11 +247,11 @@ def by_calorific_value(run: Run, path: Sequence[tuple[int, Pipe]]) -> float:
 
     Less heat in the gas is more gas for the same heat, in every section at once.
     """
-    if not run.value_doubt:
+    if not run.value_uncertainty:
         return 0.0
     total = 0.0
     for place, pipe in path:
-        flow, more = run.flows[place], run.heat[place] / run.value * run.value_doubt
+        flow, more = run.flows[place], run.heat[place] / run.value * run.value_uncertainty
         # The law of the flow stays as it is, as where the bore may be off.
         smooth = reynolds_number(flow, pipe, run.gas) < run.gas.transition
         law = replace(run.gas, transition=math.inf if smooth else 0.0)
@@ -256,8 +260,8 @@ def by_calorific_value(run: Run, path: Sequence[tuple[int, Pipe]]) -> float:
     return total
 
 
-def _quadrature(doubts: Sequence[float]) -> float:
-    return math.sqrt(math.fsum(doubt * doubt for doubt in doubts))
+def _quadrature(uncertainties: Sequence[float]) -> float:
+    return math.sqrt(math.fsum(uncertainty * uncertainty for uncertainty in uncertainties))
 
 
 def _by_bores(gas: Gas, path: Sequence[tuple[float, Pipe, Tube]]) -> list[float]:

@@ -34,7 +34,7 @@ PARTS_OF_LOSS = (
     Output("height_gain", "mbar", places=2),
 )
 FLOWS = (
-    Output("total_flow", "m**3/h", places=3, no_doubt=GIVEN),
+    Output("total_flow", "m**3/h", places=3, no_uncertainty_reason=GIVEN),
     Output("flow_at_limit", "m**3/h", places=3),
 )
 SOURCES = (
@@ -89,8 +89,8 @@ def worst_path_steps(
 def _flow(run: Run, flow: float, heat: float) -> Q:
     """A flow in m³/s, with what the calorific value leaves open of its part that heat asks for."""
     found = Traced(Quantity(flow, "m**3/s").to("m**3/h").magnitude, parse_unit("m**3/h"))
-    if run.value_doubt:
-        found.standard_uncertainty = Quantity(heat / run.value * run.value_doubt, "m**3/s")
+    if run.value_uncertainty:
+        found.standard_uncertainty = Quantity(heat / run.value * run.value_uncertainty, "m**3/s")
     return found
 
 

@@ -60,15 +60,15 @@ def _of_calorific_value(taken: Q, answers: Mapping[str, Q], ref: Mapping[str, Q]
     return [Note("trade_figure", {**values, "least": least, "most": most})]
 
 
-def _of_volume(share: float) -> list[Note]:
+def _of_volume(ratio: float) -> list[Note]:
     """What the volume was meant to be, where the plate's input would follow from that."""
-    if is_near(share):
+    if is_near(ratio):
         return []
     for name, factor in (("cubic_feet", FEET), ("cubic_metres", 1 / FEET)):
-        if is_near(share / factor):
+        if is_near(ratio / factor):
             return [Note(name)]
     for factor in PLACES:
-        if is_near(share / factor) or is_near(share * factor):
+        if is_near(ratio / factor) or is_near(ratio * factor):
             return [Note("decimal_point")]
     return []
 

@@ -18,8 +18,8 @@ def ordinary(instrument: str, at: Q, ref: Any) -> Q:
     """
     held = ref.reference.instruments[instrument]
     step, accuracy = (parse_quantity(held[one]["value"]) for one in ("resolution", "accuracy"))
-    wide: Q = COVERAGE * reading_uncertainty(at, step, accuracy)
-    return wide
+    expanded_uncertainty: Q = COVERAGE * reading_uncertainty(at, step, accuracy)
+    return expanded_uncertainty
 
 
 def coarsest(measures: str, at: Q, ref: Any) -> Q:

@@ -10,16 +10,16 @@ from calcs.engine.units import Q, join_unit, short_number
 LEAST, MOST = 0.7, 1.4
 
 
-def is_near(share: float) -> bool:
+def is_near(ratio: float) -> bool:
     """Whether a reading is near to the usual one.
 
     Args:
-        share: The reading over the usual one.
+        ratio: The reading over the usual one.
 
     >>> is_near(1.0), is_near(0.1), is_near(10 * 0.1)
     (True, False, True)
     """
-    return LEAST <= share <= MOST
+    return LEAST <= ratio <= MOST
 
 
 def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> None:

@@ -9,7 +9,7 @@ from calcs.domain.tightness.length_of_test import in_minutes
 from calcs.domain.tightness.let_by import held_back, passes
 from calcs.domain.tightness.movement import GENEROUS, beyond, coarse_ruling, too_coarse
 from calcs.domain.tightness.starting_pressure import (
-    HAIR,
+    ROUNDING_TOLERANCE,
     far_too_low,
     in_mbar,
     is_kilopascal,
@@ -109,13 +109,13 @@ def _let_by(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling | None
         return None if by_air else Ruling("let_by", "not_judged", "let_by_missing")
     values = {"rise": in_mbar(abs(rise)), "none": in_mbar(readable)}
     start, test_start = given["let_by_start"], given["test_start"]
-    if si(rise) >= si(readable) - HAIR and not _too_coarse(rise, given, readable):
+    if si(rise) >= si(readable) - ROUNDING_TOLERANCE and not _too_coarse(rise, given, readable):
         return Ruling("let_by", "does_not_meet", "lets_by", (TABLE,), values)
     if _too_coarse(rise, given, readable):
         return coarse_ruling("let_by", rise, readable, (TABLE,))
-    if -si(rise) >= si(readable) - HAIR:
+    if -si(rise) >= si(readable) - ROUNDING_TOLERANCE:
         return Ruling("let_by", "not_judged", "let_by_fell", (TABLE,), values)
-    if test_start is not None and si(start) > si(test_start) - si(readable) + HAIR:
+    if test_start is not None and si(start) > si(test_start) - si(readable) + ROUNDING_TOLERANCE:
         return Ruling("let_by", "not_judged", "let_by_too_high", (TABLE,), values)
     return Ruling("let_by", "meets", "no_rise", (TABLE,), values)
 
@@ -126,8 +126,10 @@ def _too_coarse(movement: Q, given: Mapping[str, Any], readable: Q) -> bool:
     A step as wide as that movement is too wide too: a gauge of one decimal is not the one with two.
     """
     step = given.get("gauge_movement") or given["gauge_resolution"]
-    wide = si(step) >= si(readable) - HAIR and not beyond(movement, si(readable))
-    return bool(wide or too_coarse(movement, readable))
+    is_too_wide = si(step) >= si(readable) - ROUNDING_TOLERANCE and not beyond(
+        movement, si(readable)
+    )
+    return bool(is_too_wide or too_coarse(movement, readable))
 
 
 def _ruling(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling:
@@ -143,12 +145,12 @@ def _ruling(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling:
     if _too_coarse(fall, given, movement):
         return coarse_ruling("tightness", fall, movement, records)
     # A fall that can be read fails, however short the test was.
-    if si(fall) >= si(movement) - HAIR:
+    if si(fall) >= si(movement) - ROUNDING_TOLERANCE:
         return Ruling("tightness", "does_not_meet", "readable_fall", records, values)
     if si(fall) < 0 and beyond(fall, GENEROUS * si(movement)):
         return Ruling("tightness", "does_not_meet", "rose_far", records, values)
-    if -si(fall) >= si(movement) - HAIR:
+    if -si(fall) >= si(movement) - ROUNDING_TOLERANCE:
         return Ruling("tightness", "cannot_tell", "rose", records, values)
-    if given["elapsed"] is None or si(given["elapsed"]) < si(duration) * (1 - HAIR):
+    if given["elapsed"] is None or si(given["elapsed"]) < si(duration) * (1 - ROUNDING_TOLERANCE):
         return Ruling("tightness", "not_judged", "too_short", records, values)
     return Ruling("tightness", "meets", "no_readable_fall", records, values)

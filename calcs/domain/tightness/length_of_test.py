@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.tightness.starting_pressure import HAIR
+from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE
 from calcs.engine.declarations import Note, Ruling
 from calcs.engine.errors import Impossible, NotInForce
 from calcs.engine.traced import si
@@ -33,7 +33,7 @@ def period_of(given: Mapping[str, Any], ref: Any) -> Q | None:
     period = max(known, key=si)
     shortest = _shortest(given["gas"], ref)
     for one in known:
-        if si(one) < si(shortest) * (1 - HAIR):
+        if si(one) < si(shortest) * (1 - ROUNDING_TOLERANCE):
             raise Impossible(
                 "own_period",
                 f"{{this}} is {in_minutes(one)}. The shortest tightness test held here lasts "

@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.tightness.movement import beyond_any, coarse_ruling, must_be_seen, too_coarse
-from calcs.domain.tightness.starting_pressure import HAIR, in_mbar, set_to, start_untold, within
+from calcs.domain.tightness.starting_pressure import (
+    ROUNDING_TOLERANCE,
+    in_mbar,
+    set_to,
+    start_untold,
+    within,
+)
 from calcs.domain.tightness.tightness import perceptible
 from calcs.engine.declarations import Compare, Finding, Ruling
 from calcs.engine.traced import si
@@ -31,7 +37,7 @@ def let_by_findings(
 def _let_by(given: Mapping[str, Any], rise: Q, edition: str, ref: Any) -> Ruling:
     none, records = perceptible(given, edition, ref)
     values = {"rise": in_mbar(abs(rise)), "none": "" if none is None else in_mbar(none)}
-    limit = HAIR if none is None else si(none) + HAIR
+    limit = ROUNDING_TOLERANCE if none is None else si(none) + ROUNDING_TOLERANCE
     least = must_be_seen(none, given["gauge"], ref)
     if si(rise) > 0 and beyond_any(rise, ref):
         return Ruling("let_by", "does_not_meet", "lets_by", (), values)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from calcs.domain.tightness.starting_pressure import HAIR, in_mbar
+from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.declarations import Ruling
 from calcs.engine.errors import Impossible
 from calcs.engine.last_digit import last_place
@@ -64,12 +64,14 @@ def too_coarse(movement: Q, least: Q) -> bool:
 
     A movement that is clear of both is told all the same.
     """
-    return bool(si(expanded(movement)) > si(least) + HAIR) and not beyond(movement, si(least))
+    return bool(si(expanded(movement)) > si(least) + ROUNDING_TOLERANCE) and not beyond(
+        movement, si(least)
+    )
 
 
 def coarse_ruling(name: str, movement: Q, least: Q, records: tuple[str, ...] = ()) -> Ruling:
     """The verdict where the gauge can't tell."""
-    values = {"doubt": in_mbar(expanded(movement)), "least": in_mbar(least)}
+    values = {"uncertainty": in_mbar(expanded(movement)), "least": in_mbar(least)}
     return Ruling(name, "cannot_tell", f"{name}_too_coarse", records, values)
 
 
@@ -80,7 +82,7 @@ def beyond_any(movement: Q, ref: Any) -> bool:
 
 def beyond(movement: Q, bound: float) -> bool:
     """Whether a movement, up or down, is clear of a bound in SI units by the gauge's doubt."""
-    return bool(abs(si(movement)) > bound + si(expanded(movement)) + HAIR)
+    return bool(abs(si(movement)) > bound + si(expanded(movement)) + ROUNDING_TOLERANCE)
 
 
 def check_steps(given: Mapping[str, Any], fields: tuple[str, ...]) -> None:

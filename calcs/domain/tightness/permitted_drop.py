@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.domain.pipes.pipe_catalogue import cell
-from calcs.domain.tightness.starting_pressure import HAIR, in_mbar
+from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.errors import Impossible, Missing, NotInForce
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, parse_quantity
@@ -81,13 +81,13 @@ def check_typed(given: Mapping[str, Any], ref: Any) -> None:
 
 def _check(drop: Q, start: Q, ref: Any) -> None:
     largest = largest_drop(ref)
-    if si(drop) > ABOVE_LARGEST * si(largest) + HAIR:
+    if si(drop) > ABOVE_LARGEST * si(largest) + ROUNDING_TOLERANCE:
         raise Impossible(
             "permitted_drop",
             f"{{this}} is {in_mbar(drop)}. The largest drop that any edition held here ever "
             f"permitted is {in_mbar(largest)}. Read it again in your copy, and its unit.",
         )
-    if si(drop) > MOST_OF_START * si(start) + HAIR:
+    if si(drop) > MOST_OF_START * si(start) + ROUNDING_TOLERANCE:
         raise Impossible(
             "permitted_drop",
             f"{{this}} is {in_mbar(drop)}, more than half of {{test_start}}, {in_mbar(start)}. "
@@ -102,7 +102,7 @@ def _by_meter(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> Ma
     if pipe is None:
         raise Missing("largest_pipe", fix="Edition 3 permits a drop by meter and pipe size.")
     for row in rows:
-        if row["meter"] == meter and pipe <= cell(row["pipe"]) + HAIR:
+        if row["meter"] == meter and pipe <= cell(row["pipe"]) + ROUNDING_TOLERANCE:
             return row
     field = "meter" if meter not in {row["meter"] for row in rows} else "largest_pipe"
     raise Impossible(
@@ -124,6 +124,6 @@ def _by_volume(volume: Q | None, rows: Sequence[Mapping[str, str]]) -> Q | None:
     if volume is None:
         raise Missing("installation_volume", fix="The permitted drop goes by the volume.")
     for row in rows:
-        if si(volume) <= cell(row["volume_to"]) + HAIR:
+        if si(volume) <= cell(row["volume_to"]) + ROUNDING_TOLERANCE:
             return parse_quantity(row["drop"])
     raise Impossible("installation_volume", "{this} is beyond the table of permitted drops.")

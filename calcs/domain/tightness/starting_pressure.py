@@ -14,7 +14,7 @@ from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit, short_number
 
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
-HAIR = 1e-9
+ROUNDING_TOLERANCE = 1e-9
 LPG = ("propane", "butane")
 LEAST = "test_pressure_least"  # the verdict where Edition 4 lets a low supply be tested
 NATURAL_GAS = (
@@ -70,7 +70,7 @@ def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
 def start_untold(start: Q, bounds: tuple[str, str], ref: Any) -> bool:
     """Whether the gauge can't say that a pressure was inside its window: its doubt is as wide."""
     low, high = (si(ref[name]) for name in bounds)
-    return si(expanded(start)) > (high - low) / 2 + HAIR
+    return si(expanded(start)) > (high - low) / 2 + ROUNDING_TOLERANCE
 
 
 def test_start_untold(given: Mapping[str, Any], ref: Any) -> bool:
@@ -102,7 +102,7 @@ def check_covered(given: Mapping[str, Any], ref: Any) -> None:
     if gas not in LPG or start is None:
         return
     most = ref[f"tightness.scope_pressure.{gas}"]
-    if si(start) > si(most) + HAIR:
+    if si(start) > si(most) + ROUNDING_TOLERANCE:
         raise Impossible(
             "test_start",
             f"{{this}} is {in_mbar(start)}. The small procedure covers this gas up to "
@@ -134,7 +134,7 @@ def _window(gas: str, start: Q, ref: Any) -> tuple[str, tuple[str, str]]:
 def within(pressure: float, bounds: tuple[str, str], ref: Any) -> bool:
     """Whether a plain pressure is inside a window, its ends included."""
     low, high = (si(ref[name]) for name in bounds)
-    return low - HAIR <= pressure <= high + HAIR
+    return low - ROUNDING_TOLERANCE <= pressure <= high + ROUNDING_TOLERANCE
 
 
 def set_to(name: str, start: Q, bounds: tuple[str, str], ref: Any) -> Compare:

@@ -16,7 +16,7 @@ from calcs.domain.tightness.movement import (
     too_coarse,
 )
 from calcs.domain.tightness.permitted_drop import largest_drop, permitted_drop
-from calcs.domain.tightness.starting_pressure import HAIR, in_mbar
+from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.declarations import Compare, Finding, Ruling
 from calcs.engine.errors import Impossible, NotInForce
 from calcs.engine.traced import si
@@ -56,7 +56,7 @@ def perceptible(
         Impossible: The figure in place of the record is a movement on any gauge.
     """
     none, records = _perceptible(given, edition, ref)
-    if none is not None and si(none) > GENEROUS * si(largest_held(ref)) + HAIR:
+    if none is not None and si(none) > GENEROUS * si(largest_held(ref)) + ROUNDING_TOLERANCE:
         raise Impossible(
             "perceptible_movement",
             f"{{this}} is {in_mbar(none)}. No edition held here takes more than "
@@ -106,11 +106,13 @@ def tightness_ruling(
     gross = _gross(given, fall, values, ref)
     if gross is not None:
         return gross
-    if si(fall) < -HAIR and (none is None or si(abs(fall)) > si(none) + HAIR):
+    if si(fall) < -ROUNDING_TOLERANCE and (
+        none is None or si(abs(fall)) > si(none) + ROUNDING_TOLERANCE
+    ):
         return Ruling("tightness", "cannot_tell", "rose", records, values)
     least = must_be_seen(none, given["gauge"], ref)
-    perceived = none is None or si(fall) > si(none) + HAIR
-    if si(fall) > HAIR and not may_not_move(given):
+    perceived = none is None or si(fall) > si(none) + ROUNDING_TOLERANCE
+    if si(fall) > ROUNDING_TOLERANCE and not may_not_move(given):
         drop, records = permitted_drop(given, edition, volume, ref)
         if drop is not None:
             return _by_drop(fall, drop, records, ref)
@@ -146,7 +148,7 @@ def _by_perception(
     values: Mapping[str, str],
 ) -> Ruling:
     """Where no movement is permitted, or there was none."""
-    if si(fall) <= HAIR:
+    if si(fall) <= ROUNDING_TOLERANCE:
         return Ruling("tightness", "meets", "no_movement", records, values)
     if not perceived:
         return Ruling("tightness", "meets", "no_perceptible_fall", records, values)

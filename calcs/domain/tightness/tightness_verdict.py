@@ -12,7 +12,7 @@ from calcs.domain.tightness.let_by import held_back, let_by_findings, passes
 from calcs.domain.tightness.movement import check_steps
 from calcs.domain.tightness.permitted_drop import check_typed, largest_pipe
 from calcs.domain.tightness.starting_pressure import (
-    HAIR,
+    ROUNDING_TOLERANCE,
     check_covered,
     in_mbar,
     is_kilopascal,
@@ -127,8 +127,10 @@ def _scope(volume: Q | None, ref: Any) -> Finding:
     limit = "tightness.scope_volume"
     if volume is None:
         return Ruling("scope", "not_judged", "no_volume", (limit,))
-    wide = expanded_of_readings(volume)
-    return Compare("scope", volume, None, ref[limit], (limit,), "m**3", 5, expanded=wide)
+    expanded_uncertainty = expanded_of_readings(volume)
+    return Compare(
+        "scope", volume, None, ref[limit], (limit,), "m**3", 5, expanded=expanded_uncertainty
+    )
 
 
 def _proves_nothing(given: Mapping[str, Any], volume: Q | None, ref: Any) -> Ruling | None:
@@ -152,7 +154,7 @@ def _is_beyond(given: Mapping[str, Any], volume: Q | None, ref: Any) -> bool:
     if volume is not None and not at_most(volume, ref["tightness.scope_volume"]):
         return True
     pipe = largest_pipe(given)
-    if pipe is not None and pipe > si(ref["tightness.scope_bore"]) + HAIR:
+    if pipe is not None and pipe > si(ref["tightness.scope_bore"]) + ROUNDING_TOLERANCE:
         return True
     return given["meter"] not in (None, *SMALL_METERS)
 
@@ -182,8 +184,8 @@ def _leak_at_limit(answers: Mapping[str, Q], verdict: Finding) -> list[Finding]:
     """The permitted drop told as a leak: for information, never as the rule."""
     if not isinstance(verdict, Compare) or "leak_rate" not in answers or verdict.high is None:
         return []
-    share = si(verdict.high) / si(answers["fall"])
-    leak = float(answers["leak_rate"].magnitude) * share
+    ratio = si(verdict.high) / si(answers["fall"])
+    leak = float(answers["leak_rate"].magnitude) * ratio
     values = {
         "drop": in_mbar(verdict.high),
         "leak": join_unit(round_half_up(leak, 2), "litre/hour"),

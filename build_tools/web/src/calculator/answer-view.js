@@ -90,7 +90,7 @@ export class AnswerView {
    */
   showFigures(answer) {
     this.#answers(answer.answers);
-    this.#noDoubt((answer.no_doubt ?? []).join(' '));
+    this.#noUncertainty((answer.no_uncertainty_reasons ?? []).join(' '));
     this.#verdicts(answer.verdicts ?? []);
     this.#tables(answer.tables ?? []);
     this.#fill('notes', answer.notes ?? []);
@@ -167,8 +167,8 @@ export class AnswerView {
   }
 
   /** @param {string} text why answers are shown without a doubt */
-  #noDoubt(text) {
-    const why = find(this.#result, '[data-hb-no-doubt]');
+  #noUncertainty(text) {
+    const why = find(this.#result, '[data-hb-no-uncertainty]');
     setText(why, text);
     why.hidden = text === '';
   }

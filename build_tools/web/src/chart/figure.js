@@ -2,7 +2,7 @@
 
 import { drawing } from './drawing.js';
 import { lookOf } from './series-look.js';
-import { axisTitle, cell, hasDoubts, shown } from './words.js';
+import { axisTitle, cell, hasUncertainties, shown } from './words.js';
 
 /** @typedef {import('./chart-types.js').Chart} Chart */
 /** @typedef {import('./chart-types.js').Series} Series */
@@ -24,8 +24,8 @@ export function chartFigure(document, chart) {
   const svg = drawing(document, chart);
   const words = element(document, 'div', 'hb-chart__words');
   words.append(legend(document, chart));
-  if (hasDoubts(chart)) {
-    const note = svg.querySelector('.hb-chart__points .hb-chart__doubt') ? BARS : TOO_SMALL;
+  if (hasUncertainties(chart)) {
+    const note = svg.querySelector('.hb-chart__points .hb-chart__uncertainty') ? BARS : TOO_SMALL;
     words.append(element(document, 'p', 'hb-chart__note', note));
   }
   words.append(data(document, chart));

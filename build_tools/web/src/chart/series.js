@@ -37,8 +37,8 @@ export function addSeries(svg, { name, points }, { className, shape }, x, y) {
   }
   for (const point of points) {
     if (!point) continue;
-    const bars = doubt(point, x, y);
-    if (bars) group.append('path').attr('class', 'hb-chart__doubt').attr('d', bars);
+    const bars = uncertainty(point, x, y);
+    if (bars) group.append('path').attr('class', 'hb-chart__uncertainty').attr('d', bars);
     const [left, down] = at(point).map((value) => value.toFixed(2));
     const mark = group.append('path').attr('class', 'hb-chart__point');
     mark.attr('d', shape).attr('transform', `translate(${left},${down})`);
@@ -53,7 +53,7 @@ export function addSeries(svg, { name, points }, { className, shape }, x, y) {
  * @param {Scale} x
  * @param {Scale} y
  */
-function doubt([across, up, acrossWide = 0, upWide = 0], x, y) {
+function uncertainty([across, up, acrossWide = 0, upWide = 0], x, y) {
   const [left, down] = [placeOf(x, across), placeOf(y, up)];
   const level = [-1, 1].map((side) => placeOf(x, across + side * acrossWide));
   const upright = [-1, 1].map((side) => placeOf(y, up + side * upWide));

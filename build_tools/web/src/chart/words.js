@@ -8,7 +8,7 @@
 /** More points than this are told by their ends: the table has them all. */
 const FEW = 6;
 /** Digits of a doubt that count (JCGM 100, 7.2.6). */
-const DIGITS_OF_DOUBT = 2;
+const DIGITS_OF_UNCERTAINTY = 2;
 const SPACE = '\u00a0';
 
 /** @param {Chart} chart series that have something to show */
@@ -35,11 +35,11 @@ function number(axis, value) {
 /**
  * @param {Axis} axis
  * @param {number} value
- * @param {number} [wide]
+ * @param {number} [expanded]
  */
-export function cell(axis, value, wide) {
-  const doubt = wide ? ` ± ${Number(wide.toPrecision(DIGITS_OF_DOUBT))}` : '';
-  return number(axis, value) + doubt;
+export function cell(axis, value, expanded) {
+  const uncertainty = expanded ? ` ± ${Number(expanded.toPrecision(DIGITS_OF_UNCERTAINTY))}` : '';
+  return number(axis, value) + uncertainty;
 }
 
 /**
@@ -76,7 +76,7 @@ export const alternative = (chart) =>
   [chart.label, ...shown(chart).map((series) => told(chart, series)), ''].join('. ').trim();
 
 /** @param {Chart} chart whether any reading shows its doubt */
-export const hasDoubts = (chart) =>
+export const hasUncertainties = (chart) =>
   chart.series.some(
     ({ kind, points }) => kind === 'points' && points.some((point) => point?.[2] || point?.[3]),
   );

@@ -27,7 +27,7 @@ export type Answer = {
   calculator: string;
   inputs: Record<string, { text?: string; rows?: Record<string, { text?: string }>[] }>;
   answers: Item[];
-  no_doubt?: string[];
+  no_uncertainty_reasons?: string[];
   verdicts?: Item[];
   tables?: Table[];
   working?: Item[];

@@ -14,18 +14,18 @@ FIX = "take the key out, or write the figures"
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Look for the figures behind each `doubt`."""
+    """Look for the figures behind each `uncertainty`."""
     for document in project.of_kind("limits", "gases"):
         for name, record in document.value.items():
-            if isinstance(record, dict) and record.get("doubt") == PRINTED:
+            if isinstance(record, dict) and record.get("uncertainty") == PRINTED:
                 values = [each.get("value") for each in _entries(record)]
                 if not any(map(_is_measured, values)):
-                    yield document.problem((name, "doubt"), _found("record"), EXPECTED, FIX)
+                    yield document.problem((name, "uncertainty"), _found("record"), EXPECTED, FIX)
     for document in project.of_kind("table"):
-        if document.value.get("doubt") == PRINTED:
+        if document.value.get("uncertainty") == PRINTED:
             cells = [cell for each in _entries(document.value) for cell in _cells(each)]
             if not any(map(_is_measured, cells)):
-                yield document.problem(("doubt",), _found("table"), EXPECTED, FIX)
+                yield document.problem(("uncertainty",), _found("table"), EXPECTED, FIX)
 
 
 def _found(what: str) -> str:
@@ -47,4 +47,4 @@ def _is_measured(text: Any) -> bool:
     return isinstance(text, str) and quantity(text) is not None and "." in text.partition(" ")[0]
 
 
-RULE = Rule("doubt-has-digits", "A figure good to its last digit is a measured one.", check)
+RULE = Rule("uncertainty-has-digits", "A figure good to its last digit is a measured one.", check)

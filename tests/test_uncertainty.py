@@ -29,13 +29,13 @@ from calcs.engine.uncertainty import standard_uncertainty
 from tests.rows import TODAY, Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
-REASONS = set(load().one("words")["no_doubt"]) - {"of_all", "of_some"}
+REASONS = set(load().one("words")["no_uncertainty_reasons"]) - {"of_all", "of_some"}
 MET: list[bool] = []  # of each answer that could be compared, whether it was
 STEP = 1e-3  # of a standard uncertainty: small enough for any curve, far above the last digits
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
-def test_every_answer_shows_its_doubt_or_says_why_not(row: Row, bridge: Bridge):
+def test_every_answer_shows_its_uncertainty_or_says_why_not(row: Row, bridge: Bridge):
     found, _ = answering.begin(
         calculators()[row.calculator],
         bridge.reference,
@@ -48,13 +48,13 @@ def test_every_answer_shows_its_doubt_or_says_why_not(row: Row, bridge: Bridge):
 
 def assert_nothing_is_unsaid(found: dict[str, Any]) -> None:
     for one in found["answers"]:
-        said = (bool(one["uncertainty_text"]), one["no_doubt"] in REASONS)
+        said = (bool(one["uncertainty_text"]), one["no_uncertainty_reason"] in REASONS)
         assert said in {(True, False), (False, True)}, one
-    silent = {one["no_doubt"] for one in found["answers"]} - {None}
-    assert len(found["no_doubt"]) == len(silent)
+    silent = {one["no_uncertainty_reason"] for one in found["answers"]} - {None}
+    assert len(found["no_uncertainty_reasons"]) == len(silent)
 
 
-def test_the_worked_examples_leave_no_doubt_unsaid(bundle_text: str):
+def test_the_worked_examples_leave_no_uncertainty_unsaid(bundle_text: str):
     replies = [
         json.loads(text) for _, text in cases(json.loads(bundle_text), date.fromisoformat(TODAY))
     ]
@@ -64,18 +64,18 @@ def test_the_worked_examples_leave_no_doubt_unsaid(bundle_text: str):
         assert_nothing_is_unsaid(found)
 
 
-def test_an_input_may_not_leave_its_doubt_unsaid():
-    with pytest.raises(ValueError, match="must say what doubt it carries"):
+def test_an_input_may_not_leave_its_uncertainty_unsaid():
+    with pytest.raises(ValueError, match="must say what uncertainty it carries"):
         Input("length", "m", 0, 1)
-    with pytest.raises(ValueError, match="must say what doubt it carries"):
-        Input("length", "m", 0, 1, read_with="rule", doubt=STATED)
-    with pytest.raises(ValueError, match="must say what doubt it carries"):
-        Input("length", "m", 0, 1, doubt="none")
-    assert Input("length", "m", 0, 1, doubt=WRITTEN).doubt == WRITTEN
+    with pytest.raises(ValueError, match="must say what uncertainty it carries"):
+        Input("length", "m", 0, 1, read_with="rule", uncertainty=STATED)
+    with pytest.raises(ValueError, match="must say what uncertainty it carries"):
+        Input("length", "m", 0, 1, uncertainty="none")
+    assert Input("length", "m", 0, 1, uncertainty=WRITTEN).uncertainty == WRITTEN
 
 
 @pytest.mark.parametrize("calculator", calculators().values(), ids=lambda one: one.id)
-def test_what_an_input_names_for_its_doubt_is_there(calculator):
+def test_what_an_input_names_for_its_uncertainty_is_there(calculator):
     known = {item.name: item for item in calculator.inputs}
     cells = [cell for item in calculator.inputs for cell in getattr(item, "columns", (item,))]
     for cell in cells:
@@ -105,7 +105,7 @@ def test_the_last_digit_is_the_one_that_was_typed(text: str, place: float):
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
-def test_the_doubt_is_what_moving_each_figure_makes_of_it(row: Row, bridge: Bridge):
+def test_the_uncertainty_is_what_moving_each_figure_makes_of_it(row: Row, bridge: Bridge):
     calculator = calculators()[row.calculator]
     words = labels(calculator, bridge.reference)
     on = date.fromisoformat(row.request["today"])
@@ -116,25 +116,28 @@ def test_the_doubt_is_what_moving_each_figure_makes_of_it(row: Row, bridge: Brid
         return answering._computed(calculator, given, words)
 
     answers = worked_out()
-    doubtful = {
+    uncertain = {
         id(one): one
         for one in (*figures(given.values), *in_force.figures.values())
         if one.standard_uncertainty is not None and one.standard_uncertainty.magnitude
     }
-    moves = [moved_by(one, worked_out) for one in doubtful.values()]
+    moves = [moved_by(one, worked_out) for one in uncertain.values()]
     for output in calculator.outputs:
-        value = None if output.no_doubt else answers.get(output.name)
+        value = None if output.no_uncertainty_reason else answers.get(output.name)
         # A doubt that is made inside the formula, such as that of a bore, has tests of its own.
-        if value is None or not {id(leaf) for leaf in leaves(value)} <= set(doubtful):
+        if value is None or not {id(leaf) for leaf in leaves(value)} <= set(uncertain):
             continue
         slopes = [move[output.name] for move in moves if output.name in move]
-        wide = standard_uncertainty(value)
+        uncertainty = standard_uncertainty(value)
         # At the edge of a table or of a choice the two sides differ, and there is no slope.
-        is_smooth = all(abs(up - down) <= 0.01 * wide for up, down in slopes)
+        is_smooth = all(abs(up - down) <= 0.01 * uncertainty for up, down in slopes)
         MET.append(is_smooth and len(slopes) == len(moves))
         if MET[-1]:
             wanted = math.sqrt(math.fsum(((up + down) / 2) ** 2 for up, down in slopes))
-            assert math.isclose(wide, wanted, rel_tol=0.01, abs_tol=1e-9), (output.name, wide)
+            assert math.isclose(uncertainty, wanted, rel_tol=0.01, abs_tol=1e-9), (
+                output.name,
+                uncertainty,
+            )
 
 
 def test_nearly_every_answer_was_compared():
@@ -171,15 +174,17 @@ def moved_by(one: Traced, worked_out: Any) -> dict[str, tuple[float, float]]:
 
     Empty where the figure stands at the edge of what can be: moved, it is refused.
     """
-    start, wide = one._magnitude, one.standard_uncertainty
-    step = STEP * float(wide.to(f"delta_{one.units}" if _on_a_scale(one) else one.units).magnitude)
+    start, uncertainty = one._magnitude, one.standard_uncertainty
+    step = STEP * float(
+        uncertainty.to(f"delta_{one.units}" if _on_a_scale(one) else one.units).magnitude
+    )
     try:
         below, at, above = (_results(one, start + way * step, worked_out) for way in (-1, 0, 1))
     except (Refusal, ValueError):  # the logarithm of less than nought
         return {}
     finally:
         _results(one, start, worked_out)
-        one.standard_uncertainty = wide
+        one.standard_uncertainty = uncertainty
     both = set(below) & set(at) & set(above)
     return {n: ((above[n] - at[n]) / STEP, (at[n] - below[n]) / STEP) for n in both}
 
