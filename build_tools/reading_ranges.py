@@ -21,7 +21,7 @@ SPELLINGS = (
     *("s", "sec", "second", "seconds", "min", "minutes", "h", "hr", "hours"),
     *("m", "metre", "metres", "cm", "mm", "in", "inch", "inches", "ft", "feet"),
     *("m³", "m3", "m^3", "m**3", "ft³", "ft3", "cu ft", "l", "L", "litre", "litres", "ml", "dm³"),
-    *("W", "kW", "MW", "Btu/h", "MJ/h", "m³/h", "m3/h", "m**3/h", "ft³/h", "ft3/h", "cfh"),
+    *("W", "kW", "Btu/h", "MJ/h", "m³/h", "m3/h", "m**3/h", "ft³/h", "ft3/h", "cfh"),
     *("l/h", "l/min", "L/min", "lpm", "l/s", "gpm", "gal/min", "%", "percent", "ppm"),
     *("ohm", "ohms", "Ω", "kohm", "kΩ", "mm²", "mm2", "cm²", "cm2", "m²", "m2", "in²", "in2"),
     *("V", "mV", "A", "mA", "µA", "uA", "MJ/m³", "MJ/m3", "kWh/m³", "kWh/m3", "Btu/ft³", "Btu/ft3"),
@@ -100,10 +100,17 @@ def from_registry(stem: str) -> dict[str, Any]:
 
 @lru_cache(maxsize=64)
 def units_of(unit: str) -> dict[str, tuple[float, float]]:
-    """Every spelling of a unit of this kind, with its factor and what is added after it."""
-    spelt = {each for one in (unit, unit_text(unit), *SPELLINGS) for each in _in_other_letters(one)}
-    found = {each: _meaning(each, unit) for each in sorted(spelt) if each}
-    return {each: meaning for each, meaning in found.items() if meaning is not None}
+    """Every spelling of a unit of this kind, with its factor and what is added after it.
+
+    In other letters a spelling counts where it still means the same: "a" is a year, and no ampere.
+    """
+    found: dict[str, tuple[float, float]] = {}
+    for spelling in filter(None, (unit, unit_text(unit), *SPELLINGS)):
+        meaning = _meaning(spelling, unit)
+        for each in _in_other_letters(spelling) if meaning else ():
+            if meaning and _meaning(each, unit) == meaning:
+                found[each] = meaning
+    return dict(sorted(found.items()))
 
 
 def _in_other_letters(spelling: str) -> set[str]:

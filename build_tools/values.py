@@ -32,14 +32,15 @@ def measure_of(unit: str) -> Any:
     """What a unit measures, or nothing where it is no unit. Equal for units of one kind.
 
     pint alone would take one for the other where a slip costs most: a bare 120 and 120 %, percent
-    and degrees of an angle, percent²/K and percent/K, a temperature and a difference of two.
+    and degrees of an angle, percent²/K and percent/K, a temperature and a difference of two, a
+    pressure and the heat of a volume.
     """
     read = quantity(f"1 {unit}".strip())
     return None if read is None else _measure(read)
 
 
 def _measure(read: Any) -> Any:
-    from calcs.engine.units import Quantity  # noqa: PLC0415  calcs may be half written
+    from calcs.engine.units import Quantity, counts_heat  # noqa: PLC0415  calcs may be half written
 
     parts = dict(read.unit_items())
     if not parts:
@@ -51,7 +52,8 @@ def _measure(read: Any) -> Any:
             is_angle = str(Quantity(1.0, name).to_base_units().units) == "radian"
             angles, shares = (angles + power, shares) if is_angle else (angles, shares + power)
     reads_temperature = any(name in {"degree_Celsius", "degree_Fahrenheit"} for name in parts)
-    return (frozenset(read.dimensionality.items()), shares, angles, reads_temperature)
+    dimension = frozenset(read.dimensionality.items())
+    return (dimension, shares, angles, reads_temperature, counts_heat(read.units))
 
 
 def is_declared(holder: Mapping[str, Any]) -> bool:

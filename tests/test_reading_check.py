@@ -60,6 +60,8 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
             "20 °C": None,
             "20 xyz": None,
             "20 mbar mbar": None,
+            "0.002 MJ/m³": None,
+            "0.002 Mw": None,
             "20 20": None,
             "1,5": None,
             "2O": None,
@@ -78,7 +80,14 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
         "s",
         10,
         7200,
-        {"121": 121, "2:01": 121, "2 min": 120, "0.5 h": 1800, "2:75": None, "9": None},
+        {
+            "121": 121,
+            "2:01": 121,
+            "2 min": 120,
+            "0.5 h": 1800,
+            "2:75": None,
+            "9": None,
+        },
     ),
     (
         "degC",
@@ -163,6 +172,19 @@ def test_each_spelling_of_each_unit_means_the_same_to_both():
         for each, text in zip(told, texts, strict=True):
             assert each["value"] is not None, (unit, text)
             assert same(each["value"], by_calcs(unit, -1e12, 1e12, text)), (unit, text)
+
+
+@pytest.mark.parametrize(
+    ("unit", "strange"),
+    [
+        ("mbar", ("MJ/m³", "kWh/m³", "Btu/ft³")),  # heat of a volume
+        ("MJ/m³", ("mbar", "bar", "psi")),
+        ("kW", ("MW", "Mw")),  # no appliance in a house; a slip for kW is likelier
+        ("s", ("a",)),  # "A" in small letters is a year
+    ],
+)
+def test_a_step_takes_units_of_the_trade_and_of_the_kind_alone(unit, strange):
+    assert not {*strange} & {*units_of(unit)}
 
 
 def test_a_reading_has_the_range_of_the_input_that_takes_it():

@@ -11,6 +11,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import constants
 
+from build_tools.values import measure_of
 from calcs.engine.unit_names import PHRASES, REFUSED, SYMBOLS, WORDS
 from calcs.engine.unit_reader import LONGEST, NoUnit, unit_name
 from calcs.engine.units import Quantity, parse_unit, same_kind, unit_code, unit_text
@@ -220,6 +221,17 @@ def test_a_unit_is_read_again_as_it_is_shown(text):
     assert parse_unit(unit_code(unit)) == parse_unit(str(unit)) == unit
     if not str(unit).startswith("delta_"):  # a difference of temperatures is shown in °C
         assert parse_unit(unit_text(unit)) == unit
+
+
+def test_heat_of_a_volume_is_no_pressure():
+    """Both are J/m³ to pint, and 2 MJ/m³ typed for a pressure would be 20 bar."""
+    for heat in ("MJ/m³", "kWh/m³", "Btu/ft³", "therm/m³", "J/cm³"):
+        assert same_kind(heat, "MJ/m³")
+        for pressure in ("mbar", "Pa", "in w.g.", "psi", "N/m²"):
+            assert not same_kind(heat, pressure)
+            assert same_kind(pressure, "mbar")
+    assert same_kind("J/s", "kW")
+    assert measure_of("MJ/m³") != measure_of("mbar") == measure_of("N/m²")
 
 
 def test_an_angle_is_no_share():

@@ -89,6 +89,7 @@ _STEPS = {
     "degree_Fahrenheit": "delta_degree_Fahrenheit",
 }
 _ANGLES = {"degree", "radian"}
+_HEAT = ("joule", "watt", "watt_hour", "british_thermal_unit", "therm")  # whatever their prefix
 _DEGREES = "deg"  # of an angle: a sign that stands at its number
 
 
@@ -206,12 +207,26 @@ def _how_to_type(field: str, number: str, expected: tuple[str, ...]) -> str:
 def same_kind(one: pint.Unit | str, other: pint.Unit | str) -> bool:
     """Whether two units measure the same thing. Percent and ppm are of one kind, a bare 1 too.
 
-    An angle has no dimension either, and is none of them.
+    An angle has no dimension either, and is none of them. Heat of a cubic metre has the dimension
+    of a pressure: a few megajoules would be some tens of bar.
     """
     left = one if isinstance(one, pint.Unit) else parse_unit(one)
     right = other if isinstance(other, pint.Unit) else parse_unit(other)
-    is_same = left.dimensionality == right.dimensionality
-    return bool(is_same and bool(_ANGLES & {*left._units}) == bool(_ANGLES & {*right._units}))
+    return left.dimensionality == right.dimensionality and _kind(left) == _kind(right)
+
+
+def _kind(unit: pint.Unit) -> tuple[bool, bool]:
+    """What the dimension of a unit leaves open: whether it measures an angle, and heat."""
+    return bool(_ANGLES & {*unit._units}), counts_heat(unit)
+
+
+def counts_heat(unit: pint.Unit) -> bool:
+    """Whether a unit is made of one of heat, as MJ/m³ is.
+
+    >>> counts_heat(parse_unit("MJ/m³")), counts_heat(parse_unit("mbar"))
+    (True, False)
+    """
+    return any(name.endswith(_HEAT) for name in unit._units)
 
 
 def at_most(value: Q, limit: Q) -> bool:
