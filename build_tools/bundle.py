@@ -69,12 +69,6 @@ def write_made(bundle: Mapping[str, Any], root: Path = ROOT) -> Path:
     return unfinished.replace(path)
 
 
-def read(root: Path = ROOT) -> dict[str, Any]:
-    """The bundle as it was last written."""
-    found: dict[str, Any] = json.loads((root / PLACE).read_text(encoding="utf-8"))
-    return found
-
-
 def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:
     if not isinstance(source, dict):
         return None

@@ -42,9 +42,9 @@ COMMANDS = (
         "serve",
         "build the handbook and show it at a local address",
         BUILD,
-        "site",
+        "serve.command",
         {"--port PORT": "the first port to try; default 8000"},
-        more="It builds again when a file changes. Stop it with Ctrl-C.",
+        more="It builds again when a file changes, and the open page follows. Stop it with Ctrl-C.",
     ),
     Command(
         "build",

@@ -7,7 +7,7 @@ from PyYAML's events, so a value is a mapping, a list or the text as written.
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -40,7 +40,6 @@ class Document:
     values: dict[Way, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     text: str = field(default="", repr=False)  # as it stands in the file
-    kept: dict[Any, Any] = field(default_factory=dict, repr=False, compare=False)  # see `once`
 
     @property
     def is_whole(self) -> bool:
@@ -58,10 +57,11 @@ class Document:
 
     def texts(self) -> tuple[tuple[Way, str], ...]:
         """Every text in the file, with the way to it."""
-        if _texts not in self.kept:
-            self.kept[_texts] = tuple(_texts(self.value, ()))
-        found: tuple[tuple[Way, str], ...] = self.kept[_texts]
-        return found
+        return self._all_texts
+
+    @cached_property
+    def _all_texts(self) -> tuple[tuple[Way, str], ...]:
+        return tuple(_texts(self.value, ()))
 
     def problem(
         self, way: Way, found: str, expected: str, fix: str, *, key: bool = False

@@ -1,32 +1,29 @@
-"""The commands `build` and `serve`: everything that is read becomes one folder of files."""
+"""The command `build`: everything that is read becomes one folder of files."""
 
-import io
 import os
-import runpy
 import shutil
-import subprocess
-import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager, redirect_stderr, redirect_stdout
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
-from build_tools import bundle, notices, offline, runtime, serving
+from build_tools import bundle, notices, offline, runtime
 from build_tools.node_programs import NodeStopped
 from build_tools.problems import ProblemsFound
-from build_tools.project import ROOT
-from build_tools.rebuilding import GIVEN_UP
+from build_tools.project import ROOT, load
+from build_tools.rules import check_all
 from build_tools.wheels import WheelsMissing
+
+if TYPE_CHECKING:
+    from build_tools.pages import Handbook
 
 FONT = "@fontsource-variable/atkinson-hyperlegible-next/files"
 FONT_FILE = "atkinson-hyperlegible-next-latin-wght-normal.woff2"
-Bind = Callable[[Path], None]
 OURS = "assets/handbook"  # a folder that holds this was made by an earlier build
 SLOW_S = 1.0  # a step that takes longer says how long it took
-UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
 TO_PUT_RIGHT = (
     ProblemsFound,
     NodeStopped,
@@ -43,7 +40,7 @@ def build(out: Path, kind: offline.Kind = "hosted") -> None:
         _close(folder, packed, kind)
 
 
-def rebuild(out: Path) -> None:
+def build_draft(out: Path) -> None:
     """Make the pages anew and show them at once, as a draft.
 
     For `serve`: an author sees an edit in seconds. An edit of formulas, figures or calculators'
@@ -51,7 +48,7 @@ def rebuild(out: Path) -> None:
     made: none answers with what was there before.
     """
     with _fresh(out) as folder:
-        packed = _make_pages(folder, _bind_here)
+        packed = _make_pages(folder)
         is_whole = runtime.is_kept(packed)
         if is_whole:
             _make_runtime(folder, packed)
@@ -64,11 +61,6 @@ def rebuild(out: Path) -> None:
     with _plainly():
         _make_runtime(out, packed)
         offline.write(out, packed, "draft")
-
-
-def serve(port: int) -> None:
-    """Build where something changed, show the site at a local address, build again on a change."""
-    serving.serve(port)
 
 
 @contextmanager
@@ -93,11 +85,30 @@ def _plainly() -> Iterator[None]:
         _stop(str(problem))
 
 
-def _make_pages(folder: Path, bind: Bind | None = None) -> dict[str, Any]:
+def _make_pages(folder: Path) -> Mapping[str, Any]:
     """Make the pages. Give the records and words that they were made from."""
     with _step("Checking data and words, making the pages"):
-        (bind or _bind)(folder)
-        return bundle.read()
+        handbook, bind = _makers()
+        made = handbook()
+        bind(made, folder)
+        bundle.write_made(made.bundle)  # for the calculators' command line
+        return made.bundle
+
+
+def _makers() -> tuple[Callable[[], "Handbook"], Callable[["Handbook", Path], None]]:
+    """What makes the pages, and what binds them.
+
+    Raises:
+        ProblemsFound: The formulas, which the pages ask, can't be imported.
+    """
+    try:
+        from build_tools.mkdocs_binding import bind  # noqa: PLC0415  it imports calcs
+        from build_tools.pages.collect import handbook  # noqa: PLC0415  it does too
+    except Exception:
+        if problems := check_all(load()):
+            raise ProblemsFound(problems) from None
+        raise
+    return handbook, bind
 
 
 def _make_runtime(folder: Path, packed: Mapping[str, Any]) -> None:
@@ -110,47 +121,6 @@ def _close(folder: Path, packed: Mapping[str, Any], kind: offline.Kind) -> None:
         _add_font(folder / "assets" / "fonts")
         notices.write(folder)
         offline.write(folder, packed, kind)
-
-
-def _bind(site: Path) -> None:
-    """Let MkDocs make the pages, in a process of its own so that none of it is needed here."""
-    made = subprocess.run(
-        [sys.executable, "-m", *_mkdocs(site)],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        check=False,
-    )
-    _bound(site, made.returncode, made.stdout + made.stderr)
-
-
-def _bind_here(site: Path) -> None:
-    """The same in this process, which builds once, has the libraries at hand and then ends."""
-    said = io.StringIO()
-    given, sys.argv = sys.argv, _mkdocs(site)
-    try:
-        with redirect_stdout(said), redirect_stderr(said):
-            runpy.run_module("mkdocs", run_name="__main__", alter_sys=True)
-    except SystemExit as ended:
-        if ended.code == GIVEN_UP:
-            raise
-        _bound(site, ended.code, said.getvalue())
-    finally:
-        sys.argv = given
-
-
-def _mkdocs(site: Path) -> list[str]:
-    config = str(ROOT / "mkdocs.yml")
-    named = ["--config-file", config, "--site-dir", str(site)]
-    return ["mkdocs", "build", "--quiet", "--strict", *named]
-
-
-def _bound(site: Path, status: object, said: str) -> None:
-    if status:
-        _stop(said.strip())
-    for name in UNWANTED:
-        (site / name).unlink(missing_ok=True)
 
 
 def _add_font(folder: Path) -> None:

@@ -60,7 +60,7 @@ def served(assets: Path) -> Iterator[Site]:
 
     class Handler(BaseHTTPRequestHandler):
         protocol_version = "HTTP/1.1"
-        disable_nagle_algorithm = True  # see build_tools/local_server.py
+        disable_nagle_algorithm = True  # see build_tools/serve/local_server.py
 
         def do_GET(self) -> None:
             path = urlsplit(self.path).path

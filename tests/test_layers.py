@@ -128,7 +128,7 @@ def test_the_command_line_of_calcs_needs_no_other_package() -> None:
 
 def test_only_one_file_imports_mkdocs() -> None:
     importing = [name_of(path) for path in MACHINERY if imports(path) & {"mkdocs", "material"}]
-    assert importing == ["build_tools/mkdocs_hooks.py"]
+    assert importing == ["build_tools/mkdocs_binding.py"]
 
 
 def test_only_the_strict_reader_reads_yaml() -> None:

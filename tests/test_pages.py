@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ import pytest
 import yaml
 
 from build_tools import bundle
+from build_tools.mkdocs_binding import bind
 from build_tools.pages import Handbook, make, search
 from build_tools.pages.shelf import Shelf
 from build_tools.problems import ProblemsFound
@@ -74,20 +76,21 @@ def test_page_or_message(case):
     assert [part for part in case.get("lacks", []) if part in html] == []
 
 
-def test_head_of_a_page_survives_any_title():
+def test_frame_of_a_page_survives_any_title(tmp_path):
     case = next(each.values[0] for each in cases() if "whatever" in str(each.id))
-    page = handbook(case).pages[0]
-    head = yaml.safe_load(page.text.split("---")[1])
-    assert head == {
-        "title": "Less < more & <b>bold</b>",
-        "description": "<script>alert(1)</script>",
-        "kind": "reference",
-    }
+    made = handbook(case)
+    front = replace(made.pages[0], path="index.html", kind="home")
+    bind(replace(made, pages=[front, *made.pages]), tmp_path)
+    page = (tmp_path / case["page"]).read_text("utf-8")
+    title = "Less &lt; more &amp; &lt;b&gt;bold&lt;/b&gt;"
+    assert f"<title>{title} · " in page
+    assert f'aria-current="page">{title}</a>' in page
+    assert 'name="description" content="&lt;script&gt;alert(1)&lt;/script&gt;"' in page
 
 
 def test_search_finds_the_place_of_a_step_and_of_a_number():
     case = next(each.values[0] for each in cases() if "every-part" in str(each.id))
-    text = search.script(handbook(case), search.in_piece).removeprefix("window.hbSearchIndex = ")
+    text = search.script(handbook(case)).removeprefix("window.hbSearchIndex = ")
     places = {each["url"]: each for each in json.loads(text.rstrip(";\n"))["entries"]}
     step = places["procedures/rest.html#step-read"]
     assert step["heading"] == "Read it."

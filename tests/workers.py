@@ -22,7 +22,7 @@ MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 # Files that take longest, as `--durations=100` gave them. The first two need nothing of each other:
 # one worker makes the editions while the other makes environments.
 LONGEST = (
-    *("test_hosted", "test_start", "test_pages", "test_runtime_in_browser", "test_rebuild"),
+    *("test_hosted", "test_start", "test_pages", "test_runtime_in_browser", "test_serve"),
     *("test_folder", "test_closed", "test_timers", "test_bench", "test_runtime", "test_frame"),
     *("test_moves", "test_calculators", "test_charts", "test_servers", "test_refusals"),
 )

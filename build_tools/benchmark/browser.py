@@ -37,7 +37,7 @@ class Browser:
 
 class _Handler(SimpleHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
-    disable_nagle_algorithm = True  # as build_tools/local_server.py
+    disable_nagle_algorithm = True  # as build_tools/serve/local_server.py
     extensions_map: ClassVar[dict[str, str]] = {
         **SimpleHTTPRequestHandler.extensions_map,
         ".js": "text/javascript",

@@ -51,7 +51,7 @@ class _Link(SimpleHTTPRequestHandler):
     """A server that packs text and wasm, behind a link that all its replies share."""
 
     protocol_version = "HTTP/1.1"
-    disable_nagle_algorithm = True  # as build_tools/local_server.py
+    disable_nagle_algorithm = True  # as build_tools/serve/local_server.py
     turn = threading.Lock()
 
     def do_GET(self) -> None:

@@ -1,6 +1,5 @@
 """Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
 
-import json
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -36,13 +35,6 @@ class Page:
     def source(self) -> str:
         """Name of the file that MkDocs is told the page comes from."""
         return self.path.removesuffix(".html") + ".md"
-
-    @property
-    def text(self) -> str:
-        """What that file would say: a head that MkDocs reads, then the HTML."""
-        head = {"title": self.title, "description": self.summary, "kind": self.kind}
-        lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in head.items()]
-        return "\n".join(["---", *lines, "---", self.html])
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,9 @@
 
 import re
 from collections.abc import Iterable
-from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
-from build_tools.once import MOST
 from build_tools.pages.part import Part
 from build_tools.pages.running_words import replaced
 
@@ -67,11 +65,6 @@ def linked(html: str, terms: Iterable[str], page: str) -> str:
     >>> linked('<div class="hb-limit"><p>Flue</p></div><p><b>Flue</b><br></p>', ["flue"], "g.html")
     '<div class="hb-limit"><p>Flue</p></div><p><b>Flue</b><br></p>'
     """
-    return _linked(html, tuple(terms), page)
-
-
-@lru_cache(maxsize=MOST)
-def _linked(html: str, terms: tuple[str, ...], page: str) -> str:
     known = {term.lower(): term for term in terms}
     if not known:
         return html

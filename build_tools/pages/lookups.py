@@ -5,7 +5,6 @@ from typing import Any
 from markupsafe import Markup
 
 from build_tools.diagrams import DrawingProblem, draw
-from build_tools.once import Made
 from build_tools.pages.part import Part
 from build_tools.pages.shelf import Limit, Shelf
 from calcs.engine.units import unit_text
@@ -16,7 +15,6 @@ KINDS = {
     "reference": "Reference",
     "record": "Record",
 }
-_drawings = Made()
 
 
 def limits(part: Part) -> list[Limit]:
@@ -99,17 +97,14 @@ def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
 
 
 def _drawn(words: dict[str, Any], params: dict[str, Any], prefix: str, shelf: Shelf) -> str:
-    def make() -> str:
-        return draw(
-            words["draw"],
-            params,
-            records=shelf.records,
-            readings=shelf.scenario,
-            tables=shelf.bundle["tables"],
-            day=shelf.day,
-            prefix=prefix,
-            title=words["title"],
-            alt=words.get("alt", ""),
-        )
-
-    return _drawings.of((words, params, prefix, shelf.figures), make)
+    return draw(
+        words["draw"],
+        params,
+        records=shelf.records,
+        readings=shelf.scenario,
+        tables=shelf.bundle["tables"],
+        day=shelf.day,
+        prefix=prefix,
+        title=words["title"],
+        alt=words.get("alt", ""),
+    )

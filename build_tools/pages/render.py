@@ -6,14 +6,12 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader
 
-from build_tools.once import Made
 from build_tools.pages.shelf import measure
 from build_tools.project import ROOT
 
 # Compiling the templates takes half a second of every build. Jinja sees by itself what is stale.
 CACHE = ROOT / ".cache" / "templates"
 TEMPLATES = ROOT / "build_tools" / "templates"
-_pages = Made()
 
 
 @lru_cache(maxsize=1)
@@ -34,16 +32,6 @@ def environment() -> Environment:
 
 def render(kind: str, values: dict[str, Any]) -> str:
     """The page of one kind: `procedure`, `calculator`, `reference` or `home`."""
-    return _pages.of((kind, values, _templates()), lambda: _rendered(kind, values))
-
-
-def _templates() -> list[tuple[str, int, int]]:
-    """The templates as Jinja tells a changed one: by the moment it was written."""
-    about = [(each.name, each.stat()) for each in sorted(TEMPLATES.glob("*.jinja"))]
-    return [(name, each.st_mtime_ns, each.st_size) for name, each in about]
-
-
-def _rendered(kind: str, values: dict[str, Any]) -> str:
     template = environment().get_template(f"{kind}.html.jinja")
     lines = (line.rstrip() for line in template.render(values).splitlines())
     return "\n".join(line for line in lines if line) + "\n"

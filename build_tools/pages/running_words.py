@@ -2,13 +2,9 @@
 
 import re
 from collections.abc import Callable, Mapping
-from functools import cache, lru_cache
+from functools import cache
 
-from build_tools.once import MOST
-
-PIECES = re.compile(r"(<[^>]*>)")
 PROCEDURE = re.compile(r"\w procedure\b")
-TAG = re.compile(r"<(/?)([a-z][a-z0-9-]*)")
 # Words in these are names, titles, links or input, and never explained where they stand.
 HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
 NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}
@@ -16,8 +12,9 @@ ELEMENTS = {"hb-calculator", "hb-stopwatch", "hb-timer"}
 DOINGS = {"a", "button", "form", "label", "nav", "option", "select", "summary"}
 NO_WORDS = {"script", "style", "svg", "template"}
 LIMIT = 'class="hb-limit"'  # the box of a limit beside a reading: a name and a figure
-LEFT_ALONE = HEADINGS | NAMES | DOINGS | ELEMENTS | NO_WORDS
-VOID = {"br", "hr", "img", "input", "link", "meta", "path", "use", "wbr"}
+LEFT_ALONE = "|".join(sorted(HEADINGS | NAMES | DOINGS | ELEMENTS | NO_WORDS))
+OPENING = re.compile(rf"<({LEFT_ALONE})(?=[\s>])[^>]*>|<([a-z]+)[^>]* {LIMIT}[^>]*>")
+TAGS = re.compile(r"(<[^>]*>)")
 
 
 def replaced(html: str, find: re.Pattern[str], link: Callable[[re.Match[str]], str]) -> str:
@@ -26,15 +23,30 @@ def replaced(html: str, find: re.Pattern[str], link: Callable[[re.Match[str]], s
     >>> replaced("<h2>Gas</h2><p>Gas, <b>gas</b></p>", re.compile("Gas"), lambda found: "Air")
     '<h2>Gas</h2><p>Air, <b>gas</b></p>'
     """
+    done, at = list[str](), 0
+    while opening := OPENING.search(html, at):
+        end = _end_of(html, opening)
+        done += [_in_words(html[at : opening.start()], find, link), html[opening.start() : end]]
+        at = end
+    return "".join([*done, _in_words(html[at:], find, link)])
+
+
+def _in_words(html: str, find: re.Pattern[str], link: Callable[[re.Match[str]], str]) -> str:
     if not find.search(html):
         return html
-    pieces, inside = PIECES.split(html), list[str]()
-    for number, piece in enumerate(pieces):
-        if number % 2:
-            _follow(piece, inside)
-        elif not inside:
-            pieces[number] = find.sub(link, piece)
+    pieces = TAGS.split(html)
+    pieces[::2] = [find.sub(link, words) for words in pieces[::2]]
     return "".join(pieces)
+
+
+def _end_of(html: str, opening: re.Match[str]) -> int:
+    """Where the part ends that is left alone from here."""
+    tag, depth = opening[1] or opening[2], 1
+    for found in re.compile(rf"<(/?){tag}(?=[\s>])[^>]*>").finditer(html, opening.end()):
+        depth += -1 if found[1] else 1
+        if not depth:
+            return found.end()
+    return len(html)
 
 
 def procedures_linked(html: str, links: Mapping[str, str]) -> str:
@@ -47,12 +59,7 @@ def procedures_linked(html: str, links: Mapping[str, str]) -> str:
     >>> procedures_linked("<p>Follow the hot water procedure.</p>", {"hot_water": "hot.html"})
     '<p>Follow the <a href="hot.html">hot water procedure</a>.</p>'
     """
-    return _procedures_linked(html, tuple(links.items()))
-
-
-@lru_cache(maxsize=MOST)
-def _procedures_linked(html: str, links: tuple[tuple[str, str], ...]) -> str:
-    names = _named(html, {_name(stem): link for stem, link in links})
+    names = _named(html, {_name(stem): link for stem, link in links.items()})
     if not names:
         return html
     find = re.compile(rf"\b(?:{'|'.join(map(re.escape, names))})\b")
@@ -72,15 +79,3 @@ def _named(html: str, links: Mapping[str, str]) -> dict[str, str]:
         for name, link in links.items()
         if any(html.endswith(name, 0, end) for end in ends)
     }
-
-
-def _follow(tag: str, inside: list[str]) -> None:
-    """Keep count of the parts that are left alone, and of what is open within them."""
-    read = TAG.match(tag)
-    if read is None or read[2] in VOID or tag.endswith("/>"):
-        return
-    closes, name = bool(read[1]), read[2]
-    if not closes and (inside or name in LEFT_ALONE or LIMIT in tag):
-        inside.append(name)
-    elif closes and inside:
-        inside.pop()

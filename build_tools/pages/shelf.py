@@ -7,7 +7,6 @@ from functools import cached_property
 from typing import Any
 
 from build_tools.days import example_day, in_force
-from build_tools.once import digest
 from build_tools.problems import Problem
 from build_tools.read_yaml import Document
 from calcs.engine.units import unit_text
@@ -81,11 +80,6 @@ class Shelf:
             for label, each in alike.items()
             for name in each
         }
-
-    @cached_property
-    def figures(self) -> bytes:
-        """A name for all the figures that a drawing may show."""
-        return digest((self.bundle["records"], self.bundle["tables"], self.scenario, self.day))
 
     def _told_apart(self, label: str, name: str, alike: list[str]) -> str:
         """`Density, propane`: the label, with the words of the name that the others lack."""

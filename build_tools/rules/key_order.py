@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from typing import Any
 
-from build_tools.once import once
 from build_tools.problems import Problem
 from build_tools.project import Project, kind_of
 from build_tools.read_yaml import Document, Way
@@ -14,14 +13,9 @@ from build_tools.shapes import SHAPES, Shape
 def check(project: Project) -> Iterator[Problem]:
     """Compare each mapping with the order of the keys in its shape."""
     for document in project.documents.values():
-        yield from _in_document(document)
-
-
-@once
-def _in_document(document: Document) -> Iterator[Problem]:
-    kind = kind_of(document.file)
-    if kind is not None:
-        yield from _in_value(document, document.value, SHAPES[kind], ())
+        kind = kind_of(document.file)
+        if kind is not None:
+            yield from _in_value(document, document.value, SHAPES[kind], ())
 
 
 def _in_value(document: Document, value: Any, shape: Shape, way: Way) -> Iterator[Problem]:

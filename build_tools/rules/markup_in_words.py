@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterator
 
-from build_tools.once import once
 from build_tools.problems import Problem
 from build_tools.project import Project
 from build_tools.read_yaml import Document
@@ -32,7 +31,6 @@ def check(project: Project) -> Iterator[Problem]:
         yield from _in_document(document)
 
 
-@once
 def _in_document(document: Document) -> Iterator[Problem]:
     if not document.file.startswith(FOLDERS):
         return

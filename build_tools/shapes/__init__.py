@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from build_tools.once import once
 from build_tools.problems import Problem
 from build_tools.project import kind_of
 from build_tools.read_yaml import Document
@@ -17,7 +16,6 @@ SHAPES: dict[str, Shape] = {**DATA_SHAPES, **CONTENT_SHAPES, "site": SITE}
 __all__ = ["SHAPES", "Shape", "check_shape", "misshapen"]
 
 
-@once
 def misshapen(document: Document) -> Iterator[Problem]:
     """Every place where a file is not of the shape of its kind."""
     kind = kind_of(document.file)

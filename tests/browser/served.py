@@ -14,7 +14,7 @@ from typing import ClassVar
 
 class _Quiet(SimpleHTTPRequestHandler):
     protocol_version = "HTTP/1.1"  # one connection for many files
-    disable_nagle_algorithm = True  # see build_tools/local_server.py
+    disable_nagle_algorithm = True  # see build_tools/serve/local_server.py
     extensions_map: ClassVar[dict[str, str]] = {
         **SimpleHTTPRequestHandler.extensions_map,
         ".js": "text/javascript",

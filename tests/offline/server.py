@@ -15,7 +15,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from build_tools.benchmark.edition_size import PACKED
-from build_tools.local_server import TYPES
+from build_tools.serve.local_server import TYPES
 
 KINDS = {**TYPES, ".css": "text/css", ".html": "text/html", ".png": "image/png"}
 CHUNK = 16_384
@@ -62,7 +62,7 @@ class Handler(BaseHTTPRequestHandler):
     """Answers for one site."""
 
     protocol_version = "HTTP/1.1"
-    disable_nagle_algorithm = True  # see build_tools/local_server.py
+    disable_nagle_algorithm = True  # see build_tools/serve/local_server.py
     site: Site
 
     def do_GET(self) -> None:

@@ -1,0 +1,69 @@
+"""The command `serve`: shows the site at a local address and builds it again after an edit."""
+
+import sys
+import threading
+import time
+
+from build_tools.project import ROOT
+from build_tools.serve.builder import Builder
+from build_tools.serve.local_server import Shown, address, opened
+from build_tools.serve.watch import look
+
+SITE = ROOT / ".cache" / "serve" / "site"
+LOOK_EVERY_S = 0.15  # a look takes some milliseconds
+
+
+def serve(port: int) -> None:
+    """Show the site until the person stops it."""
+    try:
+        _serve(port, Shown(SITE))
+    except KeyboardInterrupt:
+        print("\nStopped.")
+
+
+def _serve(port: int, shown: Shown) -> None:
+    seen = look()
+    builder = Builder(shown.site)
+    try:
+        builder.build()
+        while not _has_ended(builder, shown):
+            time.sleep(LOOK_EVERY_S)
+        _open(port, shown)
+        _watch(builder, shown, seen)
+    finally:
+        builder.stop()
+
+
+def _open(port: int, shown: Shown) -> None:
+    server = opened(port, shown)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    print(f"\nThe handbook is at {address(server)}", flush=True)
+    print("It is built again when a file changes. Stop with Ctrl-C.", flush=True)
+
+
+def _watch(builder: Builder, shown: Shown, built: object) -> None:
+    """Build once the files rest: an editor may save several at once."""
+    before = built
+    while True:
+        now = look()
+        if now == before != built:
+            print("\nA file changed.", flush=True)
+            builder.build()
+            built = now
+        before = now
+        _has_ended(builder, shown)
+        time.sleep(LOOK_EVERY_S)
+
+
+def _has_ended(builder: Builder, shown: Shown) -> bool:
+    """Tell how a build ended, here and in the pages. After problems the site stays as it was."""
+    problems = builder.problems()
+    if problems is None:
+        return False
+    shown.problems = problems
+    if problems:
+        print(problems, file=sys.stderr, flush=True)
+        print("\nThe site is as it was. It is built again when a file changes.", flush=True)
+    else:
+        print("The site is up to date.", flush=True)
+    return True

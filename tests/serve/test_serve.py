@@ -1,0 +1,167 @@
+"""The command `serve` on a copy of this project: what an author sees of an edit, in a browser."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, Playwright, expect
+
+from build_tools import bundle, runtime
+from build_tools.benchmark import project_copy
+from build_tools.benchmark.project_copy import edit
+from tests import chromium
+from tests.browser.calculator_page import CalculatorPage
+
+pytestmark = pytest.mark.browser
+SOON_MS = 60_000  # on a machine that does other work too; `bench` measures how soon it is
+PROCEDURE = "content/procedures/gas_rate.yaml"
+FORMULA = "calcs/calculators/gas_rate.py"
+LOOK = "build_tools/theme/assets/css/calculator.css"
+FIGURES = "data/limits/billing.yaml"
+PANEL = "[data-hb-problems]"
+
+
+class Serving:
+    """`serve` at work on a copy of this project."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.said: list[str] = []
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "build_tools", "serve", "--port", "8650"],
+            cwd=root, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        )  # fmt: skip
+        self.listening = threading.Thread(target=self._listen, daemon=True)
+        self.listening.start()
+        self.address = re.sub(r".* at ", "", self.wait_for("The handbook is at"))
+
+    def _listen(self) -> None:
+        assert self.process.stdout
+        self.said += [""]
+        for line in self.process.stdout:
+            self.said.append(line.rstrip())
+
+    def wait_for(self, beginning: str) -> str:
+        """The line that begins so."""
+        until = time.monotonic() + SOON_MS / 200
+        while time.monotonic() < until and self.process.poll() is None:
+            for line in self.said:
+                if line.startswith(beginning):
+                    return line
+            time.sleep(0.05)
+        pytest.fail("\n".join(self.said))
+
+    def edit(self, file: str, found: str, written: str) -> None:
+        """Save other words in a file."""
+        edit(self.root / file, found, written)
+
+
+@pytest.fixture(scope="module")
+def serving(tmp_path_factory) -> Iterator[Serving]:
+    root = project_copy.make(tmp_path_factory.mktemp("serve") / "project")
+    made = runtime.CACHE / "python" / runtime._python_key(bundle.make())
+    for folder in (made, *(runtime.CACHE / "shorn").glob("[!u]*")):
+        if folder.is_dir():  # other tests have made it of the same sources
+            shutil.copytree(folder, root / ".cache/runtime" / folder.relative_to(runtime.CACHE))
+    started = Serving(root)
+    yield started
+    if started.process.poll() is None:
+        started.process.send_signal(signal.SIGINT)
+    started.process.communicate()
+
+
+@pytest.fixture(scope="module")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    opened = playwright.chromium.launch(**chromium.launch())
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A page in a fresh window, which may report no fault."""
+    faults: list[str] = []
+    context = browser.new_context()
+    context.on("weberror", lambda error: faults.append(str(error.error)))
+    context.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+    yield context.new_page()
+    context.close()
+    assert [each for each in faults if "404" not in each] == []
+
+
+def test_words_and_a_look_that_are_saved_together_are_shown(page, serving):
+    page.goto(f"{serving.address}procedures/gas_rate.html")
+    serving.edit(PROCEDURE, "The meter is the only thing", "The meter is the one thing")
+    serving.edit(LOOK, "}", "  outline: 3px solid rgb(1, 2, 3);\n}")
+    expect(page.locator("main")).to_contain_text("The meter is the one thing", timeout=SOON_MS)
+    outlined = page.locator(".hb-calc").first
+    expect(outlined).to_have_css("outline-color", "rgb(1, 2, 3)", timeout=SOON_MS)
+
+
+def test_a_figure_and_a_formula_are_shown_and_what_was_typed_stays(page, serving):
+    page.goto(f"{serving.address}calculators/gas_rate.html")
+    shown = CalculatorPage(page, "gas_rate")
+    shown.enter(volume="0.1", elapsed="120")
+    shown.expect_answer("flow_rate", "3.000\u00a0m³/h")
+    serving.edit(FIGURES, "value: 1.02264", "value: 1.02265")
+    serving.edit(FORMULA, "(gas_used / elapsed)", "(gas_used / elapsed * 2)")
+    expect(page.locator("main")).to_contain_text("1.02265", timeout=SOON_MS)
+    own = shown.root.locator('[data-hb-own] [data-hb-answer="flow_rate"]')
+    expect(own).to_have_text(re.compile(r"^6\.00"), timeout=2 * SOON_MS)
+    expect(shown.control("volume")).to_have_value("0.1")
+    expect(shown.control("elapsed")).to_have_value("120")
+
+
+def test_a_problem_is_shown_as_text_with_its_place_until_it_is_mended(page, serving):
+    page.goto(f"{serving.address}procedures/gas_rate.html")
+    broken = "summary: <img src=x onerror=alert(1)>"
+    serving.edit(PROCEDURE, "summary: ", f"{broken} ")
+    panel = page.locator(PANEL)
+    expect(panel).to_contain_text(f"{PROCEDURE}:4:10  summary", timeout=SOON_MS)
+    expect(panel).to_contain_text("Here is an HTML tag: <img src=x onerror=alert(1)>.")
+    expect(panel).to_contain_text("Fix: delete it.")
+    expect(panel.locator("img")).to_have_count(0)
+    assert panel.evaluate("panel => getComputedStyle(panel).position") == "fixed"
+    page.reload()
+    expect(panel).to_be_visible()
+    serving.edit(PROCEDURE, f"{broken} ", "summary: ")
+    expect(panel).to_have_count(0, timeout=SOON_MS)
+
+
+def test_python_that_can_not_be_read_is_a_problem_and_a_mended_tool_is_used(page, serving):
+    tool = "build_tools/pages/procedure.py"
+    page.goto(f"{serving.address}procedures/gas_rate.html")
+    serving.edit(tool, '"Purpose"', '"What for')
+    expect(page.locator(PANEL)).to_contain_text("SyntaxError", timeout=SOON_MS)
+    serving.edit(tool, '"What for', '"What for"')
+    expect(page.locator("main")).to_contain_text("What for", timeout=SOON_MS)
+    expect(page.locator(PANEL)).to_have_count(0)
+
+
+def test_no_built_page_knows_of_it(serving):
+    pages = list((serving.root / ".cache/serve/site").rglob("*.html"))
+    assert pages
+    assert [page.name for page in pages if "-serve" in page.read_text("utf-8")] == []
+
+
+def test_ctrl_c_ends_it_with_one_line_and_leaves_nothing_behind(serving):
+    at = len(serving.said)
+    serving.edit(PROCEDURE, "The meter is the one thing", "The meter is the only thing")
+    while "A file changed." not in serving.said[at:]:
+        time.sleep(0.05)
+    serving.process.send_signal(signal.SIGINT)
+    assert serving.process.wait(timeout=20) == 0
+    serving.listening.join(timeout=20)  # a process that lived on would keep this from its end
+    assert not serving.listening.is_alive()
+    said = [line for line in serving.said[at:] if line and not line.endswith("…")]
+    assert said == ["A file changed.", "Stopped."]
+    assert [each.name for each in (serving.root / ".cache/serve").iterdir()] == ["site"]
