@@ -76,21 +76,21 @@ def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:
     return {"id": source.get("id"), "where": source.get("where"), "title": title}
 
 
-def _entry(entry: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+def _dated_value(dated_value: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     keys = ("from", "until", "value", "edition", "provenance")
     packed = {
-        **{key: entry.get(key) for key in keys},
-        "from": first_day(entry),
-        "source": _source(entry.get("source"), sources),
-        "note": entry.get("note"),
+        **{key: dated_value.get(key) for key in keys},
+        "from": first_day(dated_value),
+        "source": _source(dated_value.get("source"), sources),
+        "note": dated_value.get("note"),
     }
-    if "half_width" in entry:
-        packed["half_width"] = entry["half_width"].get("value")
+    if "half_width" in dated_value:
+        packed["half_width"] = dated_value["half_width"].get("value")
     return packed
 
 
 def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
-    values = [_entry(entry, sources) for entry in record.get("values", [])]
+    values = [_dated_value(dated_value, sources) for dated_value in record.get("values", [])]
     keys = ("label", "meaning", "unit", "kind", "bound", "uncertainty")
     head = {key: record[key] for key in keys if key in record}
     return {**head, "values": values}
@@ -99,10 +99,10 @@ def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, 
 def _table(table: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     names = [column["name"] for column in table.get("columns", [])]
     values = []
-    for entry in table.get("values", []):
-        packed = _entry(entry, sources)
+    for dated_value in table.get("values", []):
+        packed = _dated_value(dated_value, sources)
         del packed["value"]
-        packed["rows"] = _rows(entry["rows"], names) if "rows" in entry else None
+        packed["rows"] = _rows(dated_value["rows"], names) if "rows" in dated_value else None
         values.append(packed)
     keys = ("title", "meaning", "uncertainty", "columns")
     head = {key: table[key] for key in keys if key in table}

@@ -149,7 +149,7 @@ def _request(arguments: argparse.Namespace) -> dict[str, Any] | str:
             names = [text.split("=", 1)[0] for text in given]
             if twice := next((name for name in names if names.count(name) > 1), None):
                 return f"{twice}: given twice. Give it once."
-        request["using"] = dict(text.split("=", 1) for text in arguments.overrides)
+        request["overrides"] = dict(text.split("=", 1) for text in arguments.overrides)
         typed = dict(text.split("=", 1) for text in arguments.inputs)
         request["inputs"] = batch.entered({name: _input(text) for name, text in typed.items()})
     return request

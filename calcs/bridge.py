@@ -82,13 +82,13 @@ class Bridge:
 
     def _run(self, name: str, request: Mapping[str, Any], today: date) -> dict[str, Any]:
         calculator = calculators()[name]
-        given, using = request.get("inputs", {}), request.get("using")
+        given, overrides = request.get("inputs", {}), request.get("overrides")
         if not isinstance(given, dict):
             form = WrongForm("inputs", found=kind_of(given), expected="an object, by name")
             return {"refused": [form.as_json({})]}
         self._rest = None
         try:
-            first, self._rest = answering.begin(calculator, self.reference, given, today, using)
+            first, self._rest = answering.begin(calculator, self.reference, given, today, overrides)
         except Refused as refused:
             words = _field_labels(self._labels(calculator), refused.refusals)
             return {"refused": [refusal.as_json(words) for refusal in refused.refusals]}

@@ -26,7 +26,7 @@ def judged(
     on = read_inputs.day_of_test(typed, date.fromisoformat(request["today"]))
     try:
         given = read_inputs.read(
-            calculator, words, typed, InForce(bridge.reference, on, request["using"])
+            calculator, words, typed, InForce(bridge.reference, on, request["overrides"])
         )
         results = answering._computed(calculator, given, words)
         found = answering._findings(calculator, given, results)

@@ -78,7 +78,7 @@ class Row:
             "calculator": self.calculator,
             "today": self.facts.get("on", TODAY),
             "inputs": {name: _typed(value) for name, value in self.facts["given"].items()},
-            "using": self.facts.get("using", {}),
+            "overrides": self.facts.get("overrides", {}),
         }
 
 

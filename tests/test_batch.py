@@ -48,7 +48,7 @@ def as_asked(row: Row) -> bytes:
             "calculator": row.calculator,
             "inputs": row.facts["given"],
             "date": row.facts.get("on", TODAY),
-            "overrides": row.facts.get("using", {}),
+            "overrides": row.facts.get("overrides", {}),
         }
     )
 

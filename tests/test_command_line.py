@@ -74,8 +74,8 @@ def test_what_cannot_be_asked_is_said_with_status_2(capsys, words, says):
 
 
 def test_a_figure_from_the_readers_own_copy_is_used_and_named(capsys):
-    using = ["--overrides", "gas.natural_gas.gross_to_net=1.2"]
-    assert command.main([*RUN, CALORIFIC, *using, "--json"]) == 0
+    overrides = ["--overrides", "gas.natural_gas.gross_to_net=1.2"]
+    assert command.main([*RUN, CALORIFIC, *overrides, "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
     values = {one["name"]: one["value"] for one in answer["answers"]}
     assert values["heat_input_net"] == pytest.approx(25)

@@ -91,7 +91,7 @@ def test_no_rows_are_told_as_missing(bridge, examples, calculator):
 PARTS = {
     "inputs": [None, [], "x", 5, True],
     "today": [None, [], {}, 5, True, "soon", "20261125", "2026-W48-3", "2026-13-01", "2026-02-30"],
-    "using": [[], "x", 5, True, {"x": "1"}],
+    "overrides": [[], "x", 5, True, {"x": "1"}],
     "calculator": [None, [], {}, 5, True, "x", "gas_rat"],
 }
 
@@ -101,7 +101,7 @@ PARTS = {
 )
 def test_a_wrong_type_of_a_part_is_refused_by_its_name(bridge, examples, part, wrong):
     reply = bridge.reply({**examples["gas_rate"], part: wrong})
-    names = {"today": "date", "using": "x" if isinstance(wrong, dict) else "overrides"}
+    names = {"today": "date", "overrides": "x" if isinstance(wrong, dict) else "overrides"}
     assert told(reply) == [names.get(part, part)]
 
 
@@ -142,7 +142,7 @@ CALORIFIC = "gas.natural_gas.calorific_value_gross"
 def with_own(bridge, own: Any, calculator: str = "gas_rate", **typed: str) -> dict[str, Any]:
     inputs = {name: {"value": text} for name, text in (typed or RUN).items()}
     request = {"action": "run", "calculator": calculator, "today": TODAY, "inputs": inputs}
-    reply: dict[str, Any] = bridge.reply({**request, "using": own})
+    reply: dict[str, Any] = bridge.reply({**request, "overrides": own})
     return reply
 
 
@@ -212,9 +212,9 @@ def test_figures_and_inputs_are_refused_together(bridge):
 
 @pytest.mark.parametrize("wrong", ["5 furlongs", "-1e9", "x", "5 K", "5 mbar", "5 s", "5", None])
 def test_any_figure_in_place_of_a_record_is_used_or_refused_by_name(bridge, wrong):
-    tried = [(row, name) for row in rows() for name in row.request["using"]]
+    tried = [(row, name) for row in rows() for name in row.request["overrides"]]
     for row, name in tried:
-        told(bridge.reply({**row.request, "using": {**row.request["using"], name: wrong}}))
+        told(bridge.reply({**row.request, "overrides": {**row.request["overrides"], name: wrong}}))
 
 
 @pytest.mark.parametrize("calculator", ALL, ids=lambda one: one.id)
@@ -224,5 +224,5 @@ def test_no_record_breaks_a_calculator_when_a_figure_stands_in(bridge, examples,
     for name in filter(used.fullmatch, sorted(bridge.reference.names)):
         unit = bridge.reference.facts(name).get("unit") or ""
         for figure in (f"2 {unit}", f"0.02 {unit}", "5 mbar"):
-            reply = bridge.reply({**examples[calculator.id], "using": {name: figure.strip()}})
+            reply = bridge.reply({**examples[calculator.id], "overrides": {name: figure.strip()}})
             told(reply)

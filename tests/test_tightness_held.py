@@ -25,7 +25,7 @@ def with_table(bundle_text: str) -> Bridge:
     return Bridge(json.dumps(bundle))
 
 
-def ask(bridge: Bridge, using: dict[str, str] | None = None, **typed: str) -> dict[str, Any]:
+def ask(bridge: Bridge, overrides: dict[str, str] | None = None, **typed: str) -> dict[str, Any]:
     readings = {
         "smell_of_gas": "no",
         "pipework": "existing",
@@ -43,7 +43,7 @@ def ask(bridge: Bridge, using: dict[str, str] | None = None, **typed: str) -> di
         "calculator": "tightness_test",
         "today": TODAY,
         "inputs": inputs,
-        "using": using or {},
+        "overrides": overrides or {},
     }
     reply: dict[str, Any] = json.loads(bridge.answer(json.dumps(request)))
     return reply
@@ -86,7 +86,7 @@ def test_the_reader_s_own_figure_goes_before_the_table(with_table):
 
 
 def test_a_figure_in_place_of_the_table_decides(bridge):
-    found = verdict(ask(bridge, using={TABLE: "2.5 mbar"}))
+    found = verdict(ask(bridge, overrides={TABLE: "2.5 mbar"}))
     assert (found["outcome"], found["provenance"]) == ("meets", "typed-by-reader")
 
 

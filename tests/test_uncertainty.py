@@ -41,7 +41,7 @@ def test_every_answer_shows_its_uncertainty_or_says_why_not(row: Row, bridge: Br
         bridge.reference,
         row.request["inputs"],
         date.fromisoformat(row.request["today"]),
-        row.request["using"],
+        row.request["overrides"],
     )
     assert_nothing_is_unsaid(found)
 
@@ -109,7 +109,7 @@ def test_the_uncertainty_is_what_moving_each_figure_makes_of_it(row: Row, bridge
     calculator = calculators()[row.calculator]
     words = labels(calculator, bridge.reference)
     on = date.fromisoformat(row.request["today"])
-    in_force = InForce(bridge.reference, on, row.request["using"])
+    in_force = InForce(bridge.reference, on, row.request["overrides"])
     given = read_inputs.read(calculator, words, row.request["inputs"], in_force)
 
     def worked_out() -> dict[str, Any]:

@@ -15,7 +15,7 @@ NAMES = ("nominal_resistance", "nominal_temperature", "beta", "other_beta", "rea
 PARAMS = {name: FigureName() for name in NAMES}
 LEFT, RIGHT, TOP, FOOT = 62.0, 344.0, 52.0, 262.0
 COLDEST, HOTTEST = 0, 100  # of the sheet, in degrees
-LEAST, MOST = 500.0, 50_000.0  # of the sheet, in ohms; each step of ten is as tall
+LEAST_OHMS, MOST_OHMS = 500.0, 50_000.0  # of the sheet, in ohms; each step of ten is as tall
 POINTS = 40  # of a curve
 
 
@@ -61,7 +61,7 @@ class Sensor:
 
 def _place(temperature: float, resistance: float) -> Point:
     along = (temperature - COLDEST) / (HOTTEST - COLDEST)
-    up = log10(resistance / LEAST) / log10(MOST / LEAST)
+    up = log10(resistance / LEAST_OHMS) / log10(MOST_OHMS / LEAST_OHMS)
     return LEFT + along * (RIGHT - LEFT), FOOT - up * (FOOT - TOP)
 
 
@@ -70,7 +70,7 @@ def _axes(sheet: Sheet) -> None:
     sheet.text(8, 24, "Resistance, kΩ", bold=True)
     sheet.text(RIGHT, 312, "Temperature, °C", anchor="end", bold=True)
     for mark in range(COLDEST, HOTTEST + 1, 20):
-        x, _ = _place(mark, LEAST)
+        x, _ = _place(mark, LEAST_OHMS)
         sheet.polyline("fine", (x, FOOT), (x, FOOT + 6))
         sheet.text(min(x, RIGHT), FOOT + 23, str(mark), anchor="middle", size=SMALL)
     for mark in (1, 2, 5, 10, 20, 50):

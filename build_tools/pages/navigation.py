@@ -15,7 +15,7 @@ KINDS = {
 
 
 @dataclass(frozen=True)
-class Entry:
+class NavItem:
     """A page as a list shows it."""
 
     path: str
@@ -40,7 +40,7 @@ class Section:
     id: str
     title: str
     summary: str
-    pages: list[Entry] = field(default_factory=list)
+    pages: list[NavItem] = field(default_factory=list)
 
 
 @dataclass
@@ -66,7 +66,7 @@ def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
         ids = [section for its_kind, section in sections if its_kind == kind]
         name = part["group"].value
         if part["group"].known(name, ids, f"section of {kind}"):
-            entry = Entry(part.path, part["title"].value, part["summary"].value or "")
+            entry = NavItem(part.path, part["title"].value, part["summary"].value or "")
             sections[kind, name].pages.append(entry)
     for each in nav.get("sections", []):
         _put_in_order(sections[each["kind"], each["id"]].pages, each.get("order", []))
@@ -77,7 +77,7 @@ def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
     ]
 
 
-def _put_in_order(pages: list[Entry], order: list[str]) -> None:
+def _put_in_order(pages: list[NavItem], order: list[str]) -> None:
     places = {stem: place for place, stem in enumerate(order)}
     pages.sort(key=lambda page: places.get(page.stem, len(places)))
 

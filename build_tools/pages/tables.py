@@ -13,8 +13,8 @@ NAME = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)+")  # a word that formulas look a
 def shown(shelf: Shelf, stem: str) -> dict[str, Any]:
     """A table's words, the rows that hold on the day, and where they come from."""
     table = shelf.bundle["tables"][stem]
-    entry = _entry(shelf, table)
-    rows = [[_cell(cell) for cell in row] for row in entry["rows"] or []]
+    dated_value = _dated_value(shelf, table)
+    rows = [[_cell(cell) for cell in row] for row in dated_value["rows"] or []]
     return {
         "title": table["title"],
         "meaning": table["meaning"],
@@ -27,23 +27,23 @@ def shown(shelf: Shelf, stem: str) -> dict[str, Any]:
 def as_limit(shelf: Shelf, stem: str) -> Limit:
     """A table as one line among the numbers: how many rows it has, and its provenance."""
     table = shelf.bundle["tables"][stem]
-    entry = _entry(shelf, table)
-    count = len(entry["rows"] or [])
+    dated_value = _dated_value(shelf, table)
+    count = len(dated_value["rows"] or [])
     return Limit(
         name=f"table.{stem}",
         label=table["title"],
         meaning=table["meaning"] or "",
         text=f"{count} rows" if count else "",
-        provenance=entry["provenance"],
-        since=entry["from"],
-        until=entry["until"],
-        edition=entry["edition"],
-        source=entry["source"],
-        note=entry["note"],
+        provenance=dated_value["provenance"],
+        since=dated_value["from"],
+        until=dated_value["until"],
+        edition=dated_value["edition"],
+        source=dated_value["source"],
+        note=dated_value["note"],
     )
 
 
-def _entry(shelf: Shelf, table: dict[str, Any]) -> dict[str, Any]:
+def _dated_value(shelf: Shelf, table: dict[str, Any]) -> dict[str, Any]:
     """The rows in force; the last ones that were, where none is."""
     values = table["values"]
     found: dict[str, Any] = dict(in_force(values, shelf.day) or values[-1])

@@ -28,7 +28,7 @@ EXPECTS = (
     "expect", "shown", "verdicts", "verdicts_say", "notes", "notes_say", "refused", "uncertainty",
     "tables", "charts", LIBRARY,
 )  # fmt: skip
-KEYS = ("id", "given", "using", "on", *EXPECTS, "within", "because", *CITED, WORKING)
+KEYS = ("id", "given", "overrides", "on", *EXPECTS, "within", "because", *CITED, WORKING)
 FEWEST = 4
 
 

@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.plausibility.ratio import LEAST
+from calcs.domain.plausibility.ratio import LEAST_RATIO
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -174,7 +174,7 @@ def _do_not_reach(given: Mapping[str, Any]) -> bool:
     if any(row["component"] == OWN_PART for row in given["parts"]):
         return False
     along = math.fsum(si(row["length"]) for row in given["parts"] if row["component"] in LONG)
-    return along < LEAST * si(given["height"])
+    return along < LEAST_RATIO * si(given["height"])
 
 
 ENDS = ("inlet", "outlet")

@@ -26,7 +26,7 @@ from calcs.engine.units import Q
 
 OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
 AIR = "combustion.air_oxygen_instrument"
-MOST = "combustion.carbon_dioxide_max.*"
+GREATEST_CARBON_DIOXIDE = "combustion.carbon_dioxide_max.*"
 
 
 def flue_integrity(
@@ -175,7 +175,7 @@ CALCULATOR = Calculator(
         Output("share_by_carbon_dioxide", "percent", places=1),
     ),
     sources=(Cite("technical_bulletin_143", "flow chart, as a boiler manual prints it"),),
-    uses=(OXYGEN, CARBON_DIOXIDE, AIR, MOST),
+    uses=(OXYGEN, CARBON_DIOXIDE, AIR, GREATEST_CARBON_DIOXIDE),
     judge=judge,
     verdicts=("oxygen", "carbon_dioxide"),
     notes=("shares_differ", "flue_untrue"),

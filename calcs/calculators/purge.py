@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calcs.domain.gas.meter_index import FULL, gas_between, reading_after
+from calcs.domain.gas.meter_index import INDEX_FULL, gas_between, reading_after
 from calcs.domain.pipes.installation import METERS, check_volume
 from calcs.domain.tightness.purge_findings import BORE, FACTOR, FIXED, VOLUME, purge_findings
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE
@@ -254,7 +254,7 @@ CALCULATOR = Calculator(
         "tightness.edition_early",
         VOLUME,
         BORE,
-        FULL,
+        INDEX_FULL,
     ),
     judge=purge_findings,
     verdicts=("purged", "scope", "bore"),

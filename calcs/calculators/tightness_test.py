@@ -9,7 +9,7 @@ from calcs.domain.pipes.installation import GASES, METERS, USES, check_volume, p
 from calcs.domain.tightness.industrial_test import GAUGES, TEST_GASES, duration_of
 from calcs.domain.tightness.movement import movement_of
 from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
-from calcs.domain.tightness.starting_pressure import LEAST
+from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT
 from calcs.domain.tightness.tightness_verdict import NOTES, RULINGS, tightness_findings
 from calcs.engine.declarations import (
     STATED,
@@ -286,7 +286,14 @@ CALCULATOR = Calculator(
         "reference_state.*",
     ),
     judge=tightness_findings,
-    verdicts=("tightness", "let_by", "let_by_pressure", "test_pressure", LEAST, "scope"),
+    verdicts=(
+        "tightness",
+        "let_by",
+        "let_by_pressure",
+        "test_pressure",
+        LOW_SUPPLY_VERDICT,
+        "scope",
+    ),
     notes=NOTES,
     rulings=RULINGS,
 )

@@ -28,7 +28,7 @@ INPUT_CURVE = ChartShape("input_curve", Axis("mbar", 1), Axis("kW", 2), SERIES)
 SHARE_CURVE = ChartShape("share_curve", Axis("mbar", 1), Axis("percent", 0), SERIES)
 SHAPES = (INPUT_CURVE, SHARE_CURVE)
 STEPS = 24
-ROOM = 1.1  # the curve goes on a little beyond the greatest pressure
+ROOM_BEYOND = 1.1  # the curve goes on a little beyond the greatest pressure
 
 
 def input_chart(given: Mapping[str, Any]) -> Chart:
@@ -63,7 +63,7 @@ def input_chart(given: Mapping[str, Any]) -> Chart:
             for stage in STAGES
         },
     }
-    greatest = ROOM * max(one[0] + one[2] for points in groups.values() for one in points)
+    greatest = ROOM_BEYOND * max(one[0] + one[2] for points in groups.values() for one in points)
     # Even steps of the root, so that the steep start of the curve has as many as the rest.
     roots = spread(0.0, math.sqrt(greatest), STEPS)
     curve = [(root * root, height * root / math.sqrt(most)) for root in roots]

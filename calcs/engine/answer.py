@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from calcs.engine import no_uncertainty, overrides, read_inputs, working
+from calcs.engine import no_uncertainty, read_inputs, working
 from calcs.engine.chart import Chart, chart_facts
 from calcs.engine.declarations import (
     Calculator,
@@ -21,6 +21,7 @@ from calcs.engine.declarations import (
     Table,
 )
 from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
+from calcs.engine.overrides import read_overrides
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
@@ -35,7 +36,7 @@ def begin(
     reference: Reference,
     inputs: Mapping[str, Any],
     today: date,
-    using: Any = None,
+    overrides: Any = None,
 ) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     """Answer one request, in two parts.
 
@@ -44,7 +45,7 @@ def begin(
         reference: Records and words.
         inputs: What was typed, by name.
         today: Day of the test when none is typed.
-        using: Figures in place of records: the reader's own copy of a source.
+        overrides: Figures in place of records: the reader's own copy of a source.
 
     Returns:
         What was found and what it means, for which a reader who types waits; and what gives the
@@ -56,7 +57,7 @@ def begin(
     """
     words = labels_of(calculator, reference)
     on = read_inputs.day_of_test(inputs, today)
-    own, refusals = overrides.read(calculator, reference, using)
+    own, refusals = read_overrides(calculator, reference, overrides)
     in_force = InForce(reference, on, own)
     given = read_inputs.read(calculator, words, inputs, in_force, refusals)
     try:
@@ -234,12 +235,12 @@ def _sources(
     ]
     records: list[dict[str, str | None]] = [
         {
-            "id": (entry.source or {}).get("id"),
-            "title": f"{entry.label}: {entry.source_text}",
-            "where": entry.value,
-            "provenance": entry.provenance,
+            "id": (dated_value.source or {}).get("id"),
+            "title": f"{dated_value.label}: {dated_value.source_text}",
+            "where": dated_value.value,
+            "provenance": dated_value.provenance,
         }
-        for entry in in_force.used.values()
-        if not entry.name.startswith("decision.")
+        for dated_value in in_force.used.values()
+        if not dated_value.name.startswith("decision.")
     ]
     return method + records

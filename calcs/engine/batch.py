@@ -81,7 +81,7 @@ def request(asked: Any, today: str) -> dict[str, Any]:
         "calculator": asked["calculator"],
         "today": today if asked.get("date") is None else asked["date"],
         "inputs": entered(inputs) if isinstance(inputs, dict) else inputs,
-        "using": {} if asked.get("overrides") is None else asked["overrides"],
+        "overrides": {} if asked.get("overrides") is None else asked["overrides"],
     }
 
 

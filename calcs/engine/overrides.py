@@ -32,7 +32,7 @@ TINY = 1e-9  # the last digits of a conversion
 DROP = "drop"  # the one column that a single figure may stand in for: a permitted drop
 
 
-def read(
+def read_overrides(
     calculator: Calculator, reference: Reference, given: Any
 ) -> tuple[dict[str, str], list[Refusal]]:
     """The figures that can be used, as the records write theirs, and why the others cannot.
@@ -109,11 +109,11 @@ def _unit(name: str, reference: Reference) -> str | None:
 
 def _held(name: str, reference: Reference) -> list[Any]:
     """What the record holds, now and before; of a table its column of drops."""
-    entries = reference.history(name)
-    texts = [entry.value for entry in entries if entry.value]
+    dated_values = reference.history(name)
+    texts = [dated_value.value for dated_value in dated_values if dated_value.value]
     if "columns" in reference.facts(name):
         place = reference.columns(name).index(DROP)
-        texts += [row[place] for entry in entries for row in entry.rows or ()]
+        texts += [row[place] for dated_value in dated_values for row in dated_value.rows or ()]
     return [parse_quantity(text) for text in texts if text]
 
 

@@ -29,12 +29,12 @@ TYPED = "typed-by-reader"  # provenance of a figure the reader gave from their o
 
 
 @dataclass(frozen=True)
-class Entry:
+class DatedValue:
     """One dated value of a record. Practice without a first day starts on `date.min`.
 
     Args:
         value: Number, space, unit; None when the source has it and this handbook does not.
-        rows: Rows of a table entry, None for a single value.
+        rows: Rows of a table, None for a single value.
         uncertainty: "printed" where the figure is good to half of its last digit, None where it is
             taken as it stands.
         half_width: Half of the range that the figure stands for, or a share of it, where that is
@@ -81,7 +81,7 @@ class Reference:
         self.sources: Mapping[str, Any] = bundle["sources"]
         self._words: Mapping[str, Any] = bundle["words"]
         self._bundle = bundle
-        self._histories: dict[str, tuple[Entry, ...]] = {}
+        self._histories: dict[str, tuple[DatedValue, ...]] = {}
         # What is made of whole tables and of the words, which stay as they are: made once.
         self.kept: dict[tuple[Any, ...], Any] = {}
 
@@ -95,7 +95,7 @@ class Reference:
         found: Mapping[str, Any] = self._words.get(calculator, {})
         return found
 
-    def history(self, name: str) -> tuple[Entry, ...]:
+    def history(self, name: str) -> tuple[DatedValue, ...]:
         """Every dated value of a record or table, oldest first.
 
         Raises:
@@ -103,7 +103,9 @@ class Reference:
         """
         if name not in self._histories:
             record = self._bundle["records"].get(name) or self._bundle["tables"][name]
-            self._histories[name] = tuple(_entry(name, record, value) for value in record["values"])
+            self._histories[name] = tuple(
+                _dated_value(name, record, value) for value in record["values"]
+            )
         return self._histories[name]
 
     def facts(self, name: str) -> Mapping[str, Any]:
@@ -116,9 +118,9 @@ class Reference:
         return tuple(column["name"] for column in self._bundle["tables"][table]["columns"])
 
 
-def _entry(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> Entry:
+def _dated_value(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> DatedValue:
     rows = value.get("rows")
-    return Entry(
+    return DatedValue(
         name=name,
         label=record.get("label") or record["title"],
         value=value.get("value"),
@@ -141,18 +143,18 @@ class InForce(Mapping[str, Any]):
     Args:
         reference: All records.
         on: Day of the test.
-        using: Figures the reader gives from their own copy, by record.
-        used: Entries that were asked for.
+        overrides: Figures the reader gives from their own copy, by record.
+        used: Dated values that were asked for.
         figures: Quantities that were made of them.
     """
 
     reference: Reference
     on: date
-    using: Mapping[str, str] = field(default_factory=dict)
-    used: dict[str, Entry] = field(default_factory=dict)
+    overrides: Mapping[str, str] = field(default_factory=dict)
+    used: dict[str, DatedValue] = field(default_factory=dict)
     figures: dict[tuple[str, str, str], Q] = field(default_factory=dict)
 
-    def entry(self, name: str) -> Entry:
+    def dated_value(self, name: str) -> DatedValue:
         """The value in force that day.
 
         Raises:
@@ -163,18 +165,21 @@ class InForce(Mapping[str, Any]):
             self.used[name] = self._find(name)
         return self.used[name]
 
-    def _find(self, name: str) -> Entry:
+    def _find(self, name: str) -> DatedValue:
         history = self.reference.history(name)
         if name.startswith("decision."):
             # A decision rule belongs to whoever judges today, not to the day of the test.
             return history[-1]
-        entry = next((entry for entry in reversed(history) if entry.in_force(self.on)), None)
-        if name in self.using:
-            known = entry or history[-1]
-            return _typed(known, self.using[name])
-        if entry is None:
+        dated_value = next(
+            (dated_value for dated_value in reversed(history) if dated_value.in_force(self.on)),
+            None,
+        )
+        if name in self.overrides:
+            known = dated_value or history[-1]
+            return _typed(known, self.overrides[name])
+        if dated_value is None:
             raise NotInForce("test_date", reason=_gap(history, self.on))
-        return entry
+        return dated_value
 
     def __getitem__(self, name: str) -> Q:
         """The quantity in force.
@@ -182,21 +187,23 @@ class InForce(Mapping[str, Any]):
         Raises:
             NotHeld: The source has the figure and this handbook does not.
         """
-        entry = self.entry(name)
-        if entry.value is None:
-            raise NotHeld(None, record=name, label=entry.label, source=entry.source_text)
-        return self._figure(entry, entry.value, entry.label)
+        dated_value = self.dated_value(name)
+        if dated_value.value is None:
+            raise NotHeld(
+                None, record=name, label=dated_value.label, source=dated_value.source_text
+            )
+        return self._figure(dated_value, dated_value.value, dated_value.label)
 
-    def _figure(self, entry: Entry, text: str, label: str) -> Q:
-        """One figure of an entry, made once: what is off in it is off wherever it is used."""
-        key = (entry.name, text, label)
+    def _figure(self, dated_value: DatedValue, text: str, label: str) -> Q:
+        """One figure of a dated value, made once: what is off in it is off wherever it is used."""
+        key = (dated_value.name, text, label)
         if key not in self.figures:
-            made = named(parse_quantity(text), entry.name, label, role="record")
-            if entry.half_width is not None:
+            made = named(parse_quantity(text), dated_value.name, label, role="record")
+            if dated_value.half_width is not None:
                 made.standard_uncertainty = range_uncertainty(
-                    made, parse_quantity(entry.half_width)
+                    made, parse_quantity(dated_value.half_width)
                 )
-            elif entry.uncertainty == PRINTED:
+            elif dated_value.uncertainty == PRINTED:
                 made.standard_uncertainty = rounding_uncertainty(text, made.units)
             self.figures[key] = made
         return self.figures[key]
@@ -204,18 +211,18 @@ class InForce(Mapping[str, Any]):
     def held(self, name: str) -> bool:
         """Whether the record has a figure for that day."""
         try:
-            entry = self.entry(name)
+            dated_value = self.dated_value(name)
         except NotInForce:
             return False
-        return entry.value is not None or entry.rows is not None
+        return dated_value.value is not None or dated_value.rows is not None
 
     def text(self, name: str) -> str:
         """A record's value as a plain word or number, unparsed."""
-        return self.entry(name).value or ""
+        return self.dated_value(name).value or ""
 
     def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
         """Rows of a table as text, by column name; parse a cell with `cell`."""
-        rows = self.entry(table).rows or ()
+        rows = self.dated_value(table).rows or ()
         kept = self.reference.kept
         key = (table, id(rows))  # the history holds every `rows` there is, so an id stays its own
         if key not in kept:
@@ -224,7 +231,7 @@ class InForce(Mapping[str, Any]):
         found: tuple[Mapping[str, str], ...] = kept[key]
         return found
 
-    def go_back(self, name: str) -> None:
+    def use_previous_edition(self, name: str) -> None:
         """Use the value that stood before the one in force, as the reader chose; the oldest stays.
 
         Raises:
@@ -234,17 +241,17 @@ class InForce(Mapping[str, Any]):
         place = history.index(self._find(name))
         self.used[name] = history[max(0, place - 1)]
 
-    def go_ahead(self, name: str) -> None:
+    def use_newest(self, name: str) -> None:
         """Use the newest value, as where a new edition may be used before the old one ends."""
         self.used[name] = self.reference.history(name)[-1]
 
-    def weaken(self, name: str, provenance: str) -> None:
+    def lower_provenance(self, name: str, provenance: str) -> None:
         """Note that the cell used of a table has a weaker provenance than the table as a whole."""
-        entry = self.entry(name)
-        weaker = max((entry.provenance, provenance), key=PROVENANCES.index)
-        self.used[name] = replace(entry, provenance=weaker)
+        dated_value = self.dated_value(name)
+        weaker = max((dated_value.provenance, provenance), key=PROVENANCES.index)
+        self.used[name] = replace(dated_value, provenance=weaker)
 
-    def take(self, name: str, value: Q) -> None:
+    def override(self, name: str, value: Q) -> None:
         """Use a figure that the reader typed from their own copy in place of a record or table."""
         known = self.reference.history(name)[-1]
         text = f"{value.magnitude!r} {unit_code(value.units)}"
@@ -252,7 +259,7 @@ class InForce(Mapping[str, Any]):
 
     def cell(self, table: str, text: str, label: str) -> Q:
         """A cell of a table as a quantity that the working names by `label`."""
-        return self._figure(self.entry(table), text, label)
+        return self._figure(self.dated_value(table), text, label)
 
     def __iter__(self) -> Iterator[str]:
         return iter(sorted(self.reference.names))
@@ -261,8 +268,8 @@ class InForce(Mapping[str, Any]):
         return len(self.reference.names)
 
 
-def _typed(known: Entry, text: str) -> Entry:
-    """The entry with the reader's own figure in it, which stands for no range any more."""
+def _typed(known: DatedValue, text: str) -> DatedValue:
+    """The dated value with the reader's own figure in it, which stands for no range any more."""
     uncertainty = PRINTED if known.half_width is not None else known.uncertainty
     return replace(
         known, value=text, rows=None, start=date.min, until=None, provenance=TYPED, source=None,
@@ -270,11 +277,16 @@ def _typed(known: Entry, text: str) -> Entry:
     )  # fmt: skip
 
 
-def _gap(history: tuple[Entry, ...], on: date) -> str:
+def _gap(history: tuple[DatedValue, ...], on: date) -> str:
     label = history[-1].label
     if on < history[0].start:
         return f"{label}: nothing is held for tests before {history[0].start:%-d %B %Y}."
     ended = max(
-        (entry.until for entry in history if entry.until and entry.until < on), default=None
+        (
+            dated_value.until
+            for dated_value in history
+            if dated_value.until and dated_value.until < on
+        ),
+        default=None,
     )
     return f"{label}: withdrawn after {ended:%-d %B %Y}; nothing replaces it here."

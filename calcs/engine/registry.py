@@ -274,13 +274,13 @@ def _quantity(item: Input, in_force: InForce) -> dict[str, Any]:
     if item.default:
         # A default that depends on a choice is looked up when the choice is known.
         known = "{" not in item.default and in_force.held(item.default)
-        entry = in_force.entry(item.default) if known else None
-        value, _, unit = (entry.value or "").partition(" ") if entry else ("", "", "")
+        dated_value = in_force.dated_value(item.default) if known else None
+        value, _, unit = (dated_value.value or "").partition(" ") if dated_value else ("", "", "")
         default = {
             "figure": item.default,
             "value": value or None,
             "unit": unit or None,
-            "provenance": entry.provenance if entry else None,
+            "provenance": dated_value.provenance if dated_value else None,
         }
     return {
         "unit": item.unit,

@@ -9,7 +9,7 @@ from typing import Any
 
 from calcs.engine.declarations import Calculator, Compare, Ruling
 from calcs.engine.read_inputs import Given
-from calcs.engine.reference import PROVENANCES, Entry, Reference
+from calcs.engine.reference import PROVENANCES, DatedValue, Reference
 from calcs.engine.settle import rounded_down, what_settles
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import (
@@ -61,7 +61,7 @@ def verdict(
     """One verdict in the shape of the answer."""
     words = reference.words(calculator.id)
     own = words.get("verdicts", {}).get(finding.name, {})
-    cited = [given.in_force.entry(name) for name in finding.records]
+    cited = [given.in_force.dated_value(name) for name in finding.records]
     rule = None
     if isinstance(finding, Ruling):
         said = words.get("rulings", {}).get(finding.reason, finding.reason)
@@ -118,14 +118,15 @@ def _compared(finding: Compare) -> Q:
     return max(differences, key=lambda one: si(expanded(one)), default=finding.reading)
 
 
-def _cited(cited: list[Entry], own: str | None) -> dict[str, Any]:
+def _cited(cited: list[DatedValue], own: str | None) -> dict[str, Any]:
     if not cited:
         return {"source": "", "provenance": "", "in_force": None, "edition": None}
     chief = cited[0]
     return {
-        "source": "; ".join(dict.fromkeys(entry.source_text for entry in cited)),
+        "source": "; ".join(dict.fromkeys(dated_value.source_text for dated_value in cited)),
         "provenance": max(
-            (*(entry.provenance for entry in cited), own or PROVENANCES[0]), key=PROVENANCES.index
+            (*(dated_value.provenance for dated_value in cited), own or PROVENANCES[0]),
+            key=PROVENANCES.index,
         ),
         "in_force": None if chief.start == date.min else chief.start.isoformat(),
         "edition": chief.edition,

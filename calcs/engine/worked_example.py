@@ -30,14 +30,14 @@ def records(
         "sources": {},
         "words": {},
         "records": {
-            name: {"label": name, "values": [_entry(value=value)]}
+            name: {"label": name, "values": [_dated_value(value=value)]}
             for name, value in figures.items()
         },
         "tables": {
             name: {
                 "title": name,
                 "columns": [{"name": column} for column in rows[0]],
-                "values": [_entry(rows=[list(row.values()) for row in rows])],
+                "values": [_dated_value(rows=[list(row.values()) for row in rows])],
             }
             for name, rows in (tables or {}).items()
         },
@@ -45,5 +45,5 @@ def records(
     return InForce(Reference(bundle), date.fromisoformat(_START))
 
 
-def _entry(**values: Any) -> dict[str, Any]:
+def _dated_value(**values: Any) -> dict[str, Any]:
     return {"from": _START, "provenance": "invented", **values}

@@ -9,7 +9,7 @@ from calcs.domain.flue.flue_fit import AIR, MISFIT, agrees, allowed
 from calcs.domain.flue.flue_levels import (
     CRITICAL,
     DIOXIDE_INSTRUCTIONS,
-    ROOM,
+    ROOM_STOP,
     TYPE_TEST,
     Level,
     levels_of,
@@ -117,7 +117,7 @@ def nothing_judged(
     held, known = list(levels), [one for one in dioxides if one is not None]
     limits = [one for one in held if one.high is not None]
     if reason == AIR:
-        limits.append(Level("carbon_monoxide", ref[ROOM], (ROOM,)))
+        limits.append(Level("carbon_monoxide", ref[ROOM_STOP], (ROOM_STOP,)))
     if any(_is_beyond(one, monoxide, known) for one in limits):
         reason = f"{reason}_high"
     return [Ruling(one.name, "not_judged", reason, one.records) for one in held]

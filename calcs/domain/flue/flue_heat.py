@@ -13,7 +13,7 @@ from calcs.domain.flue.flue_gas import (
     saturation_pressure,
     saturation_temperature,
 )
-from calcs.domain.gas.gas_mixture import TABLE, Mixture, components, plain, weighted
+from calcs.domain.gas.gas_mixture import COMPONENTS_TABLE, Mixture, components, plain, weighted
 from calcs.engine.reference import InForce
 from calcs.engine.traced import apply, named, of_si, si
 from calcs.engine.units import Q, Quantity
@@ -73,7 +73,7 @@ def latent_heat(temperature: Q, ref: InForce) -> Q:
 
 
 def _latent(ref: InForce) -> Plain:
-    water = next(row for row in ref.rows(TABLE) if row["component"] == "water")
+    water = next(row for row in ref.rows(COMPONENTS_TABLE) if row["component"] == "water")
     warm, cool = plain(water["heat_gross_25"]), plain(water["heat_gross_15"])
 
     def heat(kelvin: float) -> float:

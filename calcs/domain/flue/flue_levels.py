@@ -27,14 +27,14 @@ MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
 DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
 RICHEST = "combustion.carbon_dioxide_max.butane"
 CRITICAL = "combustion.ratio_critical"
-ROOM = "carbon_monoxide.room_stop"
+ROOM_STOP = "carbon_monoxide.room_stop"
 # What the instructions say goes before any level of the handbook.
 LEVEL_INPUTS = (
     Input("ratio_limit", "", low=0.0001, high=0.1, optional=True, uncertainty=STATED),
     Input("carbon_monoxide_limit", "ppm", low=1, high=40000, optional=True, uncertainty=STATED),
 )
 LEVELS = (
-    ROOM,
+    ROOM_STOP,
     CRITICAL,
     "combustion.ratio_high.*",
     MONOXIDE,

@@ -27,10 +27,14 @@ FURTHER = (
 COMPONENTS = (*COMMON, *FURTHER)
 # Argon and helium are noble: they neither burn nor join.
 ATOMS = ("carbon", "hydrogen", "nitrogen", "oxygen", "sulphur", "noble")
-TABLE, MORE, REST = "gas_components", "gas_components_more", "gas_components_further"
+COMPONENTS_TABLE, MORE_COMPONENTS_TABLE, FURTHER_COMPONENTS_TABLE = (
+    "gas_components",
+    "gas_components_more",
+    "gas_components_further",
+)
 ATOMIC = "atomic_masses"
 BY_VOLUME, BY_MOLE = "test_gases", "site_gases"  # mixtures that are held, by how their shares count
-MIXTURE_TABLES = (TABLE, REST, BY_VOLUME, BY_MOLE)
+MIXTURE_TABLES = (COMPONENTS_TABLE, FURTHER_COMPONENTS_TABLE, BY_VOLUME, BY_MOLE)
 
 
 @dataclass(frozen=True)
@@ -77,9 +81,15 @@ def components(
         metering: Temperature of metering: 0, 15 or 20.
         uncertainties: Whether the standard uncertainties are wanted.
     """
-    more = ref.rows(MORE) if uncertainties or (combustion, metering) != (15, 15) else ()
+    more = (
+        ref.rows(MORE_COMPONENTS_TABLE)
+        if uncertainties or (combustion, metering) != (15, 15)
+        else ()
+    )
     tables = (
-        [ref.rows(TABLE)] if set(FURTHER).isdisjoint(names) else [ref.rows(TABLE), ref.rows(REST)]
+        [ref.rows(COMPONENTS_TABLE)]
+        if set(FURTHER).isdisjoint(names)
+        else [ref.rows(COMPONENTS_TABLE), ref.rows(FURTHER_COMPONENTS_TABLE)]
     )
     kept = ref.reference.kept
     key = ("components", combustion, metering, id(more), *map(id, tables))

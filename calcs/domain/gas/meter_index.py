@@ -10,9 +10,11 @@ from calcs.engine.errors import Impossible
 from calcs.engine.traced import named, si
 from calcs.engine.units import Q, Quantity, unit_text
 
-FULL = "gas_rate.index_full"
+INDEX_FULL = "gas_rate.index_full"
 FULL_LABEL = "Where the index turns to nought"
-MIXED = "{second_reading} is not above {first_reading}. Read the index again, left to right."
+READINGS_MIXED_UP = (
+    "{second_reading} is not above {first_reading}. Read the index again, left to right."
+)
 POINT = (
     "{second_reading} and {first_reading} do not belong together: the decimal point of one of them "
     "looks left out. Type every figure of both, with the point."
@@ -24,7 +26,7 @@ FAR = (
 # How much of the index may pass in one run. Two readings swapped would be nearly the whole of it.
 ONE_RUN = 0.01
 UNITS = ("m**3", "ft**3")
-MOST = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
+MOST_IN_ONE_RUN = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
 POWERS = (10, 100, 1000, 10000)
 
 
@@ -42,7 +44,7 @@ def gas_between(first_reading: Q, second_reading: Q) -> Q:
     full = _full(first_reading, second_reading)
     if full is None:
         slip = _one_lacks_its_point(first_reading, second_reading)
-        raise Impossible("second_reading", POINT if slip else MIXED)
+        raise Impossible("second_reading", POINT if slip else READINGS_MIXED_UP)
     return second_reading + full - first_reading
 
 
@@ -53,8 +55,8 @@ def check_one_run(first_reading: Q, second_reading: Q, volume: Q) -> None:
         Impossible: No gas passed, or more than any run passes.
     """
     if volume.magnitude == 0:
-        raise Impossible("second_reading", MIXED)
-    if si(volume) > MOST:
+        raise Impossible("second_reading", READINGS_MIXED_UP)
+    if si(volume) > MOST_IN_ONE_RUN:
         one = _one_lacks_its_point(first_reading, second_reading)
         raise Impossible("second_reading", POINT if one else FAR)
 
@@ -97,7 +99,7 @@ def reading_after(first_reading: Q, volume: Q, ref: Mapping[str, Q]) -> Q:
     """What the index shows when that much gas has passed."""
     stop = first_reading + volume
     # A larger meter has more figures: what stands above the turn already does not turn there.
-    return stop - ref[FULL] if si(first_reading) < si(ref[FULL]) <= si(stop) else stop
+    return stop - ref[INDEX_FULL] if si(first_reading) < si(ref[INDEX_FULL]) <= si(stop) else stop
 
 
 def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instrument: str) -> None:

@@ -112,9 +112,9 @@ class AddedLengths:
 
     def __init__(self, ref: Any, *, earlier: bool) -> None:
         if earlier:
-            ref.go_back(LENGTHS)
-        entry = ref.entry(LENGTHS)
-        self._where = f"{entry.source_text}, {entry.edition}"
+            ref.use_previous_edition(LENGTHS)
+        dated_value = ref.dated_value(LENGTHS)
+        self._where = f"{dated_value.source_text}, {dated_value.edition}"
         self._lengths = {
             (row["fitting"], millimetres(row["size"])): cell(row["length"])
             for row in ref.rows(LENGTHS)

@@ -169,7 +169,7 @@ def path_findings(
     limit = given["permitted_loss"]
     record = LIMIT.format_map(given)
     if limit.role == "input":
-        ref.take(record, limit)
+        ref.override(record, limit)
     findings: list[Finding] = [
         Compare("worst_path", answers["worst_loss"], None, limit, (record,), places=2),
         section_table(run, laid, found),

@@ -9,7 +9,7 @@ from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit, short_number
 
 # The slip makes a vent a hundred times as large. Nobody fits one of thirty times what is needed.
-MANY = 30
+TIMES_TOO_LARGE = 30
 
 
 def is_slip(fitted: Q | None, needed: Q | None) -> bool:
@@ -22,7 +22,7 @@ def is_slip(fitted: Q | None, needed: Q | None) -> bool:
     """
     if fitted is None or needed is None or str(fitted.units) != "centimeter ** 2":
         return False
-    return bool(si(fitted) > MANY * si(needed) > 0)
+    return bool(si(fitted) > TIMES_TOO_LARGE * si(needed) > 0)
 
 
 def millimetres_note(vents: Iterable[tuple[Q | None, Q | None]]) -> list[Note]:

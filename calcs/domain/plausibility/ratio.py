@@ -7,7 +7,7 @@ from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit, short_number
 
 # By its adjustment a burner, a governor or a gauge may be this far off; what is further is a slip.
-LEAST, MOST = 0.7, 1.4
+LEAST_RATIO, MOST_RATIO = 0.7, 1.4
 
 
 def is_near(ratio: float) -> bool:
@@ -19,7 +19,7 @@ def is_near(ratio: float) -> bool:
     >>> is_near(1.0), is_near(0.1), is_near(10 * 0.1)
     (True, False, True)
     """
-    return LEAST <= ratio <= MOST
+    return LEAST_RATIO <= ratio <= MOST_RATIO
 
 
 def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> None:

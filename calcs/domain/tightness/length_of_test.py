@@ -28,7 +28,7 @@ def period_of(given: Mapping[str, Any], ref: Any) -> Q | None:
     if held is None and typed is None:
         return None
     if typed is not None and held is None:
-        ref.take(name, typed)
+        ref.override(name, typed)
     known = [one for one in (held, typed) if one is not None]
     period = max(known, key=si)
     shortest = _shortest(given["gas"], ref)
@@ -50,8 +50,12 @@ def _shortest(gas: str, ref: Any) -> Q:
 
 
 def _held(names: Any, ref: Any) -> list[Q]:
-    entries = [entry for name in names for entry in ref.reference.history(name)]
-    return [parse_quantity(entry.value) for entry in entries if entry.value is not None]
+    dated_values = [dated_value for name in names for dated_value in ref.reference.history(name)]
+    return [
+        parse_quantity(dated_value.value)
+        for dated_value in dated_values
+        if dated_value.value is not None
+    ]
 
 
 def too_little_time(given: Mapping[str, Any], ref: Any) -> Ruling | None:
@@ -70,7 +74,7 @@ def too_little_time(given: Mapping[str, Any], ref: Any) -> Ruling | None:
 
 def _edition(name: str, ref: Any) -> dict[str, str]:
     try:
-        return {"edition": ref.entry(name).edition or ""}
+        return {"edition": ref.dated_value(name).edition or ""}
     except NotInForce:
         return {"edition": ""}
 

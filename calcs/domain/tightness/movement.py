@@ -38,9 +38,9 @@ def figures_held(ref: Any, gauge: str = "") -> Iterator[Q]:
     """What any edition held here takes for no movement, on one gauge or on all of them."""
     for name in sorted(ref.reference.names):
         if name.startswith(PERCEPTIBLE) and name.endswith(gauge):
-            for entry in ref.reference.history(name):
-                if entry.value is not None:
-                    yield parse_quantity(entry.value)
+            for dated_value in ref.reference.history(name):
+                if dated_value.value is not None:
+                    yield parse_quantity(dated_value.value)
 
 
 def largest_held(ref: Any) -> Q:

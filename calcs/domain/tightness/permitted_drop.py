@@ -45,20 +45,20 @@ def _found(
     by_meter = edition == "3" and gas == "natural_gas"
     table = BY_METER if by_meter else BY_VOLUME[gas]
     if given["permitted_drop"] is not None:
-        ref.take(table, given["permitted_drop"])
+        ref.override(table, given["permitted_drop"])
         return given["permitted_drop"], (table,)
     if edition != ref.text("tightness.edition"):
-        ref.go_ahead(table)
+        ref.use_newest(table)
     try:
-        entry = ref.entry(table)
+        dated_value = ref.dated_value(table)
     except NotInForce:
         return None, ()
-    if entry.value is not None:
-        return parse_quantity(entry.value), (table,)
+    if dated_value.value is not None:
+        return parse_quantity(dated_value.value), (table,)
     rows = ref.rows(table)
     if by_meter:
         row = _by_meter(given, rows)
-        ref.weaken(table, row["provenance"])
+        ref.lower_provenance(table, row["provenance"])
         return parse_quantity(row["drop"]), (table,)
     return _by_volume(volume, rows), (table,)
 
@@ -68,8 +68,8 @@ def largest_drop(ref: Any) -> Q:
     drops = [Quantity(0.0, "mbar")]
     for table in (BY_METER, *sorted(set(BY_VOLUME.values()))):
         place = ref.reference.columns(table).index("drop")
-        for entry in ref.reference.history(table):
-            drops += [parse_quantity(row[place]) for row in entry.rows or ()]
+        for dated_value in ref.reference.history(table):
+            drops += [parse_quantity(row[place]) for row in dated_value.rows or ()]
     return max(drops, key=si)
 
 

@@ -98,7 +98,7 @@ def _scope(given: Mapping[str, Any], ref: Any) -> list[Finding]:
 
 def _records(given: Mapping[str, Any], ref: Any) -> tuple[str, ...]:
     if given["own_purge_volume"] is not None:
-        ref.take(FIXED, given["own_purge_volume"])
+        ref.override(FIXED, given["own_purge_volume"])
         return (FIXED,)
     if given["procedure"] == "industrial":
         return ("purge.industrial_pipe_factor", "purge.industrial_meter_factor")

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.plausibility.ratio import LEAST as SLIP
-from calcs.domain.plausibility.ratio import is_near
+from calcs.domain.plausibility.ratio import LEAST_RATIO, is_near
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.errors import Impossible
 from calcs.engine.traced import si
@@ -16,7 +15,8 @@ from calcs.engine.units import Q, join_unit, short_number
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
 ROUNDING_TOLERANCE = 1e-9
 LPG = ("propane", "butane")
-LEAST = "test_pressure_least"  # the verdict where Edition 4 lets a low supply be tested
+# Where Edition 4 lets a low supply be tested.
+LOW_SUPPLY_VERDICT = "test_pressure_least"
 NATURAL_GAS = (
     "tightness.test_pressure_low.natural_gas",
     "tightness.test_pressure_high.natural_gas",
@@ -47,8 +47,10 @@ def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
         )
     else:
         name, bounds = _window(gas, start, ref)
-        findings.append(set_to("test_pressure" if name != LEAST else name, start, bounds, ref))
-        if name == LEAST:
+        findings.append(
+            set_to("test_pressure" if name != LOW_SUPPLY_VERDICT else name, start, bounds, ref)
+        )
+        if name == LOW_SUPPLY_VERDICT:
             findings.append(Note("low_supply", {"least": in_mbar(ref[bounds[0]])}))
     if is_kilopascal(given, ref):
         findings.append(tenfold(start))
@@ -78,7 +80,7 @@ def test_start_untold(given: Mapping[str, Any], ref: Any) -> bool:
     gas, start = given["gas"], given["test_start"]
     if gas in LPG:
         usual = si(ref[f"tightness.test_pressure.{gas}"])
-        return si(expanded(start)) > (1 - SLIP) * usual
+        return si(expanded(start)) > (1 - LEAST_RATIO) * usual
     _, bounds = _window(gas, start, ref)
     return start_untold(start, bounds, ref)
 
@@ -87,7 +89,7 @@ def far_too_low(given: Mapping[str, Any], ref: Any) -> bool:
     """Whether hardly any pressure drove a leak: far below what the gas is used at anywhere."""
     gas = given["gas"]
     usual = ref[f"tightness.test_pressure.{gas}"] if gas in LPG else ref[NATURAL_GAS[0]]
-    return si(given["test_start"]) < SLIP * si(usual)
+    return si(given["test_start"]) < LEAST_RATIO * si(usual)
 
 
 def check_covered(given: Mapping[str, Any], ref: Any) -> None:
@@ -127,7 +129,7 @@ def _window(gas: str, start: Q, ref: Any) -> tuple[str, tuple[str, str]]:
     bounds = BOUNDS.get(gas, NATURAL_GAS)
     least = "tightness.test_pressure_least.natural_gas"
     if gas == "natural_gas" and start < ref[bounds[0]] and ref.held(least) and start >= ref[least]:
-        return LEAST, (least, bounds[1])
+        return LOW_SUPPLY_VERDICT, (least, bounds[1])
     return "", bounds
 
 

@@ -72,10 +72,10 @@ def _perceptible(
         return given["perceptible_movement"], ()
     name = f"{PERCEPTIBLE}{given['gauge']}"
     if given["perceptible_movement"] is not None:
-        ref.take(name, given["perceptible_movement"])
+        ref.override(name, given["perceptible_movement"])
         return given["perceptible_movement"], (name,)
     if edition != ref.text("tightness.edition"):
-        ref.go_ahead(name)  # a value of Edition 3 is none of Edition 4, used early
+        ref.use_newest(name)  # a value of Edition 3 is none of Edition 4, used early
     return (ref[name] if ref.held(name) else None), (name,)
 
 
