@@ -44,6 +44,11 @@ GAUGES = {
 }
 # How far each gauge may move and count as still: Edition 3, from memory; the least for any other.
 COUNTS_AS_NONE = {"water_gauge": 0.25, "digital_gauge_1dp": 0.2, "digital_gauge_2dp": 0.25}
+# Supply pressures: BS 6400-1 for natural gas, practice from memory for LPG.
+LEAST_SUPPLIED = {"natural_gas": 19.0, "propane": 32.0, "butane": 23.0}
+SUPPLY_TOLERANCE = 5.0  # of LPG
+# How much of the doubt must be clear of a limit, ILAC-G8.
+GUARDS = {"full": 1.0, "iso_14253": 0.83, "simple": 0.0}
 # Readable movement and factors with the gas and with air, IGE/UP/1.
 READABLE = {"water": 0.5, "electronic_one_decimal": 0.5, "electronic_two_decimals": 0.1}
 FACTORS = {"natural_gas": (42, 67), "propane": (102, 221), "butane": (128, 305)}
@@ -76,7 +81,7 @@ ANYTHING = st.fixed_dictionaries(
         "perceptible_movement": maybe(near([0.2], 0, 6)),
         "own_period": maybe(near([2.0], 0, 10)),
         "elapsed": maybe(near([2.0, 10.0], 1, 20)),
-        "installation_volume": maybe(near([0.01, 0.0136, 0.03, 0.3], 0, 2)),
+        "installation_volume": maybe(near([0.01, 0.0136, 0.0301, 0.035, 0.3], 0, 2)),
         "meter": maybe(st.sampled_from(sorted(METER_VOLUMES))),
         "largest_pipe": maybe(st.sampled_from([15.0, 22.0, 28.0, 35.0, 42.0])),
         "gauge": st.sampled_from([*GAUGES, "digital_gauge_1dp", "own"]),
@@ -103,7 +108,7 @@ RIGHT: dict[str, Any] = {
     "perceptible_movement": None,
     "own_period": None,
     "elapsed": 2.0,
-    "installation_volume": 0.03,
+    "installation_volume": 0.0301,
     "meter": None,
     "largest_pipe": 22.0,
     "gauge": "digital_gauge_1dp",
@@ -190,9 +195,8 @@ def is_pressure_kept(case: dict[str, Any]) -> bool:
     start, gas = case["test_start"], case["gas"]
     if gas in ("propane", "butane"):
         usual = 37.0 if gas == "propane" else 28.0
-        return bool(
-            0.7 * usual - ROUNDING_TOLERANCE <= start <= min(37.0, 1.4 * usual) + ROUNDING_TOLERANCE
-        )
+        low, high = usual - SUPPLY_TOLERANCE, min(37.0, 1.4 * usual)
+        return bool(low - ROUNDING_TOLERANCE <= start <= high + ROUNDING_TOLERANCE)
     low_supply = gas == "natural_gas" and case["day"] >= "2026-10-01"
     return bool(
         (18.0 if low_supply else 20.0) - ROUNDING_TOLERANCE <= start <= 21.0 + ROUNDING_TOLERANCE
@@ -214,7 +218,11 @@ def check_small(case: dict[str, Any]) -> None:
     assert case["elapsed"] >= max(needed, case["own_period"] or 0)
     volume = case["installation_volume"]
     assert volume is not None
-    assert METER_VOLUMES[case["meter"] or "none"] <= volume <= 0.035
+    assert METER_VOLUMES[case["meter"] or "none"] <= volume
+    # It is good to half of its last digit typed.
+    digits = len(repr(volume).partition(".")[2])
+    rounding = 2 * 10.0**-digits / (2 * math.sqrt(3))
+    assert volume + GUARDS[case["decision_rule"]] * rounding <= 0.035 + ROUNDING_TOLERANCE
     assert case["largest_pipe"] is None or case["largest_pipe"] <= 35
     assert -counts(case) - ROUNDING_TOLERANCE <= fall <= 8.0 + ROUNDING_TOLERANCE
     if case["pipework"] == "new" or case["appliances"] == "not_connected":
@@ -236,6 +244,7 @@ def check_industrial(case: dict[str, Any]) -> None:
     else:
         assert abs(case["let_by_change"]) < readable
         assert case["let_by_start"] < case["test_start"]
+    assert case["test_start"] >= LEAST_SUPPLIED[case["gas"]] - ROUNDING_TOLERANCE
     volume = case["installation_volume"]
     assert volume is not None
     assert volume >= METER_VOLUMES[case["meter"] or "none"]

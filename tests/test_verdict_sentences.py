@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
 from calcs.bridge import Bridge
+from calcs.calculators.purge import CALCULATOR as PURGE
 from tests.rows import TODAY
 
 LIMIT = "The limit is 12.2 to 12.8 mbar."
@@ -56,3 +58,9 @@ def test_a_verdict_reads_well(bundle_text: str, read: str, rule: str, sentence: 
     reply = json.loads(Bridge(bundle_text).answer(json.dumps(request)))
     text = reply["answer"]["verdicts"][0]["text"].replace("\N{NO-BREAK SPACE}", " ")
     assert text.startswith(sentence)
+
+
+def test_a_verdict_rests_on_verdicts_alone() -> None:
+    """A name that none has would hold nothing back."""
+    with pytest.raises(ValueError, match="scop"):
+        replace(PURGE, rests_on={"purged": ("scop",)})

@@ -260,4 +260,5 @@ CALCULATOR = Calculator(
     verdicts=("purged", "scope", "bore"),
     notes=("ignite", "ignite_not_held", "less_than_volume", "stop_later"),
     rulings=("beyond_small", "too_much", "volume_not_typed"),
+    rests_on={"purged": ("scope", "bore")},
 )

@@ -9,7 +9,7 @@ from calcs.domain.pipes.installation import GASES, METERS, USES, check_volume, p
 from calcs.domain.tightness.industrial_test import GAUGES, TEST_GASES, duration_of
 from calcs.domain.tightness.movement import movement_of
 from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
-from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT
+from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT, OPERATING_VERDICT
 from calcs.domain.tightness.tightness_verdict import NOTES, RULINGS, tightness_findings
 from calcs.engine.declarations import (
     STATED,
@@ -284,6 +284,8 @@ CALCULATOR = Calculator(
         "industrial.leak_limit.*",
         "industrial.test_period_least",
         "reference_state.*",
+        "working_pressure.supply_nominal.*",
+        "working_pressure.supply_tolerance.*",
     ),
     judge=tightness_findings,
     verdicts=(
@@ -292,8 +294,13 @@ CALCULATOR = Calculator(
         "let_by_pressure",
         "test_pressure",
         LOW_SUPPLY_VERDICT,
+        OPERATING_VERDICT,
         "scope",
     ),
     notes=NOTES,
     rulings=RULINGS,
+    rests_on={
+        "tightness": ("let_by", "let_by_pressure", "test_pressure", LOW_SUPPLY_VERDICT, "scope"),
+        "let_by": ("let_by_pressure",),
+    },
 )

@@ -28,7 +28,7 @@ from calcs.engine.registry import labels as labels_of
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import expanded, in_unit
 from calcs.engine.units import format_with_uncertainty, is_step, join_unit, step_of
-from calcs.engine.verdict import verdict
+from calcs.engine.verdict import verdicts
 
 
 def begin(
@@ -95,11 +95,12 @@ def _begun(
         "no_uncertainty_reasons": no_uncertainty.told(
             answers, reference.words("_shared").get("no_uncertainty_reasons", {})
         ),
-        "verdicts": [
-            verdict(finding, calculator, reference, given)
-            for finding in findings
-            if isinstance(finding, Compare | Ruling)
-        ],
+        "verdicts": verdicts(
+            [one for one in findings if isinstance(one, Compare | Ruling)],
+            calculator,
+            reference,
+            given,
+        ),
         "tables": [
             _table(finding, calculator, words=own)
             for finding in findings

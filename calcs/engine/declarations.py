@@ -293,6 +293,8 @@ class Calculator:
         rulings: Ids of the reasons that its rulings may give.
         tables: Tables that `judge` may give.
         charts: Charts that it may give.
+        rests_on: By the name of a verdict, those without which it does not pass: whether the test
+            was done as it must be, and whether the procedure covers what was tested.
     """
 
     formula: Callable[..., Mapping[str, Any]]
@@ -306,6 +308,13 @@ class Calculator:
     rulings: tuple[str, ...] = ()
     tables: tuple[TableShape, ...] = ()
     charts: tuple[ChartShape, ...] = ()
+    rests_on: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Refuse a name that no verdict has: it would hold nothing back."""
+        named = {*self.rests_on, *(other for each in self.rests_on.values() for other in each)}
+        if strange := named - {*self.verdicts}:
+            raise ValueError(f"rests_on names {sorted(strange)}, which are no verdicts of it.")
 
     @property
     def id(self) -> str:

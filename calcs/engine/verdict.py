@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -28,6 +28,13 @@ MOST_PLACES = 12
 SHARE_OF_LIMIT = 0.005  # how far a limit may be shown from what it is, as a share of itself
 SHARE_OF_HALF = 0.05  # and as a share of half the width between two limits
 WHOLE = 1.0  # of the uncertainty
+MEETS = "meets"
+# What is left of a pass, by the outcome of what it rests on.
+HELD_BACK = {
+    "cannot_tell": "cannot_tell",
+    "not_judged": "not_judged",
+    "does_not_meet": "not_judged",
+}
 
 
 @dataclass(frozen=True)
@@ -55,34 +62,77 @@ class Judged:
     is_coarse: bool
 
 
-def verdict(
-    finding: Compare | Ruling, calculator: Calculator, reference: Reference, given: Given
+def verdicts(
+    findings: Sequence[Compare | Ruling],
+    calculator: Calculator,
+    reference: Reference,
+    given: Given,
+) -> list[dict[str, Any]]:
+    """Every verdict in the shape of the answer; none passes where one that it rests on does not."""
+    held_back = _held_back(findings, calculator, given) if calculator.rests_on else {}
+    return [
+        _verdict(finding, calculator, reference, given, held_back.get(finding.name))
+        for finding in findings
+    ]
+
+
+def _held_back(
+    findings: Sequence[Compare | Ruling], calculator: Calculator, given: Given
+) -> dict[str, tuple[str, str]]:
+    """What keeps a verdict from passing: by its name the first that it rests on and its outcome."""
+    outcomes = {
+        one.name: one.outcome if isinstance(one, Ruling) else judge(one, given).outcome
+        for one in findings
+    }
+    return {
+        name: (other, outcomes[other])
+        for name, others in calculator.rests_on.items()
+        for other in reversed(others)
+        if outcomes.get(other, MEETS) != MEETS
+    }
+
+
+def _verdict(
+    finding: Compare | Ruling,
+    calculator: Calculator,
+    reference: Reference,
+    given: Given,
+    held_back: tuple[str, str] | None,
 ) -> dict[str, Any]:
-    """One verdict in the shape of the answer."""
+    """One verdict, which does not pass where another holds it back."""
     words = reference.words(calculator.id)
-    own = words.get("verdicts", {}).get(finding.name, {})
+    shared = reference.words("_shared").get("judged", {})
     cited = [given.in_force.dated_value(name) for name in finding.records]
     rule = None
     if isinstance(finding, Ruling):
         said = words.get("rulings", {}).get(finding.reason, finding.reason)
         outcome, limit = finding.outcome, ""
-        first = said.format_map(dict(finding.values))
+        told = [said.format_map(dict(finding.values))]
     else:
         judged = judge(finding, given)
         outcome, rule = judged.outcome, judged.rule
         places = places_shown(finding, judged)
         limit = limit_text(finding, places)
-        shared = reference.words("_shared").get("judged", {})
-        first = _sentence(finding, judged, limit, places, shared)
+        told = [_sentence(finding, judged, limit, places, shared)]
+    if outcome == MEETS and held_back is not None:
+        other, outcome = held_back[0], HELD_BACK[held_back[1]]
+        told.append(shared[f"rests_on_{held_back[1]}"].format(label=_label(words, other)))
+    else:
+        told.append(words.get("verdicts", {}).get(finding.name, {}).get(outcome, ""))
     return {
         "name": finding.name,
-        "label": own.get("label", finding.name.replace("_", " ")),
+        "label": _label(words, finding.name),
         "outcome": outcome,
-        "text": " ".join(filter(None, (first, own.get(outcome)))),
+        "text": " ".join(filter(None, told)),
         "limit": limit,
         "decision_rule": rule,
         **_cited(cited, finding.provenance),
     }
+
+
+def _label(words: Mapping[str, Any], name: str) -> str:
+    own = words.get("verdicts", {}).get(name, {})
+    return str(own.get("label", name.replace("_", " ")))
 
 
 def judge(finding: Compare, given: Given) -> Judged:

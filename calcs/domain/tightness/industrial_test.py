@@ -10,9 +10,12 @@ from calcs.domain.tightness.let_by import held_back, passes
 from calcs.domain.tightness.movement import GENEROUS, beyond, coarse_ruling, too_coarse
 from calcs.domain.tightness.starting_pressure import (
     ROUNDING_TOLERANCE,
-    far_too_low,
+    SUPPLY,
+    below_supply,
     in_mbar,
     is_kilopascal,
+    least_supplied,
+    supply_untold,
     tenfold,
 )
 from calcs.engine.declarations import Finding, Note, Ruling
@@ -90,12 +93,24 @@ def _proves_nothing(
     given: Mapping[str, Any], answers: Mapping[str, Q], longest: Q, ref: Any
 ) -> Ruling | None:
     """Why a steady gauge passes nothing: no pressure to drive a leak, or too long for the gauge."""
-    if far_too_low(given, ref):
-        return Ruling("tightness", "not_judged", "wrong_pressure")
+    if below_supply(given, ref):
+        return _below_supply(given, ref)
+    if supply_untold(given, ref):
+        return Ruling("tightness", "cannot_tell", "start_too_coarse")
     if answers["test_duration"] > longest:
         values = {"longest": in_minutes(longest)}
         return Ruling("tightness", "not_judged", "too_long", (TABLE,), values)
     return None
+
+
+def _below_supply(given: Mapping[str, Any], ref: Any) -> Ruling:
+    """The test of new pipework is at its operating pressure, and no supply stands so low."""
+    names = tuple(f"{SUPPLY}_{part}.{given['gas']}" for part in ("nominal", "tolerance"))
+    values = {
+        "start": in_mbar(given["test_start"]),
+        "least": in_mbar(least_supplied(given["gas"], ref)),
+    }
+    return Ruling("tightness", "not_judged", "below_supply", names, values)
 
 
 def _let_by(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling | None:

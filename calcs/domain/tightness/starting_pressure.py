@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.plausibility.ratio import LEAST_RATIO, is_near
+from calcs.domain.plausibility.ratio import is_near
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.errors import Impossible
 from calcs.engine.traced import si
@@ -15,13 +15,14 @@ from calcs.engine.units import Q, join_unit, short_number
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
 ROUNDING_TOLERANCE = 1e-9
 LPG = ("propane", "butane")
-# Where Edition 4 lets a low supply be tested.
-LOW_SUPPLY_VERDICT = "test_pressure_least"
+# Where Edition 4 lets a low supply be tested, and where the reader compares LPG with their copy.
+LOW_SUPPLY_VERDICT, OPERATING_VERDICT = "test_pressure_least", "operating_pressure"
 NATURAL_GAS = (
     "tightness.test_pressure_low.natural_gas",
     "tightness.test_pressure_high.natural_gas",
 )
 BOUNDS = {"lpg_air": ("tightness.lpg_air_pressure_low", "tightness.lpg_air_pressure_high")}
+SUPPLY = "working_pressure.supply"
 _NEAR = 0.2  # how far ten times a start may be from LPG's usual pressure and still be a slip
 
 
@@ -43,7 +44,7 @@ def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
         record = f"tightness.test_pressure.{gas}"
         values = {"pressure": in_mbar(ref[record])}
         findings.append(
-            Ruling("test_pressure", "not_judged", "operating_pressure", (record,), values)
+            Ruling(OPERATING_VERDICT, "not_judged", "operating_pressure", (record,), values)
         )
     else:
         name, bounds = _window(gas, start, ref)
@@ -64,7 +65,8 @@ def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
     """
     gas, start = given["gas"], given["test_start"]
     if gas in LPG:
-        return not is_near(si(start) / si(ref[f"tightness.test_pressure.{gas}"]))
+        usual = ref[f"tightness.test_pressure.{gas}"]
+        return below_supply(given, ref) or not is_near(si(start) / si(usual))
     _, bounds = _window(gas, start, ref)
     return not within(si(start), bounds, ref)
 
@@ -79,17 +81,27 @@ def test_start_untold(given: Mapping[str, Any], ref: Any) -> bool:
     """The same for the start of the tightness test; LPG's window is what counts as near to it."""
     gas, start = given["gas"], given["test_start"]
     if gas in LPG:
-        usual = si(ref[f"tightness.test_pressure.{gas}"])
-        return si(expanded(start)) > (1 - LEAST_RATIO) * usual
+        return supply_untold(given, ref)
     _, bounds = _window(gas, start, ref)
     return start_untold(start, bounds, ref)
 
 
-def far_too_low(given: Mapping[str, Any], ref: Any) -> bool:
-    """Whether hardly any pressure drove a leak: far below what the gas is used at anywhere."""
-    gas = given["gas"]
-    usual = ref[f"tightness.test_pressure.{gas}"] if gas in LPG else ref[NATURAL_GAS[0]]
-    return si(given["test_start"]) < LEAST_RATIO * si(usual)
+def least_supplied(gas: str, ref: Any) -> Q:
+    """The lowest pressure that a gas is supplied at."""
+    return ref[f"{SUPPLY}_nominal.{gas}"] - ref[f"{SUPPLY}_tolerance.{gas}"]
+
+
+def below_supply(given: Mapping[str, Any], ref: Any) -> bool:
+    """Whether the test began below what its gas is supplied at: too little drove a leak."""
+    return bool(
+        si(given["test_start"]) < si(least_supplied(given["gas"], ref)) - ROUNDING_TOLERANCE
+    )
+
+
+def supply_untold(given: Mapping[str, Any], ref: Any) -> bool:
+    """Whether the gauge can't say that the start was a pressure of supply: it is too coarse."""
+    either_side = si(ref[f"{SUPPLY}_tolerance.{given['gas']}"])
+    return bool(si(expanded(given["test_start"])) > either_side + ROUNDING_TOLERANCE)
 
 
 def check_covered(given: Mapping[str, Any], ref: Any) -> None:

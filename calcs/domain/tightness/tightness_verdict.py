@@ -66,6 +66,7 @@ RULINGS = (
     "let_by_first",
     "operating_pressure",
     "wrong_pressure",
+    "below_supply",
     "start_too_coarse",
     "let_by_start_too_coarse",
     "short",
