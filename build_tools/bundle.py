@@ -45,7 +45,7 @@ def contents(project: Project) -> dict[str, Any]:
     """All of the bundle but its edition."""
     sources = project.sources
     return {
-        "records": {name: _record(each, sources) for name, each in project.records.items()},
+        "figures": {name: _figure(each, sources) for name, each in project.figures.items()},
         "tables": {stem: _table(each, sources) for stem, each in project.tables.items()},
         "instruments": {
             name: _instrument(each, sources) for name, each in project.one("instruments").items()
@@ -89,10 +89,10 @@ def _dated_value(dated_value: Mapping[str, Any], sources: Mapping[str, Any]) -> 
     return packed
 
 
-def _record(record: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
-    values = [_dated_value(dated_value, sources) for dated_value in record.get("values", [])]
+def _figure(figure: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
+    values = [_dated_value(dated_value, sources) for dated_value in figure.get("values", [])]
     keys = ("label", "meaning", "unit", "kind", "bound", "uncertainty")
-    head = {key: record[key] for key in keys if key in record}
+    head = {key: figure[key] for key in keys if key in figure}
     return {**head, "values": values}
 
 

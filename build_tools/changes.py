@@ -8,7 +8,7 @@ from build_tools.days import first_day, in_force
 
 
 def after(bundle: Mapping[str, Any], day: date) -> list[dict[str, str]]:
-    """The first change of each record and table after `day`: its day and the figure's label.
+    """The first change of each figure and table after `day`: its day and its label.
 
     A page shows what was in force on the day of its build. From the day of a change on, it must
     say that it no longer is.
@@ -30,7 +30,7 @@ def first_change(values: list[Mapping[str, Any]], day: date) -> date | None:
 
 
 def _histories(bundle: Mapping[str, Any]) -> Iterator[tuple[str, list[Mapping[str, Any]]]]:
-    for name, record in bundle["records"].items():
-        yield record["label"] or name, record["values"]
+    for name, figure in bundle["figures"].items():
+        yield figure["label"] or name, figure["values"]
     for stem, table in bundle["tables"].items():
         yield table["title"] or stem, table["values"]

@@ -23,7 +23,7 @@ def example_day(bundle: Mapping[str, Any], day: date) -> date:
     What is in force on it is in force on `day` too. An example that went by `day` itself would make
     its page and the runtime's snapshot another file on each day, for every device to fetch.
     """
-    kept = (*bundle["records"].values(), *bundle["tables"].values())
+    kept = (*bundle["figures"].values(), *bundle["tables"].values())
     values = [value for each in kept for value in each["values"]]
     days = [date.fromisoformat(text) for value in values if (text := first_day(value))]
     last = [date.fromisoformat(value["until"]) for value in values if value.get("until")]

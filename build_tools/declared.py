@@ -33,7 +33,7 @@ class Declared:
     tables: dict[str, tuple[str, ...]] = field(default_factory=dict)
     charts: dict[str, tuple[str, ...]] = field(default_factory=dict)
     uses: tuple[str, ...] = ()
-    defaults: dict[str, str] = field(default_factory=dict)  # record to the unit of its input
+    defaults: dict[str, str] = field(default_factory=dict)  # figure to the unit of its input
     sources: tuple[str, ...] = ()
     measures: dict[str, str] = field(default_factory=dict)  # instrument input to what it measures
     units: dict[str, str] = field(default_factory=dict)  # input or column to the unit it is read in
@@ -128,7 +128,7 @@ def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
 
 
 def _figures(inputs: Iterable[Any]) -> list[Any]:
-    """Inputs whose default is the name of a record: quantities, in a table or out of one."""
+    """Inputs whose default is the name of a figure: quantities, in a table or out of one."""
     flat = [each for item in inputs for each in getattr(item, "columns", (item,))]
     return [each for each in flat if hasattr(each, "read_with")]
 

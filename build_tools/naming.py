@@ -30,8 +30,8 @@ class Kind:
     has_unit: bool = False
 
 
-RECORD = Kind(
-    "record", ("limits", "gases"), "Records stand in data/limits/ and data/gases.yaml.",
+FIGURE = Kind(
+    "figure", ("limits", "gases"), "Figures stand in data/limits/ and data/gases.yaml.",
     has_unit=True,
 )  # fmt: skip
 READING = Kind(
@@ -99,7 +99,7 @@ def _fix(project: Project, kind: Kind, name: str, close: str | None) -> str:
 
 def adding(kind: Kind, name: str) -> str:
     """Which files a new name of a kind has to be added to."""
-    if kind.files == RECORD.files:
+    if kind.files == FIGURE.files:
         subject = name.partition(".")[0]
         file = "data/gases.yaml" if subject == "gas" else f"data/limits/{subject}.yaml"
         return f"add '{name}' to {file}, and its source to data/sources.yaml"
@@ -109,15 +109,15 @@ def adding(kind: Kind, name: str) -> str:
 
 
 def unit_of(project: Project, name: str) -> str:
-    """Unit or kind of a record, unit of a reading; empty where there is none."""
-    holder = project.records.get(name) or project.one("visit_record").get(name)
+    """Unit or kind of a figure, unit of a reading; empty where there is none."""
+    holder = project.figures.get(name) or project.one("visit_record").get(name)
     unit = (holder.get("unit") or holder.get("kind")) if isinstance(holder, dict) else None
     return unit if isinstance(unit, str) else ""
 
 
 def measured(project: Project, name: str) -> Any:
-    """What a record or a reading measures; nothing where that can't be said."""
-    holder = project.records.get(name) or project.one("visit_record").get(name)
+    """What a figure or a reading measures; nothing where that can't be said."""
+    holder = project.figures.get(name) or project.one("visit_record").get(name)
     if not isinstance(holder, dict):
         return None
     unit, kind = holder.get("unit"), holder.get("kind")

@@ -27,7 +27,7 @@ def write(site: Path, bundle: Mapping[str, Any], kind: Kind, zipped: Path | None
 
     Args:
         site: The folder of the site.
-        bundle: Its records and words.
+        bundle: Its figures and words.
         kind: `hosted` is kept on devices; `folder` needs no keeping; a `draft` must not be kept,
             or its author would see yesterday's.
         zipped: The folder edition, where the host offers it. It lies in `site`.

@@ -51,18 +51,18 @@ def package(out: Path) -> Path:
     """Build the site into `out/hosted` and zip its folder edition beside it. Give the zip."""
     hosted = out / "hosted"
     site.build(hosted)
-    records = bundle.make()
+    contents = bundle.make()
     with TemporaryDirectory(dir=out) as scratch:
         folder = Path(scratch) / "folder"
         shutil.copytree(hosted, folder)
         name = to_folder(folder)
-        offline.write(folder, records, "folder")
+        offline.write(folder, contents, "folder")
         made = Path(scratch) / f"{name}.zip"
         write_zip(folder, made, name)
         made = made.replace(out / made.name)
     # Where a browser keeps no copy, the hosted edition offers this one.
     offered = Path(shutil.copy2(made, hosted))
-    offline.write(hosted, records, "hosted", offered)
+    offline.write(hosted, contents, "hosted", offered)
     return made
 
 

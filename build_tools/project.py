@@ -119,13 +119,13 @@ class Project:
         return next((document.value for document in self.of_kind(kind)), {})
 
     @cached_property
-    def records(self) -> dict[str, Any]:
-        """Every record by name. A record that isn't a mapping is left to the shape rule."""
+    def figures(self) -> dict[str, Any]:
+        """Every figure by name. A figure that isn't a mapping is left to the shape rule."""
         found: dict[str, Any] = {}
         for document in self.of_kind("limits", "gases"):
-            for name, record in document.value.items():
-                if isinstance(record, dict):
-                    found.setdefault(name, record)
+            for name, figure in document.value.items():
+                if isinstance(figure, dict):
+                    found.setdefault(name, figure)
         return found
 
     @cached_property

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
-RECORD = re.compile(r"[a-z][a-z0-9_]*(\.([A-Za-z0-9][A-Za-z0-9_]*|\*|\{[a-z_]+\}|[a-z0-9_]+\*))+")
+FIGURE_NAME = re.compile(
+    r"[a-z][a-z0-9_]*(\.([A-Za-z0-9][A-Za-z0-9_]*|\*|\{[a-z_]+\}|[a-z0-9_]+\*))+"
+)
 
 
 @dataclass(frozen=True)
@@ -68,10 +70,10 @@ def _texts(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
             yield Found(node.value, node.lineno, node.col_offset + 1, owner)
 
 
-def record_names(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
-    """Every text that has the form of a record's name, or of a pattern of names."""
+def figure_names(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
+    """Every text that has the form of a figure's name, or of a pattern of names."""
     for found in texts(nodes):
-        if found.docstring_of is None and RECORD.fullmatch(found.text):
+        if found.docstring_of is None and FIGURE_NAME.fullmatch(found.text):
             yield found
 
 

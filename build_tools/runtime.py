@@ -52,7 +52,7 @@ def build(site_assets_dir: Path, bundle: Mapping[str, Any]) -> None:
 
     Args:
         site_assets_dir: The folder `assets` of the site.
-        bundle: Records and words, as `build_tools.bundle.make` gives them.
+        bundle: Figures and words, as `build_tools.bundle.make` gives them.
 
     Raises:
         NodeStopped: The runtime answers otherwise than CPython, or a script can't be bundled.

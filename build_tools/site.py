@@ -86,7 +86,7 @@ def _plainly() -> Iterator[None]:
 
 
 def _make_pages(folder: Path) -> Mapping[str, Any]:
-    """Make the pages. Give the records and words that they were made from."""
+    """Make the pages. Give the figures and words that they were made from."""
     with _step("Checking data and words, making the pages"):
         handbook, bind = _makers()
         made = handbook()

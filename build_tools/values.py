@@ -57,7 +57,7 @@ def _measure(read: Any) -> Any:
 
 
 def is_declared(holder: Mapping[str, Any]) -> bool:
-    """Whether a record, a column or an instrument says what its figures are, and it can be read."""
+    """Whether a figure, a column or an instrument says what its values are, and it can be read."""
     unit, kind = holder.get("unit"), holder.get("kind")
     if kind is not None:
         return isinstance(kind, str) and unit is None

@@ -27,7 +27,7 @@ Each line of the input is one request in JSON, and each line of the output its r
 
 A value is a text as you would type it; a table is a list of rows, each an object of such texts.
 A number without quotes counts as its text. date is the day of the test, today if left out.
-overrides are figures from your own copy of a source, by the name of the record.
+overrides are figures from your own copy of a source, each by its name.
 A reply is what run --json prints. Its status is "answered"; or "refused", with field, kind and
 message of each refusal; or "failed", where the line could not be read. It repeats the calculator
 where there is one of that name. The lines that follow are answered all the same. Ends with status
@@ -45,7 +45,7 @@ def main(words: list[str] | None = None) -> int:
     _refresh()
     if not BUNDLE.exists():
         print(
-            f"{BUNDLE} is not there: the calculators have no records yet.\n"
+            f"{BUNDLE} is not there: the calculators have no figures yet.\n"
             f"Fix: python3 build_tools/start.py check",
             file=sys.stderr,
         )
@@ -87,7 +87,7 @@ def _refresh() -> None:
     )
     if done.returncode:
         # The last line is the message; what stands before it is for the build's own authors.
-        print(f"The records could not be read: {done.stderr.strip()}", file=sys.stderr)
+        print(f"The figures could not be read: {done.stderr.strip()}", file=sys.stderr)
 
 
 def _arguments(words: list[str] | None) -> argparse.Namespace:
@@ -116,7 +116,7 @@ def _parser() -> argparse.ArgumentParser:
     given.add_argument("inputs", nargs="*", metavar='name="value unit"')
     hint = "a figure from your own copy of a source"
     given.add_argument(
-        "--overrides", action="append", default=[], metavar='record="value unit"', help=hint
+        "--overrides", action="append", default=[], metavar='figure="value unit"', help=hint
     )
     commands.add_parser(
         "batch",

@@ -17,10 +17,10 @@ from calcs.engine.request_form import kind_of
 
 
 class Bridge:
-    """The calculators together with one edition's records.
+    """The calculators together with one edition's figures.
 
     Args:
-        bundle: Records and words as JSON text, made by the build.
+        bundle: Figures and words as JSON text, made by the build.
     """
 
     def __init__(self, bundle: str) -> None:
@@ -98,9 +98,9 @@ class Bridge:
         return {"answer": {**first, **rest}}
 
     def _labels(self, calculator: Calculator) -> dict[str, str]:
-        """Words for inputs, outputs and the records in whose place a figure may be given."""
-        records = {name: self.reference.facts(name) for name in self.reference.names}
-        named = {name: str(one.get("label") or one.get("title")) for name, one in records.items()}
+        """Words for inputs, outputs and the figures that a reader may give their own for."""
+        held = {name: self.reference.facts(name) for name in self.reference.names}
+        named = {name: str(one.get("label") or one.get("title")) for name, one in held.items()}
         return {**named, **labels(calculator, self.reference)}
 
     def _taken_rest(self) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""What all tests share: one bridge with the project's own records."""
+"""What all tests share: one bridge with the project's own figures."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ def site_folder(editions: Editions) -> Path:
 
 @pytest.fixture(scope="session")
 def bundle_text() -> str:
-    """The records and words of the tree as it stands, dated as the editions are.
+    """The figures and words of the tree as it stands, dated as the editions are.
 
     So both have one runtime. A row says itself which day it is of.
     """
@@ -83,7 +83,7 @@ def bundle_text() -> str:
 
 @pytest.fixture(scope="session")
 def assets(bundle_text: str, made_once: MadeOnce) -> Path:
-    """The runtime and the scripts with those records, as a site has them."""
+    """The runtime and the scripts with those figures, as a site has them."""
     from build_tools import runtime
 
     made = made_once(
@@ -94,7 +94,7 @@ def assets(bundle_text: str, made_once: MadeOnce) -> Path:
 
 @pytest.fixture(scope="session")
 def bridge(bundle_text: str) -> Bridge:
-    """The calculators with those records."""
+    """The calculators with those figures."""
     return Bridge(bundle_text)
 
 

@@ -24,7 +24,7 @@ __all__ = [
     "sample_by_equilibrium_solver",
 ]
 
-# Dry air as ISO 6976 and the records have it, all that is neither oxygen nor argon as nitrogen.
+# Dry air as ISO 6976 and data/ have it, all that is neither oxygen nor argon as nitrogen.
 AIR = {"O2": 0.20946, "AR": 0.00934, "N2": 0.7812}
 GRI = {
     "methane": "CH4",
@@ -267,7 +267,7 @@ def height_with_the_same_flow(given: Mapping[str, Any]) -> dict[str, Any]:
     return {"equivalent_height": Quantity(brentq(missed, 1e-6, 1000, xtol=1e-12), "m")}
 
 
-# Gross calorific value and relative density of test gases, and gross over net: records of the data.
+# Gross calorific value and relative density of test gases, and gross over net: figures of data/.
 TEST_GAS = {"G20": (37.78, 0.555, 1.111), "G31": (95.66, 1.550, 1.087)}
 
 

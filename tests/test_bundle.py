@@ -77,7 +77,7 @@ def test_it_is_plain_json_of_text(copy: Path) -> None:
 
 
 def test_a_value_carries_the_title_of_its_source(copy: Path) -> None:
-    entry = bundle.make(DAY, copy)["records"]["billing.volume_correction"]["values"][0]
+    entry = bundle.make(DAY, copy)["figures"]["billing.volume_correction"]["values"][0]
     assert entry["value"] == "1.02264"
     assert entry["source"]["title"] == "Gas (Calculation of Thermal Energy) Regulations 1996"
 
@@ -119,7 +119,7 @@ def _dated(*values: tuple[str, str | None]) -> dict:
 )
 def test_examples_go_by_the_last_day_on_which_a_figure_changed(day: str, found: str):
     held = {
-        "records": {"a": _dated(("undated", None)), "b": _dated(("2026-03-01", "2026-09-30"))},
+        "figures": {"a": _dated(("undated", None)), "b": _dated(("2026-03-01", "2026-09-30"))},
         "tables": {"c": _dated(("2027-01-01", None))},
     }
     assert days.example_day(held, date.fromisoformat(day)) == date.fromisoformat(found)

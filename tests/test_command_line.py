@@ -112,7 +112,7 @@ def test_list_and_show(capsys):
     assert {"volume", "elapsed"} <= {item["name"] for item in shown["inputs"]}
 
 
-def test_a_changed_record_is_read_again_before_an_answer(tmp_path, monkeypatch):
+def test_a_changed_figure_is_read_again_before_an_answer(tmp_path, monkeypatch):
     """In a clone the bundle is written anew when a source is newer than it."""
     stale = tmp_path / "none" / "bundle.json"
     monkeypatch.setattr(command, "BUNDLE", stale)

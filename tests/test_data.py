@@ -1,6 +1,6 @@
 """The numbers themselves: every rule is kept, and provenances are as the sources allow.
 
-What a record should say is written here by hand from the sources. That the figures fit the physics
+What a figure should say is written here by hand from the sources. That the values fit the physics
 is in test_figures.py.
 """
 
@@ -15,7 +15,7 @@ from build_tools.rules import Rule, rules
 
 PROJECT = load()
 MADE = bundle.contents(PROJECT)
-RECORDS, TABLES = MADE["records"], MADE["tables"]
+FIGURES, TABLES = MADE["figures"], MADE["tables"]
 # Figures that nobody has checked against a document. The number may only go down: to add one,
 # find its source, or take another away. A table counts each of its cells that has the provenance.
 FROM_MEMORY = 157
@@ -24,7 +24,7 @@ EDITION_4 = LAST_DAY_OF_EDITION_3 + timedelta(days=1)
 
 
 def entry(name: str, on: date) -> dict[str, Any]:
-    history = (RECORDS.get(name) or TABLES[name])["values"]
+    history = (FIGURES.get(name) or TABLES[name])["values"]
     found = days.in_force(history, on)
     return dict(found or {})
 
@@ -119,7 +119,7 @@ PROVENANCES = [
 def test_a_figure_stands_no_better_than_its_source(
     name: str, text: str | None, provenance: str
 ) -> None:
-    newest = RECORDS[name]["values"][-1]
+    newest = FIGURES[name]["values"][-1]
     assert (newest["value"], newest["provenance"]) == (text, provenance)
 
 
@@ -129,8 +129,8 @@ def test_what_is_from_memory_only_shrinks() -> None:
 
 
 def _from_memory(made: dict[str, Any]) -> Any:
-    for name, record in made["records"].items():
-        for each in record["values"]:
+    for name, figure in made["figures"].items():
+        for each in figure["values"]:
             if each["provenance"] == "from-memory":
                 yield f"{name} from {each['from']}"
     for name, table in made["tables"].items():

@@ -15,7 +15,7 @@ from build_tools.project import load, stem_of
 
 PROJECT = load()
 BUNDLE = bundle.contents(PROJECT)
-RECORDS: dict[str, Any] = BUNDLE["records"]
+FIGURES: dict[str, Any] = BUNDLE["figures"]
 TABLES: dict[str, Any] = BUNDLE["tables"]
 READINGS: dict[str, Any] = PROJECT.one("scenario")["readings"]
 FILES = {stem_of(each.file): each.value for each in PROJECT.of_kind("diagram")}
@@ -29,14 +29,14 @@ def drawn(
     stem: str,
     prefix: str = "one",
     readings: Any = READINGS,
-    records: Any = RECORDS,
+    figures: Any = FIGURES,
     tables: Any = TABLES,
 ) -> str:
     words = FILES[stem]
     return diagrams.draw(
         words["draw"],
         words.get("params", {}),
-        records=records,
+        figures=figures,
         readings=readings,
         tables=tables,
         prefix=prefix,
@@ -47,7 +47,7 @@ def drawn(
 
 def sheet_of(stem: str) -> Sheet:
     words = FILES[stem]
-    figures = Figures(RECORDS, READINGS, tables=TABLES)
+    figures = Figures(FIGURES, READINGS, tables=TABLES)
     return diagrams.sheet(words["draw"], words.get("params", {}), figures, Sheet("one", "", ""))
 
 
@@ -105,21 +105,21 @@ def test_nothing_is_fetched_and_no_style_is_set(stem: str):
 
 
 @every_file
-def test_every_number_with_a_unit_comes_from_a_record_or_a_reading(stem: str):
+def test_every_number_with_a_unit_comes_from_a_figure_or_a_reading(stem: str):
     """Move every figure that it names: no number with a unit may stay as it was."""
-    before = WITH_UNIT.findall(_words(stem, READINGS, RECORDS, TABLES))
+    before = WITH_UNIT.findall(_words(stem, READINGS, FIGURES, TABLES))
     after = WITH_UNIT.findall(_words(stem, *_moved()))
     assert len(before) == len(after)
     assert not [pair for pair in zip(before, after, strict=True) if pair[0] == pair[1]]
 
 
-def _words(stem: str, readings: Any, records: Any, tables: Any) -> str:
-    text = drawn(stem, readings=readings, records=records, tables=tables)
+def _words(stem: str, readings: Any, figures: Any, tables: Any) -> str:
+    text = drawn(stem, readings=readings, figures=figures, tables=tables)
     return " | ".join(ET.fromstring(text).itertext())  # noqa: S314 - our own drawing
 
 
 def _moved() -> tuple[Any, Any, Any]:
-    """Every reading, record and distance with a figure, each a third larger."""
+    """Every reading, figure and distance with a value, each a third larger."""
 
     def larger(scalar: str) -> str:
         number, _, unit = scalar.partition(" ")
@@ -129,15 +129,15 @@ def _moved() -> tuple[Any, Any, Any]:
         name: {**each, "value": larger(each["value"]) if each["value"][0].isdigit() else ""}
         for name, each in READINGS.items()  # a word such as "done" is no figure
     }
-    records = {
+    figures = {
         name: {
-            **record,
+            **figure,
             "values": [
                 {**entry, "value": entry["value"] and larger(entry["value"])}
-                for entry in record["values"]
+                for entry in figure["values"]
             ],
         }
-        for name, record in RECORDS.items()
+        for name, figure in FIGURES.items()
     }
     distances = TABLES["terminal_distances"]
     place = [column["name"] for column in distances["columns"]].index("distance")
@@ -151,7 +151,7 @@ def _moved() -> tuple[Any, Any, Any]:
         }
         for entry in distances["values"]
     ]
-    return readings, records, {**TABLES, "terminal_distances": {**distances, "values": values}}
+    return readings, figures, {**TABLES, "terminal_distances": {**distances, "values": values}}
 
 
 def test_every_drawing_is_used_by_a_file():
@@ -175,7 +175,7 @@ def test_the_sensor_curve_goes_by_its_constant():
     # By hand: 10 kΩ × exp(3977 × (1 ÷ 323.15 − 1 ÷ 298.15)) = 10 kΩ × exp(−1.03195) = 3.563 kΩ.
     names = ("sensor.resistance_nominal", "sensor.temperature_nominal", "sensor.beta_first")
     params = dict(zip(("nominal_resistance", "nominal_temperature", "beta"), names, strict=True))
-    sensor = thermistor_curve.Sensor(Figures(RECORDS), params, "beta")
+    sensor = thermistor_curve.Sensor(Figures(FIGURES), params, "beta")
     assert sensor.resistance(50) == pytest.approx(3563, rel=1e-4)
     assert sensor.temperature(3563) == pytest.approx(50, abs=0.01)
 
@@ -194,19 +194,19 @@ def test_a_u_gauge_shows_half_the_pressure_on_each_limb():
         ("gas_valve", {"guage": "inlet"}, "There is no param 'guage'.*rename it to 'gauge'"),
         ("gas_valve", {"gauge": "outlet"}, "There is no way for gauge 'outlet'.*none, inlet, burn"),
         ("gas_valve", {"highlight": ["coyl"]}, "no part for highlight 'coyl'.*rename it to 'coil'"),
-        ("u_gauge", {"pressure": "working_presure.inlet"}, "no record or reading 'working_presure"),
-        ("u_gauge", {"pressure": "burner_pressure.maximum"}, "has no figure on .*that are held"),
+        ("u_gauge", {"pressure": "working_presure.inlet"}, "no figure or reading 'working_presure"),
+        ("u_gauge", {"pressure": "burner_pressure.maximum"}, "has no value on .*that are held"),
         ("pressure_path", {}, "The param 'meter_standing' is missing"),
     ],
 )
 def test_what_cannot_be_drawn_is_said(name: str, params: dict[str, Any], said: str):
     with pytest.raises(DrawingProblem, match=said):
         diagrams.draw(
-            name, params, records=RECORDS, readings=READINGS, prefix="one", title="", alt=""
+            name, params, figures=FIGURES, readings=READINGS, prefix="one", title="", alt=""
         )
 
 
-def test_a_figure_of_a_record_is_the_one_in_force_that_day():
+def test_the_value_of_a_figure_is_the_one_in_force_that_day():
     dated = {
         "values": [
             {"from": "2020-01-01", "until": "2025-12-31", "value": "18 mbar"},

@@ -15,16 +15,16 @@ from build_tools.project import load
 from calcs.engine.units import Quantity, parse_quantity
 
 MADE = bundle.contents(load())
-RECORDS, TABLES = MADE["records"], MADE["tables"]
+FIGURES, TABLES = MADE["figures"], MADE["tables"]
 
 
 def value(name: str) -> Any:
-    """The newest value of a record, as a quantity."""
-    return parse_quantity(RECORDS[name]["values"][-1]["value"])
+    """The newest value of a figure, as a quantity."""
+    return parse_quantity(FIGURES[name]["values"][-1]["value"])
 
 
 @pytest.mark.parametrize(
-    ("record", "row"),
+    ("figure", "row"),
     [
         (
             "pipe.roughness.copper",
@@ -33,11 +33,11 @@ def value(name: str) -> Any:
         ("pipe.roughness.steel", "Seamless steel tubes, New and unused"),
     ],
 )
-def test_a_roughness_is_in_the_range_of_the_handbook(record: str, row: str) -> None:
+def test_a_roughness_is_in_the_range_of_the_handbook(figure: str, row: str) -> None:
     from fluids.friction import HHR_roughness
 
     low, high, _ = HHR_roughness[row]
-    assert low <= value(record).to("m").m <= high
+    assert low <= value(figure).to("m").m <= high
 
 
 def test_the_draught_constant_is_that_of_air() -> None:

@@ -107,7 +107,7 @@ def test_a_report_names_to_whom_how_and_by_when() -> None:
     assert "Health and Safety Executive" in report["do"]
     assert "online form for gas fitting reports" in report["do"]
     assert report["expect"] == "riddor.report_period"
-    [entry] = load().records["riddor.report_period"]["values"]
+    [entry] = load().figures["riddor.report_period"]["values"]
     assert entry["value"] == "14 day"
 
 

@@ -211,15 +211,15 @@ def test_figures_and_inputs_are_refused_together(bridge):
 
 
 @pytest.mark.parametrize("wrong", ["5 furlongs", "-1e9", "x", "5 K", "5 mbar", "5 s", "5", None])
-def test_any_figure_in_place_of_a_record_is_used_or_refused_by_name(bridge, wrong):
+def test_any_figure_of_the_reader_s_own_is_used_or_refused_by_name(bridge, wrong):
     tried = [(row, name) for row in rows() for name in row.request["overrides"]]
     for row, name in tried:
         told(bridge.reply({**row.request, "overrides": {**row.request["overrides"], name: wrong}}))
 
 
 @pytest.mark.parametrize("calculator", ALL, ids=lambda one: one.id)
-def test_no_record_breaks_a_calculator_when_a_figure_stands_in(bridge, examples, calculator):
-    """Every record that it may look up, each with figures of its own kind and of another."""
+def test_no_figure_of_the_reader_s_own_breaks_a_calculator(bridge, examples, calculator):
+    """Every figure that it may look up, each with values of its own kind and of another."""
     used = overrides.used_by(calculator)
     for name in filter(used.fullmatch, sorted(bridge.reference.names)):
         unit = bridge.reference.facts(name).get("unit") or ""

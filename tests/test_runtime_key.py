@@ -11,7 +11,7 @@ from build_tools import runtime
 
 TOOLS = Path(runtime.__file__).parent
 CHANGED = {"values": [{"from": "2026-10-01", "value": "1 mbar"}, {"from": "2027-01-01"}]}
-BUNDLE = {"edition": "2026-11-25 0000000", "records": {"a": CHANGED}, "tables": {}}
+BUNDLE = {"edition": "2026-11-25 0000000", "figures": {"a": CHANGED}, "tables": {}}
 
 
 def imported(name: str) -> set[str]:
@@ -74,5 +74,5 @@ def test_words_of_a_page_and_another_day_keep_it_until_a_figure_changes():
 
 def test_other_figures_and_words_make_it_again():
     assert runtime._python_key(BUNDLE) != runtime._python_key(
-        {**BUNDLE, "records": {"a": {"values": []}}}
+        {**BUNDLE, "figures": {"a": {"values": []}}}
     )

@@ -118,7 +118,7 @@ def test_the_uncertainty_is_what_moving_each_figure_makes_of_it(row: Row, bridge
     answers = worked_out()
     uncertain = {
         id(one): one
-        for one in (*figures(given.values), *in_force.figures.values())
+        for one in (*figures(given.values), *in_force.quantities.values())
         if one.standard_uncertainty is not None and one.standard_uncertainty.magnitude
     }
     moves = [moved_by(one, worked_out) for one in uncertain.values()]

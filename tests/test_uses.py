@@ -17,7 +17,7 @@ from tests.rows import rows
 OF_EVERY_VERDICT = "decision."
 
 
-def test_every_record_that_is_looked_up_is_declared(
+def test_every_figure_that_is_looked_up_is_declared(
     bridge: Bridge, monkeypatch: pytest.MonkeyPatch
 ):
     asked: list[InForce] = []

@@ -1,7 +1,7 @@
 """First live answer with every calculator, against the same with the first four alone.
 
 The four are built as the handbook was when it had no others: a copy of the project from which every
-other calculator is taken out, with the modules that none of the four imports and the records,
+other calculator is taken out, with the modules that none of the four imports and the figures,
 tables and words that none of them uses. The copy's own build makes its runtime. Both then answer
 the same request from the snapshot, by turns in one run.
 
@@ -112,7 +112,7 @@ def _imported() -> set[str]:
 
 
 def _bundle_used(bundle: Mapping[str, Any]) -> dict[str, Any]:
-    """What the four use of a bundle: their records, tables and words, and the sources of those."""
+    """What the four use of a bundle: their figures, tables and words, and the sources of those."""
     from calcs.engine.reference import Reference  # noqa: PLC0415  the copy's own
     from calcs.engine.registry import calculators, describe  # noqa: PLC0415
 
@@ -120,10 +120,10 @@ def _bundle_used(bundle: Mapping[str, Any]) -> dict[str, Any]:
     day = date.fromisoformat(bundle["edition"].split()[0])
     described = [describe(each, reference, day) for each in calculators().values()]
     patterns = {ALWAYS_USED, *(name for each in described for name in each["uses"])}
-    records, tables = (matching(bundle[kind], patterns) for kind in ("records", "tables"))
-    kept = {**bundle, "records": records, "tables": tables}
+    figures, tables = (matching(bundle[kind], patterns) for kind in ("figures", "tables"))
+    kept = {**bundle, "figures": figures, "tables": tables}
     kept["words"] = {name: text for name, text in bundle["words"].items() if name in FOUR}
-    told = json.dumps([records, tables, bundle["instruments"], described])
+    told = json.dumps([figures, tables, bundle["instruments"], described])
     kept["sources"] = {
         name: text for name, text in bundle["sources"].items() if json.dumps(name) in told
     }

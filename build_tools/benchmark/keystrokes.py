@@ -117,9 +117,9 @@ CHANGE = """async (field, [times, pause]) => {
 
 def measure(browser: Browser, site: Path) -> Iterator[Figure]:
     """The figures of each calculator that has a page."""
-    records = bundle.make(DAY)
-    bridge = Bridge(json.dumps(records, ensure_ascii=False))
-    requests = examples(records)
+    contents = bundle.make(DAY)
+    bridge = Bridge(json.dumps(contents, ensure_ascii=False))
+    requests = examples(contents)
     beside = browser.page(PAGE)
     beside.evaluate(BESIDE)
     for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
@@ -130,9 +130,9 @@ def measure(browser: Browser, site: Path) -> Iterator[Figure]:
     beside.close()
 
 
-def examples(records: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+def examples(contents: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     """The worked example of each calculator as a request."""
-    cases = warm_up.cases(records, DAY)
+    cases = warm_up.cases(contents, DAY)
     answered = [json.loads(text) for text, reply in cases if "answer" in json.loads(reply)]
     return {request["calculator"]: request for request in answered}
 

@@ -1,7 +1,7 @@
 """Original line drawings, made at build. One drawing a file; the file's name is the drawing's.
 
 A drawing is a module with `PARAMS`, the params that it takes, and `draw(sheet, params, figures)`.
-Numbers in it come from records and readings through `figures`, never from the module.
+Numbers in it come from figures and readings through `numbers`, never from the module.
 """
 
 import importlib
@@ -32,7 +32,7 @@ def draw(
     name: str,
     params: Mapping[str, Any],
     *,
-    records: Mapping[str, Any],
+    figures: Mapping[str, Any],
     prefix: str,
     title: str,
     alt: str,
@@ -45,19 +45,19 @@ def draw(
     Args:
         name: The drawing, as `draw` of a file in content/diagrams says.
         params: What its file says under `params`.
-        records: Records as the bundle holds them.
+        figures: Figures as the bundle holds them.
         prefix: Put before the ids in it; each drawing on a page needs its own.
         title: Its name.
         alt: What it shows, in words. `{name}` in it stands for the figure of that name.
         readings: Readings of the invented visit, for the drawings that show some.
         tables: Tables as the bundle holds them, for the drawings that show some of one.
-        day: The day whose records it shows; the day of the build where none is given.
+        day: The day whose figures it shows; the day of the build where none is given.
 
     Raises:
-        DrawingProblem: There is no such drawing, param, record or reading.
+        DrawingProblem: There is no such drawing, param, figure or reading.
     """
-    figures = Figures(records, readings or {}, day or build_day(), tables or {})
-    return sheet(name, params, figures, Sheet(prefix, title, filled(alt, figures))).svg()
+    numbers = Figures(figures, readings or {}, day or build_day(), tables or {})
+    return sheet(name, params, numbers, Sheet(prefix, title, filled(alt, numbers))).svg()
 
 
 def filled(text: str, figures: Figures) -> str:

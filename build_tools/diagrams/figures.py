@@ -36,7 +36,7 @@ class SomeOf:
 
 @dataclass(frozen=True)
 class FigureName:
-    """A param that names a record or a reading. Its figure is shown or drawn to."""
+    """A param that names a figure or a reading. Its value is shown or drawn to."""
 
     optional: bool = False
 
@@ -46,9 +46,9 @@ Declared = Mapping[str, OneOf | SomeOf | FigureName]
 
 @dataclass(frozen=True)
 class Figures:
-    """The numbers that a drawing may show: records as they stand on one day, and readings."""
+    """The numbers that a drawing may show: figures as they stand on one day, and readings."""
 
-    records: Mapping[str, Any]
+    held: Mapping[str, Any]
     readings: Mapping[str, Any] = field(default_factory=dict)
     day: date = field(default_factory=build_day)
     tables: Mapping[str, Any] = field(default_factory=dict)
@@ -57,18 +57,18 @@ class Figures:
         """A figure as its file writes it, `21 mbar`.
 
         Raises:
-            DrawingProblem: No record or reading of that name has a figure.
+            DrawingProblem: No figure or reading of that name has a value.
         """
         if name in self.readings:
             return str(self.readings[name]["value"])
-        if name not in self.records:
-            raise unknown("record or reading", name, [*self.records, *self.readings])
-        entry = in_force(self.records[name]["values"], self.day)
+        if name not in self.held:
+            raise unknown("figure or reading", name, [*self.held, *self.readings])
+        entry = in_force(self.held[name]["values"], self.day)
         if entry is None or entry.get("value") is None:
             raise DrawingProblem(
-                f"The record '{name}' has no figure on {self.day.isoformat()}.",
+                f"The figure '{name}' has no value on {self.day.isoformat()}.",
                 "A drawing shows only figures that are held.",
-                "name a record or a reading that has one",
+                "name a figure or a reading that has one",
             )
         return str(entry["value"])
 
@@ -136,7 +136,7 @@ def _one(name: str, value: Any, kind: OneOf | SomeOf | FigureName) -> Any:
     if value is None and not kind.optional:
         raise DrawingProblem(
             f"The param '{name}' is missing.",
-            "It names a record or a reading.",
+            "It names a figure or a reading.",
             f"add {name} to the params",
         )
     return value

@@ -43,7 +43,7 @@ class Handbook:
 
     pages: list[Page]
     groups: list[Group]
-    bundle: dict[str, Any]  # the records and words that they were made from
+    bundle: dict[str, Any]  # the figures and words that they were made from
     synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
 
 

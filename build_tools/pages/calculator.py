@@ -17,7 +17,7 @@ def context(part: Part, stem: str) -> dict[str, Any]:
     """Values for the template of a calculator."""
     found = worked(part, stem, stem, whole=True)
     uses = _matching(found["show"], part) if found else []
-    limits = part.shelf.limits([*uses, *part.records()])
+    limits = part.shelf.limits([*uses, *part.figures()])
     sources = found["show"].get("sources", []) if found else []
     related = lookups.related(part["related"])
     titles = (
@@ -120,7 +120,7 @@ def _named(value: Any) -> Any:
 
 
 def _filled(described: dict[str, Any], words: Part) -> dict[str, Any]:
-    """An input, or a column of a table of rows, with the records in its help text filled in."""
+    """An input, or a column of a table of rows, with the figures in its help text filled in."""
     filled = {**described, "help": words.fill(described["help"])}
     if "columns" in described:
         filled["columns"] = [_filled(each, words) for each in described["columns"]]
@@ -159,7 +159,7 @@ def _reply(reply: dict[str, Any], key: str, example: Part, stem: str) -> dict[st
 
 
 def _matching(show: dict[str, Any], part: Part) -> list[str]:
-    """Records that a calculator may look up.
+    """Figures that a calculator may look up.
 
     `*` in a name stands for any word between two dots. Where it stands for a choice of the form,
     such as the gas, only the choices that the form offers count.
@@ -168,7 +168,7 @@ def _matching(show: dict[str, Any], part: Part) -> list[str]:
     names = []
     for use in show.get("uses", []):
         pattern = re.compile(re.escape(use).replace(r"\*", r"([^.]+)"))
-        found = {name: each for name in part.shelf.records if (each := pattern.fullmatch(name))}
+        found = {name: each for name in part.shelf.figures if (each := pattern.fullmatch(name))}
         chosen = [name for name, each in found.items() if options.issuperset(each.groups())]
         names += chosen or found
     return names

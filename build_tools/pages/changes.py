@@ -1,4 +1,4 @@
-"""What changed and when: the dated entries of the records and tables, by the day they begin."""
+"""What changed and when: the dated values of the figures and tables, by the day they begin."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -45,8 +45,8 @@ def _to_come(day: str, shelf: Shelf) -> str:
 
 
 def _all(shelf: Shelf) -> Iterator[Change]:
-    for name, record in shelf.records.items():
-        yield from _of(name, shelf.labels[name], record["values"])
+    for name, figure in shelf.figures.items():
+        yield from _of(name, shelf.labels[name], figure["values"])
     for stem, table in shelf.bundle["tables"].items():
         yield from _of(f"table.{stem}", table["title"], table["values"])
 

@@ -18,9 +18,9 @@ KINDS = {
 
 
 def limits(part: Part) -> list[Limit]:
-    """The limits whose records are named here."""
+    """The limits whose figures are named here."""
     shelf = part.shelf
-    named = [each for each in part.parts() if each.known(each.value, shelf.records, "record")]
+    named = [each for each in part.parts() if each.known(each.value, shelf.figures, "figure")]
     return [shelf.limit(each.value) for each in named]
 
 
@@ -100,7 +100,7 @@ def _drawn(words: dict[str, Any], params: dict[str, Any], prefix: str, shelf: Sh
     return draw(
         words["draw"],
         params,
-        records=shelf.records,
+        figures=shelf.figures,
         readings=shelf.scenario,
         tables=shelf.bundle["tables"],
         day=shelf.day,

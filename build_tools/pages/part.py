@@ -12,7 +12,7 @@ from build_tools.pages.shelf import Shelf
 from build_tools.problems import listing, rename_fix
 from build_tools.read_yaml import Document, Way
 
-# `{burner_pressure.tolerance}`: the value in force of a record, set into a sentence.
+# `{burner_pressure.tolerance}`: the value in force of a figure, set into a sentence.
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 PROVENANCE_PAGE = "reference/standings.html"
 
@@ -48,7 +48,7 @@ class Part:
         return [self[index] for index in range(len(value))] if isinstance(value, list) else [self]
 
     def text(self) -> Markup:
-        """The text here, safe to stand in a page, with its records filled in."""
+        """The text here, safe to stand in a page, with its figures filled in."""
         return self.fill(str(self.value or ""))
 
     def fill(self, words: str) -> Markup:
@@ -64,12 +64,12 @@ class Part:
         """The texts of a list."""
         return [part.text() for part in self.parts()]
 
-    def records(self) -> list[str]:
-        """Names of the records that stand here and below, in sentences."""
-        return [name for name in _placeholders(self.value) if name in self.shelf.records]
+    def figures(self) -> list[str]:
+        """Names of the figures that stand here and below, in sentences."""
+        return [name for name in _placeholders(self.value) if name in self.shelf.figures]
 
     def _filled(self, name: str) -> Markup:
-        if not self.known(name, self.shelf.records, "record"):
+        if not self.known(name, self.shelf.figures, "figure"):
             return escape("{" + name + "}")
         limit = self.shelf.limit(name)
         link = self.link(PROVENANCE_PAGE, name)

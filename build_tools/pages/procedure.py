@@ -26,7 +26,7 @@ def context(part: Part, stem: str) -> dict[str, Any]:
     """Values for the template of a procedure."""
     lists = ("purpose", "who", "applies_to", "does_not_apply_to", "cautions", "stop", "finish")
     steps = _steps(part, stem)
-    limits = part.shelf.limits([*_expected(part), *part.records()])
+    limits = part.shelf.limits([*_expected(part), *part.figures()])
     sources = lookups.sources(part["sources"])
     related = lookups.related(part["related"])
     return {
@@ -65,7 +65,7 @@ def _contents(part: Part, *later: Any) -> list[tuple[str, str]]:
 
 
 def _expected(part: Part) -> list[str]:
-    """Every record that a step expects or times by, in the order of the steps."""
+    """Every figure that a step expects or times by, in the order of the steps."""
     names = [
         str(each.value)
         for step in part["steps"].parts()

@@ -105,9 +105,9 @@ def _tables(shelf: Shelf) -> list[dict[str, Any]]:
 
 
 def _all_numbers(shelf: Shelf) -> list[Limit]:
-    """Every record, every table and every instrument's figures, by name."""
+    """Every figure, every table and all that is held of an instrument, by name."""
     found = [
-        *shelf.limits(shelf.records),
+        *shelf.limits(shelf.figures),
         *(tables_of.as_limit(shelf, stem) for stem in shelf.bundle["tables"]),
         *instruments_of.as_limits(shelf.bundle["instruments"]),
     ]

@@ -1,4 +1,4 @@
-"""What the pages look things up from: records in force, sources, readings, other pages."""
+"""What the pages look things up from: figures in force, sources, readings, other pages."""
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
@@ -19,7 +19,7 @@ Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to
 
 @dataclass(frozen=True)
 class Limit:
-    """A record as a page shows it: one dated entry, and those that it replaced."""
+    """A figure as a page shows it: one dated value, and those that it replaced."""
 
     name: str
     label: str
@@ -60,9 +60,9 @@ class Shelf:
         return example_day(self.bundle, self.day)
 
     @property
-    def records(self) -> Mapping[str, Any]:
-        """Every record of the bundle, by name."""
-        return self.bundle["records"]
+    def figures(self) -> Mapping[str, Any]:
+        """Every figure of the bundle, by name."""
+        return self.bundle["figures"]
 
     @property
     def sources(self) -> Mapping[str, Any]:
@@ -71,10 +71,10 @@ class Shelf:
 
     @cached_property
     def labels(self) -> dict[str, str]:
-        """A label for every record. Records with one label are told apart by their names."""
+        """A label for every figure. Figures with one label are told apart by their names."""
         alike: dict[str, list[str]] = {}
-        for name, record in self.records.items():
-            alike.setdefault(record["label"] or name, []).append(name)
+        for name, figure in self.figures.items():
+            alike.setdefault(figure["label"] or name, []).append(name)
         return {
             name: self._told_apart(label, name, each)
             for label, each in alike.items()
@@ -93,41 +93,41 @@ class Shelf:
         return ", ".join([label, *words])
 
     def limit(self, name: str) -> Limit:
-        """The record of that name, as it stands on the day of the build."""
-        record = {**self.records[name], "label": self.labels[name]}
-        entries = sorted(record["values"], key=lambda entry: str(entry["from"]))
+        """The figure of that name, as it stands on the day of the build."""
+        figure = {**self.figures[name], "label": self.labels[name]}
+        entries = sorted(figure["values"], key=lambda entry: str(entry["from"]))
         now = in_force(entries, self.day)
         if now is None:
-            return self._not_in_force(name, record, entries)
+            return self._not_in_force(name, figure, entries)
         replaced = [entry for entry in entries if entry["from"] < now["from"]]
         later = [entry["from"] for entry in entries if entry["from"] > now["from"]]
-        older = tuple(_limit(name, record, entry) for entry in reversed(replaced))
-        return _limit(name, record, now, later=min(later, default=None), replaced=older)
+        older = tuple(_limit(name, figure, entry) for entry in reversed(replaced))
+        return _limit(name, figure, now, later=min(later, default=None), replaced=older)
 
-    def _not_in_force(self, name: str, record: Any, entries: list[Any]) -> Limit:
-        """A record whose every entry has ended, or has not begun: no figure, and its history."""
+    def _not_in_force(self, name: str, figure: Any, entries: list[Any]) -> Limit:
+        """A figure with no dated value in force: those that have ended, and the next to begin."""
         past = [entry for entry in entries if entry["from"] <= self.day.isoformat()]
         later = [entry["from"] for entry in entries if entry not in past]
-        older = tuple(_limit(name, record, entry) for entry in reversed(past))
+        older = tuple(_limit(name, figure, entry) for entry in reversed(past))
         blank = {"from": "", "provenance": "not-held", "value": None}
-        return _limit(name, record, blank, later=min(later, default=None), replaced=older)
+        return _limit(name, figure, blank, later=min(later, default=None), replaced=older)
 
     def limits(self, names: Iterable[str]) -> list[Limit]:
-        """Limits of the records named, each once, in the order given."""
-        return [self.limit(name) for name in dict.fromkeys(names) if name in self.records]
+        """Limits of the figures named, each once, in the order given."""
+        return [self.limit(name) for name in dict.fromkeys(names) if name in self.figures]
 
 
 def _limit(
     name: str,
-    record: Mapping[str, Any],
+    figure: Mapping[str, Any],
     entry: Mapping[str, Any],
     later: str | None = None,
     replaced: tuple[Limit, ...] = (),
 ) -> Limit:
     return Limit(
         name=name,
-        label=record["label"],
-        meaning=record["meaning"] or "",
+        label=figure["label"],
+        meaning=figure["meaning"] or "",
         text=measure(entry["value"]) if entry.get("value") else "",
         provenance=entry["provenance"],
         since=entry["from"],

@@ -39,9 +39,9 @@ def _said(counts: Counter[str]) -> dict[str, Any]:
 
 def _figures(bundle: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """Source and provenance of every dated value, every row and every figure of an instrument."""
-    for record in bundle["records"].values():
+    for figure in bundle["figures"].values():
         yield from (
-            _named(entry, entry["provenance"]) for entry in record["values"] if entry["source"]
+            _named(entry, entry["provenance"]) for entry in figure["values"] if entry["source"]
         )
     for table in bundle["tables"].values():
         places = [n for n, each in enumerate(table["columns"]) if _tells_the_row(each)]

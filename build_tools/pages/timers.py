@@ -33,7 +33,7 @@ def timers(
                 "id": f"{identity}-timer",
                 "seconds": seconds,
                 "shown": f"{seconds // 60}:{seconds % 60:02}",
-                "label": page.shelf.records[limit.name]["label"],
+                "label": page.shelf.figures[limit.name]["label"],
                 "where": f"{page['title'].value}, step {packed['number']}",
                 "reads": bool(packed["reading"]),
                 "asks": _asks(step, packed, identity, calculators, given),
@@ -50,9 +50,9 @@ def _seconds(step: Part, text: str, name: str) -> int | None:
     if same_kind(period.units, "s"):
         return round(period.to("s").magnitude)
     step["timer"].problem(
-        f"The record '{name}' is {text}, which is no time.",
+        f"The figure '{name}' is {text}, which is no time.",
         "A timer runs for a period.",
-        "name a record whose value is a time",
+        "name a figure whose value is a time",
     )
     return None
 

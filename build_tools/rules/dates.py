@@ -28,8 +28,8 @@ def check(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("table"):
         yield from _history(document, ("values",), document.value.get("values"))
     for document in project.of_kind("limits", "gases"):
-        for name, record in document.value.items():
-            values = record.get("values") if isinstance(record, dict) else None
+        for name, figure in document.value.items():
+            values = figure.get("values") if isinstance(figure, dict) else None
             yield from _history(document, (name, "values"), values)
 
 

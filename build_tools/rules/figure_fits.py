@@ -18,37 +18,37 @@ def check(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("procedure"):
         for way, text in document.texts():
             if way[0] == "steps" and len(way) > 2 and way[2] == "timer":
-                yield from _timer(document, way, text, project.records.get(text, {}))
+                yield from _timer(document, way, text, project.figures.get(text, {}))
     for document in project.of_kind("limits", "gases"):
-        for name, record in document.value.items():
-            if isinstance(record, dict):
-                yield from _default(document, name, record, project)
+        for name, figure in document.value.items():
+            if isinstance(figure, dict):
+                yield from _default(document, name, figure, project)
 
 
-def _timer(document: Document, way: Way, name: str, record: dict[str, Any]) -> Iterator[Problem]:
-    unit = record.get("unit") or record.get("kind")
-    if isinstance(unit, str) and _measure(record) != measure_of(TIME):
+def _timer(document: Document, way: Way, name: str, figure: dict[str, Any]) -> Iterator[Problem]:
+    unit = figure.get("unit") or figure.get("kind")
+    if isinstance(unit, str) and _measure(figure) != measure_of(TIME):
         found = f"A timer runs for a time, and '{name}' is declared as '{unit}'."
-        yield document.problem(way, found, "", "name a record whose unit is a time")
+        yield document.problem(way, found, "", "name a figure whose unit is a time")
 
 
 def _default(
-    document: Document, name: str, record: dict[str, Any], project: Project
+    document: Document, name: str, figure: dict[str, Any], project: Project
 ) -> Iterator[Problem]:
-    own = record.get("unit") or record.get("kind")
-    place = (name, "unit" if "unit" in record else "kind")
+    own = figure.get("unit") or figure.get("kind")
+    place = (name, "unit" if "unit" in figure else "kind")
     for calculator, declared in project.calculators.items():
         for pattern, unit in declared.defaults.items():
             fits = name == pattern or matching(pattern).fullmatch(name)
-            if fits and isinstance(own, str) and _measure(record) != measure_of(unit):
+            if fits and isinstance(own, str) and _measure(figure) != measure_of(unit):
                 found = f"It is declared as '{own}', and {calculator} takes it for a '{unit or 1}'."
-                fix = "declare a unit of that kind, or name another record there"
+                fix = "declare a unit of that kind, or name another figure there"
                 yield document.problem(place, found, "", fix)
 
 
-def _measure(record: dict[str, Any]) -> Any:
-    """What a record measures: nothing that has a unit, where it declares a kind."""
-    unit = record.get("unit")
+def _measure(figure: dict[str, Any]) -> Any:
+    """What a figure measures: nothing that has a unit, where it declares a kind."""
+    unit = figure.get("unit")
     return measure_of(unit if isinstance(unit, str) else "")
 
 

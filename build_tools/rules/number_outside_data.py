@@ -11,8 +11,8 @@ from build_tools.python_text import calls, nodes_of, texts
 from build_tools.rules import Rule
 
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
-IN_CONTENT = "put it in a record under data/limits/ and write {name.of.the.record} here"
-IN_CALCS = "put it in a record under data/limits/ and take it from `ref`"
+IN_CONTENT = "put it in a figure under data/limits/ and write {name.of.the.figure} here"
+IN_CALCS = "put it in a figure under data/limits/ and take it from `ref`"
 DOCTEST = re.compile(r"^[ ]*>>>.*?(?=^[ ]*$|\Z)", re.DOTALL | re.MULTILINE)
 COMMAND_LINE = "calcs/__main__.py"  # its help shows how to type a figure
 HARMLESS = {0, 1}  # a unit or nothing of it

@@ -1,11 +1,11 @@
-"""Every `{record.name}` in the words is a record; a calculator's own values stand without a dot."""
+"""Every `{figure.name}` in the words is a figure; a calculator's own values stand without a dot."""
 
 import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from build_tools.naming import RECORD, missing
+from build_tools.naming import FIGURE, missing
 from build_tools.problems import Problem
 from build_tools.project import Project, kind_of
 from build_tools.rules import Rule
@@ -13,9 +13,9 @@ from build_tools.rules import Rule
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
 OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_uncertainty_reasons",), ("judged",)}
-FIX = "name a record, or delete the braces"
+FIX = "name a figure, or delete the braces"
 BRACED = replace(
-    RECORD, expected="A name in braces is a record of data/, shown as its value in force."
+    FIGURE, expected="A name in braces is a figure of data/, shown as its value in force."
 )
 
 
@@ -38,4 +38,4 @@ def check(project: Project) -> Iterator[Problem]:
                 yield document.problem(way, found, BRACED.expected, FIX)
 
 
-RULE = Rule("placeholder-known", "Every name in braces is a record.", check)
+RULE = Rule("placeholder-known", "Every name in braces is a figure.", check)

@@ -1,4 +1,4 @@
-"""Words that say that a figure is not held follow the record: they go when it is filled."""
+"""Words that say that a figure is not held follow data: they go when it is filled."""
 
 import re
 from collections.abc import Iterator
@@ -15,7 +15,7 @@ SAYS_SO = re.compile(
 )
 # Shown only where a formula found nothing held, so they follow it by themselves.
 FOLLOW = {"verdicts", "notes", "rulings"}
-EXPECTED = "Words that say so name their records and tables in 'not_held'."
+EXPECTED = "Words that say so name the figures and tables in 'not_held'."
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -25,7 +25,7 @@ def check(project: Project) -> Iterator[Problem]:
         names = [each for each in named if isinstance(each, str)] if isinstance(named, list) else []
         said = [way for way, text in document.texts() if way[0] not in FOLLOW and _says(way, text)]
         if said and not names:
-            found, fix = "It says that a figure is not held.", "add 'not_held' with its record"
+            found, fix = "It says that a figure is not held.", "add 'not_held' with its name"
             yield document.problem(said[0], found, EXPECTED, fix)
         if names and not said:
             found = "No words here say that a figure is not held."
@@ -39,13 +39,13 @@ def _says(way: Way, text: str) -> bool:
 
 
 def _held(document: Document, way: Way, name: str, project: Project) -> Iterator[Problem]:
-    known = {**project.records, **project.tables}
+    known = {**project.figures, **project.tables}
     if project.may_hold(name, "limits", "gases") or project.stems("table") & {name} - {*known}:
         return
     if name not in known:
         close = nearest(name, known)
         fix = f"rename it to '{close}'" if close else f"delete '{name}'"
-        yield document.problem(way, f"There is no record or table '{name}'.", EXPECTED, fix)
+        yield document.problem(way, f"There is no figure or table '{name}'.", EXPECTED, fix)
         return
     values = dig(known[name], "values")
     dated: list[Any] = [each for each in values or () if isinstance(each, dict)]

@@ -1,4 +1,4 @@
-"""A figure whose doubt is in its printed digits is held, and has digits after its point."""
+"""A figure whose uncertainty is in its printed digits is held, and has digits after its point."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -9,18 +9,18 @@ from build_tools.rules import Rule
 from build_tools.values import quantity
 
 PRINTED = "printed"
-EXPECTED = "A doubt that is printed is half of the last digit of a measured figure."
+EXPECTED = "An uncertainty that is printed is half of the last digit of a measured value."
 FIX = "take the key out, or write the figures"
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look for the figures behind each `uncertainty`."""
     for document in project.of_kind("limits", "gases"):
-        for name, record in document.value.items():
-            if isinstance(record, dict) and record.get("uncertainty") == PRINTED:
-                values = [each.get("value") for each in _entries(record)]
+        for name, figure in document.value.items():
+            if isinstance(figure, dict) and figure.get("uncertainty") == PRINTED:
+                values = [each.get("value") for each in _entries(figure)]
                 if not any(map(_is_measured, values)):
-                    yield document.problem((name, "uncertainty"), _found("record"), EXPECTED, FIX)
+                    yield document.problem((name, "uncertainty"), _found("figure"), EXPECTED, FIX)
     for document in project.of_kind("table"):
         if document.value.get("uncertainty") == PRINTED:
             cells = [cell for each in _entries(document.value) for cell in _cells(each)]
@@ -29,11 +29,11 @@ def check(project: Project) -> Iterator[Problem]:
 
 
 def _found(what: str) -> str:
-    return f"No figure of this {what} has a digit after the point."
+    return f"No value of this {what} has a digit after the point."
 
 
-def _entries(record: Any) -> list[Any]:
-    values = record.get("values")
+def _entries(figure: Any) -> list[Any]:
+    values = figure.get("values")
     return [each for each in values if isinstance(each, dict)] if isinstance(values, list) else []
 
 

@@ -1,4 +1,4 @@
-"""Every record says what its figures are, and every figure is that."""
+"""Every figure says what its values are, and every value is that."""
 
 from collections.abc import Iterator
 from typing import Any
@@ -10,19 +10,19 @@ from build_tools.rules import Rule
 from build_tools.values import COUNT, EDITION, NUMBER, WORD, measure_of, misfit, quantity
 
 EXPECTED = "A value is a number, a space and a unit, such as 21 mbar."
-DECLARED = "A record declares 'unit', such as mbar, or for figures without a unit 'kind'."
+DECLARED = "A figure declares 'unit', such as mbar, or for values without a unit 'kind'."
 KINDS = f"{NUMBER}, {COUNT}, {EDITION} or {WORD}"
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Read each value as the calculators will, and hold it against what its record declares."""
+    """Read each value as the calculators will, and hold it against what its figure declares."""
     for document in project.of_kind("limits", "gases"):
-        for name, record in document.value.items():
-            if isinstance(record, dict):
-                values = list(_dated(name, record))
-                yield from declared(document, (name,), record, [text for _, text in values])
-                yield from fit(document, values, record)
-                yield from _half_widths(document, name, record)
+        for name, figure in document.value.items():
+            if isinstance(figure, dict):
+                values = list(_dated(name, figure))
+                yield from declared(document, (name,), figure, [text for _, text in values])
+                yield from fit(document, values, figure)
+                yield from _half_widths(document, name, figure)
     for document in project.of_kind("instruments"):
         for name, instrument in document.value.items():
             if isinstance(instrument, dict):
@@ -39,7 +39,7 @@ def declared(
         text = values[0] if values else ""
         own = text.partition(" ")[2]
         fix = f"add 'unit: {own}', if that is meant" if own else f"add 'unit', or 'kind': {KINDS}"
-        yield document.problem(way, "It does not say what its figures are.", DECLARED, fix)
+        yield document.problem(way, "It does not say what its values are.", DECLARED, fix)
     elif unit is not None and kind is not None:
         fix = "keep one of them"
         yield document.problem((*way, "kind"), "It has both 'unit' and 'kind'.", DECLARED, fix)
@@ -48,20 +48,20 @@ def declared(
         yield document.problem((*way, "unit"), f"'{unit}' is no unit.", "", fix)
 
 
-def _dated(name: str, record: dict[str, Any]) -> Iterator[tuple[Way, str]]:
-    values = record.get("values")
+def _dated(name: str, figure: dict[str, Any]) -> Iterator[tuple[Way, str]]:
+    values = figure.get("values")
     for number, each in enumerate(values if isinstance(values, list) else []):
         if isinstance(each, dict) and isinstance(each.get("value"), str):
             yield (name, "values", number, "value"), each["value"]
 
 
-def _half_widths(document: Document, name: str, record: dict[str, Any]) -> Iterator[Problem]:
-    """Half of the range that a figure stands for is in the record's unit, or a share of it."""
-    values = record.get("values")
+def _half_widths(document: Document, name: str, figure: dict[str, Any]) -> Iterator[Problem]:
+    """Half of the range that a value stands for is in the figure's unit, or a share of it."""
+    values = figure.get("values")
     for number, _ in enumerate(values if isinstance(values, list) else []):
         text = dig(values, number, "half_width", "value")
         if isinstance(text, str):
-            holder = {"unit": "percent"} if text.endswith(" percent") else record
+            holder = {"unit": "percent"} if text.endswith(" percent") else figure
             way: Way = (name, "values", number, "half_width", "value")
             yield from fit(document, [(way, text)], holder)
 
@@ -120,4 +120,4 @@ def _readings(project: Project) -> Iterator[Problem]:
                 yield from fit(document, [(way, text)], holder if isinstance(unit, str) else {})
 
 
-RULE = Rule("unit-parses", "Every figure is what its record declares: its unit or its kind.", check)
+RULE = Rule("unit-parses", "Every value is what its figure declares: its unit or its kind.", check)

@@ -20,7 +20,7 @@ def check(project: Project) -> Iterator[Problem]:
 
 
 def _wanted(document: Document, way: Way, project: Project) -> Any:
-    """What the reading must measure: what its invented value or the record beside it does."""
+    """What the reading must measure: what its invented value or the figure beside it does."""
     if way[0] == "readings":
         value = dig(document.value, *way, "value")
         return measure_in(value) if isinstance(value, str) else None

@@ -14,7 +14,7 @@ CITING = ("limits", "gases", "table", "instruments", "procedure")
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Look up each source of a record, a table, an instrument, a procedure and a formula."""
+    """Look up each source of a figure, a table, an instrument, a procedure and a formula."""
     for document in project.of_kind(*CITING):
         for way, name in document.texts():
             cites = way[-1] == "id" and way[-2:-1] == ("source",)

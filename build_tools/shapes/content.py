@@ -45,7 +45,7 @@ VERDICT = mapping(
         "not_judged?": TEXT,
     }
 )
-# Records and tables of which the words of a file say that they are not held here.
+# Figures and tables of which the words of a file say that they are not held here.
 NOT_HELD = listing(TEXT)
 # A reading of the invented visit by its name, or `=word` for a choice. A table gives its rows.
 GIVEN = either(TEXT, listing(named(TEXT, NAME)))

@@ -19,10 +19,10 @@ from build_tools.shapes.build import (
 from build_tools.values import COUNT, EDITION, NUMBER, WORD
 from build_tools.values import PROVENANCE as A_PROVENANCE
 
-# A figure that stands for a range: half of the range's width, or a share of the figure, with where
+# A value that stands for a range: half of the range's width, or a share of the value, with where
 # that is from. It counts as a rectangular distribution (JCGM 100, 4.3.7).
 HALF_WIDTH = mapping({"value": TEXT, "source?": CITE, "provenance": PROVENANCE})
-ENTRY = mapping(
+DATED_VALUE = mapping(
     {
         "from": FIRST_DAY,
         "until?": DAY,
@@ -40,10 +40,10 @@ UNCERTAINTY = one_of("printed")
 # What a pass rests on: the greatest or the least that is permitted. A reader's own figure in its
 # place may be tighter than all that is held, never looser.
 BOUND = one_of("greatest", "least")
-# What the figures are: a unit that they are in, or a kind for those that have none. A rule sees to
-# it that there is one of the two, and that every figure fits it.
+# What the values are: a unit that they are in, or a kind for those that have none. A rule sees to
+# it that there is one of the two, and that every value fits it.
 PLAIN = (NUMBER, COUNT, EDITION, WORD)
-RECORDS = named(
+FIGURES = named(
     mapping(
         {
             "label": TEXT,
@@ -52,13 +52,13 @@ RECORDS = named(
             "kind?": one_of(*PLAIN),
             "bound?": BOUND,
             "uncertainty?": UNCERTAINTY,
-            "values": listing(ENTRY),
+            "values": listing(DATED_VALUE),
         }
     ),
     DOTTED,
 )
 
-TABLE_ENTRY = mapping(
+DATED_ROWS = mapping(
     {
         "from": FIRST_DAY,
         "until?": DAY,
@@ -84,20 +84,20 @@ TABLE = mapping(
                 }
             )
         ),
-        "values": listing(TABLE_ENTRY),
+        "values": listing(DATED_ROWS),
     }
 )
 
-FIGURE = mapping({"value": TEXT, "source?": CITE, "provenance": PROVENANCE})
+VALUE = mapping({"value": TEXT, "source?": CITE, "provenance": PROVENANCE})
 INSTRUMENTS = named(
     mapping(
         {
             "title": TEXT,
             "measures": NAME,
             "unit": TEXT,
-            "resolution": FIGURE,
-            "accuracy": FIGURE,
-            "movement?": FIGURE,
+            "resolution": VALUE,
+            "accuracy": VALUE,
+            "movement?": VALUE,
             "note?": TEXT,
         }
     ),
@@ -145,8 +145,8 @@ VISIT_RECORD = named(READING, DOTTED)
 PROOF = mapping({"calculator": NAME, "rows": listing({"type": "object"})})
 
 DATA_SHAPES: dict[str, Shape] = {
-    "limits": RECORDS,
-    "gases": RECORDS,
+    "limits": FIGURES,
+    "gases": FIGURES,
     "table": TABLE,
     "instruments": INSTRUMENTS,
     "sources": SOURCES,

@@ -32,7 +32,7 @@ const PYTHON = {
  * @property {string} runtime folder of the runtime's own files
  * @property {string} library zip file of the standard library
  * @property {string} wheels folder of the wheels, unpacked
- * @property {string} bundle records and words, for `calcs.bridge.load`
+ * @property {string} bundle figures and words, for `calcs.bridge.load`
  */
 
 /**

@@ -143,7 +143,7 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
     """
     _check_tolerance(given)
     typed = given["tolerance"].role == "input"
-    records = ("burner_pressure.maximum",) if typed else (TOLERANCE,)
+    figures = ("burner_pressure.maximum",) if typed else (TOLERANCE,)
     findings: list[Finding] = []
     for name in READINGS:
         plate, reading = given[f"plate_{name[-3:]}"], given[name]
@@ -153,7 +153,7 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
             findings.append(_waits(name, reading, plate))
             continue
         low, high = plate - given["tolerance"], plate + given["tolerance"]
-        findings.append(Compare(name, reading, low, high, records, rule=SETTING))
+        findings.append(Compare(name, reading, low, high, figures, rule=SETTING))
     maxima = (given[name] for name in READINGS if name.endswith("max"))
     # Nobody should turn an adjuster for a gauge in another unit.
     findings += kilopascal_note(maxima, given["plate_max"]) or _turns(given)

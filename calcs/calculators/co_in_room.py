@@ -229,10 +229,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         field = f"readings[{reading['row'] - 1}].carbon_monoxide"
         check_for_percent(field, reading["carbon_monoxide"], step)
     check_for_percent("background", given["background"], step)
-    findings: list[Finding] = [Compare("room", answers["highest"], high=ref[STOP], records=(STOP,))]
+    findings: list[Finding] = [Compare("room", answers["highest"], high=ref[STOP], figures=(STOP,))]
     if "guideline_mean" in answers:
         mean, limit = answers["guideline_mean"], answers["guideline"]
-        findings.append(Compare("guideline", mean, high=limit, records=(GUIDELINES,)))
+        findings.append(Compare("guideline", mean, high=limit, figures=(GUIDELINES,)))
     else:
         findings.append(Ruling("guideline", "not_judged", "too_short", (GUIDELINES,)))
     if given["background"] is not None and "air_changes" not in answers:

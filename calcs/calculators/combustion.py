@@ -107,10 +107,10 @@ def combustion(
     dioxide that air holds.
 
     >>> from calcs.engine.units import Quantity
-    >>> from calcs.engine.worked_example import records
+    >>> from calcs.engine.worked_example import in_force
     >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
     >>> methane = {"component": "methane", "title": "Methane", **atoms}
-    >>> ref = records(
+    >>> ref = in_force(
     ...     {
     ...         "combustion.air_oxygen_dry": "20 percent",
     ...         "combustion.air_argon": "1 percent",

@@ -69,10 +69,10 @@ def equivalent_flue_height(
     Not covered: flues with a fan, balanced flues, shared flues, and the cooling of a flue outside.
 
     >>> from calcs.engine.units import Quantity
-    >>> from calcs.engine.worked_example import records
+    >>> from calcs.engine.worked_example import in_force
     >>> ends = [{"component": end, "size": "100 mm", "resistance": "2"} for end in ENDS]
     >>> metre = [{"size": "100 mm", "resistance": "1 m**-1"}]
-    >>> ref = records({}, {"flue_resistance_of_fittings": ends, "flue_resistance_of_pipe": metre})
+    >>> ref = in_force({}, {"flue_resistance_of_fittings": ends, "flue_resistance_of_pipe": metre})
     >>> pipe = {"component": "pipe", "size": "round_100", "length": Quantity(4, "m"), "row": 1}
     >>> own = {"component": "own", "resistance": Quantity(4, ""), "row": 2}
     >>> found = equivalent_flue_height(

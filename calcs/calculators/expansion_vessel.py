@@ -57,7 +57,7 @@ def expansion_vessel(
         valve_pressure_gauge: Setting of the safety valve. [bar]
         valve_margin: How far below the valve the hot system stays. [bar]
         ref: Uses the table `water_properties`, `reference_state.pressure`, `physics.gravity` and
-            the records `expansion_vessel.*` of the reserve.
+            the figures `expansion_vessel.*` of the reserve.
 
     Returns:
         expansion: Share by which the water grows. [percent]
@@ -159,12 +159,12 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     if given["vessel_fitted"] is not None:
         governs = ("expansion_vessel.reserve_share",)
         need = answers["vessel_volume"]
-        findings.append(Compare("vessel", given["vessel_fitted"], low=need, records=governs))
+        findings.append(Compare("vessel", given["vessel_fitted"], low=need, figures=governs))
     margin = "expansion_vessel.margin_pressure"
     if "static_pressure" in answers:
         least = (answers["static_pressure"] + ref[margin]).to("bar")
         charge = given["pre_charge_gauge"]
-        findings.append(Compare("pre_charge", charge, low=least, records=(margin,), places=2))
+        findings.append(Compare("pre_charge", charge, low=least, figures=(margin,), places=2))
     elif given["static_height"] is None:
         findings.append(Note("height_unknown"))
     return findings

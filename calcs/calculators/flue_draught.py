@@ -91,10 +91,10 @@ def flue_draught(
     damp in the air outside.
 
     >>> from calcs.engine.units import Quantity
-    >>> from calcs.engine.worked_example import records
+    >>> from calcs.engine.worked_example import in_force
     >>> atoms = {"carbon": "1", "hydrogen": "4", "nitrogen": "0", "oxygen": "0"}
     >>> methane = {"component": "methane", "title": "Methane", **atoms}
-    >>> ref = records(
+    >>> ref = in_force(
     ...     {"combustion.air_oxygen_dry": "20 percent"},
     ...     {
     ...         "gas_components": [methane],
@@ -149,7 +149,7 @@ def judge(
     *,
     given: Mapping[str, Any],
     answers: Mapping[str, Q],
-    ref: InForce,  # noqa: ARG001  every judge is given the records
+    ref: InForce,  # noqa: ARG001  every judge is given the figures
 ) -> list[Finding]:
     """Whether it pulls at all, and as hard as it must."""
     check_shares(given)

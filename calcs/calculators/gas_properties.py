@@ -86,8 +86,8 @@ def gas_properties(
     Not covered: water that the gas holds as droplets, components that the table lacks, and
     pressures other than that of the reference state.
 
-    >>> from calcs.engine.worked_example import records
-    >>> ref = records({"network_gas.wobbe_low": "46.5 MJ/m³"})
+    >>> from calcs.engine.worked_example import in_force
+    >>> ref = in_force({"network_gas.wobbe_low": "46.5 MJ/m³"})
     >>> gas = gas_properties(source="figures", stated_wobbe_gross=Quantity(50, "MJ/m**3"), ref=ref)
     >>> gas["wobbe_gross"].magnitude
     50
@@ -154,10 +154,10 @@ def _network(given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         findings.append(Compare("network_density", density, None, ref[DENSITY], (DENSITY,), "", 3))
     if given["source"] != "figures":
         shares = {component.name: share for component, share in _mixture(given, (15, 15), ref)}
-        for name, record in (("oxygen", OXYGEN), ("hydrogen", HYDROGEN)):
+        for name, figure in (("oxygen", OXYGEN), ("hydrogen", HYDROGEN)):
             share = shares[name].to("percent") if name in shares else Quantity(0.0, "percent")
             findings.append(
-                Compare(f"network_{name}", share, None, ref[record], (record,), "percent", 2)
+                Compare(f"network_{name}", share, None, ref[figure], (figure,), "percent", 2)
             )
     return findings
 

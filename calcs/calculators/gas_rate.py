@@ -125,7 +125,7 @@ def gas_rate(
         raise Missing("plate_input", fix="The time to expect follows from the data plate's input.")
     if (
         calorific_value_good_to is not None
-        and getattr(calorific_value_gross, "role", "") == "record"
+        and getattr(calorific_value_gross, "role", "") == "figure"
     ):
         raise Missing("calorific_value_gross", fix="Only how good it is was entered.")
     results: dict[str, Q | None] = {"gas_used": gas_used}

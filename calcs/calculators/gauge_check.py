@@ -146,7 +146,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
                 "agreement",
                 number,
                 high=ref[LIMIT],
-                records=(LIMIT,),
+                figures=(LIMIT,),
                 places=2,
                 expanded=none,
                 strict=True,
@@ -219,7 +219,7 @@ def _calibration(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     if days < 0:
         raise Impossible("calibrated_on", "{calibrated_on} is after {test_date}.")
     age = Quantity(float(days), "day")
-    return [Compare("calibration", age, high=ref[PERIOD], records=(PERIOD,), unit="day", places=0)]
+    return [Compare("calibration", age, high=ref[PERIOD], figures=(PERIOD,), unit="day", places=0)]
 
 
 def _table(given: Mapping[str, Any]) -> Table:

@@ -129,7 +129,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> li
     if least is not None:
         governs = ("heating.least_flow",)
         flow = answers["circuit_flow"]
-        findings.append(Compare("least_flow", flow, low=least, records=governs, rule=SETTING))
+        findings.append(Compare("least_flow", flow, low=least, figures=governs, rule=SETTING))
     if si(drop) <= si(expanded(drop)):
         findings.append(Note("drop_in_uncertainty"))
     return findings

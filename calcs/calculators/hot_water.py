@@ -134,7 +134,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> li
             "rated_flow",
             answers["flow_at_rated_rise"],
             low=stated * (1 - given["tolerance"]),
-            records=("water.rated_flow_tolerance",),
+            figures=("water.rated_flow_tolerance",),
             rule=SETTING,
             # A tolerance either way would be as wide: more doubt than that tells nothing of it.
             span=2 * stated * given["tolerance"],

@@ -83,8 +83,8 @@ def injector(
     Not covered: gas much warmer or colder than the reference state, pressures above a few tens of
     millibars, and the air that the jet draws in.
 
-    >>> from calcs.engine.worked_example import records
-    >>> ref = records({"air.density": "1.25 kg/m³", "gas.G20.gross_to_net": "1.1"})
+    >>> from calcs.engine.worked_example import in_force
+    >>> ref = in_force({"air.density": "1.25 kg/m³", "gas.G20.gross_to_net": "1.1"})
     >>> flow = injector(
     ...     question="heat_input",
     ...     gas="G20",
@@ -103,7 +103,7 @@ def injector(
         before = _wobbe(gas, calorific_value_gross, relative_density, ref)
         after = _wobbe(new_gas or gas, new_calorific_value_gross, new_relative_density, ref)
         return _conversion(before, after, (pressure, new_pressure), basis, present_diameter)
-    if isinstance(discharge_coefficient, Traced) and discharge_coefficient.role == "record":
+    if isinstance(discharge_coefficient, Traced) and discharge_coefficient.role == "figure":
         # The usual one, with as much doubt as such a figure has: JCGM 100, 4.3.7.
         uncertainty = si(ref[UNCERTAINTY]) / math.sqrt(3)
         discharge_coefficient.standard_uncertainty = Quantity(uncertainty, "")
@@ -140,7 +140,7 @@ def _area(diameter: Q | None, number: Q) -> Q:
 
 
 def _quarter_pi() -> Q:
-    return named(Quantity(math.pi / 4, ""), "quarter_pi", "π ÷ 4", role="record")
+    return named(Quantity(math.pi / 4, ""), "quarter_pi", "π ÷ 4", role="figure")
 
 
 def _wobbe(gas: str, calorific_value_gross: Q, relative_density: Q, ref: InForce) -> tuple[Q, Q]:
@@ -221,14 +221,14 @@ ENERGY = ("kWh/m**3", "Btu/ft**3")
 
 
 def _heat(name: str, gas: str, when: When | None = None) -> Input:
-    record = f"gas.{{{gas}}}.calorific_value_gross"
+    figure = f"gas.{{{gas}}}.calorific_value_gross"
     return Input(
         name,
         "MJ/m**3",
         low=30,
         high=150,
         also=ENERGY,
-        default=record,
+        default=figure,
         when=when,
         uncertainty=STATED,
     )

@@ -127,15 +127,15 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     parts: list[Compare] = []
     for name, reading in readings.items():
         if reading is not None:
-            record = f"tightness.scope_{name}" + (f".{given['gas']}" if name == "pressure" else "")
+            figure = f"tightness.scope_{name}" + (f".{given['gas']}" if name == "pressure" else "")
             shown = places.get(name, 0 if name != "pressure" else 1)
-            limit = ref[record]
-            records = (record, "meter_badges") if name == "meter_badge" else (record,)
+            limit = ref[figure]
+            figures = (figure, "meter_badges") if name == "meter_badge" else (figure,)
             expanded_uncertainty = expanded_of_readings(reading) if name == "volume" else None
             unit = str(limit.units)
             parts.append(
                 Compare(
-                    name, reading, None, limit, records, unit, shown, expanded=expanded_uncertainty
+                    name, reading, None, limit, figures, unit, shown, expanded=expanded_uncertainty
                 )
             )
     findings: list[Finding] = [_procedure(parts), *parts, _table(pipes)]
@@ -170,7 +170,7 @@ def _from_memory(meters: Sequence[Mapping[str, Any]], ref: Any) -> bool:
 
 def _procedure(parts: Sequence[Compare]) -> Ruling:
     """Inside the procedure when every bound that could be held against it is kept."""
-    records = tuple(record for part in parts for record in part.records)
+    figures = tuple(figure for part in parts for figure in part.figures)
     outside, close = [], False
     for part in parts:
         excess = part.reading - part.high
@@ -180,10 +180,10 @@ def _procedure(parts: Sequence[Compare]) -> Ruling:
         elif si(excess) > 1e-12 * si(part.high):
             outside.append(part.name)
     if outside:
-        return Ruling("procedure", "does_not_meet", "outside", records)
+        return Ruling("procedure", "does_not_meet", "outside", figures)
     if close:
-        return Ruling("procedure", "cannot_tell", "close", records)
-    return Ruling("procedure", "meets", "inside", records)
+        return Ruling("procedure", "cannot_tell", "close", figures)
+    return Ruling("procedure", "meets", "inside", figures)
 
 
 def _table(pipes: Sequence[Any]) -> Table:

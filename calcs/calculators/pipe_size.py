@@ -103,13 +103,13 @@ def pipe_size(
     Not covered: tubes of several materials in one run, medium pressure, and room for appliances
     that may come later.
 
-    >>> from calcs.engine.worked_example import records
+    >>> from calcs.engine.worked_example import in_force
     >>> figures = {"gas.natural_gas.density": "1.0 kg/m³", "gas.natural_gas.viscosity": "1e-5 Pa*s"}
     >>> figures |= {"pipe.transition_reynolds": "1600", "pipe.roughness.copper": "0 m"}
     >>> exact = {"wall": "1 mm", "diameter_tolerance": "0 mm", "wall_tolerance": "0 mm"}
     >>> bores = {"15 mm": "10 mm", "22 mm": "20 mm"}
     >>> copper = [{"size": size, "bore": bore, **exact} for size, bore in bores.items()]
-    >>> ref = records(figures, {"copper_tube": copper})
+    >>> ref = in_force(figures, {"copper_tube": copper})
     >>> sized = pipe_size(
     ...     sections=[{"length": Quantity(10, "m"), "load": Quantity(0.36, "m**3/h")}],
     ...     material="copper",

@@ -161,7 +161,7 @@ def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
     """JCGM 100, 4.3.7 and 5.1.2: rectangular widths, added in quadrature."""
     if resolution is None:
         raise Missing("instrument_resolution")
-    if resolution.role == "record" and not same_kind(resolution.units, reading.units):
+    if resolution.role == "figure" and not same_kind(resolution.units, reading.units):
         raise Impossible(
             "instrument",
             f"The {{this}} chosen reads in {unit_text(resolution.units)}, and the reading is in "

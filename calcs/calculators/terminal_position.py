@@ -108,7 +108,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
                 "distance",
                 given["measured"],
                 low=answers["distance_needed"],
-                records=(TABLE,),
+                figures=(TABLE,),
                 unit="mm",
                 places=0,
                 provenance=row["provenance"],

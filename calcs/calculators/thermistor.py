@@ -71,7 +71,7 @@ def thermistor(
     Not covered: sensors whose resistance rises with temperature. The curve by B leaves a maker's
     table by some per cent away from the nominal temperature.
 
-    >>> from calcs.engine.worked_example import records
+    >>> from calcs.engine.worked_example import in_force
     >>> from calcs.engine.units import Quantity
     >>> figures = {"temperature_nominal": "25 °C", "believable_low": "-20 °C"}
     >>> figures["believable_high"] = "130 °C"
@@ -80,7 +80,7 @@ def thermistor(
     ...     resistance=Quantity(10, "kohm"),
     ...     nominal_resistance=Quantity(10, "kohm"),
     ...     beta=Quantity(3977, "K"),
-    ...     ref=records(
+    ...     ref=in_force(
     ...         {f"sensor.{name}": value for name, value in figures.items()},
     ...         {
     ...             "sensor_resistances": [

@@ -67,7 +67,7 @@ def tightness_test(
         atmospheric_pressure: Absolute pressure of the air. [mbar]
         gauge_resolution: Smallest step of the gauge. [mbar]
         gauge_accuracy: Half-width of its error. [mbar] or [percent]
-        gauge_movement: Smallest movement seen on it, where its record has one. [mbar]
+        gauge_movement: Smallest movement seen on it, where data has one. [mbar]
         test_gauge: Kind of gauge in the industrial table.
         test_medium: "fuel_gas" or "air" in the industrial test.
         ref: Uses `tightness.*`, the tables of volumes, `reference_state.*`, `industrial.*`.

@@ -107,30 +107,30 @@ def find_row(ref: Any, flue: str, air_from: str) -> Mapping[str, str]:
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Each vent that is there against what is needed."""
     silent = given["instructions"] == "silent"
-    record = TABLE if silent else INSTRUCTIONS
+    figure = TABLE if silent else INSTRUCTIONS
     row = find_row(ref, given["flue"], given["air_from"]) if silent else {}
     findings: list[Finding] = []
     for place in PLACES:
         fitted = given[f"fitted_{place}"]
         if given["instructions"] == "none" and given["flue"] == "open_flued":
-            findings.append(Ruling(place, "not_judged", "burns_its_air", (record,)))
+            findings.append(Ruling(place, "not_judged", "burns_its_air", (figure,)))
         elif given["instructions"] == "none":
-            findings.append(Ruling(place, "meets", "none_asked", (record,)))
+            findings.append(Ruling(place, "meets", "none_asked", (figure,)))
         elif fitted is None:
             findings.append(
                 Ruling(
-                    place, "not_judged", "not_measured", (record,), provenance=row.get("provenance")
+                    place, "not_judged", "not_measured", (figure,), provenance=row.get("provenance")
                 )
             )
         elif is_slip(fitted, answers[f"area_{place}"]):
-            findings.append(Ruling(place, "not_judged", "square_millimetres", (record,)))
+            findings.append(Ruling(place, "not_judged", "square_millimetres", (figure,)))
         else:
             findings.append(
                 Compare(
                     place,
                     fitted,
                     low=answers[f"area_{place}"],
-                    records=(record,),
+                    figures=(figure,),
                     unit="cm**2",
                     provenance=row.get("provenance"),
                 )

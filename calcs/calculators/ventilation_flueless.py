@@ -74,7 +74,7 @@ def ventilation_flueless(
         clearance: Air that the flue was shown to clear. [m**3/h]
         flue_area: Cross-section of the flue under a canopy. [cm**2]
         area_fitted: Free area that is there. [cm**2]
-        ref: Uses the tables and records named above.
+        ref: Uses the tables and figures named above.
 
     Returns:
         greatest_input: Most heat input that the volume allows. [kW]
@@ -150,21 +150,21 @@ def _vents(given: Mapping[str, Any], answers: Mapping[str, Q]) -> list[Finding]:
         return []
     if kind == "decorative_fire" and answers["area_needed"].magnitude == 0:
         return [Ruling("area", "meets", "may_need_none", (FIRE_INPUT, FIRE_CLEARANCE, FIRE_AIR))]
-    records = _area_records(given)
+    figures = _area_figures(given)
     findings: list[Finding] = []
     for name, fitted, needed in pairs:
         if needed.magnitude == 0:
-            findings.append(Ruling(name, "meets", "none_needed", records))
+            findings.append(Ruling(name, "meets", "none_needed", figures))
         elif fitted is None:
-            findings.append(Ruling(name, "not_judged", "not_measured", records))
+            findings.append(Ruling(name, "not_judged", "not_measured", figures))
         elif is_slip(fitted, needed):
-            findings.append(Ruling(name, "not_judged", "square_millimetres", records))
+            findings.append(Ruling(name, "not_judged", "square_millimetres", figures))
         else:
-            findings.append(Compare(name, fitted, low=needed, records=records, unit="cm**2"))
+            findings.append(Compare(name, fitted, low=needed, figures=figures, unit="cm**2"))
     return findings
 
 
-def _area_records(given: Mapping[str, Any]) -> tuple[str, ...]:
+def _area_figures(given: Mapping[str, Any]) -> tuple[str, ...]:
     kind = given["kind"]
     if kind in TABLES:
         return (TABLES[kind],)
@@ -181,18 +181,18 @@ def _permitted(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> 
     if "greatest_input" in answers:
         load = LOADS[kind, given["space"]]
         limit = answers["greatest_input"]
-        findings.append(Compare("input", heat_input, high=limit, records=(load,), places=2))
+        findings.append(Compare("input", heat_input, high=limit, figures=(load,), places=2))
     if kind == "cabinet_heater":
         least = ref[CABINET_ROOM]
-        findings.append(Compare("volume", volume, low=least, records=(CABINET_ROOM,), strict=True))
+        findings.append(Compare("volume", volume, low=least, figures=(CABINET_ROOM,), strict=True))
     if kind == "water_heater":
         limit = ref[HEATER_INPUT]
-        findings.append(Compare("input", heat_input, high=limit, records=(HEATER_INPUT,)))
+        findings.append(Compare("input", heat_input, high=limit, figures=(HEATER_INPUT,)))
         if "area_needed" not in answers:
             findings.append(Ruling("volume", "does_not_meet", "room_too_small", (TABLES[kind],)))
     if kind == "cooker" and given["room_use"] == "sleeping":
         findings.append(
-            Compare("volume", volume, low=ref[BED_SITTING], records=(BED_SITTING,), unit="m**3")
+            Compare("volume", volume, low=ref[BED_SITTING], figures=(BED_SITTING,), unit="m**3")
         )
     return findings
 
@@ -204,13 +204,13 @@ def _room(given: Mapping[str, Any], ref: Any) -> list[Finding]:
         findings.append(Ruling("room", "does_not_meet", "not_in_bathrooms", (SLEEPING,)))
     elif given["room_use"] == "sleeping" and kind != "cooker":
         limit = ref[SLEEPING]
-        findings.append(Compare("room", given["heat_input_net"], high=limit, records=(SLEEPING,)))
+        findings.append(Compare("room", given["heat_input_net"], high=limit, figures=(SLEEPING,)))
         findings.append(Note("sleeping_needs_sensing"))
-    record = TABLES["cooker"] if kind == "cooker" else AREAS[given["space"] or "room"]
+    figure = TABLES["cooker"] if kind == "cooker" else AREAS[given["space"] or "room"]
     if given["window"] == "yes":
-        findings.append(Ruling("window", "meets", "window_opens", (record,)))
+        findings.append(Ruling("window", "meets", "window_opens", (figure,)))
     elif given["window"] == "no":
-        findings.append(Ruling("window", "does_not_meet", "no_window", (record,)))
+        findings.append(Ruling("window", "does_not_meet", "no_window", (figure,)))
     elif kind != "decorative_fire":
         findings.append(Note("window_not_known"))
     return findings

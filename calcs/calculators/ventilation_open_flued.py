@@ -49,7 +49,7 @@ def ventilation_open_flued(
         building: "ordinary", "airtight" or "northern_ireland".
         vents_in_series: Vents that the air passes one after another, counted.
         area_fitted: Free area of the vents that are there. [cm**2]
-        ref: Uses the records `ventilation.*` named above.
+        ref: Uses the figures `ventilation.*` named above.
 
     Returns:
         total_input_net: Heat input of all of them. [kW]
@@ -94,18 +94,18 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     findings: list[Finding] = []
     allowance = ALLOWANCES[given["building"]]
     need = answers.get("area_each") or answers["area_needed"]
-    fitted, records = given["area_fitted"], (AREA, allowance)
+    fitted, figures = given["area_fitted"], (AREA, allowance)
     # A small need for all that the allowance leaves is no measure of a vent too large to be true.
     without_allowance = ref[AREA] * answers["total_input_net"]
     if is_slip(fitted, without_allowance):
-        findings.append(Ruling("area", "not_judged", "square_millimetres", records))
+        findings.append(Ruling("area", "not_judged", "square_millimetres", figures))
     elif fitted is not None and need.magnitude == 0:
-        findings.append(Ruling("area", "meets", "none_needed", records))
+        findings.append(Ruling("area", "meets", "none_needed", figures))
     elif fitted is not None:
-        findings.append(Compare("area", fitted, low=need, records=records, unit="cm**2"))
+        findings.append(Compare("area", fitted, low=need, figures=figures, unit="cm**2"))
     if given["room_use"] == "sleeping":
         greatest = max(appliance["heat_input_net"] for appliance in given["appliances"])
-        findings.append(Compare("sleeping", greatest, high=ref[SLEEPING], records=(SLEEPING,)))
+        findings.append(Compare("sleeping", greatest, high=ref[SLEEPING], figures=(SLEEPING,)))
         findings.append(Note("sleeping_needs_sensing"))
     if given["room_use"] == "bathroom":
         findings.append(Ruling("room", "does_not_meet", "not_in_bathrooms", (SLEEPING,)))

@@ -161,26 +161,26 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 def _inlet(given: Mapping[str, Any], usual: Q) -> Finding:
     """The inlet against what its maker asks for; `usual` is what the lowest supply should leave."""
     least, reading = given["least_inlet"], given["inlet_working"]
-    records = ("working_pressure.appliance_inlet",)
+    figures = ("working_pressure.appliance_inlet",)
     if least is not None:
-        return Compare("inlet_working", reading, least, None, records)
+        return Compare("inlet_working", reading, least, None, figures)
     if _at_most(usual, reading):
-        return Ruling("inlet_working", "not_judged", "least_inlet_unknown", records)
+        return Ruling("inlet_working", "not_judged", "least_inlet_unknown", figures)
     values = {"usual": shown(usual, 1)}
-    return Ruling("inlet_working", "not_judged", "least_inlet_unknown_and_low", records, values)
+    return Ruling("inlet_working", "not_judged", "least_inlet_unknown_and_low", figures, values)
 
 
-def _loss(given: Mapping[str, Any], loss: Q, limit: Q, record: str) -> Finding:
+def _loss(given: Mapping[str, Any], loss: Q, limit: Q, figure: str) -> Finding:
     """The loss against the rule for the pipework, which ends where the appliance's valve begins.
 
     A loss within the rule keeps it, whatever else the gas went through. One above it says nothing
     of the pipework while a valve, a hose or a filter has its own share of it.
     """
     if _is_pipework_alone(given) or _at_most(loss, limit):
-        return Compare("pressure_loss", loss, None, limit, (record,), places=2)
+        return Compare("pressure_loss", loss, None, limit, (figure,), places=2)
     values = {"loss": shown(loss, 2), "limit": shown(limit, 2)}
     reason = f"more_between_{given['inlet_read_at']}"
-    return Ruling("pressure_loss", "cannot_tell", reason, (record,), values)
+    return Ruling("pressure_loss", "cannot_tell", reason, (figure,), values)
 
 
 def _at_most(value: Q, other: Q) -> bool:
@@ -193,17 +193,17 @@ def _is_pipework_alone(given: Mapping[str, Any]) -> bool:
 
 
 def _short_part(
-    given: Mapping[str, Any], low: Q, loss: Q, limit: Q, records: tuple[str, ...]
+    given: Mapping[str, Any], low: Q, loss: Q, limit: Q, figures: tuple[str, ...]
 ) -> Ruling:
     supply, pipe = (_short(margin) for margin in (given["meter_working"] - low, limit - loss))
     if not (_is_pipework_alone(given) or _at_most(loss, limit)):
         reason = "supply_short_way_not_divided" if supply else "way_not_divided"
-        return Ruling("path", "does_not_meet" if supply else "cannot_tell", reason, records)
+        return Ruling("path", "does_not_meet" if supply else "cannot_tell", reason, figures)
     reason = SHORT.get((supply, pipe), "too_close")
     if reason == "too_close":
-        return Ruling("path", "cannot_tell", reason, records)
+        return Ruling("path", "cannot_tell", reason, figures)
     outcome = "meets" if reason == "nothing_short" else "does_not_meet"
-    return Ruling("path", outcome, reason, records)
+    return Ruling("path", outcome, reason, figures)
 
 
 # Supply and pipework: short, not short, or too close for the gauge to say.

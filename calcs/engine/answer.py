@@ -42,10 +42,10 @@ def begin(
 
     Args:
         calculator: What is asked.
-        reference: Records and words.
+        reference: Figures and words.
         inputs: What was typed, by name.
         today: Day of the test when none is typed.
-        overrides: Figures in place of records: the reader's own copy of a source.
+        overrides: Figures of the reader's own copy of a source, by name.
 
     Returns:
         What was found and what it means, for which a reader who types waits; and what gives the
@@ -224,7 +224,7 @@ def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str,
 def _sources(
     calculator: Calculator, reference: Reference, in_force: InForce
 ) -> list[dict[str, str | None]]:
-    """The method's sources, then every record that was used, with its provenance."""
+    """The method's sources, then every figure that was used, with its provenance."""
     method: list[dict[str, str | None]] = [
         {
             "id": cite.id,
@@ -234,7 +234,7 @@ def _sources(
         }
         for cite in calculator.sources
     ]
-    records: list[dict[str, str | None]] = [
+    looked_up: list[dict[str, str | None]] = [
         {
             "id": (dated_value.source or {}).get("id"),
             "title": f"{dated_value.label}: {dated_value.source_text}",
@@ -244,4 +244,4 @@ def _sources(
         for dated_value in in_force.used.values()
         if not dated_value.name.startswith("decision.")
     ]
-    return method + records
+    return method + looked_up

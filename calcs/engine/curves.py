@@ -32,7 +32,7 @@ def from_table(
     """Value of a table's second column where its first has a given value.
 
     Args:
-        ref: Records in force.
+        ref: Figures in force.
         table: Name of the table; its first column ascends.
         columns: Names of the column that is known and of the one wanted.
         field: Input that `at` comes from, for the refusal.

@@ -30,7 +30,7 @@ STATED = "stated"  # a data plate, a catalogue, a count, a setting: taken as it 
 WRITTEN = "written"  # measured without an instrument that is named: good to its last digit
 IN_FORMULA = "in_formula"  # the formula works it out, as of what a meter gains between two readings
 
-# Decision rules of a verdict (ILAC-G8:09/2019, 4.2): records decision.guard_<rule>.
+# Decision rules of a verdict (ILAC-G8:09/2019, 4.2): figures decision.guard_<rule>.
 GUARDED = "full"  # a safety limit: the whole uncertainty must be clear of it
 SETTING = "simple"  # a setting against a plate or a maker's target: as it reads, uncertainty shown
 
@@ -46,7 +46,7 @@ class Input:
         high: Greatest value the form accepts.
         also: Other units offered.
         optional: The formula gets None when it is left empty.
-        default: Record used when it is left empty; `{gas}` stands for the choice of that name.
+        default: Figure used when it is left empty; `{gas}` stands for the choice of that name.
         when: The choice under which it counts.
         read_with: Instrument input whose resolution and accuracy give its uncertainty.
         any_kind: Takes a unit of any kind; the range is then of the number in the unit typed.
@@ -190,7 +190,7 @@ class Compare:
         reading: What was read or worked out.
         low: Least permitted value, None for no such limit.
         high: Greatest permitted value, None for no such limit.
-        records: Records that the limit comes from, the chief one first.
+        figures: Figures that the limit comes from, the chief one first.
         unit: Unit to show it in; the reading's own if None.
         places: Decimal places to show.
         rule: How doubt counts unless the reader chooses otherwise: `GUARDED` for a safety limit,
@@ -208,7 +208,7 @@ class Compare:
     reading: Q
     low: Q | None = None
     high: Q | None = None
-    records: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
     unit: str | None = None
     places: int = 1
     expanded: Q | None = None
@@ -227,7 +227,7 @@ class Ruling:
         name: Name of the verdict.
         outcome: "meets", "does_not_meet", "cannot_tell" or "not_judged".
         reason: Id of the words in `rulings` of the calculator's content.
-        records: Records it rests on.
+        figures: Figures it rests on.
         values: Values for the words.
         provenance: As for `Compare`.
     """
@@ -235,7 +235,7 @@ class Ruling:
     name: str
     outcome: str
     reason: str
-    records: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
     values: Mapping[str, str] = field(default_factory=dict)
     provenance: str | None = None
 
@@ -286,8 +286,8 @@ class Calculator:
         inputs: In the order of the form.
         outputs: In the order of the answer. What else the formula returns is shown as working.
         sources: Where the method comes from.
-        uses: Records that it may look up; `*` stands for any word between two dots.
-        judge: From what was given, the answers and the records to verdicts and notes.
+        uses: Figures that it may look up; `*` stands for any word between two dots.
+        judge: From what was given, the answers and the figures to verdicts and notes.
         verdicts: Names of the verdicts that `judge` may give.
         notes: Ids of the notes that it may give.
         rulings: Ids of the reasons that its rulings may give.

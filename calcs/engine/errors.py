@@ -159,7 +159,7 @@ class WrongForm(Refusal):
 
 
 class UnknownFigure(Refusal):
-    """A figure of the reader's own for a record that is not there, or not asked for."""
+    """A figure of the reader's own for one that is not held, or not asked for."""
 
     kind = "unknown"
 
@@ -239,7 +239,7 @@ class NotHeld(Refusal):
 
     Args:
         field: The input in which the reader can give the figure.
-        record: Name of the record.
+        figure: Name of the figure.
         reason: Sentences of the calculator's own in place of the usual ones.
     """
 

@@ -9,7 +9,7 @@ from calcs.engine.declarations import Output
 from calcs.engine.traced import Traced
 
 GIVEN = "given"  # worked out from figures that are taken as they stand
-LOOKED_UP = "looked_up"  # a figure of the records, as it stands there
+LOOKED_UP = "looked_up"  # a figure of data/, as it stands there
 TOO_SMALL = "too_small"  # it has one that ends before the digits shown begin
 
 
@@ -26,13 +26,13 @@ def reason(output: Output, value: Any, width: float) -> str | None:
     if output.no_uncertainty_reason:
         return output.no_uncertainty_reason
     start = _named_start(value)
-    if start.role == "record":
+    if start.role == "figure":
         return LOOKED_UP
     return GIVEN if start.role == "input" or start.node is not None else None
 
 
 def _named_start(value: Any) -> Any:
-    """What a value is but for its unit: an input or a record as it stands, or what was computed."""
+    """What a value is but for its unit: an input or a figure as it stands, or what was computed."""
     while value.role == "result" and value.node is not None and value.node.op == "to":
         below = value.node.operands[0]
         if not isinstance(below, Traced):

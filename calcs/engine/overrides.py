@@ -35,12 +35,12 @@ DROP = "drop"  # the one column that a single figure may stand in for: a permitt
 def read_overrides(
     calculator: Calculator, reference: Reference, given: Any
 ) -> tuple[dict[str, str], list[Refusal]]:
-    """The figures that can be used, as the records write theirs, and why the others cannot.
+    """The figures that can be used, as data/ writes its own, and why the others cannot.
 
     Args:
         calculator: What is asked.
-        reference: All records.
-        given: Text of each figure by the name of its record.
+        reference: All that is held.
+        given: Text of each figure by its name.
     """
     if given is None:
         return {}, []
@@ -58,7 +58,7 @@ def read_overrides(
 
 
 def used_by(calculator: Calculator) -> re.Pattern[str]:
-    """Names of the records that a calculator may look up; `*` and `{gas}` are any word."""
+    """Names of the figures that a calculator may look up; `*` and `{gas}` are any word."""
     defaults = [
         column.default
         for item in all_inputs(calculator)
@@ -70,14 +70,14 @@ def used_by(calculator: Calculator) -> re.Pattern[str]:
 
 
 def _figure(name: str, entered: Any, reference: Reference, used: re.Pattern[str]) -> str:
-    """One figure as the records write theirs: number, space, unit.
+    """One figure as data/ writes its own: number, space, unit.
 
     Raises:
-        UnknownFigure: No record has the name, or the calculator asks for none of it.
-        NotASensibleFigure: It is no figure that could stand in the record.
+        UnknownFigure: No figure has the name, or the calculator asks for none of it.
+        NotASensibleFigure: It could not stand in place of the one that is held.
         WrongForm: It is neither text nor number.
         NotANumber: No plain number stands at its start.
-        WrongUnit: Its unit is of another kind than the record's.
+        WrongUnit: Its unit is of another kind than the held one's.
     """
     if name not in reference.names:
         near = difflib.get_close_matches(name, reference.names, n=1)
@@ -97,7 +97,7 @@ def _figure(name: str, entered: Any, reference: Reference, used: re.Pattern[str]
 
 
 def _unit(name: str, reference: Reference) -> str | None:
-    """Unit that a record is in, empty for a plain number; None where it has no figure."""
+    """Unit that a figure is in, empty for a plain number; None where none can be typed for it."""
     facts = reference.facts(name)
     if "columns" in facts:
         drops = (column["unit"] for column in facts["columns"] if column["name"] == DROP)
@@ -108,7 +108,7 @@ def _unit(name: str, reference: Reference) -> str | None:
 
 
 def _held(name: str, reference: Reference) -> list[Any]:
-    """What the record holds, now and before; of a table its column of drops."""
+    """What is held, now and before; of a table its column of drops."""
     dated_values = reference.history(name)
     texts = [dated_value.value for dated_value in dated_values if dated_value.value]
     if "columns" in reference.facts(name):
@@ -131,7 +131,7 @@ def _check_bound(name: str, value: Any, held: Sequence[Any], bound: str | None) 
 
 
 def _check_size(name: str, value: Any, held: Sequence[Any]) -> None:
-    """Refuse what no copy can have: a sign that the record never has, or another order of size."""
+    """Refuse what no copy can have: a sign that the figure never has, or another order of size."""
     if is_scale(value.units) or not held:
         # Of a temperature nought means nothing. Where nothing is held, no figure can be below it.
         if not is_scale(value.units) and value.magnitude < 0:

@@ -35,7 +35,7 @@ from calcs.engine.units import (
 # Units whose whole numbers are finer than any instrument of the trade.
 _SMALL = {str(parse_unit(unit)) for unit in ("W", "Btu", "Btu/h", "Pa", "ohm", "ppm", "mm**2", "J")}
 _DATE = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
-_NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default record goes by
+_NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default figure goes by
 
 
 def parse_date(name: str, text: str) -> date:
@@ -142,12 +142,12 @@ def _in_range(item: Input, value: Q) -> bool:
 def default_value(
     item: Input, name: str, choices: Mapping[str, Any], in_force: InForce
 ) -> Q | None:
-    """The record that stands in for an empty field; None where the formula can do without.
+    """The figure that stands in for an empty field; None where the formula can do without.
 
     Raises:
         Missing: The formula cannot do without.
-        NotHeld: The handbook does not hold the record's figure.
-        NotInForce: The record has no figure for that day.
+        NotHeld: The handbook does not hold the figure.
+        NotInForce: The figure has no value for that day.
     """
     if item.default is None:
         if item.optional:

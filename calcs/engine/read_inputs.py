@@ -50,7 +50,7 @@ class Given:
     """The inputs of one request, read.
 
     Args:
-        in_force: The records as they stand on the day of the test.
+        in_force: The figures as they stand on the day of the test.
         labels: Words for the names of inputs.
         values: By input name: a quantity, a word, a date, a tuple of rows, or None.
         typed: The inputs as the answer repeats them.
@@ -78,7 +78,7 @@ class Given:
 
 
 def day_of_test(inputs: Typed, today: date) -> date:
-    """Day the records are asked for.
+    """Day the figures are asked for.
 
     Raises:
         Refused: The date typed is no date.
@@ -103,7 +103,7 @@ def read(
         calculator: What is asked.
         labels: Words for the names of inputs.
         inputs: By name, `{"value": text, "unit": text}` or `{"rows": [...]}`.
-        in_force: The records on the day of the test.
+        in_force: The figures on the day of the test.
         refusals: What has been found wrong already, to be told with the rest.
 
     Raises:
@@ -112,7 +112,7 @@ def read(
     given = Given(in_force, labels, refusals=[*refusals])
     known = {item.name: item for item in all_inputs(calculator)}
     given.refusals.extend(_unknown(name, known) for name in inputs if name not in known)
-    # Choices first: they decide which other inputs count, and which record is a default.
+    # Choices first: they decide which other inputs count, and which figure is a default.
     for item in sorted(known.values(), key=lambda item: not isinstance(item, Choice | Instrument)):
         entered = inputs.get(item.name)
         given.values[item.name] = given.collect(_one, item, entered, given)
@@ -315,5 +315,5 @@ def _instrument_figures(item: Instrument, given: Given) -> None:
     for figure in ("resolution", "accuracy", "movement"):
         text = found.get(figure, {}).get("value")
         label = f"{found['title']}, {figure}"
-        value = named(parse_quantity(text), figure, label, role="record") if text else None
+        value = named(parse_quantity(text), figure, label, role="figure") if text else None
         given.values[f"{name}_{figure}"] = value

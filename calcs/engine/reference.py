@@ -1,4 +1,4 @@
-"""The records of `data/`, as the build hands them over: a limit is asked for by name and by day."""
+"""The figures of `data/`, as the build hands them over: a limit is asked for by name and by day."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ TYPED = "typed-by-reader"  # provenance of a figure the reader gave from their o
 
 @dataclass(frozen=True)
 class DatedValue:
-    """One dated value of a record. Practice without a first day starts on `date.min`.
+    """One dated value of a figure. Practice without a first day starts on `date.min`.
 
     Args:
         value: Number, space, unit; None when the source has it and this handbook does not.
@@ -69,7 +69,7 @@ class DatedValue:
 
 
 class Reference:
-    """Every record, table, instrument and label of one edition of the handbook.
+    """Every figure, table, instrument and label of one edition of the handbook.
 
     Args:
         bundle: What `build_tools.bundle.make` gives; its edition may be left out.
@@ -87,8 +87,8 @@ class Reference:
 
     @cached_property
     def names(self) -> frozenset[str]:
-        """Names of all records and tables."""
-        return frozenset(self._bundle["records"]) | frozenset(self._bundle["tables"])
+        """Names of all figures and tables."""
+        return frozenset(self._bundle["figures"]) | frozenset(self._bundle["tables"])
 
     def words(self, calculator: str) -> Mapping[str, Any]:
         """Labels and sentences of one calculator; empty when nobody has written them."""
@@ -96,21 +96,21 @@ class Reference:
         return found
 
     def history(self, name: str) -> tuple[DatedValue, ...]:
-        """Every dated value of a record or table, oldest first.
+        """Every dated value of a figure or table, oldest first.
 
         Raises:
-            KeyError: There is no such record.
+            KeyError: There is no such figure.
         """
         if name not in self._histories:
-            record = self._bundle["records"].get(name) or self._bundle["tables"][name]
+            figure = self._bundle["figures"].get(name) or self._bundle["tables"][name]
             self._histories[name] = tuple(
-                _dated_value(name, record, value) for value in record["values"]
+                _dated_value(name, figure, value) for value in figure["values"]
             )
         return self._histories[name]
 
     def facts(self, name: str) -> Mapping[str, Any]:
-        """What is said of a record or table besides its values: label, meaning, unit, columns."""
-        found: Mapping[str, Any] = self._bundle["records"].get(name) or self._bundle["tables"][name]
+        """What is said of a figure or table besides its values: label, meaning, unit, columns."""
+        found: Mapping[str, Any] = self._bundle["figures"].get(name) or self._bundle["tables"][name]
         return found
 
     def columns(self, table: str) -> tuple[str, ...]:
@@ -118,11 +118,11 @@ class Reference:
         return tuple(column["name"] for column in self._bundle["tables"][table]["columns"])
 
 
-def _dated_value(name: str, record: Mapping[str, Any], value: Mapping[str, Any]) -> DatedValue:
+def _dated_value(name: str, figure: Mapping[str, Any], value: Mapping[str, Any]) -> DatedValue:
     rows = value.get("rows")
     return DatedValue(
         name=name,
-        label=record.get("label") or record["title"],
+        label=figure.get("label") or figure["title"],
         value=value.get("value"),
         rows=tuple(tuple(row) for row in rows) if rows else None,
         start=date.fromisoformat(value["from"]) if value["from"] else date.min,
@@ -131,19 +131,19 @@ def _dated_value(name: str, record: Mapping[str, Any], value: Mapping[str, Any])
         provenance=value["provenance"],
         source=value.get("source"),
         note=value.get("note"),
-        uncertainty=record.get("uncertainty"),
+        uncertainty=figure.get("uncertainty"),
         half_width=value.get("half_width"),
     )
 
 
 @dataclass
 class InForce(Mapping[str, Any]):
-    """The records as they stand on one day. Remembers which were used.
+    """The figures as they stand on one day. Remembers which were used.
 
     Args:
-        reference: All records.
+        reference: All that is held.
         on: Day of the test.
-        overrides: Figures the reader gives from their own copy, by record.
+        overrides: Figures the reader gives from their own copy, by name.
         used: Dated values that were asked for.
         figures: Quantities that were made of them.
     """
@@ -152,14 +152,14 @@ class InForce(Mapping[str, Any]):
     on: date
     overrides: Mapping[str, str] = field(default_factory=dict)
     used: dict[str, DatedValue] = field(default_factory=dict)
-    figures: dict[tuple[str, str, str], Q] = field(default_factory=dict)
+    quantities: dict[tuple[str, str, str], Q] = field(default_factory=dict)
 
     def dated_value(self, name: str) -> DatedValue:
         """The value in force that day.
 
         Raises:
-            KeyError: There is no such record.
-            NotInForce: The record has no value for that day.
+            KeyError: There is no such figure.
+            NotInForce: The figure has no value for that day.
         """
         if name not in self.used:
             self.used[name] = self._find(name)
@@ -190,26 +190,26 @@ class InForce(Mapping[str, Any]):
         dated_value = self.dated_value(name)
         if dated_value.value is None:
             raise NotHeld(
-                None, record=name, label=dated_value.label, source=dated_value.source_text
+                None, figure=name, label=dated_value.label, source=dated_value.source_text
             )
-        return self._figure(dated_value, dated_value.value, dated_value.label)
+        return self._quantity(dated_value, dated_value.value, dated_value.label)
 
-    def _figure(self, dated_value: DatedValue, text: str, label: str) -> Q:
-        """One figure of a dated value, made once: what is off in it is off wherever it is used."""
+    def _quantity(self, dated_value: DatedValue, text: str, label: str) -> Q:
+        """One quantity of a value, made once: what is off in it is off wherever it is used."""
         key = (dated_value.name, text, label)
-        if key not in self.figures:
-            made = named(parse_quantity(text), dated_value.name, label, role="record")
+        if key not in self.quantities:
+            made = named(parse_quantity(text), dated_value.name, label, role="figure")
             if dated_value.half_width is not None:
                 made.standard_uncertainty = range_uncertainty(
                     made, parse_quantity(dated_value.half_width)
                 )
             elif dated_value.uncertainty == PRINTED:
                 made.standard_uncertainty = rounding_uncertainty(text, made.units)
-            self.figures[key] = made
-        return self.figures[key]
+            self.quantities[key] = made
+        return self.quantities[key]
 
     def held(self, name: str) -> bool:
-        """Whether the record has a figure for that day."""
+        """Whether the figure has a value for that day."""
         try:
             dated_value = self.dated_value(name)
         except NotInForce:
@@ -217,7 +217,7 @@ class InForce(Mapping[str, Any]):
         return dated_value.value is not None or dated_value.rows is not None
 
     def text(self, name: str) -> str:
-        """A record's value as a plain word or number, unparsed."""
+        """A figure's value as a plain word or number, unparsed."""
         return self.dated_value(name).value or ""
 
     def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
@@ -235,7 +235,7 @@ class InForce(Mapping[str, Any]):
         """Use the value that stood before the one in force, as the reader chose; the oldest stays.
 
         Raises:
-            NotInForce: The record has no value for that day.
+            NotInForce: The figure has no value for that day.
         """
         history = self.reference.history(name)
         place = history.index(self._find(name))
@@ -252,14 +252,14 @@ class InForce(Mapping[str, Any]):
         self.used[name] = replace(dated_value, provenance=weaker)
 
     def override(self, name: str, value: Q) -> None:
-        """Use a figure that the reader typed from their own copy in place of a record or table."""
+        """Use a figure that the reader typed from their own copy in place of what is held."""
         known = self.reference.history(name)[-1]
         text = f"{value.magnitude!r} {unit_code(value.units)}"
         self.used[name] = _typed(known, text)
 
     def cell(self, table: str, text: str, label: str) -> Q:
         """A cell of a table as a quantity that the working names by `label`."""
-        return self._figure(self.dated_value(table), text, label)
+        return self._quantity(self.dated_value(table), text, label)
 
     def __iter__(self) -> Iterator[str]:
         return iter(sorted(self.reference.names))

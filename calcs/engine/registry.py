@@ -29,7 +29,7 @@ from calcs.engine.units import same_kind, unit_text
 PARTS = 1e6  # in a million: all of it
 OWN = "own"  # option of an instrument: resolution and accuracy typed in
 BY_VERDICT = "by_verdict"  # each verdict has the rule that it declares
-RULES = (BY_VERDICT, "full", "iso_14253", "simple")  # the others: records decision.guard_<rule>
+RULES = (BY_VERDICT, "full", "iso_14253", "simple")  # the others: figures decision.guard_<rule>
 TEST_DATE = Day("test_date")
 DECISION_RULE = Choice("decision_rule", RULES, default=BY_VERDICT)
 
@@ -147,7 +147,7 @@ def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str,
 
     Args:
         calculator: One of `calculators()`.
-        reference: Records and words.
+        reference: Figures and words.
         on: Day for which default values are looked up.
     """
     words = reference.words(calculator.id)

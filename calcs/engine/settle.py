@@ -19,8 +19,8 @@ MINUTE, TENS = 60.0, 10.0
 
 
 @dataclass(frozen=True)
-class Figure:
-    """One figure that the verdict takes doubt from.
+class Contribution:
+    """A figure or a reading, and what the verdict's uncertainty takes from it.
 
     Args:
         label: What the form calls it.
@@ -48,8 +48,8 @@ class Figure:
         return step / (step + accuracy) if step + accuracy else 0.0
 
 
-def figures_of(finding: Compare, compared: Q) -> list[Figure]:
-    """The figures that a comparison takes doubt from, the weightiest first.
+def contributions_to(finding: Compare, compared: Q) -> list[Contribution]:
+    """What a comparison's uncertainty comes from, the weightiest first.
 
     None where the formula brought an uncertainty whose origin nothing tells.
     """
@@ -58,13 +58,13 @@ def figures_of(finding: Compare, compared: Q) -> list[Figure]:
         whole = si(finding.expanded)
         # One that leaves out how the tables are printed (`expanded_of_readings`).
         found = [
-            (one, expanded) for one, expanded in contributions(reading) if one.role != "record"
+            (one, expanded) for one, expanded in contributions(reading) if one.role != "figure"
         ]
         if not math.isclose(math.sqrt(math.fsum(w * w for _, w in found)), whole, rel_tol=1e-6):
             is_read = isinstance(reading, Traced) and reading.uncertainty_parts is not None
             found = [(reading, whole)] if is_read else []
     figures = [
-        Figure(one.label or "", one, expanded, one.uncertainty_parts)
+        Contribution(one.label or "", one, expanded, one.uncertainty_parts)
         for one, expanded in found
         if expanded > 0
     ]
@@ -83,7 +83,7 @@ def what_settles(finding: Compare, *, compared: Q, needed: Q, words: Mapping[str
     goal = si(needed)
     if goal <= 0:
         return words["settles_nothing"]
-    figures, told = figures_of(finding, compared), []
+    figures, told = contributions_to(finding, compared), []
     if finding.run is not None:
         longer = longer_run(finding.run, figures, goal)
         if longer is not None:
@@ -95,7 +95,7 @@ def what_settles(finding: Compare, *, compared: Q, needed: Q, words: Mapping[str
     return " ".join(filter(None, (*told, _counts_most(figures, words), better)))
 
 
-def longer_run(run: Run, figures: Sequence[Figure], needed: float) -> float | None:
+def longer_run(run: Run, figures: Sequence[Contribution], needed: float) -> float | None:
     """Seconds that a run must take for an uncertainty; None where length alone will not do.
 
     In a run that is n times as long the steps of its instruments weigh one nth. What its
@@ -124,7 +124,7 @@ def in_words(seconds: float) -> str:
     return join_unit(f"{math.ceil(seconds / MINUTE - 1e-9)}", "min")
 
 
-def _counts_most(figures: Sequence[Figure], words: Mapping[str, str]) -> str:
+def _counts_most(figures: Sequence[Contribution], words: Mapping[str, str]) -> str:
     """What weighs most: a figure, and of a reading the step or the accuracy of its instrument."""
     if not figures or not figures[0].label:
         return ""
@@ -135,7 +135,7 @@ def _counts_most(figures: Sequence[Figure], words: Mapping[str, str]) -> str:
     return words[f"counts_{kind}"].format(figure=chief.label)
 
 
-def _better(figures: Sequence[Figure], needed: float, words: Mapping[str, str]) -> str:
+def _better(figures: Sequence[Contribution], needed: float, words: Mapping[str, str]) -> str:
     """How good the readings that weigh would have to be, or that no reading would do.
 
     Empty where they are too many to name.
@@ -157,7 +157,7 @@ def _better(figures: Sequence[Figure], needed: float, words: Mapping[str, str]) 
     return ""
 
 
-def _named(better: Sequence[Figure], factor: float, words: Mapping[str, str]) -> str:
+def _named(better: Sequence[Contribution], factor: float, words: Mapping[str, str]) -> str:
     widths = [_own_width(one, factor) for one in better]
     if len(better) == 1 and better[0].parts is not None:
         return words["settles_instrument"].format(width=widths[0])
@@ -168,7 +168,7 @@ def _named(better: Sequence[Figure], factor: float, words: Mapping[str, str]) ->
     return words["settles_readings"].format(figures=_listed(named, words["and"]))
 
 
-def _own_width(figure: Figure, factor: float) -> str:
+def _own_width(figure: Contribution, factor: float) -> str:
     """Expanded uncertainty that a figure would need, in its own unit."""
     own = figure.value.standard_uncertainty
     standard = as_difference(figure.expanded / COVERAGE, figure.value) if own is None else own

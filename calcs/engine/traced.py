@@ -46,11 +46,11 @@ class UncertaintyParts(NamedTuple):
 
 
 class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run time
-    """A quantity with a name (an input, a record, an answer) or the operation that made it."""
+    """A quantity with a name (an input, a figure, an answer) or the operation that made it."""
 
     name: str | None = None
     label: str | None = None
-    role: str = "result"  # "input", "record" or "result"
+    role: str = "result"  # "input", "figure" or "result"
     node: Node | None = None
     standard_uncertainty: Q | None = None
     uncertainty_parts: UncertaintyParts | None = None  # of a reading that an instrument took

@@ -211,7 +211,7 @@ def expanded_of_readings(value: Q) -> Q:
     rule prints its tables with few digits is no doubt about keeping it.
     """
     uncertainties = _uncertainties(value) if isinstance(value, Traced) else _NO_UNCERTAINTIES
-    printed = {id(step) for step in _below(value) if step.role == "record"}
+    printed = {id(step) for step in _below(value) if step.role == "figure"}
     given = (
         uncertainty for reading, uncertainty in uncertainties.items() if reading not in printed
     )
@@ -314,7 +314,7 @@ def decide(
         reading: What was measured.
         low: Least permitted value or None.
         high: Greatest permitted value or None.
-        ratio: Width of the guard band as a share of U (records `decision.guard_band.*`).
+        ratio: Width of the guard band as a share of U (figures `decision.guard_band.*`).
         expanded_uncertainty: Expanded uncertainty U of the reading.
         strict: The reading must be inside the limits; on them is not enough.
         most: The uncertainty beyond which nothing passes, in SI base units.

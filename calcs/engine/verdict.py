@@ -102,7 +102,7 @@ def _verdict(
     """One verdict, which does not pass where another holds it back."""
     words = reference.words(calculator.id)
     shared = reference.words("_shared").get("judged", {})
-    cited = [given.in_force.dated_value(name) for name in finding.records]
+    cited = [given.in_force.dated_value(name) for name in finding.figures]
     rule = None
     if isinstance(finding, Ruling):
         said = words.get("rulings", {}).get(finding.reason, finding.reason)

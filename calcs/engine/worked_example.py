@@ -1,4 +1,4 @@
-"""A handful of records for the example in a docstring."""
+"""A handful of figures for the example in a docstring."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from calcs.engine.reference import InForce, Reference
 _START = "2000-01-01"
 
 
-def records(
-    figures: Mapping[str, str], tables: Mapping[str, Sequence[Mapping[str, str]]] | None = None
+def in_force(
+    values: Mapping[str, str], tables: Mapping[str, Sequence[Mapping[str, str]]] | None = None
 ) -> InForce:
-    """Records in force, made of a few figures and tables.
+    """Figures in force, made of a few values and tables.
 
     Args:
-        figures: Value of each record by its name.
+        values: Value of each figure by its name.
         tables: Rows of each table by its name; every row has the columns of the first.
 
-    >>> ref = records({"air.density": "1.2 kg/m³"}, {"tubes": [{"size": "15 mm"}]})
+    >>> ref = in_force({"air.density": "1.2 kg/m³"}, {"tubes": [{"size": "15 mm"}]})
     >>> ref["air.density"].magnitude, ref.rows("tubes")[0]["size"]
     (1.2, '15 mm')
     """
@@ -29,9 +29,9 @@ def records(
         "instruments": {},
         "sources": {},
         "words": {},
-        "records": {
+        "figures": {
             name: {"label": name, "values": [_dated_value(value=value)]}
-            for name, value in figures.items()
+            for name, value in values.items()
         },
         "tables": {
             name: {

@@ -70,7 +70,7 @@ def show(value: Q, output: Output | None = None, role: str = "result") -> str:
 
 
 def _only_a_name(value: Traced) -> bool:
-    """An input or a record handed back as it was: nothing was worked out."""
+    """An input or a figure handed back as it was: nothing was worked out."""
     node = value.node
     while node is not None and node.op == "to":
         below = node.operands[0]

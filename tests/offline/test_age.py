@@ -38,11 +38,11 @@ def test_the_first_day_on_which_a_figure_is_no_longer_the_one_in_force(values, f
     assert changes.first_change(values, DAY) == first
 
 
-def test_records_and_tables_that_change_are_listed_by_day():
+def test_figures_and_tables_that_change_are_listed_by_day():
     later = [entry("2020-01-01", "2027-03-31")]
     sooner = [entry("2020-01-01"), entry("2026-12-01")]
     bundle = {
-        "records": {"a.b": {"label": "Tolerance", "values": later}},
+        "figures": {"a.b": {"label": "Tolerance", "values": later}},
         "tables": {"c": {"title": "Distances", "values": sooner}},
     }
     assert changes.after(bundle, DAY) == [

@@ -127,7 +127,7 @@ def newer(editions, tmp_path_factory) -> Path:
             'name="hb-edition" content="[^"]+"', f'name="hb-edition" content="{NEWER}"', text
         )
         page.write_text(text.replace("<h1", "<h1 data-newer"), "utf-8")
-    offline.write(folder, {"edition": NEWER, "records": {}, "tables": {}}, "hosted")
+    offline.write(folder, {"edition": NEWER, "figures": {}, "tables": {}}, "hosted")
     return folder
 
 
@@ -398,7 +398,7 @@ def test_over_plain_http_the_folder_edition_is_offered(device, site, editions):
 def test_a_draft_is_never_kept(device, site, editions, tmp_path):
     draft = tmp_path / "draft"
     shutil.copytree(editions.hosted, draft)
-    offline.write(draft, {"edition": NEWER, "records": {}, "tables": {}}, "draft")
+    offline.write(draft, {"edition": NEWER, "figures": {}, "tables": {}}, "draft")
     site.folder = draft
     page = open_page(device, site)
     expect_state(page, "draft")

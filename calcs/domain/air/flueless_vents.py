@@ -37,7 +37,7 @@ SLEEPING, BED_SITTING = "ventilation.sleeping_room_input", "ventilation.bed_sitt
 
 def no_area() -> Q:
     """No vent at all."""
-    return named(Quantity(0.0, "cm**2"), "no_area", "no vent", role="record")
+    return named(Quantity(0.0, "cm**2"), "no_area", "no vent", role="figure")
 
 
 def find_row(ref: Any, table: str, room_volume: Q) -> Mapping[str, str]:
@@ -68,7 +68,7 @@ def areas_by_load(
         where: Kind of appliance and of space, as in `LOADS`.
         heat_input_net: Heat input. [kW]
         room_volume: Volume of the room. [m**3]
-        ref: Records in force.
+        ref: Figures in force.
     """
     load = ref[LOADS[where]]
     found = {

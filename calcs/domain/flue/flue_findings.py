@@ -69,12 +69,12 @@ def level_findings(
         if one.high is None:
             findings.append(_no_level(one, ratio, ref))
         elif spent and si(reading) <= si(one.high):
-            findings.append(Ruling(one.name, "not_judged", "no_oxygen_left", one.records))
+            findings.append(Ruling(one.name, "not_judged", "no_oxygen_left", one.figures))
         elif thin and not one.is_ratio and si(reading) <= si(one.high):
-            findings.append(Ruling(one.name, "not_judged", "sample_too_thin", one.records))
+            findings.append(Ruling(one.name, "not_judged", "sample_too_thin", one.figures))
         else:
             unit, places = ("", 4) if one.is_ratio else ("ppm", 0)
-            findings.append(Compare(one.name, reading, None, one.high, one.records, unit, places))
+            findings.append(Compare(one.name, reading, None, one.high, one.figures, unit, places))
     return findings
 
 
@@ -96,9 +96,9 @@ def _no_level(level: Level, ratio: Q, ref: InForce) -> Ruling:
         shown = {"most": short_number(float(most.to("").magnitude))}
         return Ruling(level.name, "does_not_meet", "above_type_test", (TYPE_TEST,), shown)
     if least <= si(critical):
-        return Ruling(level.name, "not_judged", "no_level", level.records)
+        return Ruling(level.name, "not_judged", "no_level", level.figures)
     values = {"critical": short_number(float(critical.to("").magnitude))}
-    return Ruling(level.name, "not_judged", "no_level_high", (*level.records, CRITICAL), values)
+    return Ruling(level.name, "not_judged", "no_level_high", (*level.figures, CRITICAL), values)
 
 
 def nothing_judged(
@@ -120,7 +120,7 @@ def nothing_judged(
         limits.append(Level("carbon_monoxide", ref[ROOM_STOP], (ROOM_STOP,)))
     if any(_is_beyond(one, monoxide, known) for one in limits):
         reason = f"{reason}_high"
-    return [Ruling(one.name, "not_judged", reason, one.records) for one in held]
+    return [Ruling(one.name, "not_judged", reason, one.figures) for one in held]
 
 
 def _is_beyond(level: Level, monoxide: Q, dioxides: list[Q]) -> bool:

@@ -186,6 +186,6 @@ def _unburnt(monoxide: Q, burning: Burning, ref: InForce) -> Traced:
 
 def _uncertainty(name: str, label: str, half_width: float) -> Traced:
     """Nothing, give or take a half-width (JCGM 100, 4.3.7)."""
-    uncertainty = named(Quantity(0.0, "percent"), name, label, role="record")
+    uncertainty = named(Quantity(0.0, "percent"), name, label, role="figure")
     uncertainty.standard_uncertainty = Quantity(half_width / math.sqrt(3), "")
     return uncertainty

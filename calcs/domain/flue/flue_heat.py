@@ -27,7 +27,7 @@ def molar_heats(mixture: Mixture, ref: InForce) -> tuple[Q, Q]:
     water = weighted("share × hydrogen ÷ 2", mixture, lambda one: one.atoms[1] / 2, "")
     latent = of_si(components(ref)["water"].heat_gross, "kJ/mol")
     label = "Heat of condensing at the reference temperature"
-    return gross, gross - water * named(latent, "latent", label, role="record")
+    return gross, gross - water * named(latent, "latent", label, role="figure")
 
 
 def heat_balance(
@@ -52,7 +52,7 @@ def heat_balance(
     loss_net = (carried / net).to("percent")
     loss_gross = ((carried + gross - net) / gross).to("percent")
     water_mass = of_si(components(ref)["water"].molar_mass, "g/mol")
-    named_mass = named(water_mass, "water_mass", "Molar mass of water", role="record")
+    named_mass = named(water_mass, "water_mass", "Molar mass of water", role="figure")
     return {
         "flue_heat": flue_heat,
         "water_condensed": water_condensed,

@@ -52,7 +52,7 @@ class Level(NamedTuple):
 
     name: str
     high: Q | None
-    records: tuple[str, ...]
+    figures: tuple[str, ...]
 
     @property
     def is_ratio(self) -> bool:

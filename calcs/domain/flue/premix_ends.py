@@ -159,13 +159,13 @@ def _target_finding(name: str, sample: Sample, tolerance: Q | None, ref: InForce
 
     A tolerance is often narrower than the doubt of an ordinary analyser, and the maker means one.
     """
-    reading, target, records = sample.judged, sample.target, (DIOXIDE_INSTRUCTIONS,)
+    reading, target, figures = sample.judged, sample.target, (DIOXIDE_INSTRUCTIONS,)
     if reading is None:
-        return Ruling(name, "not_judged", "other_gas", records)
+        return Ruling(name, "not_judged", "other_gas", figures)
     if target is None or tolerance is None:
         reason = "no_target" if target is None else "no_tolerance"
-        return Ruling(name, "not_judged", reason, records)
+        return Ruling(name, "not_judged", reason, figures)
     analyser = ANALYSER["oxygen" if sample.by_oxygen else "carbon_dioxide"]
     span = largest(tolerance, ordinary(analyser, reading, ref))
     low, high = target - tolerance, target + tolerance
-    return Compare(name, reading, low, high, records, "percent", 1, rule=SETTING, span=span)
+    return Compare(name, reading, low, high, figures, "percent", 1, rule=SETTING, span=span)

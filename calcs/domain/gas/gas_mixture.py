@@ -222,7 +222,7 @@ def _mixture(
 
 
 def _leaf(value: float, name: str, label: str, uncertainty: float, unit: str = "") -> Traced:
-    leaf = named(Quantity(value, unit), name, label, role="record")
+    leaf = named(Quantity(value, unit), name, label, role="figure")
     if uncertainty:
         leaf.standard_uncertainty = Quantity(uncertainty, unit)
     return leaf

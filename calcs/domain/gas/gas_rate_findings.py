@@ -44,7 +44,7 @@ def judge(
         length = turned(given["first_reading"], given["second_reading"])
         findings += [Note("turned", {"figures": f"{length}"})] if length else []
     findings += told
-    if given["gas"] != "natural_gas" and given["calorific_value_gross"].role == "record":
+    if given["gas"] != "natural_gas" and given["calorific_value_gross"].role == "figure":
         findings.append(Note("pure_gas"))
     if "flow_rate" in answers:
         findings.append(_which_volume(answers, ref))
@@ -52,7 +52,7 @@ def judge(
 
 
 def _check_tolerances(given: Mapping[str, Any]) -> None:
-    """Refuse a tolerance that no plate has, typed here or in place of the record.
+    """Refuse a tolerance that no plate has, typed here or in place of what is held.
 
     Raises:
         Impossible: It is twice what any source held here gives, or more.
@@ -70,11 +70,11 @@ def _against_plate(
     given: Mapping[str, Any], answers: Mapping[str, Q], slipped: set[str]
 ) -> Finding:
     """Readings that cannot be true judge nothing."""
-    records = (ABOVE, BELOW)
+    figures = (ABOVE, BELOW)
     if ODD_VALUE in slipped:
-        return Ruling("heat_input", "not_judged", "calorific_value_unlike", records)
+        return Ruling("heat_input", "not_judged", "calorific_value_unlike", figures)
     if slipped & IMPOSSIBLE and answers["share_of_plate"].to("").magnitude > 1:
-        return Ruling("heat_input", "not_judged", "cannot_be_true", records)
+        return Ruling("heat_input", "not_judged", "cannot_be_true", figures)
     value = given["calorific_value_gross"]
     return Compare(
         "heat_input",
@@ -82,7 +82,7 @@ def _against_plate(
         low=answers["lowest_input"],
         high=answers["highest_input"],
         # A figure of the handbook is part of what the verdict rests on.
-        records=(*records, value.name) if value.role == "record" else records,
+        figures=(*figures, value.name) if value.role == "figure" else figures,
         unit="kW",
         places=2,
         rule=SETTING,

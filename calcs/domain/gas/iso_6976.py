@@ -99,7 +99,7 @@ def _ideal_volume(metering: int, ref: InForce) -> Q:
         ref["physics.molar_gas_constant"], ref["physics.molar_gas_constant_uncertainty"]
     )
     kelvin = of_si(si(Quantity(float(metering), "degC")), "kelvin")
-    temperature = named(kelvin, "metering_temperature", "Temperature of metering", role="record")
+    temperature = named(kelvin, "metering_temperature", "Temperature of metering", role="figure")
     return (constant * temperature / ref["reference_state.pressure"]).to("m**3/kmol")
 
 

@@ -85,7 +85,7 @@ def _full(first_reading: Q, second_reading: Q) -> Q | None:
         first, second = (float(one.to(unit).magnitude) for one in (first_reading, second_reading))
         full = 10.0 ** len(str(int(first)))
         if second + full - first <= ONE_RUN * full:
-            return named(Quantity(full, unit), "index_full", FULL_LABEL, role="record")
+            return named(Quantity(full, unit), "index_full", FULL_LABEL, role="figure")
     return None
 
 

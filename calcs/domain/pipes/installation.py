@@ -102,7 +102,7 @@ def sections_of(rows: Sequence[Mapping[str, Any]], ref: Any) -> list[Section]:
 def _by_bore(bore: float, spread: float) -> Q:
     """Volume of a metre of pipe by its bore and the bore's standard uncertainty, in metres."""
     volume = Quantity(math.pi * bore * bore / 4 * LITRES, PER_METRE)
-    found = named(volume, "by_bore", "volume of a metre by its bore", role="record")
+    found = named(volume, "by_bore", "volume of a metre by its bore", role="figure")
     found.standard_uncertainty = Quantity(math.pi * bore / 2 * spread, parse_unit("m**3/m"))
     return found
 
@@ -137,7 +137,7 @@ def _section(
         material=material,
         size=size,
         length=row["length"],
-        per_metre=named(per_metre, f"per_metre_{number}", label, role="record"),
+        per_metre=named(per_metre, f"per_metre_{number}", label, role="figure"),
         geometric=geometric,
         by_table=text is not None,
     )
@@ -182,7 +182,7 @@ def volumes(
     Args:
         meters: Kinds of meter, "none" for no meter.
         rows: Pipes as the reader filled them.
-        ref: Records in force.
+        ref: Figures in force.
     """
     meter = meter_volume(meters, ref)
     sections = sections_of(rows, ref)

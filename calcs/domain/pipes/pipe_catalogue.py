@@ -106,7 +106,7 @@ class AddedLengths:
     """What fittings count as, in metres of pipe.
 
     Args:
-        ref: Records in force.
+        ref: Figures in force.
         earlier: Take the edition before the one in force.
     """
 

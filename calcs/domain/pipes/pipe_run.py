@@ -210,7 +210,7 @@ def teaching_rule(path: Sequence[tuple[float, float, float]], gas: str, ref: Any
     Args:
         path: Flow in m³/s, length and bore in metres of each section.
         gas: Id of the gas.
-        ref: Records in force.
+        ref: Figures in force.
     """
     constant = si(ref["pipe.pole_constant"])
     relative_density = si(ref[f"gas.{gas}.relative_density"])

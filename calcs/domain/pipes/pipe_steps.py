@@ -58,7 +58,7 @@ def worst_path_steps(
         gas: Id of the gas.
         value: Calorific value on the basis of the loads.
         permitted: Permitted loss.
-        ref: Records in force.
+        ref: Figures in force.
     """
     pipes = [pipe for pipe, _ in laid]
     found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
@@ -161,17 +161,17 @@ def path_findings(
         answers: What the formula found.
         chart: Draws the run from its pipes, their losses, the permitted loss and the expanded
             uncertainty of the greatest, both in Pa.
-        ref: Records in force.
+        ref: Figures in force.
     """
     pipes = [pipe for pipe, _ in laid]
     found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
     path = run.tree.path(found.worst)
     limit = given["permitted_loss"]
-    record = LIMIT.format_map(given)
+    figure = LIMIT.format_map(given)
     if limit.role == "input":
-        ref.override(record, limit)
+        ref.override(figure, limit)
     findings: list[Finding] = [
-        Compare("worst_path", answers["worst_loss"], None, limit, (record,), places=2),
+        Compare("worst_path", answers["worst_loss"], None, limit, (figure,), places=2),
         section_table(run, laid, found),
         path_table(run, pipes, found, si(limit)),
         chart(run, pipes, found, si(limit), si(expanded(answers["worst_loss"]))),

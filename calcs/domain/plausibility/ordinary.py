@@ -14,7 +14,7 @@ def ordinary(instrument: str, at: Q, ref: Any) -> Q:
     Args:
         instrument: Id in data/instruments.yaml.
         at: What it shows.
-        ref: The records, which know the instruments.
+        ref: The figures, which know the instruments.
     """
     held = ref.reference.instruments[instrument]
     step, accuracy = (parse_quantity(held[one]["value"]) for one in ("resolution", "accuracy"))

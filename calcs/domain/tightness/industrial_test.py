@@ -150,22 +150,22 @@ def _too_coarse(movement: Q, given: Mapping[str, Any], readable: Q) -> bool:
 def _ruling(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling:
     if given["smell_of_gas"] == "yes":
         return Ruling("tightness", "does_not_meet", "smell")
-    records = (TABLE, "industrial.test_period_least")
+    figures = (TABLE, "industrial.test_period_least")
     duration, movement = answers["test_duration"], answers["readable_movement"]
     values = {"duration": in_minutes(duration), "movement": in_mbar(movement)}
     fall = answers.get("fall")
     if fall is None:
-        return Ruling("tightness", "not_judged", "test_to_come", records, values)
+        return Ruling("tightness", "not_judged", "test_to_come", figures, values)
     values["fall"] = in_mbar(abs(fall))
     if _too_coarse(fall, given, movement):
-        return coarse_ruling("tightness", fall, movement, records)
+        return coarse_ruling("tightness", fall, movement, figures)
     # A fall that can be read fails, however short the test was.
     if si(fall) >= si(movement) - ROUNDING_TOLERANCE:
-        return Ruling("tightness", "does_not_meet", "readable_fall", records, values)
+        return Ruling("tightness", "does_not_meet", "readable_fall", figures, values)
     if si(fall) < 0 and beyond(fall, GENEROUS * si(movement)):
-        return Ruling("tightness", "does_not_meet", "rose_far", records, values)
+        return Ruling("tightness", "does_not_meet", "rose_far", figures, values)
     if -si(fall) >= si(movement) - ROUNDING_TOLERANCE:
-        return Ruling("tightness", "cannot_tell", "rose", records, values)
+        return Ruling("tightness", "cannot_tell", "rose", figures, values)
     if given["elapsed"] is None or si(given["elapsed"]) < si(duration) * (1 - ROUNDING_TOLERANCE):
-        return Ruling("tightness", "not_judged", "too_short", records, values)
-    return Ruling("tightness", "meets", "no_readable_fall", records, values)
+        return Ruling("tightness", "not_judged", "too_short", figures, values)
+    return Ruling("tightness", "meets", "no_readable_fall", figures, values)

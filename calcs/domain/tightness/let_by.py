@@ -35,7 +35,7 @@ def let_by_findings(
 
 
 def _let_by(given: Mapping[str, Any], rise: Q, edition: str, ref: Any) -> Ruling:
-    none, records = perceptible(given, edition, ref)
+    none, figures = perceptible(given, edition, ref)
     values = {"rise": in_mbar(abs(rise)), "none": "" if none is None else in_mbar(none)}
     limit = ROUNDING_TOLERANCE if none is None else si(none) + ROUNDING_TOLERANCE
     least = must_be_seen(none, given["gauge"], ref)
@@ -44,18 +44,18 @@ def _let_by(given: Mapping[str, Any], rise: Q, edition: str, ref: Any) -> Ruling
     if beyond_any(rise, ref):
         return Ruling("let_by", "not_judged", "let_by_fell", (), values)
     if too_coarse(rise, least):
-        return coarse_ruling("let_by", rise, least, records)
+        return coarse_ruling("let_by", rise, least, figures)
     if si(rise) < -limit:
-        return Ruling("let_by", "not_judged", "let_by_fell", records, values)
+        return Ruling("let_by", "not_judged", "let_by_fell", figures, values)
     if si(rise) <= limit and not within(si(given["let_by_start"]), BOUNDS, ref):
         return Ruling("let_by", "not_judged", "let_by_wrong_pressure", BOUNDS)
     if si(rise) <= limit and start_untold(given["let_by_start"], BOUNDS, ref):
         return Ruling("let_by", "cannot_tell", "let_by_start_too_coarse", BOUNDS)
     if si(rise) <= limit:
-        return Ruling("let_by", "meets", "no_rise", records, values)
+        return Ruling("let_by", "meets", "no_rise", figures, values)
     if none is None:
-        return Ruling("let_by", "not_judged", "let_by_not_held", records, values)
-    return Ruling("let_by", "does_not_meet", "let_by_rise", records, values)
+        return Ruling("let_by", "not_judged", "let_by_not_held", figures, values)
+    return Ruling("let_by", "does_not_meet", "let_by_rise", figures, values)
 
 
 # What holds the tightness test back: the verdict on it, by that on the let-by test. Over a control

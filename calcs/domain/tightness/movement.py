@@ -25,7 +25,7 @@ def movement_of(change: Q, given: tuple[Q | None, Q | None, Q | None]) -> Q:
 
     Args:
         change: The difference.
-        given: The gauge's step, its accuracy, and the movement that can be seen where its record
+        given: The gauge's step, its accuracy, and the movement that can be seen where data
             has one of its own.
     """
     resolution, accuracy, movement = given
@@ -69,10 +69,10 @@ def too_coarse(movement: Q, least: Q) -> bool:
     )
 
 
-def coarse_ruling(name: str, movement: Q, least: Q, records: tuple[str, ...] = ()) -> Ruling:
+def coarse_ruling(name: str, movement: Q, least: Q, figures: tuple[str, ...] = ()) -> Ruling:
     """The verdict where the gauge can't tell."""
     values = {"uncertainty": in_mbar(expanded(movement)), "least": in_mbar(least)}
-    return Ruling(name, "cannot_tell", f"{name}_too_coarse", records, values)
+    return Ruling(name, "cannot_tell", f"{name}_too_coarse", figures, values)
 
 
 def beyond_any(movement: Q, ref: Any) -> bool:

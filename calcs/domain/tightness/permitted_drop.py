@@ -32,10 +32,10 @@ def permitted_drop(
     Raises:
         Impossible: The figure in place of the table can't be a permitted drop.
     """
-    drop, records = _found(given, edition, volume, ref)
+    drop, figures = _found(given, edition, volume, ref)
     if drop is not None:
         _check(drop, given["test_start"], ref)
-    return drop, records
+    return drop, figures
 
 
 def _found(

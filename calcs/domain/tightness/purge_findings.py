@@ -39,17 +39,17 @@ def purge_findings(
 
 def _purged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
     """Gas passed against the gas to purge, where that counts and nothing looks like a slip."""
-    records = _records(given, ref)
+    figures = _figures(given, ref)
     passed, needed = answers["gas_passed"], answers["purge_volume"]
     if given["procedure"] == "small" and _is_beyond(given, ref):
         return Ruling("purged", "not_judged", "beyond_small", (VOLUME, BORE))
     if si(passed) > SLIP * si(needed):
-        return Ruling("purged", "not_judged", "too_much", records, {"passed": in_litres(passed)})
+        return Ruling("purged", "not_judged", "too_much", figures, {"passed": in_litres(passed)})
     own = _own_volume(given)
     least = needed if own is None or si(own) <= si(needed) else own
     if own is None and si(passed) >= si(needed):
-        return Ruling("purged", "not_judged", "volume_not_typed", records)
-    return Compare("purged", passed, least, None, records if least is needed else (), "m**3", 3)
+        return Ruling("purged", "not_judged", "volume_not_typed", figures)
+    return Compare("purged", passed, least, None, figures if least is needed else (), "m**3", 3)
 
 
 def _own_volume(given: Mapping[str, Any]) -> Q | None:
@@ -96,7 +96,7 @@ def _scope(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     return findings
 
 
-def _records(given: Mapping[str, Any], ref: Any) -> tuple[str, ...]:
+def _figures(given: Mapping[str, Any], ref: Any) -> tuple[str, ...]:
     if given["own_purge_volume"] is not None:
         ref.override(FIXED, given["own_purge_volume"])
         return (FIXED,)

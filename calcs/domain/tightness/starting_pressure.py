@@ -41,10 +41,10 @@ def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     gas, start = given["gas"], given["test_start"]
     findings: list[Finding] = []
     if gas in LPG:
-        record = f"tightness.test_pressure.{gas}"
-        values = {"pressure": in_mbar(ref[record])}
+        figure = f"tightness.test_pressure.{gas}"
+        values = {"pressure": in_mbar(ref[figure])}
         findings.append(
-            Ruling(OPERATING_VERDICT, "not_judged", "operating_pressure", (record,), values)
+            Ruling(OPERATING_VERDICT, "not_judged", "operating_pressure", (figure,), values)
         )
     else:
         name, bounds = _window(gas, start, ref)
@@ -153,5 +153,5 @@ def within(pressure: float, bounds: tuple[str, str], ref: Any) -> bool:
 
 def set_to(name: str, start: Q, bounds: tuple[str, str], ref: Any) -> Compare:
     """A pressure that the engineer sets by the gauge: the window is for what the gauge shows."""
-    low, high = (ref[record] for record in bounds)
+    low, high = (ref[figure] for figure in bounds)
     return Compare(name, start, low, high, bounds, rule=SETTING)

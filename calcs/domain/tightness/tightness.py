@@ -50,19 +50,19 @@ def edition_of(chosen: str, ref: Any) -> str:
 def perceptible(
     given: Mapping[str, Any], edition: str, ref: Any
 ) -> tuple[Q | None, tuple[str, ...]]:
-    """Greatest movement of the gauge that counts as none, and its record; None if not held.
+    """Greatest movement of the gauge that counts as none, and its figure; None if not held.
 
     Raises:
-        Impossible: The figure in place of the record is a movement on any gauge.
+        Impossible: The reader's own figure is a movement on any gauge.
     """
-    none, records = _perceptible(given, edition, ref)
+    none, figures = _perceptible(given, edition, ref)
     if none is not None and si(none) > GENEROUS * si(largest_held(ref)) + ROUNDING_TOLERANCE:
         raise Impossible(
             "perceptible_movement",
             f"{{this}} is {in_mbar(none)}. No edition held here takes more than "
             f"{in_mbar(largest_held(ref))} for none, on any gauge. Read it again in your copy.",
         )
-    return none, records
+    return none, figures
 
 
 def _perceptible(
@@ -97,7 +97,7 @@ def tightness_ruling(
         return Ruling("tightness", "does_not_meet", "smell")
     if fall is None:
         return Ruling("tightness", "not_judged", "let_by_first")
-    none, records = perceptible(given, edition, ref)
+    none, figures = perceptible(given, edition, ref)
     values = {
         "fall": in_mbar(abs(fall)),
         "none": "" if none is None else in_mbar(none),
@@ -109,20 +109,20 @@ def tightness_ruling(
     if si(fall) < -ROUNDING_TOLERANCE and (
         none is None or si(abs(fall)) > si(none) + ROUNDING_TOLERANCE
     ):
-        return Ruling("tightness", "cannot_tell", "rose", records, values)
+        return Ruling("tightness", "cannot_tell", "rose", figures, values)
     least = must_be_seen(none, given["gauge"], ref)
     perceived = none is None or si(fall) > si(none) + ROUNDING_TOLERANCE
     if si(fall) > ROUNDING_TOLERANCE and not may_not_move(given):
-        drop, records = permitted_drop(given, edition, volume, ref)
+        drop, figures = permitted_drop(given, edition, volume, ref)
         if drop is not None:
-            return _by_drop(fall, drop, records, ref)
+            return _by_drop(fall, drop, figures, ref)
         if perceived:
             shown = "" if volume is None else in_litres(volume)
             reason = "drop_not_held" if shown else "drop_not_held_no_volume"
-            return Ruling("tightness", "not_judged", reason, records, {**values, "volume": shown})
+            return Ruling("tightness", "not_judged", reason, figures, {**values, "volume": shown})
     if too_coarse(fall, least):
-        return coarse_ruling("tightness", fall, least, records)
-    return _by_perception(fall, none, perceived=perceived, records=records, values=values)
+        return coarse_ruling("tightness", fall, least, figures)
+    return _by_perception(fall, none, perceived=perceived, figures=figures, values=values)
 
 
 def _gross(given: Mapping[str, Any], fall: Q, values: Mapping[str, str], ref: Any) -> Ruling | None:
@@ -144,17 +144,17 @@ def _by_perception(
     none: Q | None,
     *,
     perceived: bool,
-    records: tuple[str, ...],
+    figures: tuple[str, ...],
     values: Mapping[str, str],
 ) -> Ruling:
     """Where no movement is permitted, or there was none."""
     if si(fall) <= ROUNDING_TOLERANCE:
-        return Ruling("tightness", "meets", "no_movement", records, values)
+        return Ruling("tightness", "meets", "no_movement", figures, values)
     if not perceived:
-        return Ruling("tightness", "meets", "no_perceptible_fall", records, values)
+        return Ruling("tightness", "meets", "no_perceptible_fall", figures, values)
     if none is None:
-        return Ruling("tightness", "not_judged", "perceptible_not_held", records, values)
-    return Ruling("tightness", "does_not_meet", "perceptible_fall", records, values)
+        return Ruling("tightness", "not_judged", "perceptible_not_held", figures, values)
+    return Ruling("tightness", "does_not_meet", "perceptible_fall", figures, values)
 
 
 def _by_drop(fall: Q, drop: Q, table: tuple[str, ...], ref: Any) -> Finding:

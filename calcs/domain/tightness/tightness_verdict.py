@@ -113,7 +113,7 @@ def _check(given: Mapping[str, Any], ref: Any) -> None:
     Raises:
         Impossible: A reading that the gauge can't show, a figure that no copy has, or a pressure
             above what the procedure covers.
-        NotASensibleFigure: A figure in place of a record permits more than it.
+        NotASensibleFigure: A figure of the reader's own permits more than what is held.
     """
     if given["smell_of_gas"] == "yes":
         return

@@ -1,4 +1,4 @@
-"""A record that a page shows has an entry in force on the day of the build."""
+"""A figure that a page shows has a value in force on the day of the build."""
 
 from collections.abc import Iterator
 
@@ -8,15 +8,15 @@ from build_tools.project import Project
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 from build_tools.rules.placeholder_known import PLACEHOLDER
-from build_tools.rules.unknown_record import named_in_page
+from build_tools.rules.unknown_figure import named_in_page
 
-FIX = "add an entry that holds today, or stop showing the record"
+FIX = "add a value that holds today, or stop showing the figure"
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look at what steps expect and at what stands in braces."""
     for document, way, name in _shown(project):
-        values = dig(project.records, name, "values")
+        values = dig(project.figures, name, "values")
         dated = [each for each in values or () if isinstance(dig(each, "from"), str)]
         dated = [each for each in dated if isinstance(each.get("until", ""), str)]
         if dated and in_force(dated, project.day) is None:
@@ -38,4 +38,4 @@ def _spans(values: list[dict[str, str]]) -> str:
     return f"It has: {', '.join(spans)}."
 
 
-RULE = Rule("record-not-in-force", "A record that a page shows is in force today.", check)
+RULE = Rule("figure-not-in-force", "A figure that a page shows is in force today.", check)

@@ -1,14 +1,14 @@
-"""Every record that a step, a diagram or a formula names is there."""
+"""Every figure that a step, a diagram or a formula names is there."""
 
 import ast
 from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from build_tools.naming import RECORD, At, adding, declared, measured, missing
+from build_tools.naming import FIGURE, At, adding, declared, measured, missing
 from build_tools.problems import Problem, nearest
 from build_tools.project import Project
-from build_tools.python_text import calls, matching, nodes_of, record_names
+from build_tools.python_text import calls, figure_names, matching, nodes_of
 from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 from build_tools.values import measure_of
@@ -21,29 +21,29 @@ def check(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("procedure", "reference"):
         for way, name in named_in_page(document):
             wanted = _wanted(document, way, project)
-            yield from missing(project, RECORD, name, partial(document.problem, way), wanted)
-    known = [*declared(project, RECORD), *project.stems("table")]
+            yield from missing(project, FIGURE, name, partial(document.problem, way), wanted)
+    known = [*declared(project, FIGURE), *project.stems("table")]
     for file, text in project.python.items():
         nodes = nodes_of(text) if file.startswith("calcs/calculators/") else None
         units = dict(_defaults(nodes)) if nodes else {}
-        for found in record_names(nodes) if nodes else ():
+        for found in figure_names(nodes) if nodes else ():
             pattern = matching(found.text)
             if any(found.text == name or pattern.fullmatch(name) for name in known):
                 continue
-            if not project.may_match(pattern, *RECORD.files):
+            if not project.may_match(pattern, *FIGURE.files):
                 at = partial(Problem, file, found.line, found.column, "")
                 unit = units.get((found.line, found.column))
                 wanted = None if unit is None else measure_of(unit)
                 if "*" in found.text:
                     yield _no_such_pattern(found.text, project, at)
                 else:
-                    yield from missing(project, RECORD, found.text, at, wanted)
+                    yield from missing(project, FIGURE, found.text, at, wanted)
 
 
 def _no_such_pattern(pattern: str, project: Project, at: At) -> Problem:
-    close = nearest(pattern, declared(project, RECORD))
-    fix = f"write it so that it fits, as '{close}' is written" if close else adding(RECORD, pattern)
-    return at(f"No record has a name like '{pattern}'.", RECORD.expected, fix)
+    close = nearest(pattern, declared(project, FIGURE))
+    fix = f"write it so that it fits, as '{close}' is written" if close else adding(FIGURE, pattern)
+    return at(f"No figure has a name like '{pattern}'.", FIGURE.expected, fix)
 
 
 def _wanted(document: Document, way: Way, project: Project) -> Any:
@@ -69,7 +69,7 @@ def _defaults(nodes: tuple[ast.AST, ...]) -> Iterator[tuple[tuple[int, int], str
 
 
 def named_in_page(document: Document) -> Iterator[tuple[Way, str]]:
-    """Records that the steps of a procedure expect or time by, and those that a section lists."""
+    """Figures that the steps of a procedure expect or time by, and those that a section lists."""
     for way, text in document.texts():
         in_step = way[0] == "steps" and len(way) > 2 and way[2] in {"expect", "timer"}
         in_section = way[0] == "sections" and len(way) > 2 and way[2] == "limits"
@@ -77,4 +77,4 @@ def named_in_page(document: Document) -> Iterator[tuple[Way, str]]:
             yield way, text
 
 
-RULE = Rule("unknown-record", "Every record that is named is there.", check)
+RULE = Rule("unknown-figure", "Every figure that is named is there.", check)

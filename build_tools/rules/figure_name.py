@@ -1,4 +1,4 @@
-"""A record's name begins with its file's name, and no two records share a name."""
+"""A figure's name begins with its file's name, and no two figures share a name."""
 
 from collections.abc import Iterator
 
@@ -18,9 +18,9 @@ def check(project: Project) -> Iterator[Problem]:
                 fix = f"rename it to '{subject}.{name.rsplit('.', 1)[-1]}', or move it"
                 yield document.problem((name,), found, "", fix, key=True)
             if name in seen:
-                found = f"The record '{name}' is in {seen[name]} too."
+                found = f"The figure '{name}' is in {seen[name]} too."
                 yield document.problem((name,), found, "", "keep one of them", key=True)
             seen.setdefault(name, document.file)
 
 
-RULE = Rule("record-name", "A record's name begins with its file's name.", check)
+RULE = Rule("figure-name", "A figure's name begins with its file's name.", check)
