@@ -45,10 +45,11 @@ def build_draft(out: Path) -> None:
 
     For `serve`: an author sees an edit in seconds. An edit of formulas, figures or calculators'
     words needs a new Python, which follows. Until then the calculators say that they are being
-    made: none answers with what was there before.
+    made: none answers with what was there before. Whether the files keep the rules is for others
+    to find out: `serve` has that checked beside.
     """
     with _fresh(out) as folder:
-        packed = _make_pages(folder)
+        packed = _make_pages(folder, is_checked=False)
         is_whole = runtime.is_kept(packed)
         if is_whole:
             _make_runtime(folder, packed)
@@ -85,17 +86,17 @@ def _plainly() -> Iterator[None]:
         _stop(str(problem))
 
 
-def _make_pages(folder: Path) -> Mapping[str, Any]:
+def _make_pages(folder: Path, *, is_checked: bool = True) -> Mapping[str, Any]:
     """Make the pages. Give the figures and words that they were made from."""
-    with _step("Checking data and words, making the pages"):
+    with _step("Checking data and words, making the pages" if is_checked else "Making the pages"):
         handbook, bind = _makers()
-        made = handbook()
+        made = handbook(is_checked=is_checked)
         bind(made, folder)
         bundle.write_made(made.bundle)  # for the calculators' command line
         return made.bundle
 
 
-def _makers() -> tuple[Callable[[], "Handbook"], Callable[["Handbook", Path], None]]:
+def _makers() -> tuple[Callable[..., "Handbook"], Callable[["Handbook", Path], None]]:
     """What makes the pages, and what binds them.
 
     Raises:

@@ -116,7 +116,7 @@ def _wait(lines: Iterator[str], *beginnings: str) -> str:
         if line.startswith(beginnings):
             return line
         said += line
-        if line.startswith("The site is as it was"):
+        if line.startswith("Put that right"):
             break
     message = f"An edit was not built:\n{said}"
     raise RuntimeError(message)

@@ -1,4 +1,4 @@
-"""Builds for `serve`: one process at a time, which the next edit may stop."""
+"""What `serve` has made after an edit: two processes at a time, which the next edit may stop."""
 
 import os
 import shutil
@@ -12,8 +12,69 @@ from tempfile import TemporaryFile
 from build_tools.project import ROOT
 
 
+class Process:
+    """One that waits to do its work, or does it: see `work`.
+
+    Args:
+        words: The name of its work and what that takes.
+        root: Folder of the project.
+    """
+
+    def __init__(self, words: list[str], root: Path) -> None:
+        self._words, self._root = words, root
+        self._await()
+        self.problems: str | None = None  # of the work that was begun last; None until it ends
+
+    def _await(self) -> None:
+        """Start the process that the next work is done in."""
+        self._is_working = False
+        self._said = TemporaryFile()  # noqa: SIM115  open for as long as the process lives
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "build_tools.serve.work", *self._words],
+            cwd=self._root,
+            stdin=subprocess.PIPE,
+            stderr=self._said,
+            start_new_session=True,  # Ctrl-C reaches `serve` alone, and a stop all that works
+        )
+
+    def renew(self) -> None:
+        """Stop what it works on, so that it can begin again."""
+        if self._is_working:
+            self.stop()
+            self._await()
+
+    def begin(self) -> None:
+        """Do the work on what the files say now."""
+        self._is_working, self.problems = True, None
+        word = self._process.stdin
+        assert word  # noqa: S101  it was asked for
+        with suppress(BrokenPipeError):  # it has died: `has_ended` says why
+            word.write(b"\n")
+            word.close()
+
+    def has_ended(self) -> bool:
+        """Whether the work has ended since it was asked last. `problems` says then how."""
+        status = self._process.poll()
+        if not self._is_working or status is None:
+            return False
+        self._said.seek(0)
+        said = self._said.read().decode("utf-8", "replace").strip()
+        self.problems = (said or f"The build ended with status {status}.") if status else ""
+        self._await()
+        return True
+
+    def stop(self) -> None:
+        """End the process and what it has started."""
+        if self._process.poll() is None:  # else its number may be another's by now
+            if hasattr(os, "killpg"):
+                os.killpg(self._process.pid, signal.SIGKILL)
+            else:
+                self._process.kill()
+            self._process.wait()
+
+
 class Builder:
-    """A process that waits to build, or builds: see `one_build`.
+    """Makes the pages and, beside that, checks the files: what is wrong is told with the pages.
 
     Args:
         site: Folder of the site that it builds.
@@ -21,53 +82,34 @@ class Builder:
     """
 
     def __init__(self, site: Path, root: Path = ROOT) -> None:
-        self._site, self._root = site, root
-        self._await()
-
-    def _await(self) -> None:
-        """Start the process that the next build is made in."""
-        self._is_building = False
-        self._said = TemporaryFile()  # noqa: SIM115  open for as long as the process lives
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "build_tools.serve.one_build", str(self._site)],
-            cwd=self._root,
-            stdin=subprocess.PIPE,
-            stderr=self._said,
-            start_new_session=True,  # Ctrl-C reaches `serve` alone, and a stop all that builds
-        )
+        self._site = site
+        self._check, self._pages = Process(["check"], root), Process(["build", str(site)], root)
+        self._processes = (self._check, self._pages)
 
     def build(self) -> None:
         """Build what the files say now. A build of what they said before is stopped."""
-        if self._is_building:
-            self.stop()
-            self._await()
-        self._is_building = True
-        word = self._process.stdin
-        assert word  # noqa: S101  it was asked for
-        with suppress(BrokenPipeError):  # it has died: `problems` says so
-            word.write(b"\n")
-            word.close()
+        for each in self._processes:
+            each.renew()
+        self._clear_away()
+        for each in self._processes:
+            each.begin()
 
     def problems(self) -> str | None:
-        """What was wrong with the build that has just ended: empty where all is well.
+        """What is wrong with the build that has just ended: empty where all is well.
 
-        None while none has ended.
+        None where none has. What the check finds may be why pages can't be made, so it goes first.
         """
-        status = self._process.poll()
-        if not self._is_building or status is None:
+        ended = [each for each in self._processes if each.has_ended()]
+        if not ended or any(each.problems is None for each in self._processes):
             return None
-        self._said.seek(0)
-        said = self._said.read().decode("utf-8", "replace").strip()
-        self._await()
-        return said or f"The build ended with status {status}." if status else ""
+        return self._check.problems or self._pages.problems
 
     def stop(self) -> None:
-        """End the process and what it has started, and clear away what it leaves."""
-        if self._process.poll() is None:  # else its number may be another's by now
-            if hasattr(os, "killpg"):
-                os.killpg(self._process.pid, signal.SIGKILL)
-            else:
-                self._process.kill()
-            self._process.wait()
+        """End all that works, and clear away what it leaves."""
+        for each in self._processes:
+            each.stop()
+        self._clear_away()
+
+    def _clear_away(self) -> None:
         for unfinished in self._site.parent.glob(f".{self._site.name}-*"):
             shutil.rmtree(unfinished, ignore_errors=True)

@@ -56,14 +56,14 @@ def _watch(builder: Builder, shown: Shown, built: object) -> None:
 
 
 def _has_ended(builder: Builder, shown: Shown) -> bool:
-    """Tell how a build ended, here and in the pages. After problems the site stays as it was."""
+    """Tell how a build ended, here and in the pages."""
     problems = builder.problems()
     if problems is None:
         return False
     shown.problems = problems
     if problems:
         print(problems, file=sys.stderr, flush=True)
-        print("\nThe site is as it was. It is built again when a file changes.", flush=True)
+        print("\nPut that right: the site is built again when a file changes.", flush=True)
     else:
         print("The site is up to date.", flush=True)
     return True

@@ -41,7 +41,7 @@ ERROR_PAGE = (
 
 @dataclass
 class Shown:
-    """The site, and what stops the newest edit from being in it."""
+    """The site, and what is wrong with the newest edit."""
 
     site: Path
     problems: str = ""

@@ -1,6 +1,6 @@
 /**
  * Part of every page that `serve` shows: loads the page anew after a build, and shows what
- * stopped one. The calculators keep what was typed through a reload by themselves.
+ * is wrong. The calculators keep what was typed through a reload by themselves.
  */
 (() => {
   const LOOK_EVERY_MS = 300;
@@ -14,7 +14,7 @@
       panel.dataset.hbProblems = '';
       panel.setAttribute('role', 'alert');
       panel.append(document.createElement('h2'), document.createElement('pre'));
-      panel.firstChild.textContent = 'The last edit is not shown yet';
+      panel.firstChild.textContent = 'To put right';
       document.body.append(panel);
     }
     if (!problems) panel?.remove();

