@@ -10,7 +10,7 @@ A row gives inputs and what must come out, and says how that is known. One of:
 reading is compared with. A sum by a rule that was read is a `working`, whoever has the rule.
 `python -m tests.rows` counts them by kind.
 `within` is how far an answer may be off. Wider than ORDINARY it needs its reason in `because`.
-`shown:` gives answers as they are read, doubt and all; `verdicts_say:` and `notes_say:` words.
+`shown:` gives answers as they are read, ± and all; `verdicts_say:` and `notes_say:` words.
 `tables:` gives what must stand in columns of an answer's tables: `{sections: {tube: [22 mm]}}`.
 `charts:` gives points that a chart must have: `{along: {worst: [[8.4, 0.62]]}}`. A line has others.
 """

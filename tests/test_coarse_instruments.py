@@ -32,10 +32,10 @@ NOT_READ = {
     ("ventilation_flueless", "window_opens"),
     ("ventilation_open_flued", "none_needed"),
 }
-# Rulings on a number that weigh its doubt by themselves: these pass with the share of COARSE, or
-# with every one of them, because what they tell is that far off.
+# Rulings on a number that weigh its uncertainty by themselves: these pass with the share of COARSE,
+# or with every one of them, because what they tell is that far off.
 WEIGHED = {
-    ("flue_draught", "up"),  # the pull is above nought by more than its doubt
+    ("flue_draught", "up"),  # the pull is above nought by more than its uncertainty
     ("injector", "can_be"),
     ("tightness_test", "no_rise"),  # whatever share of no movement is no movement
     ("thermistor", "believable"),  # a reading of twice the resistance is a believable one too

@@ -24,7 +24,8 @@ SETTINGS = settings(
     derandomize=True,
 )
 AIR = 0.20946
-# Carbon and hydrogen of a molecule. Natural gas may be pure methane: its doubt reaches that far.
+# Carbon and hydrogen of a molecule. Natural gas may be pure methane: its uncertainty reaches that
+# far.
 ATOMS = {
     "G20": (1, 4),
     "natural_gas": (1, 4),
@@ -105,7 +106,7 @@ def test_a_sample_off_the_line_by_more_than_its_uncertainty_judges_nothing(
 ):
     oxygen, dioxide, _ = burnt(fuel, air_ratio)
     most = burnt(fuel, 1.0)[1]
-    # Both readings' doubt, in carbon dioxide, and what that much monoxide could stand for.
+    # Both readings' uncertainty, in carbon dioxide, and what that much monoxide could stand for.
     uncertainty = 2 * READING * math.sqrt(1 + (most / (100 * AIR)) ** 2)
     uncertainty += 0.05 + 2 * monoxide / 1e4
     wrong = dioxide + (uncertainty + beyond if up else -uncertainty - beyond)

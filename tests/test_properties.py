@@ -120,7 +120,7 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
             same = {"value": repr(value.to(other).magnitude), "unit": other}
             found.append({**row.request, "inputs": {**row.request["inputs"], name: same}})
             if item.uncertainty == WRITTEN and judged:
-                # Its digits are its doubt, and a conversion gives it others.
+                # Its digits are its uncertainty, and a conversion gives it others.
                 found[-1]["inputs"]["decision_rule"] = {"value": "simple"}
     return found
 

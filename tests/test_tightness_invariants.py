@@ -3,8 +3,8 @@
 The bounds are written here a second time, by hand, from the documents that the rows of
 `tests/tables/tightness_test.yaml` name: IGEM/UP/1B (scope, pressures, times; the largest drop of
 Edition 3, 8 mbar, secondary; the largest movement that counts as none, 0.25 mbar, from memory), its
-volume table (meters), and IGE/UP/1 (gauges and factors). Doubt by JCGM 100: a step s read twice is
-√2 × s ÷ (2√3), a half-width a is a ÷ √3, and twice the root of the squares is given.
+volume table (meters), and IGE/UP/1 (gauges and factors). Uncertainty by JCGM 100: a step s read
+twice is √2 × s ÷ (2√3), a half-width a is a ÷ √3, and twice the root of the squares is given.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ COUNTS_AS_NONE = {"water_gauge": 0.25, "digital_gauge_1dp": 0.2, "digital_gauge_
 # Supply pressures: BS 6400-1 for natural gas, practice from memory for LPG.
 LEAST_SUPPLIED = {"natural_gas": 19.0, "propane": 32.0, "butane": 23.0}
 SUPPLY_TOLERANCE = 5.0  # of LPG
-# How much of the doubt must be clear of a limit, ILAC-G8.
+# How much of the uncertainty must be clear of a limit, ILAC-G8.
 GUARDS = {"full": 1.0, "iso_14253": 0.83, "simple": 0.0}
 # Readable movement and factors with the gas and with air, IGE/UP/1.
 READABLE = {"water": 0.5, "electronic_one_decimal": 0.5, "electronic_two_decimals": 0.1}

@@ -1,4 +1,4 @@
-"""The doubt of an answer: none goes unsaid, and what is said is what the formula makes of it.
+"""The uncertainty of an answer: none goes unsaid, and what is said is what the formula makes of it.
 
 The law of propagation (JCGM 100, 5.1.2) is followed here by running the whole formula again with
 each figure moved a little, which knows nothing of how the traced quantities were differentiated.
@@ -124,7 +124,7 @@ def test_the_uncertainty_is_what_moving_each_figure_makes_of_it(row: Row, bridge
     moves = [moved_by(one, worked_out) for one in uncertain.values()]
     for output in calculator.outputs:
         value = None if output.no_uncertainty_reason else answers.get(output.name)
-        # A doubt that is made inside the formula, such as that of a bore, has tests of its own.
+        # One that is made inside the formula, such as that of a bore, has tests of its own.
         if value is None or not {id(leaf) for leaf in leaves(value)} <= set(uncertain):
             continue
         slopes = [move[output.name] for move in moves if output.name in move]
@@ -155,7 +155,7 @@ def figures(values: Any) -> Iterator[Traced]:
 
 
 def leaves(value: Any) -> Iterator[Traced]:
-    """Figures with a doubt that a value came about from."""
+    """Figures with an uncertainty that a value came about from."""
     seen, waiting = set(), [value]
     while waiting:
         step = waiting.pop()

@@ -1,4 +1,4 @@
-"""The sentence of a verdict, as it is read: the reading, its doubt, the limit and what follows."""
+"""The sentence of a verdict, as it is read: reading, uncertainty, limit and what follows."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What an instrument adds to the doubt about a reading, as the pages show it."""
+"""What an instrument adds to the uncertainty about a reading, as the pages show it."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any

@@ -108,9 +108,9 @@ def _is_untrue(fresh: Q, oxygen: Q | None, carbon_dioxide: Q | None, ref: Mappin
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Both readings must pass; two that contradict each other are no ground to judge either.
 
-    The flow chart's levels are for what an ordinary analyser shows. Its doubt is as wide as they
-    are: counted in full, no duct could pass, the best one included. So the levels are taken as they
-    read, and an analyser that is coarser than an ordinary one passes nothing.
+    The flow chart's levels are for what an ordinary analyser shows. Its uncertainty is as wide as
+    they are: counted in full, no duct could pass, the best one included. So the levels are taken as
+    they read, and an analyser that is coarser than an ordinary one passes nothing.
     """
     flue = (given["flue_oxygen_dry"], given["flue_carbon_dioxide_dry"])
     notes = [Note("flue_untrue")] if _is_untrue(ref[AIR], *flue, ref) else []

@@ -47,7 +47,7 @@ def gauge_check(
     expanded_gauge: Q | None = None,
     expanded_reference: Q | None = None,
 ) -> dict[str, Q | None]:
-    """Difference between two gauges on one pressure, weighed against the doubt about both.
+    """Difference between two gauges on one pressure, weighed against the uncertainty about both.
 
     Args:
         points: `reference` and `gauge` read together. [mbar]
@@ -58,10 +58,10 @@ def gauge_check(
 
     Returns:
         greatest_difference: Gauge less reference where they differ most. [mbar]
-        uncertainty_gauge: Doubt about the gauge at the point that fits worst. [mbar]
-        uncertainty_reference: Doubt about the reference there. [mbar]
+        uncertainty_gauge: Uncertainty about the gauge at the point that fits worst. [mbar]
+        uncertainty_reference: Uncertainty about the reference there. [mbar]
         difference_there: Size of the difference there. [mbar]
-        error_number: Difference as a share of the joint doubt, where it fits worst. []
+        error_number: Difference as a share of the joint uncertainty, where it fits worst. []
         difference_beyond_zero: Greatest difference less the reading at zero. [mbar]
         drift: Greatest difference less that of the last check. [mbar]
 
@@ -105,7 +105,7 @@ def _uncertainties(point: Point, of_gauge: Q | None, of_reference: Q | None) -> 
 def error_numbers(
     points: tuple[Point, ...], of_gauge: Q | None, of_reference: Q | None
 ) -> list[float | None]:
-    """Error number of each point; None where nothing is known of the doubt."""
+    """Error number of each point; None where nothing is known of the uncertainty."""
     found: list[float | None] = []
     for point in points:
         gauge, reference = _uncertainties(point, of_gauge, of_reference)
@@ -116,7 +116,7 @@ def error_numbers(
 
 
 def _error_number(difference: Q, of_gauge: float, of_reference: float) -> dict[str, Q]:
-    """The sum for the point that fits worst. The doubt is in it and adds no width of its own."""
+    """The sum for the point that fits worst. The uncertainty in it adds no width of its own."""
     size = named(abs(Quantity(difference.magnitude, difference.units)), "difference_there", "")
     gauge, reference = (
         named(Quantity(expanded_uncertainty, "Pa").to("mbar"), f"uncertainty_{name}", "")

@@ -136,7 +136,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], **_: Any) -> li
             low=stated * (1 - given["tolerance"]),
             figures=("water.rated_flow_tolerance",),
             rule=SETTING,
-            # A tolerance either way would be as wide: more doubt than that tells nothing of it.
+            # A tolerance either way would be as wide: a wider uncertainty tells nothing of it.
             span=2 * stated * given["tolerance"],
             run=run,
         )

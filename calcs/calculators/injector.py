@@ -104,7 +104,7 @@ def injector(
         after = _wobbe(new_gas or gas, new_calorific_value_gross, new_relative_density, ref)
         return _conversion(before, after, (pressure, new_pressure), basis, present_diameter)
     if isinstance(discharge_coefficient, Traced) and discharge_coefficient.role == "figure":
-        # The usual one, with as much doubt as such a figure has: JCGM 100, 4.3.7.
+        # The usual one, with as much uncertainty as such a figure has: JCGM 100, 4.3.7.
         uncertainty = si(ref[UNCERTAINTY]) / math.sqrt(3)
         discharge_coefficient.standard_uncertainty = Quantity(uncertainty, "")
     density = relative_density * ref["air.density"]
@@ -211,7 +211,7 @@ def _stamp_note(*bores: Q | None) -> list[Finding]:
     return []
 
 
-HALF = 0.5  # of what lies between no flow and all of it: more doubt than that tells nothing
+HALF = 0.5  # of what lies between no flow and all of it: more uncertainty than that tells nothing
 COEFFICIENT = "injector.discharge_coefficient"
 UNCERTAINTY = "injector.discharge_coefficient_uncertainty"
 GASES = ("natural_gas", "propane", "butane", "G20", "G25", "G30", "G31")

@@ -1,4 +1,4 @@
-"""Reading verdict: any reading against any limit, with the doubt that the instrument leaves."""
+"""Reading verdict: any reading against any limit, with the uncertainty of its instrument."""
 
 from __future__ import annotations
 
@@ -152,7 +152,7 @@ def _same_scale(name: str, limit: Q, reading: Q) -> None:
 
 
 def _step(value: Q) -> Q:
-    """A width in the unit of the reading: 5 °C of doubt is a difference, not a temperature."""
+    """A width in the unit of the reading: ± 5 °C is a difference, not a temperature."""
     width = WIDTHS.get(str(value.units))
     return Quantity(value.magnitude, width) if width else value
 
@@ -230,7 +230,7 @@ BY_U = When("uncertainty_from", ("certificate",))
 
 
 def _weighed(name: str, unit: str, places: int, *, significant: bool = True) -> Output:
-    """An output that says how great the doubt is or has it in it, and so has none of its own."""
+    """An output that says how great the uncertainty is, or has it in it: it has none of its own."""
     return Output(name, unit, places, significant, no_uncertainty_reason="weighs_uncertainty")
 
 

@@ -146,7 +146,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
 
 
 def _circuit(temperature: Q, ends: tuple[Q, ...]) -> Ruling:
-    """Believable with all of its doubt, or not to be told from an end of what is."""
+    """Believable with all of its uncertainty, or not to be told from an end of what is."""
     expanded_uncertainty, found = si(expanded(temperature)), si(temperature)
     if si(ends[0]) <= found - expanded_uncertainty and found + expanded_uncertainty <= si(ends[-1]):
         return Ruling("circuit", "meets", "believable", BELIEVABLE)

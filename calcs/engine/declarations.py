@@ -69,7 +69,7 @@ class Input:
     good_to: str | None = None
 
     def __post_init__(self) -> None:
-        """Refuse an input that leaves its doubt unsaid, or says it twice."""
+        """Refuse an input that leaves its uncertainty unsaid, or says it twice."""
         told = [one for one in (self.read_with, self.uncertainty) if one]
         if len(told) != 1 or self.uncertainty not in (None, STATED, WRITTEN, IN_FORMULA):
             raise ValueError(
@@ -193,7 +193,7 @@ class Compare:
         figures: Figures that the limit comes from, the chief one first.
         unit: Unit to show it in; the reading's own if None.
         places: Decimal places to show.
-        rule: How doubt counts unless the reader chooses otherwise: `GUARDED` for a safety limit,
+        rule: How uncertainty counts unless the reader chooses: `GUARDED` for a safety limit,
             `SETTING` for what is set against a data plate or a maker's target.
         span: Greatest expanded uncertainty with which a pass is given, a difference: how far the
             healthy value is from the limit, as oxygen of clean air from the least permitted. Where

@@ -24,7 +24,7 @@ PROVENANCES = (
     "invented",
     "not-held",
 )
-PRINTED = "printed"  # doubt of a figure that is good to half of its last digit
+PRINTED = "printed"  # uncertainty of a figure that is good to half of its last digit
 TYPED = "typed-by-reader"  # provenance of a figure the reader gave from their own copy
 
 

@@ -187,7 +187,7 @@ _NO_UNCERTAINTIES: Mapping[int, float] = {}
 
 
 def _handed_on(step: Traced, node: Node) -> Mapping[int, float]:
-    """Doubts of one step from those of its operands."""
+    """Uncertainties of one step from those of its operands."""
     operands = node.operands
     places = [place for place, one in enumerate(operands) if getattr(one, "uncertainties", None)]
     if not places:
@@ -219,7 +219,7 @@ def expanded_of_readings(value: Q) -> Q:
 
 
 def contributions(value: Q) -> list[tuple[Traced, float]]:
-    """Each figure that a result takes doubt from, with its share of the expanded uncertainty.
+    """Each figure that a result takes uncertainty from, with its share of the expanded uncertainty.
 
     In SI base units; their root sum of squares is the whole.
     """

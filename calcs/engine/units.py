@@ -302,16 +302,16 @@ def _first_place(width: float) -> int:
 
 
 def format_with_uncertainty(value: float, width: float, places: int) -> tuple[str, str]:
-    """A number and its doubt, both to one place (JCGM 100, 7.2.6).
+    """A number and its uncertainty, both to one place (JCGM 100, 7.2.6).
 
-    The doubt has two digits that count, or one where the number is not shown further. A number
-    whose doubt would vanish is shown as far as the doubt's first digit. A doubt that is nothing but
-    the last digits of a float is not shown.
+    The uncertainty has two digits that count, or one where the number is not shown further. A
+    number whose uncertainty would vanish is shown as far as the uncertainty's first digit. An
+    uncertainty that is nothing but the last digits of a float is not shown.
 
     Args:
         value: The number.
         width: Its expanded uncertainty, above nought.
-        places: Decimal places of the number where its doubt does not say otherwise.
+        places: Decimal places of the number where its uncertainty does not say otherwise.
 
     >>> (
     ...     format_with_uncertainty(27.94361, 0.7, 2),

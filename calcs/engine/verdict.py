@@ -159,7 +159,7 @@ def judge(finding: Compare, given: Given) -> Judged:
 
 
 def _compared(finding: Compare) -> Q:
-    """What has the doubt of the comparison: a limit that was worked out has a doubt of its own.
+    """What has the uncertainty of the comparison: a limit that was worked out has its own.
 
     The difference is traced, so what reading and limit have in common counts once.
     """
@@ -287,11 +287,11 @@ def _reading(finding: Compare, judged: Judged, places: int) -> tuple[str, str]:
     value = float(finding.reading.to(unit).magnitude)
     plain, width = round_half_up(value, places), ""
     if judged.expanded_uncertainty.magnitude:
-        # At most a place more than the limit is shown with, for a doubt that would vanish there.
+        # At most a place more than the limit has, for an uncertainty that would vanish there.
         shown, width = format_with_uncertainty(
             value, in_unit(judged.expanded_uncertainty, unit), places + 1
         )
-        # What was decided within the doubt must still be seen.
+        # What was decided within the uncertainty must still be seen.
         decided = judged.is_close and judged.outcome != "cannot_tell"
         plain = plain if decided and len(shown) < len(plain) else shown
     return join_unit(plain, unit), join_unit(width, unit) if width else ""

@@ -138,7 +138,7 @@ def test_why_answers_have_no_uncertainty_follows_what_is_typed(warm):
     vessel.enter(system_volume="120")
     vessel.expect_state("answered")
     expect(why).to_have_text("No ±: worked out from figures that are taken as they stand.")
-    vessel.enter(static_height="4")  # good to half a metre: the pressure of the water has a doubt
+    vessel.enter(static_height="4")  # good to half a metre: the water has an uncertainty
     expect(why).to_have_text(re.compile("^No ± for Expansion of the water; "))
     flue = CalculatorPage(warm("calculators/equivalent_flue_height.html"), "equivalent_flue_height")
     flue.press("data-hb-fill-example")

@@ -132,7 +132,7 @@ def _is_beyond(level: Level, monoxide: Q, dioxides: list[Q]) -> bool:
 
 
 def fuel_findings(answers: Mapping[str, Q], readings: tuple[Q, Q], ref: InForce) -> list[Finding]:
-    """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
+    """Whether oxygen and carbon dioxide fit the fuel, within the uncertainty of both."""
     difference = answers["oxygen_difference"]
     values = {
         "difference": _percent(abs(si(difference))),
@@ -153,7 +153,7 @@ def spare_air_notes(answers: Mapping[str, Q]) -> list[Finding]:
 
 
 def dilution_finding(leaked: Q) -> Ruling:
-    """Whether the sample has the carbon dioxide that the instructions give, within its doubt."""
+    """Whether the carbon dioxide is what the instructions give, within its uncertainty."""
     expanded_uncertainty = expanded(leaked)
     share, uncertainty = si(leaked), si(expanded_uncertainty)
     values = {"share": _percent(abs(share)), "expanded": _percent(uncertainty)}

@@ -1,8 +1,8 @@
 """Whether a flue gas sample can be true: one test for every calculator that takes a sample.
 
-Oxygen and carbon dioxide of one sample lie on the line of the fuel, however much air is with it.
-A sample that is off the line by more than the doubt of the two judges nothing, and neither does one
-that can't be told from air.
+Oxygen and carbon dioxide of one sample lie on the line of the fuel, however much air is with it. A
+sample that is off the line by more than the uncertainty of the two judges nothing, and neither does
+one that can't be told from air.
 """
 
 from __future__ import annotations
@@ -51,15 +51,15 @@ def fit(
 
 
 def agrees(difference: Q, readings: tuple[Q, Q], ref: InForce) -> bool:
-    """Whether oxygen and carbon dioxide fit the fuel, within the doubt of both."""
+    """Whether oxygen and carbon dioxide fit the fuel, within the uncertainty of both."""
     return si(abs(difference)) <= allowed(difference, readings, ref)
 
 
 def allowed(difference: Q, readings: tuple[Q, Q], ref: InForce) -> float:
-    """How far the two may be apart: their doubt, as far as an ordinary analyser would have it.
+    """How far the two may be apart: their uncertainty, as far as an ordinary analyser has it.
 
-    A coarse cell would let anything fit. The doubt is cut back by as much as the coarser of the two
-    is coarser than an ordinary one, which is never more than such an analyser would leave.
+    A coarse cell would let anything fit. The uncertainty is cut back by as much as the coarser of
+    the two is coarser than an ordinary one, which is never more than such an analyser would leave.
 
     Args:
         difference: Oxygen read, less what fits the carbon dioxide.
@@ -84,7 +84,7 @@ def is_air(oxygen: Q | None, carbon_dioxide: Q | None, ref: Mapping[str, Q]) -> 
 
 
 def exceeds(burning: Burning, fuel: str, carbon_dioxide: Q, ref: InForce) -> bool:
-    """Whether there is more carbon dioxide than the fuel can make, by more than the doubt."""
+    """Whether there is more carbon dioxide than the fuel can make, by more than the uncertainty."""
     excess = carbon_dioxide - (burning.carbon_dioxide_max + _spread(burning, fuel, ref))
     return si(excess) > si(expanded(excess))
 

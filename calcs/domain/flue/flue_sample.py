@@ -128,10 +128,10 @@ def by_instrument(
 def uncertainty_of_carbon_monoxide(
     reading: Q, resolution: Q | None, accuracy: Q | None, *, low_range: bool, ref: Mapping[str, Q]
 ) -> None:
-    """Give a reading its doubt in parts per million, whatever unit it was typed in.
+    """Give a reading its uncertainty in parts per million, whatever unit it was typed in.
 
     Args:
-        reading: The reading, which carries its doubt from then on.
+        reading: The reading, which carries its uncertainty from then on.
         resolution: Smallest step.
         accuracy: Half-width of the error, as a step or in percent of the reading.
         low_range: Whether small readings have the fixed error of analysers.

@@ -157,7 +157,8 @@ def _unjudged(sample: Sample, answers: Mapping[str, Q], ref: InForce) -> str:
 def _target_finding(name: str, sample: Sample, tolerance: Q | None, ref: InForce) -> Finding:
     """What is set against a maker's target is taken as it reads, by an ordinary analyser at least.
 
-    A tolerance is often narrower than the doubt of an ordinary analyser, and the maker means one.
+    A tolerance is often narrower than the uncertainty of an ordinary analyser, and the maker means
+    one.
     """
     reading, target, figures = sample.judged, sample.target, (DIOXIDE_INSTRUCTIONS,)
     if reading is None:

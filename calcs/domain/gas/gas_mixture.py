@@ -238,7 +238,7 @@ def weighted(
         mixture: Shares by amount.
         figure: From a component to its figure in the SI base unit of `unit`.
         unit: Unit of the sum.
-        errors: Corrections for the doubt of the tables, each nought with an uncertainty.
+        errors: Corrections for the uncertainty of the tables, each nought with an uncertainty.
 
     >>> methane = Component("methane", "Methane", (1, 4), 0.016, 0.0, 890000.0)
     >>> nitrogen = Component("nitrogen", "Nitrogen", (0, 0, 2), 0.028, 0.0, 0.0)

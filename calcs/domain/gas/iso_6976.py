@@ -1,4 +1,4 @@
-"""The sums of ISO 6976:2016 from the shares of a gas, each with the doubt of its tables."""
+"""The sums of ISO 6976:2016 from the shares of a gas, each with the uncertainty of its tables."""
 
 from __future__ import annotations
 

@@ -243,7 +243,7 @@ def path_uncertainty(
 
 
 def by_calorific_value(run: Run, path: Sequence[tuple[int, Pipe]]) -> float:
-    """What the doubt about the calorific value makes of the friction along a path, in Pa.
+    """What the uncertainty about the calorific value makes of the friction along a path, in Pa.
 
     Less heat in the gas is more gas for the same heat, in every section at once.
     """
@@ -265,7 +265,7 @@ def _quadrature(uncertainties: Sequence[float]) -> float:
 
 
 def _by_bores(gas: Gas, path: Sequence[tuple[float, Pipe, Tube]]) -> list[float]:
-    """What the doubt about each bore makes of the friction along a path, in Pa.
+    """What the uncertainty about each bore makes of the friction along a path, in Pa.
 
     Tubes of one size are taken to be off together, as tubes of one make are; different sizes add
     in quadrature (JCGM 100, 5.1.2 and 5.2.2).

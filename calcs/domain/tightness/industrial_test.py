@@ -136,7 +136,7 @@ def _let_by(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling | None
 
 
 def _too_coarse(movement: Q, given: Mapping[str, Any], readable: Q) -> bool:
-    """The gauge can't tell the movement that counts, and the movement is not clear of its doubt.
+    """The gauge can't tell the movement that counts, nor is the movement clear of its uncertainty.
 
     A step as wide as that movement is too wide too: a gauge of one decimal is not the one with two.
     """

@@ -21,7 +21,7 @@ _ON_THE_STEP = 1e-6  # of a step: the last digits of a conversion
 
 
 def movement_of(change: Q, given: tuple[Q | None, Q | None, Q | None]) -> Q:
-    """A difference of two readings with the doubt of the gauge that took both.
+    """A difference of two readings with the uncertainty of the gauge that took both.
 
     Args:
         change: The difference.
@@ -60,7 +60,7 @@ def must_be_seen(none: Q | None, gauge: str, ref: Any) -> Q:
 
 
 def too_coarse(movement: Q, least: Q) -> bool:
-    """Whether the gauge's doubt is wider than the movement that counts.
+    """Whether the gauge's uncertainty is wider than the movement that counts.
 
     A movement that is clear of both is told all the same.
     """
@@ -81,7 +81,7 @@ def beyond_any(movement: Q, ref: Any) -> bool:
 
 
 def beyond(movement: Q, bound: float) -> bool:
-    """Whether a movement, up or down, is clear of a bound in SI units by the gauge's doubt."""
+    """Whether a movement is clear of a bound in SI units by the gauge's uncertainty, up or down."""
     return bool(abs(si(movement)) > bound + si(expanded(movement)) + ROUNDING_TOLERANCE)
 
 

@@ -72,7 +72,7 @@ def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
 
 
 def start_untold(start: Q, bounds: tuple[str, str], ref: Any) -> bool:
-    """Whether the gauge can't say that a pressure was inside its window: its doubt is as wide."""
+    """Whether the gauge can't say that a pressure was in its window: its uncertainty is as wide."""
     low, high = (si(ref[name]) for name in bounds)
     return si(expanded(start)) > (high - low) / 2 + ROUNDING_TOLERANCE
 
