@@ -33,7 +33,7 @@ HERE = Path(__file__).parent
 # Keeping the whole edition would take longer than a test: see tests/offline.
 USUAL: dict[str, Any] = {"viewport": TABLET, "locale": "en-GB", "service_workers": "block"}
 PATIENCE_MS = 20_000
-REST = "reference/changes.html"  # the lightest page, with no calculator
+LIGHTEST_PAGE = "reference/changes.html"  # the lightest page, with no calculator
 EMPTY = "404.html"  # it loads no script
 # Resolves when the page is there. It never does when the browser loads the page instead.
 FOLLOW = """path => new Promise((resolve) => {
@@ -194,7 +194,7 @@ class WarmPage(LentPage):
 
     def leave(self) -> None:
         """Move on: to load a page would end its Python."""
-        self.move(REST)
+        self.move(LIGHTEST_PAGE)
 
     def forget(self) -> None:
         """What its tests leave: a wider wipe would cut off what it has open."""

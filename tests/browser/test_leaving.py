@@ -22,7 +22,7 @@ LATEST_S = 20
 LINE = f'li[data-hb-reading="{READING}"]'
 LEAVE_IN_FIREFOX = Path(__file__).parent.parent / "web" / "leave_in_firefox.mjs"
 RECORD = "record/visit.html"
-FULL = """Storage.prototype.setItem = () => {
+STORAGE_FULL = """Storage.prototype.setItem = () => {
     throw new DOMException('full', 'QuotaExceededError'); };"""
 
 
@@ -168,7 +168,7 @@ def test_the_later_of_two_windows_stays_and_doing_it_twice_changes_nothing(used_
 
 def test_without_room_for_it_what_is_typed_is_kept_without_waiting(new_page: NewPage):
     page = new_page(EMPTY, python=False)
-    page.add_init_script(FULL)
+    page.add_init_script(STORAGE_FULL)
     page.goto(page.url.replace(EMPTY, STEPS))
     page.clock.install()  # no timer of the page runs on: what waits is never kept
     field(page).fill("20.5")

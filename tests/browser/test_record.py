@@ -23,7 +23,7 @@ PLATE_MAX = "plate.burner_pressure_max"
 # A browser that gives no place to keep anything, and one whose place is full.
 REFUSED = """IDBFactory.prototype.open = () => {
     throw new DOMException('no', 'SecurityError'); };"""
-FULL = """IDBObjectStore.prototype.put = () => {
+STORAGE_FULL = """IDBObjectStore.prototype.put = () => {
     throw new DOMException('full', 'QuotaExceededError'); };"""
 
 
@@ -311,7 +311,10 @@ def keep_open(page: Page, name: str, text: str) -> None:
 
 @pytest.mark.parametrize(
     ("script", "words"),
-    [(REFUSED, "the window is private, or this browser blocks storage"), (FULL, "no room left")],
+    [
+        (REFUSED, "the window is private, or this browser blocks storage"),
+        (STORAGE_FULL, "no room left"),
+    ],
     ids=["refused", "full"],
 )
 def test_storage_that_is_refused_or_full_is_said_at_once_beside_the_field(

@@ -28,7 +28,7 @@ CALCULATOR = "calculators/gas_rate.html"
 NEWER = "2026-12-24 newer00"
 WASM = "assets/runtime/pyodide.asm.wasm"
 SNAPSHOT = "assets/runtime/snapshot.bin.gz"
-ROOM = 60_000_000  # bytes: enough for the edition
+ROOM_FOR_EDITION = 60_000_000  # bytes: enough for the edition
 NO_ROOM = 6_000_000  # enough for the pages, not for the runtime
 
 # Puts other bytes in place of a file that is kept, as a failing disk would.
@@ -55,7 +55,7 @@ DROP = """async ([name]) => {
     }
 }"""
 # No driver of WebKit sets a quota. This stands before the service worker: a device with that room.
-FULL = """{
+CACHE_FULL = """{
     let room = %d;
     const put = Cache.prototype.put;
     Cache.prototype.put = async function (request, response) {
@@ -258,7 +258,7 @@ def test_a_cut_and_a_full_disk_are_explained_and_the_download_goes_on_where_it_s
     page.goto(site.address + CALCULATOR)
     answer(page)
     expect_state(page, "full")
-    session.send("Storage.overrideQuotaForOrigin", {**limit, "quotaSize": ROOM * 4})
+    session.send("Storage.overrideQuotaForOrigin", {**limit, "quotaSize": ROOM_FOR_EDITION * 4})
     goes_on_to(page, site, "kept", came)
 
 
@@ -448,7 +448,7 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
 
     def test_webkit_keeps_it_mends_it_and_loses_nothing_to_a_newer_edition(site, newer):
         worker = site.content("service-worker.js")
-        site.spoilt["service-worker.js"] = (FULL % NO_ROOM).encode() + worker
+        site.spoilt["service-worker.js"] = (CACHE_FULL % NO_ROOM).encode() + worker
         with webkit() as driver:
             driver.get(site.address)
             webkit_goes_on_after_a_full_disk_and_a_cut(driver, site)
