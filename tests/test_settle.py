@@ -89,7 +89,8 @@ def test_a_figure_that_is_not_measured_is_named(bridge: Bridge) -> None:
     found = verdict(
         bridge, "gas_rate", "heat_input", volume="0.088 m³", elapsed="122 s", plate_input="24.5 kW"
     )
-    assert "No instrument settles it: “Calorific value, gross” is not measured." in found["text"]
+    told = "A better reading would not settle it: “Calorific value, gross” is not measured."
+    assert (told in found["text"]) == (found["outcome"] == "cannot_tell"), found["text"]
 
 
 def burner(bridge: Bridge, read: str, gauge: dict[str, str], rule: str) -> dict[str, Any]:
@@ -130,7 +131,10 @@ def test_a_coarse_step_is_named_as_what_counts(bridge: Bridge) -> None:
 
 def test_on_the_limit_no_instrument_tells(bridge: Bridge) -> None:
     found = burner(bridge, "12.8 mbar", {"gauge": "digital_gauge_2dp"}, "full")
-    assert "No instrument tells it from the limit itself." in found["text"]
+    assert "It reads as the limit itself." in found["text"]
+    decided = burner(bridge, "12.8 mbar", {"gauge": "digital_gauge_2dp"}, "simple")
+    assert decided["outcome"] == "meets"
+    assert "It reads as" not in decided["text"]
 
 
 def test_two_readings_are_each_told_how_good(bridge: Bridge) -> None:

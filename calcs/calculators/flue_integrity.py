@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.flue.flue_fit import duct_fits
+from calcs.domain.flue.flue_fit import duct_fits, is_air
 from calcs.domain.plausibility.ordinary import ordinary
 from calcs.engine.declarations import (
     SETTING,
@@ -108,20 +108,21 @@ def _is_untrue(fresh: Q, oxygen: Q | None, carbon_dioxide: Q | None, ref: Mappin
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Both readings must pass; two that contradict each other are no ground to judge either.
 
+    Neither passes beside a flue sample that can't be true or is air. The same analyser and hose
+    took both, so clean air from the duct may be clean air from a leak in the hose.
+
     The flow chart's levels are for what an ordinary analyser shows. Its uncertainty is as wide as
     they are: counted in full, no duct could pass, the best one included. So the levels are taken as
     they read, and an analyser that is coarser than an ordinary one passes nothing.
     """
-    flue = (given["flue_oxygen_dry"], given["flue_carbon_dioxide_dry"])
-    notes = [Note("flue_untrue")] if _is_untrue(ref[AIR], *flue, ref) else []
+    flue_sample = _flue_sample(given["flue_oxygen_dry"], given["flue_carbon_dioxide_dry"], ref)
     if not duct_fits(answers["oxygen_short"], given["duct_carbon_dioxide_dry"], ref):
         return [
             Ruling("oxygen", "not_judged", "two_stories", (OXYGEN,)),
             Ruling("carbon_dioxide", "not_judged", "two_stories", (CARBON_DIOXIDE,)),
-            *notes,
+            *flue_sample,
         ]
     findings: list[Finding] = [
-        *notes,
         Compare(
             "oxygen",
             given["duct_oxygen_dry"],
@@ -141,6 +142,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             rule=SETTING,
             span=ordinary("analyser_carbon_dioxide", ref[CARBON_DIOXIDE], ref),
         ),
+        *flue_sample,
     ]
     shares = [answers.get(f"share_by_{gas}") for gas in ("oxygen", "carbon_dioxide")]
     if shares[0] is not None and shares[1] is not None:
@@ -148,6 +150,15 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         if abs(apart) > expanded(apart):
             findings.append(Note("shares_differ"))
     return findings
+
+
+def _flue_sample(oxygen: Q | None, carbon_dioxide: Q | None, ref: Any) -> list[Finding]:
+    """That the sample of the flue proves nothing, where it does not."""
+    if _is_untrue(ref[AIR], oxygen, carbon_dioxide, ref):
+        return [Ruling("flue_sample", "not_judged", "flue_untrue")]
+    if is_air(oxygen, carbon_dioxide, ref):
+        return [Ruling("flue_sample", "not_judged", "flue_is_air")]
+    return []
 
 
 CALCULATOR = Calculator(
@@ -177,7 +188,8 @@ CALCULATOR = Calculator(
     sources=(Cite("technical_bulletin_143", "flow chart, as a boiler manual prints it"),),
     uses=(OXYGEN, CARBON_DIOXIDE, AIR, GREATEST_CARBON_DIOXIDE),
     judge=judge,
-    verdicts=("oxygen", "carbon_dioxide"),
-    notes=("shares_differ", "flue_untrue"),
-    rulings=("two_stories",),
+    verdicts=("oxygen", "carbon_dioxide", "flue_sample"),
+    notes=("shares_differ",),
+    rulings=("two_stories", "flue_untrue", "flue_is_air"),
+    rests_on={"oxygen": ("flue_sample",), "carbon_dioxide": ("flue_sample",)},
 )

@@ -71,18 +71,22 @@ def contributions_to(finding: Compare, compared: Q) -> list[Contribution]:
     return sorted(figures, key=lambda one: -one.expanded)
 
 
-def what_settles(finding: Compare, *, compared: Q, needed: Q, words: Mapping[str, str]) -> str:
+def what_settles(
+    finding: Compare, *, compared: Q, needed: Q, is_decided: bool, words: Mapping[str, str]
+) -> str:
     """Sentences that say what would settle it.
 
     Args:
         finding: The comparison.
         compared: What carries its uncertainty.
         needed: The uncertainty that would settle it; nought where none does.
+        is_decided: The rule has given a verdict all the same. Then nothing is said where nothing
+            would make it surer.
         words: `judged` of content/_words.yaml.
     """
     goal = si(needed)
     if goal <= 0:
-        return words["settles_nothing"]
+        return "" if is_decided else words["settles_nothing"]
     figures, told = contributions_to(finding, compared), []
     if finding.run is not None:
         longer = longer_run(finding.run, figures, goal)
@@ -91,7 +95,10 @@ def what_settles(finding: Compare, *, compared: Q, needed: Q, words: Mapping[str
         told.append(words["settles_no_run"])
     unit = finding.unit or finding.reading.units
     in_all = join_unit(rounded_down(in_unit(needed, unit)), unit)
-    better = _better(figures, goal, words) or words["settles_whole"].format(width=in_all)
+    better, is_possible = _better(figures, goal, words)
+    if is_decided and not is_possible:
+        return ""
+    better = better or words["settles_whole"].format(width=in_all)
     return " ".join(filter(None, (*told, _counts_most(figures, words), better)))
 
 
@@ -135,8 +142,10 @@ def _counts_most(figures: Sequence[Contribution], words: Mapping[str, str]) -> s
     return words[f"counts_{kind}"].format(figure=chief.label)
 
 
-def _better(figures: Sequence[Contribution], needed: float, words: Mapping[str, str]) -> str:
-    """How good the readings that weigh would have to be, or that no reading would do.
+def _better(
+    figures: Sequence[Contribution], needed: float, words: Mapping[str, str]
+) -> tuple[str, bool]:
+    """How good the readings that weigh would have to be, and whether any reading would do.
 
     Empty where they are too many to name.
     """
@@ -144,7 +153,7 @@ def _better(figures: Sequence[Contribution], needed: float, words: Mapping[str, 
     read = [one for one in figures if one.is_read]
     fixed = [one for one in figures if not one.is_read and one.label]
     if fixed and math.fsum(one.expanded**2 for one in read) <= whole - needed**2:
-        return words["settles_no_reading"].format(figure=fixed[0].label)
+        return words["settles_no_reading"].format(figure=fixed[0].label), False
     few = [one for one in read if one.expanded**2 >= COUNTS * whole]
     for better in (few, read):
         improved = math.fsum(one.expanded**2 for one in better)
@@ -152,9 +161,9 @@ def _better(figures: Sequence[Contribution], needed: float, words: Mapping[str, 
         if improved and spare > 0 and len(better) <= MOST_FIGURES:
             factor = min(1.0, math.sqrt(spare / improved))
             if factor < FINEST:
-                return words["settles_hardly"]
-            return _named(better, factor, words)
-    return ""
+                return words["settles_hardly"], False
+            return _named(better, factor, words), True
+    return "", True
 
 
 def _named(better: Sequence[Contribution], factor: float, words: Mapping[str, str]) -> str:

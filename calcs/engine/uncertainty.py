@@ -274,8 +274,9 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
     if low is not None and high is not None:
         return (si(high) - si(low)) / 2
     if high is not None:
-        size = _size(high)
-        return max(size / 2, min(size, si(high) - si(reading)))
+        size, clear = _size(high), si(high) - si(reading)
+        # Below a limit of nought a reading is on the other side of the scale, as a draught is.
+        return max(size / 2, min(size, clear)) if size else max(0.0, clear)
     return math.inf if low is None else max(_size(low) / 2, si(reading) - si(low))
 
 

@@ -251,12 +251,14 @@ def _sentence(
         "most": join_unit(rounded_down(in_unit(judged.most, unit)), unit),
     }
     parts = [text.format_map(values) for text in told]
-    if judged.is_close or (judged.is_coarse and judged.outcome == "cannot_tell"):
+    is_told = judged.outcome != "cannot_tell"
+    if judged.most.magnitude > 0 and (judged.is_close or (judged.is_coarse and not is_told)):
         parts.append(
             what_settles(
                 finding,
                 compared=judged.compared,
                 needed=_needed(finding, judged),
+                is_decided=is_told,
                 words=words,
             )
         )
@@ -276,8 +278,10 @@ def _needed(finding: Compare, judged: Judged) -> Q:
 
 def _what_follows(judged: Judged) -> str:
     """Id of the words for an outcome."""
+    if judged.outcome == "cannot_tell" and judged.is_coarse:
+        return "too_coarse" if judged.most.magnitude > 0 else "no_room"
     if judged.outcome == "cannot_tell":
-        return "too_coarse" if judged.is_coarse else "reaches_across"
+        return "reaches_across"
     return f"{judged.outcome}_closely" if judged.is_close else judged.outcome
 
 
