@@ -4,6 +4,7 @@ import difflib
 import keyword
 import re
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 from build_tools.read_yaml import read_file
@@ -11,14 +12,35 @@ from build_tools.read_yaml import read_file
 ROOT = Path(__file__).resolve().parent.parent
 TEMPLATES = ROOT / "build_tools" / "templates" / "new"
 
-# Each kind: its files by template, and the kind of section that it belongs to.
+# Each kind: its files by template, with what is still to be done in each.
 FILES = {
     "calculator": {
-        "calculator.py": "calcs/calculators/{stem}.py",
-        "calculator.yaml": "content/calculators/{stem}.yaml",
-        "table.yaml": "tests/tables/{stem}.yaml",
+        "calculator.py": ("calcs/calculators/{stem}.py", "its formula, inputs and answers"),
+        "calculator.yaml": ("content/calculators/{stem}.yaml", "its words, all of them blank"),
+        "table.yaml": ("tests/tables/{stem}.yaml", "four rows of proof, three of them blank"),
     },
-    "procedure": {"procedure.yaml": "content/procedures/{stem}.yaml"},
+    "procedure": {
+        "procedure.yaml": ("content/procedures/{stem}.yaml", "its words, all of them blank"),
+    },
+}
+# Nothing lists a page by hand. What a page names that is not there yet goes into these.
+READINGS = (
+    ("data/visit_record.yaml", "a reading that the record has not"),
+    ("data/scenario/visit.yaml", "its value in the invented visit"),
+)
+WHERE_NEEDED = {
+    "calculator": (
+        ("data/sources.yaml", "a document that it cites"),
+        ("data/limits/, data/tables/", "a figure or table that its formula looks up in `ref`"),
+        *READINGS,
+        ("tests/libraries.py", "a library that a row asks"),
+    ),
+    "procedure": (
+        ("data/sources.yaml", "a document that it cites"),
+        ("data/limits/", "a figure that a step expects or times by"),
+        *READINGS,
+        ("data/instruments.yaml", "an instrument that it names"),
+    ),
 }
 USAGE = "Use: python3 build_tools/start.py new calculator|procedure STEM"
 
@@ -34,16 +56,31 @@ def main(words: list[str]) -> int:
     except NotWrittenError as refusal:
         print(refusal, file=sys.stderr)
         return 2
-    for path in made:
-        print(f"Wrote {path}")
-    print("Write what is empty in them, then run: python3 build_tools/start.py check")
+    print(report(words[0], words[1], made))
     return 0
+
+
+def report(kind: str, stem: str, made: list[str]) -> str:
+    """What was created, what was changed, and which files the author has still to edit."""
+    left = [what for _, what in FILES[kind].values()]
+    test = f", and test -k {stem} to run its rows" if kind == "calculator" else ""
+    lines = ["Created, for you to fill in:", *_columns(zip(made, left, strict=True))]
+    lines += ["Changed: no file. The menu, the search and the tests find it by its name."]
+    lines += ["To add to, where it names what is not there yet:", *_columns(WHERE_NEEDED[kind])]
+    lines += [f"Then run: python3 build_tools/start.py check, which lists each blank{test}"]
+    return "\n".join(lines)
+
+
+def _columns(pairs: Iterable[tuple[str, str]]) -> list[str]:
+    listed = list(pairs)
+    width = max(len(name) for name, _ in listed)
+    return [f"  {name:{width}}  {what}" for name, what in listed]
 
 
 def write(words: list[str], root: Path) -> list[str]:
     """Write the files of one new page under `root`; give their names."""
     kind, stem = _read(words)
-    made = {template: name.format(stem=stem) for template, name in FILES[kind].items()}
+    made = {template: name.format(stem=stem) for template, (name, _) in FILES[kind].items()}
     there = [name for name in made.values() if (root / name).exists()]
     if there:
         raise NotWrittenError(

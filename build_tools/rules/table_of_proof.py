@@ -46,10 +46,20 @@ def check(project: Project) -> Iterator[Problem]:
             found = f"There are {len(rows)} rows."
             expected = f"A calculator is proved by {FEWEST} or more, of different kinds."
             yield document.problem(("rows",), found, expected, "add a row", key=True)
+        yield from _blank(document)
         yield from _twice(document, rows)
         for number, row in enumerate(listed if isinstance(listed, list) else ()):
             if isinstance(row, dict):
                 yield from _row(document, number, row, project)
+
+
+def _blank(document: Document) -> Iterator[Problem]:
+    """What the command `new` leaves to be filled in. A cell of a table may be empty."""
+    for way, text in document.texts():
+        is_of_row = way[0] == "rows" and len(way) > 2
+        is_cell = is_of_row and (way[2] == "tables" or (way[2] == "given" and len(way) > 4))
+        if is_of_row and not is_cell and not text:
+            yield document.problem(way, "This is empty.", "", "fill it in, or delete its key")
 
 
 def _twice(document: Document, rows: list[dict[str, Any]]) -> Iterator[Problem]:
@@ -57,7 +67,7 @@ def _twice(document: Document, rows: list[dict[str, Any]]) -> Iterator[Problem]:
     seen: set[str] = set()
     for number, row in enumerate(rows):
         name = str(row.get("id"))
-        if name in seen and counted[name] > 1 and "id" in row:
+        if name in seen and counted[name] > 1 and row.get("id"):
             found, fix = f"Another row has the id '{name}'.", "give each row its own"
             yield document.problem(("rows", number, "id"), found, "", fix)
         seen.add(name)
@@ -94,14 +104,16 @@ def not_known(row: Mapping[str, Any], sources: Mapping[str, Any]) -> str:
     told = [kind for kind in (*CITED, LIBRARY) if kind in row]
     if len(told) > 1:
         return f"Its answer is known in more than one way: {told}. Keep the one that it rests on."
-    if not told and not row.get(WORKING):
+    if not told and WORKING not in row:
         return HOW
     return _cited(told[0], row[told[0]], sources) if told and told[0] in CITED else ""
 
 
 def _cited(kind: str, cite: Any, sources: Mapping[str, Any]) -> str:
-    if not isinstance(cite, dict) or set(cite) != {"id", "where"} or not all(cite.values()):
+    if not isinstance(cite, dict) or set(cite) != {"id", "where"}:
         return f"'{kind}' is to be {{id: <of data/sources.yaml>, where: <place>}}."
+    if not all(cite.values()):
+        return ""  # told as empty
     source = sources.get(cite["id"])
     if source is None:
         return f"data/sources.yaml has no '{cite['id']}'."
