@@ -18,7 +18,7 @@ from build_tools.node_programs import WEB
 FILES = Path(__file__).parent / "visits"
 WHOLE = json.loads((FILES / "whole.json").read_text("utf-8"))
 DAMAGED = json.loads((FILES / "damaged.json").read_text("utf-8"))
-SCHEMA = json.loads((WEB / "src/record/visit_record.schema.json").read_text("utf-8"))
+SCHEMA = json.loads((WEB / "src/visit/visit_record.schema.json").read_text("utf-8"))
 
 
 def changed(case: dict[str, Any]) -> Any:

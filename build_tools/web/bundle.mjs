@@ -33,4 +33,4 @@ await build({
 
 // The form of an exported visit, for whoever reads one by another program.
 const form = 'visit_record.schema.json';
-await copyFile(join(source, 'record', form), join(out, form));
+await copyFile(join(source, 'visit', form), join(out, form));

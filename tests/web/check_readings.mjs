@@ -2,8 +2,8 @@
 
 import { createInterface } from 'node:readline';
 
-import { checked } from '../../build_tools/web/src/record/reading-check.js';
-import { fieldText, typedReading } from '../../build_tools/web/src/record/reading-text.js';
+import { checked } from '../../build_tools/web/src/visit/reading-check.js';
+import { fieldText, typedReading } from '../../build_tools/web/src/visit/reading-text.js';
 
 for await (const line of createInterface({ input: process.stdin })) {
   const { fact, texts } = JSON.parse(line);

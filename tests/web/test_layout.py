@@ -18,7 +18,13 @@ PROGRAMS = [*WEB.glob("*.mjs"), *Path(__file__).parent.glob("*.mjs")]
 LONGEST = 300  # lines
 FOLDERS = sorted(path.name for path in SOURCE.iterdir())
 # What a folder may import besides itself. On the page, the rest: `lib` is what they share.
-ALONE = {"lib": set(), "protocol": set(), "chart": {"lib"}, "worker": {"protocol"}}
+ALONE = {
+    "lib": set(),
+    "protocol": set(),
+    "chart": {"lib"},
+    "worker": {"protocol"},
+    "visit": {"lib", "calculator"},  # the reading of a number with its unit
+}
 # `import('…')` in a comment is a type: it is gone when the code runs.
 IMPORT = re.compile(r"^(?:import|export)\b[^;]*?from '(\.[^']+)'|^import '(\.[^']+)'", re.MULTILINE)
 

@@ -2,11 +2,11 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 
-import { csvCell, csvOf } from '../../build_tools/web/src/record/csv.js';
-import { readVisits } from '../../build_tools/web/src/record/read-file.js';
-import { fieldText, typedReading } from '../../build_tools/web/src/record/reading-text.js';
-import { plainName } from '../../build_tools/web/src/record/visit-name.js';
-import { wholeVisit } from '../../build_tools/web/src/record/whole-visit.js';
+import { csvCell, csvOf } from '../../build_tools/web/src/visit/csv.js';
+import { readVisits } from '../../build_tools/web/src/visit/read-file.js';
+import { fieldText, typedReading } from '../../build_tools/web/src/visit/reading-text.js';
+import { plainName } from '../../build_tools/web/src/visit/visit-name.js';
+import { wholeVisit } from '../../build_tools/web/src/visit/whole-visit.js';
 
 const file = (name) => readFileSync(new URL(`../visits/${name}`, import.meta.url), 'utf8');
 // The clock of the tests: the files were written before it.

@@ -4,9 +4,9 @@ import { setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
 import { canFill, fillFromVisit, followVisit } from './fill-from-visit.js';
 import { keepInRecord } from './keep-in-record.js';
-import { record } from './record.js';
-import { typedReading } from './reading-text.js';
-import { troubleOf, troubleWords } from './trouble.js';
+import { record } from '../visit/open-visit.js';
+import { typedReading } from '../visit/reading-text.js';
+import { troubleOf, troubleWords } from '../visit/storage-error.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('./keep-in-record.js').Done} Done */

@@ -1,7 +1,7 @@
 /** Puts into a calculator what the open visit holds. */
 
 import { filledIn, isAt, markFilled } from './from-visit.js';
-import { record } from './record.js';
+import { record } from '../visit/open-visit.js';
 import { cellAt, labelAt, placesOf } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */

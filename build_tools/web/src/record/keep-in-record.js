@@ -1,9 +1,9 @@
 /** Keeps the answer of a calculator, and the readings that were typed into it. */
 
 import { thisEdition } from '../lib/edition.js';
-import { answerKey, keptAnswer, sameAnswer } from './kept-answer.js';
-import { wholeText } from './reading-text.js';
-import { record } from './record.js';
+import { answerKey, keptAnswer, sameAnswer } from '../visit/kept-answer.js';
+import { wholeText } from '../visit/reading-text.js';
+import { record } from '../visit/open-visit.js';
 import { named, readingsIn } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */

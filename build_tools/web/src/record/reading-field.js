@@ -2,13 +2,13 @@
 
 import { setText } from '../lib/find.js';
 import { choice, showChoice } from './reading-choice.js';
-import { whyNot } from './reading-check.js';
-import { fieldText, typedReading } from './reading-text.js';
-import { pending } from './pending.js';
-import { readingKey, record } from './record.js';
-import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from './trouble.js';
+import { whyNot } from '../visit/reading-check.js';
+import { fieldText, typedReading } from '../visit/reading-text.js';
+import { pending } from '../visit/pending.js';
+import { readingKey, record } from '../visit/open-visit.js';
+import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from '../visit/storage-error.js';
 
-/** @typedef {import('./types.js').Typed} Typed */
+/** @typedef {import('../visit/visit-types.js').Typed} Typed */
 
 const SAVE_MS = 300; // typing rests this long: kept well within a second
 

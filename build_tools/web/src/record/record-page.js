@@ -2,12 +2,12 @@
 
 import { find, setText } from '../lib/find.js';
 import { beginVisit } from './begin-visit.js';
-import { record } from './record.js';
-import { startTakeAlong, showTakeAlong } from './take-along.js';
-import { LOST_WORDS, troubleOf, troubleWords } from './trouble.js';
+import { record } from '../visit/open-visit.js';
+import { startTakeAlong, showTakeAlong } from './export-import.js';
+import { LOST_WORDS, troubleOf, troubleWords } from '../visit/storage-error.js';
 import { startVisitList, showVisitList } from './visit-list.js';
-import { momentWords, plainName } from './visit-name.js';
-import { change, overview } from './visit-store.js';
+import { momentWords, plainName } from '../visit/visit-name.js';
+import { change, overview } from '../visit/visit-store.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 import { makeWritten, showWritten, startWritten } from './written-field.js';
 

@@ -3,9 +3,9 @@
 import { setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
 import { beginVisit } from './begin-visit.js';
-import { record } from './record.js';
-import { LOST_WORDS, troubleWords } from './trouble.js';
-import { isEarlierDay, momentWords } from './visit-name.js';
+import { record } from '../visit/open-visit.js';
+import { LOST_WORDS, troubleWords } from '../visit/storage-error.js';
+import { isEarlierDay, momentWords } from '../visit/visit-name.js';
 
 const PLACE = '[data-hb-visit-bar]';
 

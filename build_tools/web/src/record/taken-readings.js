@@ -1,11 +1,11 @@
 /** Which reading of the visit stands behind each input of a calculator. */
 
-import { typedReading, wholeText } from './reading-text.js';
+import { typedReading, wholeText } from '../visit/reading-text.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('../protocol/bridge-types.js').Cell} Cell */
 /** @typedef {import('../protocol/bridge-types.js').Given} Given */
-/** @typedef {import('./types.js').Reading} Reading */
+/** @typedef {import('../visit/visit-types.js').Reading} Reading */
 /** @typedef {Omit<Reading, 'at'>} Kept */
 /** @typedef {{input: string, row: number | null, column: string, name: string}} Place */
 

@@ -1,12 +1,12 @@
 /** Visits as a file: visit_record.schema.json says its form. */
 
 import { thisEdition } from '../lib/edition.js';
-import { everything } from './visit-store.js';
+import { everything } from '../visit/visit-store.js';
 import { labelIn, linesOf } from './visit-view.js';
-import { wholeVisit } from './whole-visit.js';
+import { wholeVisit } from '../visit/whole-visit.js';
 
-/** @typedef {import('./types.js').Entry} Entry */
-/** @typedef {import('./types.js').VisitFile} VisitFile */
+/** @typedef {import('../visit/visit-types.js').Entry} Entry */
+/** @typedef {import('../visit/visit-types.js').VisitFile} VisitFile */
 
 export const FORMAT = 'gas-commissioning-visits';
 export const VERSION = 1;

@@ -2,12 +2,12 @@
 
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
-import { downloadText } from './download.js';
+import { downloadText } from '../lib/download.js';
 import { fileName, fileOf } from './visit-file.js';
-import { record } from './record.js';
-import { troubleOf, troubleWords } from './trouble.js';
-import { momentWords } from './visit-name.js';
-import { change, overview, remove } from './visit-store.js';
+import { record } from '../visit/open-visit.js';
+import { troubleOf, troubleWords } from '../visit/storage-error.js';
+import { momentWords } from '../visit/visit-name.js';
+import { change, overview, remove } from '../visit/visit-store.js';
 
 /** @typedef {Awaited<ReturnType<typeof overview>>} Overview */
 

@@ -3,13 +3,13 @@
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { byTime, writtenDay } from '../lib/written-day.js';
-import { answerKey } from './kept-answer.js';
-import { wholeText } from './reading-text.js';
-import { record } from './record.js';
-import { momentWords } from './visit-name.js';
+import { answerKey } from '../visit/kept-answer.js';
+import { wholeText } from '../visit/reading-text.js';
+import { record } from '../visit/open-visit.js';
+import { momentWords } from '../visit/visit-name.js';
 
-/** @typedef {import('./types.js').KeptAnswer} KeptAnswer */
-/** @typedef {import('./types.js').KeptVerdict} KeptVerdict */
+/** @typedef {import('../visit/visit-types.js').KeptAnswer} KeptAnswer */
+/** @typedef {import('../visit/visit-types.js').KeptVerdict} KeptVerdict */
 
 /**
  * As in templates/answer.html.jinja: where there is a limit, and where no number decides.

@@ -1,12 +1,12 @@
 /** What is written in words: defects, advice, instruments. On paper there are lines for it. */
 
 import { setText } from '../lib/find.js';
-import { pending } from './pending.js';
-import { plainLine, plainText } from './plain-text.js';
-import { record } from './record.js';
-import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from './trouble.js';
+import { pending } from '../visit/pending.js';
+import { plainLine, plainText } from '../visit/plain-text.js';
+import { record } from '../visit/open-visit.js';
+import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from '../visit/storage-error.js';
 
-/** @typedef {import('./types.js').Typed} Typed */
+/** @typedef {import('../visit/visit-types.js').Typed} Typed */
 
 const SAVE_MS = 500;
 

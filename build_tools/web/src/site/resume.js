@@ -53,7 +53,7 @@ export function showResume() {
   step.textContent = place.step;
 }
 
-/** Shows on the home page which visit readings go into; record/record.js keeps that beside it. */
+/** Shows on the home page which visit readings go into; visit/open-visit.js keeps that beside it. */
 export function showOpenVisit() {
   const part = document.querySelector('[data-hb-visit-home]');
   if (!(part instanceof HTMLElement)) return;

@@ -1,6 +1,6 @@
 import { openDB } from 'idb';
 
-import { KeptApart, NoStorage, PageLeft } from './trouble.js';
+import { KeptApart, NoStorage, PageLeft } from './storage-error.js';
 
 /** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
 

@@ -5,15 +5,15 @@ import { byTime } from '../lib/written-day.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
 import * as store from './visit-store.js';
-import { PageLeft, troubleOf } from './trouble.js';
+import { PageLeft, troubleOf } from './storage-error.js';
 import { nameFor, newVisit } from './visit-name.js';
-import { WINDOWS } from './windows.js';
+import { WINDOWS } from './tab-sync.js';
 
-/** @typedef {import('./types.js').Entry} Entry */
-/** @typedef {import('./types.js').Reading} Reading */
+/** @typedef {import('./visit-types.js').Entry} Entry */
+/** @typedef {import('./visit-types.js').Reading} Reading */
 /** @typedef {Omit<Reading, 'at'> & {at?: string}} Kept a reading, and when it was typed if that is known */
-/** @typedef {import('./types.js').Trouble} Trouble */
-/** @typedef {import('./types.js').Visit} Visit */
+/** @typedef {import('./visit-types.js').Trouble} Trouble */
+/** @typedef {import('./visit-types.js').Visit} Visit */
 
 /** @param {string} name */
 export const readingKey = (name) => `reading:${name}`;

@@ -4,7 +4,7 @@ import schema from './visit_record.schema.json' with { type: 'json' };
 import { check } from './schema-check.js';
 
 /** @typedef {import('./schema-check.js').Problem} Problem */
-/** @typedef {import('./types.js').VisitFile} VisitFile */
+/** @typedef {import('./visit-types.js').VisitFile} VisitFile */
 
 /** A visit takes some kilobytes. */
 export const LARGEST_BYTES = 5_000_000;

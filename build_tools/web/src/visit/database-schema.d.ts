@@ -1,6 +1,6 @@
 import type { DBSchema } from 'idb';
 
-import type { Entry, Visit } from './types.js';
+import type { Entry, Visit } from './visit-types.js';
 
 export interface Schema extends DBSchema {
   visits: { key: string; value: Visit };

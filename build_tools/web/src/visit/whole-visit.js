@@ -3,9 +3,9 @@
 import { answerKey } from './kept-answer.js';
 import { plainLine, plainText } from './plain-text.js';
 
-/** @typedef {import('./types.js').Entry} Entry */
-/** @typedef {import('./types.js').Visit} Visit */
-/** @typedef {import('./types.js').WholeVisit} WholeVisit */
+/** @typedef {import('./visit-types.js').Entry} Entry */
+/** @typedef {import('./visit-types.js').Visit} Visit */
+/** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
 
 /**
  * Without what an import refuses: a record that an earlier edition wrote must come in again.

@@ -1,6 +1,6 @@
 /** Why something was not kept, in words for the reader. */
 
-/** @typedef {import('./types.js').Trouble} Trouble */
+/** @typedef {import('./visit-types.js').Trouble} Trouble */
 
 /** @type {Record<Trouble, string>} */
 const WORDS = {

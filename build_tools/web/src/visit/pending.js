@@ -8,7 +8,7 @@
 
 import { newId } from './visit-name.js';
 
-/** @typedef {import('./types.js').Typed} Typed */
+/** @typedef {import('./visit-types.js').Typed} Typed */
 /** @typedef {{place: string, text: string, typed: Typed[]}} Left what one page left behind */
 
 const PREFIX = 'hb:typed:';

@@ -1,13 +1,13 @@
 /** Brings visits in from a file. Nothing that is here is ever changed by it. */
 
 import { LARGEST_BYTES, readVisits } from './read-file.js';
-import { record } from './record.js';
+import { record } from './open-visit.js';
 import { freeName, newId } from './visit-name.js';
 import { addWhole, everything } from './visit-store.js';
 import { fieldsOf, wholeVisit } from './whole-visit.js';
 
 /** @typedef {import('./schema-check.js').Problem} Problem */
-/** @typedef {import('./types.js').WholeVisit} WholeVisit */
+/** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
 /** @typedef {{words: string[], problems?: Problem[]}} Imported */
 
 /** @param {number} bytes @returns {Imported | null} */

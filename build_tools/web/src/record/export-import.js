@@ -1,17 +1,17 @@
 /** Export, import and print. */
 
 import { find, setText } from '../lib/find.js';
-import { csvOf } from './csv.js';
-import { downloadText } from './download.js';
-import { importText, tooLarge } from './import-visits.js';
-import { whyNot } from './reading-check.js';
+import { csvOf } from '../visit/csv.js';
+import { downloadText } from '../lib/download.js';
+import { importText, tooLarge } from '../visit/import-visits.js';
+import { whyNot } from '../visit/reading-check.js';
 import { printBlank } from './record-print.js';
-import { record } from './record.js';
-import { troubleOf, troubleWords } from './trouble.js';
+import { record } from '../visit/open-visit.js';
+import { troubleOf, troubleWords } from '../visit/storage-error.js';
 import { fileName, fileOf } from './visit-file.js';
 import { linesOf } from './visit-view.js';
 
-/** @typedef {import('./import-visits.js').Imported} Imported */
+/** @typedef {import('../visit/import-visits.js').Imported} Imported */
 
 const JSON_TYPE = 'application/json';
 const MOST_SHOWN = 50;

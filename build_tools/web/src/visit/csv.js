@@ -1,6 +1,6 @@
 /** A visit as a table that a spreadsheet opens. */
 
-/** @typedef {import('./types.js').WholeVisit} WholeVisit */
+/** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
 
 const HEAD = ['Visit', 'What', 'Group', 'Name', 'Value', 'Unit', 'Outcome', 'Limit', 'Source', 'Edition', 'Standing', 'Time'];
 const LINE = '\r\n'; // RFC 4180

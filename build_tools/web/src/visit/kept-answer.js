@@ -2,7 +2,7 @@
 
 /** @typedef {import('../protocol/bridge-types.js').Item} Item */
 /** @typedef {import('../protocol/bridge-types.js').Settled} Settled */
-/** @typedef {import('./types.js').KeptAnswer} KeptAnswer */
+/** @typedef {import('./visit-types.js').KeptAnswer} KeptAnswer */
 
 /** @param {string | number | null | undefined} value */
 const text = (value) => String(value ?? '');

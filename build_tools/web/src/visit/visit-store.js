@@ -2,11 +2,11 @@
 
 import { byTime } from '../lib/written-day.js';
 import { whileHere } from './database.js';
-import { VisitGone } from './trouble.js';
+import { VisitGone } from './storage-error.js';
 
-/** @typedef {import('./types.js').Entry} Entry */
-/** @typedef {import('./types.js').Typed} Typed */
-/** @typedef {import('./types.js').Visit} Visit */
+/** @typedef {import('./visit-types.js').Entry} Entry */
+/** @typedef {import('./visit-types.js').Typed} Typed */
+/** @typedef {import('./visit-types.js').Visit} Visit */
 /** @typedef {('visits' | 'entries' | 'state')[]} Names */
 /**
  * @template {'readonly' | 'readwrite'} M

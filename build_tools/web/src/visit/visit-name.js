@@ -1,7 +1,7 @@
 import { dayAndMonth, momentInWords } from '../lib/written-day.js';
 import { plainLine } from './plain-text.js';
 
-/** @typedef {import('./types.js').Visit} Visit */
+/** @typedef {import('./visit-types.js').Visit} Visit */
 
 /** Longest name that a visit can have: as the field for it in templates/record.html.jinja. */
 export const LONGEST_NAME = 120;
