@@ -67,8 +67,9 @@ export class AnswerView {
     this.#glance.hide();
   }
 
-  /** Puts the worked example back, as the build wrote it. */
+  /** Puts the worked example back, as the build wrote it. What a reader unfolded in it stays so. */
   showExample() {
+    if (!this.#result.hidden && !('hbOwn' in this.#result.dataset)) return;
     this.#charts.forget();
     this.#answer = null;
     this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));

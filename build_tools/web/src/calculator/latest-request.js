@@ -41,6 +41,11 @@ export class LatestRequest {
 
   #dropped = false;
 
+  /** Whether the reply to what was asked last is still to come. */
+  get isAsking() {
+    return Boolean(this.#waiting) || (this.#busy && !this.#dropped);
+  }
+
   async #run() {
     this.#busy = true;
     try {

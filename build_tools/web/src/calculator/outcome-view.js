@@ -35,8 +35,8 @@ export class OutcomeView {
     return /** @type {State} */ (this.#root.dataset.state);
   }
 
-  /** @param {State} state */
-  set state(state) {
+  /** @param {State} state where the calculator's machine is now */
+  enter(state) {
     if (this.state === state) return;
     this.#root.dataset.state = state;
     clearTimeout(this.#late);
@@ -51,20 +51,15 @@ export class OutcomeView {
     else this.#status.say(words);
   }
 
-  /** @param {State} state */
-  showExample(state) {
-    if (this.inStep) this.#waitForReadings();
-    else {
-      this.#status.wait(null);
-      this.#answers.showExample();
-    }
-    this.state = state;
+  showExample() {
+    if (this.inStep) return this.#waitForReadings();
+    this.#status.wait(null);
+    this.#answers.showExample();
   }
 
   /** The form has come alive, and nothing is typed in it yet. */
   open() {
     if (this.inStep) this.#waitForReadings();
-    this.state = 'starting';
   }
 
   /** The invented visit's figures are no help in a step where the reader has figures of their own. */
@@ -77,17 +72,18 @@ export class OutcomeView {
     return this.#root.closest('[data-hb-step]') !== null;
   }
 
+  /** Whether an answer of the reader's own stands here, whole. */
+  get stands() {
+    return this.#answers.stands;
+  }
+
   /**
    * The figures of an answer that takes the place of another; what comes whole, comes after them.
    *
    * @param {Answer} answer its first part
-   * @returns {boolean} whether they are shown
    */
   showFigures(answer) {
-    if (!this.#answers.stands) return false;
     this.#answers.showFigures(answer);
-    this.state = 'answered';
-    return true;
   }
 
   /**
@@ -98,7 +94,6 @@ export class OutcomeView {
   showAnswer(answer, given, figuresStand) {
     this.#status.wait(null);
     this.#answers.showAnswer(answer, this.#status.words('own-title'), given, figuresStand);
-    this.state = 'answered';
     this.#status.sayLater(() => this.#answers.spoken);
     void markFirstAnswer();
   }
@@ -117,12 +112,10 @@ export class OutcomeView {
       needed: missing.map(({ field }) => labelOf(field ?? '')).join(', '),
       reason: whole.map(({ message }) => message).join(' '),
     });
-    this.state = 'refused';
   }
 
   /** A worker was lost over these readings, and another one is at it. */
   showRestart() {
-    if (this.state !== 'working') return;
     clearTimeout(this.#long);
     this.#showWait('restart');
   }
@@ -139,7 +132,6 @@ export class OutcomeView {
   showStopped(reason) {
     this.#answers.show(false);
     this.#status.wait({ reason, again: true });
-    this.state = 'stopped';
   }
 
   focusAnswer() {
