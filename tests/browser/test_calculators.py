@@ -27,13 +27,15 @@ MARKS = """() => new Promise((resolve) => {
 
 
 # Types another figure and tells which part of the answer changed first.
+# The status, which says that the calculator is working, is neither.
 ORDER = """root => new Promise((resolve) => {
+    const PARTS = {answer: '[data-hb-answer]', working: 'details[data-hb-working]'};
     const seen = [];
     new MutationObserver((records) => {
         for (const {target} of records) {
             const place = target instanceof Element ? target : target.parentElement;
-            for (const part of ['answer', 'working']) {
-                if (place?.closest(`[data-hb-${part}]`) && !seen.includes(part)) seen.push(part);
+            for (const [part, where] of Object.entries(PARTS)) {
+                if (place?.closest(where) && !seen.includes(part)) seen.push(part);
             }
         }
         if (seen.length === 2) resolve(seen);
