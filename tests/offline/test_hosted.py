@@ -76,6 +76,22 @@ KEPT_HASH = """async ([name]) => {
         }
     }
 }"""
+# Notes what the page asks its service worker, and whether the one before was still unanswered.
+NOTE_QUESTIONS = """window.questions = [];
+window.unanswered = 0;
+window.overlaps = 0;
+const send = ServiceWorker.prototype.postMessage;
+ServiceWorker.prototype.postMessage = function (question, [port]) {
+    questions.push(question);
+    overlaps += unanswered;
+    unanswered += 1;
+    const other = new MessageChannel();
+    other.port1.onmessage = ({data}) => {
+        unanswered -= 1;
+        port.postMessage(data);
+    };
+    return send.call(this, question, [other.port2]);
+};"""
 UPDATE = "async () => { await (await navigator.serviceWorker.getRegistration()).update() }"
 # Looks for a newer edition and tells what became of it: "installed", or "redundant" if refused.
 OUTCOME = """async () => {
@@ -370,6 +386,25 @@ def test_what_a_browser_dropped_is_not_called_kept_and_comes_again(device, site)
     site.cut()
     page.goto(site.address + CALCULATOR)
     answer(page)
+
+
+def test_one_count_runs_at_a_time_and_a_button_stays_until_it_is_pressed(device, site):
+    page = kept(device, site)
+    site.cut()
+    assert page.evaluate(DROP, [WASM])
+    page.add_init_script(NOTE_QUESTIONS)
+    page.reload()
+    expect_state(page, "interrupted")
+    page.evaluate("navigator.serviceWorker.ready")
+    page.wait_for_timeout(1000)  # a second count by itself would have begun
+    assert page.evaluate("questions") == ["hb:count", "hb:complete"]
+    # Three times the network comes back at once: one count, and one more for the two after it.
+    page.evaluate("for (const _ of [1, 2, 3]) window.dispatchEvent(new Event('online'))")
+    deadline = time.monotonic() + LONG_MS / 1000
+    while page.evaluate("questions.length") < 6 and time.monotonic() < deadline:
+        page.wait_for_timeout(50)
+    expect_state(page, "interrupted")
+    assert page.evaluate("[questions.length, overlaps]") == [6, 0]
 
 
 def test_blocked_storage_is_explained(opened, site):

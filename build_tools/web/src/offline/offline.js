@@ -4,8 +4,13 @@ import { OfflinePanel } from './offline-panel.js';
 /** The page and its calculators come first; then the copy for later. */
 const AFTER_LOAD_MS = 2500;
 const LOOK_AGAIN_MS = 3_600_000;
+/** A browser ends a service worker that is at one message for five minutes. */
+const LONGEST_ANSWER_MS = 330_000;
 /** What Workbox keeps a site under is this and the site's address. */
 const PRECACHE = 'workbox-precache-v2-';
+
+/** @typedef {{kept: number, bytes: number, failed?: string}} Found what of the edition is kept */
+/** @type {Found} */ const NOTHING_FOUND = { kept: 0, bytes: 1 };
 
 const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
 
@@ -28,6 +33,9 @@ class Keeper {
   /** @type {ServiceWorkerRegistration | null} */ #registration = null;
   #looked = Date.now();
   /** @type {Promise<unknown> | null} */ #held = null;
+  /** @type {'' | 'runs' | 'again'} of counts: one runs, or one more was asked for meanwhile */
+  #counting = '';
+  /** Whether this page has asked for a count at all. */ #counted = false;
 
   /** @param {OfflinePanel} panel */
   constructor(panel) {
@@ -85,7 +93,8 @@ class Keeper {
     else if (registration.waiting && this.#had) void this.#offer(registration.waiting);
     else if (registration.active) {
       this.#had = true; // also on a page that was loaded past it
-      void this.#count(registration.active);
+      // What was counted at the start is not counted again under the reader's finger.
+      if (!this.#counted) void this.#count(registration.active);
     }
   }
 
@@ -93,20 +102,39 @@ class Keeper {
    * Says that the handbook is kept once the worker has looked. What a browser has dropped meanwhile
    * is fetched again.
    *
+   * One count runs at a time. One that is asked for meanwhile comes after it, and only then is it
+   * told how things stand: a button that is offered stays until it is pressed.
+   *
    * @param {ServiceWorker | null} [worker]
    */
   async #count(worker = this.#container.controller) {
     if (!worker) return;
-    let found = await ask(worker, 'hb:count');
-    if (found.kept < found.bytes) {
-      this.#panel.show('keeping');
-      this.#panel.progress(found.kept, found.bytes);
-      found = await ask(worker, 'hb:complete');
-    }
+    this.#counted = true;
+    const isFirst = this.#counting === '';
+    this.#counting = isFirst ? 'runs' : 'again';
+    if (!isFirst) return;
+    /** @type {Found} */ let found;
+    do {
+      this.#counting = 'runs';
+      found = await this.#completed(worker);
+    } while (/** @type {string} */ (this.#counting) === 'again');
+    this.#counting = '';
     if (this.#registration?.waiting) return; // the panel offers the newer edition
     const state = found.failed === 'QuotaExceededError' ? 'full' : 'interrupted';
     if (found.kept === found.bytes) this.#panel.show('kept');
     else this.#panel.show(state, { act: () => void this.#count() });
+  }
+
+  /**
+   * @param {ServiceWorker} worker
+   * @returns {Promise<Found>} what is kept, after what was missing was fetched
+   */
+  async #completed(worker) {
+    const found = await ask(worker, 'hb:count', NOTHING_FOUND);
+    if (found.kept >= found.bytes) return found;
+    this.#panel.show('keeping');
+    this.#panel.progress(found.kept, found.bytes);
+    return ask(worker, 'hb:complete', NOTHING_FOUND);
   }
 
   /** @param {{keeping?: {kept: number, bytes: number}, failed?: string}} message */
@@ -139,20 +167,24 @@ class Keeper {
 
   /** @param {ServiceWorker} worker a newer edition, whole and waiting */
   async #offer(worker) {
-    const { edition } = await ask(worker, 'hb:edition');
+    const { edition } = await ask(worker, 'hb:edition', { edition: '' });
     const act = () => worker.postMessage('hb:take-over');
     this.#panel.show('newer', { newer: edition, act });
   }
 }
 
 /**
- * @param {ServiceWorker} worker @param {string} question
- * @returns {Promise<any>} what service-worker.js answers to it
+ * @template T
+ * @param {ServiceWorker} worker
+ * @param {string} question
+ * @param {T} silence what stands for the answer of a worker that was ended over it
+ * @returns {Promise<T>} what service-worker.js answers to it
  */
-function ask(worker, question) {
+function ask(worker, question, silence) {
   const { port1, port2 } = new MessageChannel();
   return new Promise((resolve) => {
     port1.onmessage = ({ data }) => resolve(data);
+    setTimeout(() => resolve(silence), LONGEST_ANSWER_MS);
     worker.postMessage(question, [port2]);
   });
 }
