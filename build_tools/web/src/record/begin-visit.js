@@ -1,6 +1,6 @@
 import { record } from '../visit/open-visit.js';
-import { begin, overview } from '../visit/visit-store.js';
 import { freeName, nameFor, newVisit, plainName } from '../visit/visit-name.js';
+import { begin, overview } from '../visit/visit-store.js';
 
 /**
  * Begins a visit and opens it.

@@ -2,11 +2,11 @@
 
 import { setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
-import { canFill, fillFromVisit, followVisit } from './fill-from-visit.js';
-import { keepInRecord } from './keep-in-record.js';
 import { record } from '../visit/open-visit.js';
 import { typedReading } from '../visit/reading-text.js';
 import { troubleOf, troubleWords } from '../visit/storage-error.js';
+import { canFill, fillFromVisit, followVisit } from './fill-from-visit.js';
+import { keepInRecord } from './keep-in-record.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('./keep-in-record.js').Done} Done */
@@ -115,8 +115,19 @@ function offers({ fresh, other }, said, acts) {
   const anew = () => record.keepReadings(other);
   return [
     toRecord(),
-    ...(fresh.length ? [offer('Take these readings out', 'keep-out', out, 'The answer is kept, without its readings.')] : []),
-    ...(other.length ? [offer('Put the new figures in', 'keep-anew', anew, 'The record has the new figures.')] : []),
+    ...(fresh.length
+      ? [
+          offer(
+            'Take these readings out',
+            'keep-out',
+            out,
+            'The answer is kept, without its readings.',
+          ),
+        ]
+      : []),
+    ...(other.length
+      ? [offer('Put the new figures in', 'keep-anew', anew, 'The record has the new figures.')]
+      : []),
   ];
 }
 

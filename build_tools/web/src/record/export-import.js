@@ -1,13 +1,13 @@
 /** Export, import and print. */
 
+import { downloadText } from '../lib/download.js';
 import { find, setText } from '../lib/find.js';
 import { csvOf } from '../visit/csv.js';
-import { downloadText } from '../lib/download.js';
 import { importText, tooLarge } from '../visit/import-visits.js';
-import { whyNot } from '../visit/reading-check.js';
-import { printBlank } from './record-print.js';
 import { record } from '../visit/open-visit.js';
+import { whyNot } from '../visit/reading-check.js';
 import { troubleOf, troubleWords } from '../visit/storage-error.js';
+import { printBlank } from './record-print.js';
 import { fileName, fileOf } from './visit-file.js';
 import { linesOf } from './visit-view.js';
 
@@ -52,7 +52,11 @@ async function take(what, root) {
   if (what === 'print') return print();
   if (what === 'blank') return printBlank(root);
   if (what === 'all') {
-    return downloadText('visits.json', JSON.stringify(await fileOf(null, root), null, 1), JSON_TYPE);
+    return downloadText(
+      'visits.json',
+      JSON.stringify(await fileOf(null, root), null, 1),
+      JSON_TYPE,
+    );
   }
   if (!visit) return;
   const file = await fileOf([visit.id], root);
@@ -62,7 +66,11 @@ async function take(what, root) {
   } else if (whole) {
     const lines = linesOf(root);
     const groupOf = (/** @type {string} */ name) =>
-      lines.get(name)?.closest('details')?.querySelector('summary')?.firstChild?.textContent?.trim() ?? '';
+      lines
+        .get(name)
+        ?.closest('details')
+        ?.querySelector('summary')
+        ?.firstChild?.textContent?.trim() ?? '';
     downloadText(fileName(visit.name, 'csv'), csvOf(whole, groupOf, whyNot), 'text/csv');
   }
 }

@@ -1,7 +1,7 @@
 /** Puts into a calculator what the open visit holds. */
 
-import { filledIn, isAt, markFilled } from './from-visit.js';
 import { record } from '../visit/open-visit.js';
+import { filledIn, isAt, markFilled } from './from-visit.js';
 import { cellAt, labelAt, placesOf } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
@@ -68,7 +68,10 @@ export function followVisit(root) {
   }
   if (!fresh.length) return '';
   root.fill(whole(given, inputs));
-  markFilled(root, fresh.filter(({ value }) => value));
+  markFilled(
+    root,
+    fresh.filter(({ value }) => value),
+  );
   return `Changed with the visit: ${fresh.map((each) => labelAt(root, each)).join(', ')}.`;
 }
 
@@ -103,7 +106,9 @@ function ways(root, given, inputs) {
     const alike = fields.filter((one) => one.dataset.hbWhen?.startsWith(`${choice}=`));
     const used = alike.some(
       ({ dataset: { hbWhen = '', hbField = '' } }) =>
-        now && 'value' in now && hbWhen.split('=')[1]?.split(' ').includes(now.value) &&
+        now &&
+        'value' in now &&
+        hbWhen.split('=')[1]?.split(' ').includes(now.value) &&
         (given[hbField] ?? inputs[hbField]),
     );
     if (!used) chosen[choice] = { value: options.split(' ')[0] ?? '' };

@@ -2,8 +2,8 @@
 
 import { thisEdition } from '../lib/edition.js';
 import { answerKey, keptAnswer, sameAnswer } from '../visit/kept-answer.js';
-import { wholeText } from '../visit/reading-text.js';
 import { record } from '../visit/open-visit.js';
+import { wholeText } from '../visit/reading-text.js';
 import { named, readingsIn } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
@@ -36,7 +36,9 @@ export async function keepInRecord(root) {
   const other = readings.filter((each) => differs(each));
   const isThere = record.entries.some((each) => each.kind === 'answer' && sameAnswer(each, answer));
   await record.keep((visit) => [
-    ...(isThere ? [] : [{ visit, key: answerKey(answer), kind: /** @type {const} */ ('answer'), ...answer }]),
+    ...(isThere
+      ? []
+      : [{ visit, key: answerKey(answer), kind: /** @type {const} */ ('answer'), ...answer }]),
     ...fresh.map((each) => ({
       ...{ visit, key: `reading:${each.name}`, kind: /** @type {const} */ ('reading'), at },
       ...each,

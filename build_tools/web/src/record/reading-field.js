@@ -1,12 +1,18 @@
 /** A reading to write down, as a field that is kept. Without a script it is a blank line. */
 
 import { setText } from '../lib/find.js';
-import { choice, showChoice } from './reading-choice.js';
+import { readingKey, record } from '../visit/open-visit.js';
+import { pending } from '../visit/pending.js';
 import { whyNot } from '../visit/reading-check.js';
 import { fieldText, typedReading } from '../visit/reading-text.js';
-import { pending } from '../visit/pending.js';
-import { readingKey, record } from '../visit/open-visit.js';
-import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from '../visit/storage-error.js';
+import {
+  LOST_WORDS,
+  NEVER_KEPT,
+  PageLeft,
+  troubleOf,
+  troubleWords,
+} from '../visit/storage-error.js';
+import { choice, showChoice } from './reading-choice.js';
 
 /** @typedef {import('../visit/visit-types.js').Typed} Typed */
 
@@ -68,7 +74,11 @@ export class ReadingField {
     const key = readingKey(this.#name);
     const at = record.momentFor(key);
     const { value, unit } = typedReading(this.#input.value, this.#unit);
-    const reading = { kind: /** @type {const} */ ('reading'), name: this.#name, label: this.#label };
+    const reading = {
+      kind: /** @type {const} */ ('reading'),
+      name: this.#name,
+      label: this.#label,
+    };
     const entry = value ? { ...reading, value, unit, at } : null;
     return { visit: record.visit?.id ?? null, key, at, entry };
   }
@@ -106,7 +116,10 @@ export class ReadingField {
     this.#line.toggleAttribute('data-hb-unusable', Boolean(why));
     if (why) {
       this.#input.setAttribute('aria-invalid', 'true');
-      this.#say(`Not usable. ${why} It is kept as you typed it, and no calculator takes it.`, 'trouble');
+      this.#say(
+        `Not usable. ${why} It is kept as you typed it, and no calculator takes it.`,
+        'trouble',
+      );
     } else {
       this.#input.removeAttribute('aria-invalid');
       if (was) this.#say('');

@@ -17,7 +17,9 @@ export function makeFields() {
 }
 
 export function startFields() {
-  document.addEventListener('hb:visit', () => fields.forEach((field) => field.show()));
+  document.addEventListener('hb:visit', () => {
+    for (const field of fields) field.show();
+  });
   const saveAll = () => void Promise.all(fields.map((field) => field.save()));
   document.addEventListener('visibilitychange', () => document.hidden && saveAll());
   window.addEventListener('pageshow', ({ persisted }) => persisted && saveAll());

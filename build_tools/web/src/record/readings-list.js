@@ -1,9 +1,9 @@
 /** The list of what to write down, at the end of a procedure, with what is kept of it. */
 
 import { setText } from '../lib/find.js';
+import { record } from '../visit/open-visit.js';
 import { whyNot } from '../visit/reading-check.js';
 import { wholeText } from '../visit/reading-text.js';
-import { record } from '../visit/open-visit.js';
 
 export function showKeptLines() {
   for (const found of document.querySelectorAll('tr[data-hb-kept]')) {

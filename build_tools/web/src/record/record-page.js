@@ -1,13 +1,13 @@
 /** The page of the visit record: visits, what the open one holds, what it lacks. */
 
 import { find, setText } from '../lib/find.js';
-import { beginVisit } from './begin-visit.js';
 import { record } from '../visit/open-visit.js';
-import { startTakeAlong, showTakeAlong } from './export-import.js';
 import { LOST_WORDS, troubleOf, troubleWords } from '../visit/storage-error.js';
-import { startVisitList, showVisitList } from './visit-list.js';
 import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
+import { beginVisit } from './begin-visit.js';
+import { showTakeAlong, startTakeAlong } from './export-import.js';
+import { showVisitList, startVisitList } from './visit-list.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 import { makeWritten, showWritten, startWritten } from './written-field.js';
 
@@ -29,7 +29,10 @@ async function show() {
   const trouble = find(root, '[data-hb-record-trouble]');
   trouble.hidden = record.trouble === null && !record.isLost;
   const lost = record.isLost ? LOST_WORDS : '';
-  setText(trouble, record.trouble ? `The record is not there. ${troubleWords(record.trouble)}` : lost);
+  setText(
+    trouble,
+    record.trouble ? `The record is not there. ${troubleWords(record.trouble)}` : lost,
+  );
   showHead(root);
   showGroups(root);
   showMissing(root);
@@ -78,7 +81,10 @@ function setUp(root) {
     const { visit } = record;
     if (!visit) return;
     if (!name) void tell(Promise.resolve('A visit needs a name. It keeps the one that it has.'));
-    else void tell(record.act(() => change(visit.id, { name }, true)).then(() => `Its name is “${name}”.`));
+    else
+      void tell(
+        record.act(() => change(visit.id, { name }, true)).then(() => `Its name is “${name}”.`),
+      );
   });
 }
 

@@ -1,11 +1,11 @@
 /** The script of the visit record: loaded by the pages that have a place for readings. */
 
-import { startCalculators, showCalculators } from './calculators.js';
-import { showKeptLines } from './readings-list.js';
+import { record } from '../visit/open-visit.js';
+import { showCalculators, startCalculators } from './calculators.js';
 import { makeFields, startFields } from './reading-fields.js';
+import { showKeptLines } from './readings-list.js';
 import { startPage } from './record-page.js';
 import { startRecordPrint } from './record-print.js';
-import { record } from '../visit/open-visit.js';
 import { showStepsBar, startStepsBar } from './steps-bar.js';
 
 function shown() {

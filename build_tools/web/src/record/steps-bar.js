@@ -2,10 +2,10 @@
 
 import { setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
-import { beginVisit } from './begin-visit.js';
 import { record } from '../visit/open-visit.js';
 import { LOST_WORDS, troubleWords } from '../visit/storage-error.js';
 import { isEarlierDay, momentWords } from '../visit/visit-name.js';
+import { beginVisit } from './begin-visit.js';
 
 const PLACE = '[data-hb-visit-bar]';
 
@@ -24,7 +24,11 @@ function bar() {
   link.href = new URL('record/visit.html', siteUrl()).href;
   link.textContent = 'The visit record';
   const fresh = document.createElement('button');
-  Object.assign(fresh, { type: 'button', className: 'hb-button', textContent: 'Start a new visit' });
+  Object.assign(fresh, {
+    type: 'button',
+    className: 'hb-button',
+    textContent: 'Start a new visit',
+  });
   fresh.dataset.hbVisitFresh = '';
   place.append(words, link, fresh);
   heading.after(place);
@@ -45,7 +49,10 @@ export function showStepsBar() {
   else if (record.isLost) setText(words, LOST_WORDS);
   else if (!visit) setText(words, 'Readings are kept on this device. The first one opens a visit.');
   else if (isOld) {
-    setText(words, `Readings go into “${visit.name}”, begun on ${momentWords(visit.begun)}. Another job?`);
+    setText(
+      words,
+      `Readings go into “${visit.name}”, begun on ${momentWords(visit.begun)}. Another job?`,
+    );
   } else setText(words, `Readings go into “${visit.name}”.`);
 }
 

@@ -25,12 +25,19 @@ export function placesOf(root) {
   if (!(step instanceof HTMLElement)) return all;
   /** @type {Record<string, string>} */
   const gives = JSON.parse(step.dataset.hbGives ?? '{}');
-  const given = Object.entries(gives).map(([input, name]) => ({ input, row: null, column: input, name }));
+  const given = Object.entries(gives).map(([input, name]) => ({
+    input,
+    row: null,
+    column: input,
+    name,
+  }));
   const places = [...all.filter(({ input }) => !gives[input]), ...given];
   const own = readingsOf(step);
   const isOther = own.some((name) => !places.some((place) => place.name === name));
   const before = isOther ? [] : readingsBefore(step);
-  return places.filter(({ name }) => LASTING.test(name) || own.includes(name) || before.includes(name));
+  return places.filter(
+    ({ name }) => LASTING.test(name) || own.includes(name) || before.includes(name),
+  );
 }
 
 /** @param {ParentNode} root @returns {string[]} */
@@ -90,9 +97,11 @@ export function readingsIn(root, inputs) {
 function owner(root, { input, row, column }) {
   const field = root.querySelector(`[data-hb-field="${CSS.escape(input)}"]`);
   if (row === null) return field;
-  return field?.querySelectorAll('[data-hb-row]')[row]?.querySelector(
-    `[data-hb-cell="${CSS.escape(column)}"]`,
-  ) ?? null;
+  return (
+    field
+      ?.querySelectorAll('[data-hb-row]')
+      [row]?.querySelector(`[data-hb-cell="${CSS.escape(column)}"]`) ?? null
+  );
 }
 
 /**

@@ -2,8 +2,8 @@
 
 import { thisEdition } from '../lib/edition.js';
 import { everything } from '../visit/visit-store.js';
-import { labelIn, linesOf } from './visit-view.js';
 import { wholeVisit } from '../visit/whole-visit.js';
+import { labelIn, linesOf } from './visit-view.js';
 
 /** @typedef {import('../visit/visit-types.js').Entry} Entry */
 /** @typedef {import('../visit/visit-types.js').VisitFile} VisitFile */
@@ -21,7 +21,8 @@ export async function fileOf(ids, root) {
   const lines = linesOf(root);
   const label = (/** @type {string} */ name) => labelIn(lines.get(name));
   const order = [...lines.keys()];
-  const place = (/** @type {Entry} */ each) => (each.kind === 'reading' ? order.indexOf(each.name) : 0);
+  const place = (/** @type {Entry} */ each) =>
+    each.kind === 'reading' ? order.indexOf(each.name) : 0;
   entries.sort((one, other) => place(one) - place(other));
   return {
     format: FORMAT,
@@ -30,7 +31,13 @@ export async function fileOf(ids, root) {
     written: new Date().toISOString(),
     visits: visits
       .filter(({ id }) => !ids || ids.includes(id))
-      .map((visit) => wholeVisit(visit, entries.filter((each) => each.visit === visit.id), label)),
+      .map((visit) =>
+        wholeVisit(
+          visit,
+          entries.filter((each) => each.visit === visit.id),
+          label,
+        ),
+      ),
   };
 }
 
@@ -39,6 +46,9 @@ export async function fileOf(ids, root) {
  * @param {string} ending
  */
 export function fileName(name, ending) {
-  const plain = name.normalize('NFKD').replace(/[^A-Za-z0-9]+/g, '_').replace(/^_+|_+$/g, '');
+  const plain = name
+    .normalize('NFKD')
+    .replace(/[^A-Za-z0-9]+/g, '_')
+    .replace(/^_+|_+$/g, '');
   return `${(plain || 'visit').toLowerCase().slice(0, 60)}.${ending}`;
 }

@@ -1,13 +1,13 @@
 /** The visits of this device, and what can be done with each. */
 
+import { downloadText } from '../lib/download.js';
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
-import { downloadText } from '../lib/download.js';
-import { fileName, fileOf } from './visit-file.js';
 import { record } from '../visit/open-visit.js';
 import { troubleOf, troubleWords } from '../visit/storage-error.js';
 import { momentWords } from '../visit/visit-name.js';
 import { change, overview, remove } from '../visit/visit-store.js';
+import { fileName, fileOf } from './visit-file.js';
 
 /** @typedef {Awaited<ReturnType<typeof overview>>} Overview */
 
@@ -53,8 +53,8 @@ export function showVisitList(root, { visits, keys, open }) {
 /** @param {HTMLElement} root */
 export function startVisitList(root) {
   find(root, '[data-hb-list="visits"]').addEventListener('click', (event) => {
-    const button = event.target instanceof Element && event.target.closest('[data-hb-act]');
-    const item = button && button.closest('[data-hb-visit]');
+    const button = event.target instanceof Element ? event.target.closest('[data-hb-act]') : null;
+    const item = button?.closest('[data-hb-visit]');
     if (!(button instanceof HTMLElement) || !(item instanceof HTMLElement)) return;
     const said = find(root, '[data-hb-record-said]');
     pressed(button.dataset.hbAct ?? '', item, root).then(

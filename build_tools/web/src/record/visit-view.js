@@ -4,8 +4,8 @@ import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { byTime, writtenDay } from '../lib/written-day.js';
 import { answerKey } from '../visit/kept-answer.js';
-import { wholeText } from '../visit/reading-text.js';
 import { record } from '../visit/open-visit.js';
+import { wholeText } from '../visit/reading-text.js';
 import { momentWords } from '../visit/visit-name.js';
 
 /** @typedef {import('../visit/visit-types.js').KeptAnswer} KeptAnswer */

@@ -1,10 +1,16 @@
 /** What is written in words: defects, advice, instruments. On paper there are lines for it. */
 
 import { setText } from '../lib/find.js';
+import { record } from '../visit/open-visit.js';
 import { pending } from '../visit/pending.js';
 import { plainLine, plainText } from '../visit/plain-text.js';
-import { record } from '../visit/open-visit.js';
-import { LOST_WORDS, NEVER_KEPT, PageLeft, troubleOf, troubleWords } from '../visit/storage-error.js';
+import {
+  LOST_WORDS,
+  NEVER_KEPT,
+  PageLeft,
+  troubleOf,
+  troubleWords,
+} from '../visit/storage-error.js';
 
 /** @typedef {import('../visit/visit-types.js').Typed} Typed */
 
@@ -48,7 +54,12 @@ class WrittenField {
     this.#name = place.dataset.hbWritten ?? '';
     this.#label = place.dataset.hbLabel ?? '';
     const id = `hb-written-${this.#name}`;
-    Object.assign(this.#area, { id, rows: 3, maxLength: LONGEST_NOTE, className: 'hb-written__area' });
+    Object.assign(this.#area, {
+      id,
+      rows: 3,
+      maxLength: LONGEST_NOTE,
+      className: 'hb-written__area',
+    });
     this.#area.setAttribute('aria-describedby', `${id}-help`);
     this.#paper.className = 'hb-written__paper';
     this.#said.className = 'hb-kept';
@@ -68,7 +79,13 @@ class WrittenField {
     const key = `note:${this.#name}`;
     const at = record.momentFor(key);
     const text = plainText(this.#area.value);
-    const note = { kind: /** @type {const} */ ('note'), name: this.#name, label: this.#label, text, at };
+    const note = {
+      kind: /** @type {const} */ ('note'),
+      name: this.#name,
+      label: this.#label,
+      text,
+      at,
+    };
     return { visit: record.visit?.id ?? null, key, at, entry: plainLine(text) ? note : null };
   }
 

@@ -2,7 +2,20 @@
 
 /** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
 
-const HEAD = ['Visit', 'What', 'Group', 'Name', 'Value', 'Unit', 'Outcome', 'Limit', 'Source', 'Edition', 'Standing', 'Time'];
+const HEAD = [
+  'Visit',
+  'What',
+  'Group',
+  'Name',
+  'Value',
+  'Unit',
+  'Outcome',
+  'Limit',
+  'Source',
+  'Edition',
+  'Standing',
+  'Time',
+];
 const LINE = '\r\n'; // RFC 4180
 const MARK = '\ufeff'; // by which spreadsheets know UTF-8
 
@@ -39,7 +52,13 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
     })),
     ...visit.answers.flatMap((each) => [
       ...each.inputs.map((input) => ({
-        ...{ what: 'Typed', group: each.title, name: input.label, value: input.text, time: each.at },
+        ...{
+          what: 'Typed',
+          group: each.title,
+          name: input.label,
+          value: input.text,
+          time: each.at,
+        },
       })),
       ...each.answers.map(({ label, text, uncertainty }) => ({
         ...{ what: 'Answer', group: each.title, name: label, time: each.at, edition: each.edition },
@@ -65,4 +84,3 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
   });
   return MARK + [HEAD.join(','), ...lines].join(LINE) + LINE;
 }
-

@@ -1,7 +1,7 @@
 /** Brings visits in from a file. Nothing that is here is ever changed by it. */
 
-import { LARGEST_BYTES, readVisits } from './read-file.js';
 import { record } from './open-visit.js';
+import { LARGEST_BYTES, readVisits } from './read-file.js';
 import { freeName, newId } from './visit-name.js';
 import { addWhole, everything } from './visit-store.js';
 import { fieldsOf, wholeVisit } from './whole-visit.js';
@@ -15,7 +15,10 @@ export function tooLarge(bytes) {
   if (bytes <= LARGEST_BYTES) return null;
   const [found, most] = [bytes, LARGEST_BYTES].map((each) => `${(each / 1e6).toFixed(1)} MB`);
   const fix = 'Export fewer visits at a time.';
-  return { words: [], problems: [{ where: 'the file', found: `${found}`, expected: `at most ${most}`, fix }] };
+  return {
+    words: [],
+    problems: [{ where: 'the file', found: `${found}`, expected: `at most ${most}`, fix }],
+  };
 }
 
 /** @param {string} text @returns {Promise<Imported>} */
@@ -28,7 +31,13 @@ export async function importText(text) {
     /** @type {WholeVisit[]} */ const added = [];
     const words = file.visits.map((visit) => {
       const twin = here.visits.find(({ id }) => id === visit.id);
-      const own = twin && wholeVisit(twin, here.entries.filter((each) => each.visit === twin.id), () => '');
+      const own =
+        twin &&
+        wholeVisit(
+          twin,
+          here.entries.filter((each) => each.visit === twin.id),
+          () => '',
+        );
       if (own && same(own, visit)) return `“${visit.name}” is here already, just the same.`;
       const name = freeName(visit.name, names);
       names.push(name);

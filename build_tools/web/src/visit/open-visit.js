@@ -4,10 +4,10 @@ import { keep as keepOnDevice } from '../lib/local-storage.js';
 import { byTime } from '../lib/written-day.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
-import * as store from './visit-store.js';
 import { PageLeft, troubleOf } from './storage-error.js';
-import { nameFor, newVisit } from './visit-name.js';
 import { WINDOWS } from './tab-sync.js';
+import { nameFor, newVisit } from './visit-name.js';
+import * as store from './visit-store.js';
 
 /** @typedef {import('./visit-types.js').Entry} Entry */
 /** @typedef {import('./visit-types.js').Reading} Reading */

@@ -1,7 +1,7 @@
 /** Reads a file of visits strictly: either all of it is right, or every problem is told. */
 
-import schema from './visit_record.schema.json' with { type: 'json' };
 import { check } from './schema-check.js';
+import schema from './visit_record.schema.json' with { type: 'json' };
 
 /** @typedef {import('./schema-check.js').Problem} Problem */
 /** @typedef {import('./visit-types.js').VisitFile} VisitFile */
@@ -37,7 +37,12 @@ export function readVisits(text, now = Date.now()) {
   try {
     value = JSON.parse(text);
   } catch (error) {
-    return refused('the file', reasonOf(error), 'JSON text from the first letter to the last', WHOLE);
+    return refused(
+      'the file',
+      reasonOf(error),
+      'JSON text from the first letter to the last',
+      WHOLE,
+    );
   }
   const { format, version } = schema.properties;
   if (value === null || typeof value !== 'object' || value.format !== format.const) {
@@ -47,7 +52,11 @@ export function readVisits(text, now = Date.now()) {
     const fix = 'Get the newest edition of the handbook, and import it there.';
     return refused('version', said(value.version), `version ${version.const} or older`, fix);
   }
-  const problems = [...check(value, schema, schema.$defs), ...twice(value), ...noTimes(value, now + CLOCKS_DIFFER_MS)];
+  const problems = [
+    ...check(value, schema, schema.$defs),
+    ...twice(value),
+    ...noTimes(value, now + CLOCKS_DIFFER_MS),
+  ];
   return problems.length ? { problems } : { file: value };
 }
 
@@ -70,7 +79,7 @@ function said(value) {
  */
 function isTooDeep(text) {
   let depth = 0;
-  for (const [found] of text.matchAll(/"(?:[^"\\]|\\[^])*"|[[{]|[\]}]/gu)) {
+  for (const [found] of text.matchAll(/"(?:[^"\\]|\\[\s\S])*"|[[{]|[\]}]/gu)) {
     if (found === '[' || found === '{') depth += 1;
     else if (found === ']' || found === '}') depth -= 1;
     if (depth > DEEPEST) return true;
@@ -147,7 +156,8 @@ function noTimes(value, latest, where = '') {
 /** @param {string} iso @param {number} latest @returns {[expected: string, fix: string] | null} */
 function wrongTime(iso, latest) {
   const moment = Date.parse(iso);
-  const isThere = !Number.isNaN(moment) && new Date(moment).toISOString().slice(0, 10) === iso.slice(0, 10);
+  const isThere =
+    !Number.isNaN(moment) && new Date(moment).toISOString().slice(0, 10) === iso.slice(0, 10);
   if (!isThere) return ['a day and a time that there are', 'Put the time right.'];
   if (moment < EARLIEST) return ['a day from the year 2000 on', 'Put the time right.'];
   if (moment <= latest) return null;

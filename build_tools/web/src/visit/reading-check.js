@@ -30,14 +30,18 @@ export function checked(reading, fact) {
   if (own === fact.unit || !own) return inRange(number, fact);
   const meaning = Object.hasOwn(fact.units, own) ? fact.units[own] : undefined;
   if (meaning) return inRange(number * meaning[0] + meaning[1], fact);
-  const wanted = fact.unit ? `Use ${fact.unit} or another unit of the same kind.` : 'It has no unit.';
+  const wanted = fact.unit
+    ? `Use ${fact.unit} or another unit of the same kind.`
+    : 'It has no unit.';
   return { why: `It can't be in “${own.slice(0, 40)}”. ${wanted}` };
 }
 
 /** @param {string} text @param {string} unit */
 function notANumber(text, unit) {
   const unitWords = unit ? `, and after it ${unit} or no unit` : '';
-  const comma = text.includes(',') ? 'Write the decimal point as a full stop, and no other comma.' : '';
+  const comma = text.includes(',')
+    ? 'Write the decimal point as a full stop, and no other comma.'
+    : '';
   return `It must be a number. ${comma || `Type one number${unitWords}.`}`;
 }
 
@@ -64,7 +68,14 @@ function factOf(name) {
     if (!Object.hasOwn(all.readings, name)) continue;
     const [unit, lowText, highText] = all.readings[name];
     const [low, high] = [lowText, highText].map((end) => (end === null ? null : Number(end)));
-    return { unit, low: low ?? null, high: high ?? null, lowText, highText, units: all.units[unit] ?? {} };
+    return {
+      unit,
+      low: low ?? null,
+      high: high ?? null,
+      lowText,
+      highText,
+      units: all.units[unit] ?? {},
+    };
   }
   return null;
 }

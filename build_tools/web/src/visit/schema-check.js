@@ -8,7 +8,12 @@
  */
 
 const MENDED = 'Export it again; if it was changed by hand, put this right.';
-const TYPES = { string: 'a text', array: 'a list', object: 'a group of named values', null: 'null' };
+const TYPES = {
+  string: 'a text',
+  array: 'a list',
+  object: 'a group of named values',
+  null: 'null',
+};
 
 /**
  * @param {unknown} value
@@ -20,11 +25,14 @@ const TYPES = { string: 'a text', array: 'a list', object: 'a group of named val
 export function check(value, schema, defs, where = '') {
   if (schema.$ref) return check(value, defs[schema.$ref.split('/').at(-1)], defs, where);
   if (schema.anyOf) return checkAny(value, schema.anyOf, defs, where);
-  if ('const' in schema || schema.enum) return checkOne(value, schema.enum ?? [schema.const], where);
+  if ('const' in schema || schema.enum)
+    return checkOne(value, schema.enum ?? [schema.const], where);
   if (typeOf(value) !== schema.type) return [problem(where, value, typeWords(schema.type))];
   if (schema.type === 'string') return checkText(/** @type {string} */ (value), schema, where);
-  if (schema.type === 'array') return checkList(/** @type {unknown[]} */ (value), schema, defs, where);
-  if (schema.type === 'object') return checkGroup(/** @type {object} */ (value), schema, defs, where);
+  if (schema.type === 'array')
+    return checkList(/** @type {unknown[]} */ (value), schema, defs, where);
+  if (schema.type === 'object')
+    return checkGroup(/** @type {object} */ (value), schema, defs, where);
   return [];
 }
 
@@ -74,7 +82,7 @@ function checkText(value, { minLength = 0, maxLength = Infinity, pattern, $comme
  */
 const seen = (text) =>
   text.replace(
-    /[\p{C}\p{Zl}\p{Zp}\u034f\u115f\u1160\u2800\u3164\uffa0\ufe00-\ufe0f]/gu,
+    /[\p{C}\p{Zl}\p{Zp}\p{VS}\u115f\u1160\u2800\u3164\uffa0]|\u034f/gu,
     (letter) => `<U+${(letter.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}>`,
   );
 
@@ -99,7 +107,14 @@ function checkGroup(value, { properties, required }, defs, where) {
     ...Object.entries(value).flatMap(([key, each]) => {
       if (known.includes(key)) return check(each, properties[key], defs, place(key));
       const expected = `one of: ${known.join(', ')}`;
-      return [{ where: place(key).slice(0, 120), found: 'a name that is not known', expected, fix: MENDED }];
+      return [
+        {
+          where: place(key).slice(0, 120),
+          found: 'a name that is not known',
+          expected,
+          fix: MENDED,
+        },
+      ];
     }),
   ];
 }

@@ -140,7 +140,9 @@ export const keepTyped = (left, begun) =>
       }
       const held = await entries.get([visit.id, key]);
       if (held && held.at >= at) continue;
-      ask(entry ? entries.put({ visit: visit.id, key, ...entry }) : entries.delete([visit.id, key]));
+      ask(
+        entry ? entries.put({ visit: visit.id, key, ...entry }) : entries.delete([visit.id, key]),
+      );
     }
   });
 

@@ -17,7 +17,13 @@ import { plainLine, plainText } from './plain-text.js';
  */
 export function wholeVisit(visit, entries, labelOf) {
   /** @type {WholeVisit} */
-  const whole = { ...visit, name: plainLine(visit.name) || 'visit', readings: [], notes: [], answers: [] };
+  const whole = {
+    ...visit,
+    name: plainLine(visit.name) || 'visit',
+    readings: [],
+    notes: [],
+    answers: [],
+  };
   for (const { visit: _visit, key: _key, ...entry } of entries) {
     if (entry.kind === 'reading') {
       const { kind: _kind, ...reading } = entry;
