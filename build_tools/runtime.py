@@ -112,13 +112,13 @@ def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
             shutil.copy2(path, folder)
     if said := wheels.notice():
         print(said)
-    facts = _freeze(folder, bundle)
+    facts = _create_snapshot(folder, bundle)
     files = {path.name: _file(path) for path in sorted(folder.iterdir())}
     _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
     _write(folder / FACTS, {**facts, "files": _for_worker(folder, files)})
 
 
-def _freeze(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
+def _create_snapshot(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
     """Make the snapshot, which proves itself against CPython. Give what a worker knows it by."""
     # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
     from build_tools import warm_up  # noqa: PLC0415

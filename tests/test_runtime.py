@@ -178,7 +178,7 @@ def test_a_snapshot_that_answers_otherwise_is_not_written(
         if path.name not in {"snapshot.bin.gz", "manifest.json"}:
             shutil.copy2(path, tmp_path)
     with pytest.raises(NodeStopped, match=r"answers otherwise than CPython:\n(.*\n)*.*CPython: …"):
-        runtime._freeze(tmp_path, json.loads(bundle_text))
+        runtime._create_snapshot(tmp_path, json.loads(bundle_text))
     assert not (tmp_path / "snapshot.bin.gz").exists()
 
 

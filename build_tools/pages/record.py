@@ -15,7 +15,7 @@ SECTIONS = (
     ("answers", "Answers and verdicts"),
     ("written", "In words"),
     ("signed", "Signed"),
-    ("take-along", "Export and import"),
+    ("export-import", "Export and import"),
     ("related", "Related pages"),
 )
 

@@ -39,7 +39,7 @@ const PYTHON = {
  * @param {Parts} parts
  * @param {string[]} requests each is answered once, so that nothing is left to be imported
  */
-export async function freeze({ runtime, library, wheels, bundle }, requests) {
+export async function createSnapshot({ runtime, library, wheels, bundle }, requests) {
   standStill();
   const { module, python, memory, tableAtStart, globals, atStart } = await start(runtime, library);
   const run = (/** @type {string} */ source) => {
@@ -55,7 +55,7 @@ export async function freeze({ runtime, library, wheels, bundle }, requests) {
   for (const request of requests) bridge.answer(request);
   run('let_go()');
   const replies = requests.map((request) => bridge.answer(request));
-  run('settle()');
+  run('collect_garbage()');
   forgetArgumentCounter(python, memory, Number(globals.__memory_base?.value));
   clearGaps(python, memory);
   const kept = new Uint8Array(memory.buffer);

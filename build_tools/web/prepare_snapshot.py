@@ -48,7 +48,7 @@ def let_go() -> None:
     gc.collect()
 
 
-def settle() -> None:
+def collect_garbage() -> None:
     """Set aside all that lives, so that no later sweep of the garbage collector goes through it.
 
     A sweep of everything takes longer than a frame of the screen, and would fall on a keystroke.

@@ -9,8 +9,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 
-import { freeze } from './create_snapshot.mjs';
-import { thaw } from './src/worker/restore-snapshot.js';
+import { createSnapshot } from './create_snapshot.mjs';
+import { restoreSnapshot } from './src/worker/restore-snapshot.js';
 import { packSnapshot } from './src/worker/snapshot-file.js';
 
 /** Letters shown on each side of a difference. */
@@ -25,7 +25,7 @@ const cases = readFileSync(casesFile, 'utf8')
   .filter(Boolean)
   .map((line) => JSON.parse(line));
 const requests = cases.map(([request]) => request);
-const { facts, memory, replies } = await freeze(
+const { facts, memory, replies } = await createSnapshot(
   { runtime, library, wheels, bundle: readFileSync(bundle, 'utf8') },
   requests,
 );
@@ -33,7 +33,7 @@ compare(replies, 'before it is frozen');
 
 const file = packSnapshot(facts, memory);
 const wasm = new WebAssembly.Module(readFileSync(join(runtime, 'pyodide.asm.wasm')));
-const bridge = await thaw(wasm, file);
+const bridge = await restoreSnapshot(wasm, file);
 compare(
   requests.map((request) => bridge.answer(request)),
   'from the snapshot',

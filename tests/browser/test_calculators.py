@@ -172,21 +172,21 @@ def test_on_a_phone_the_worst_verdict_stays_in_sight_and_leads_to_the_answer(new
     phone = {"width": 390, "height": 844}
     page = new_page("calculators/burner_pressure.html", viewport=phone)
     shown = CalculatorPage(page, "burner_pressure")
-    glance = shown.root.locator("[data-hb-glance]")
-    expect(glance).to_be_hidden()
+    bar = shown.root.locator("[data-hb-summary-bar]")
+    expect(bar).to_be_hidden()
     shown.enter(plate_max="12.5", tolerance="0.3", found_max="9.8", left_max="12.4")
-    expect(glance).to_have_text("Does not meet the limit 1 of 2: Maximum, as found")
+    expect(bar).to_have_text("Does not meet the limit 1 of 2: Maximum, as found")
     shown.control("plate_max").focus()
-    expect(glance).to_be_in_viewport()
+    expect(bar).to_be_in_viewport()
     expect(shown.root.locator("[data-hb-verdict]").first).not_to_be_in_viewport()
-    glance.click()
+    bar.click()
     expect(shown.root.locator("[data-hb-result-title]")).to_be_focused()
     expect(shown.root.locator("[data-hb-verdict]").first).to_be_in_viewport()
     assert faults(page) == []
     shown.enter(found_max="12.6")
-    expect(glance).to_have_text("Meets the limit 2 of 2: Maximum, as found; Maximum, as left")
+    expect(bar).to_have_text("Meets the limit 2 of 2: Maximum, as found; Maximum, as left")
     shown.press("data-hb-clear")
-    expect(glance).to_be_hidden()
+    expect(bar).to_be_hidden()
 
 
 def test_printing_unfolds_the_answer_and_folds_it_again(warm):

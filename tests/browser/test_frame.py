@@ -160,13 +160,15 @@ def test_ticks_stay_and_are_cleared_on_request(procedure):
 def test_calculator_comes_to_the_step_with_what_was_typed(procedure):
     gas_rate = CalculatorPage(procedure, "gas_rate")
     gas_rate.enter(volume="0.09")
-    link = procedure.locator('[data-hb-borrow="gas-rate-fold"]').first
+    link = procedure.locator('[data-hb-move-calculator="gas-rate-fold"]').first
     step = link.locator("xpath=ancestor::li[1]").get_attribute("id")
     link.click()
     here = procedure.locator(f"#{step} hb-calculator")
     expect(here.locator('[name="volume"]')).to_have_value("0.09")
     expect(procedure.locator("hb-calculator[calculator=gas_rate]")).to_have_count(1)
-    expect(procedure.locator('[data-hb-borrow="gas-rate-fold"]')).to_contain_text("Work it out")
+    expect(procedure.locator('[data-hb-move-calculator="gas-rate-fold"]')).to_contain_text(
+        "Work it out"
+    )
 
 
 def test_moving_keeps_the_worker_and_tells_the_reader_where_they_are(new_page: NewPage):

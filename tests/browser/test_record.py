@@ -64,7 +64,7 @@ def act(page: Page, name: str) -> None:
 def taken(page: Page, what: str) -> str:
     """The text of an exported file."""
     with page.expect_download() as download:
-        page.locator(f'[data-hb-take="{what}"]').click()
+        page.locator(f'[data-hb-export="{what}"]').click()
     return Path(download.value.path()).read_text("utf-8")
 
 
@@ -411,7 +411,7 @@ def test_a_record_that_is_deleted_underneath_is_not_said_to_be_kept(used_page: U
     page.locator("#hb-written-defects").fill("A torn seal.")
     expect(page.locator('[data-hb-written="defects"] .hb-kept')).to_have_text("Kept")
     page.evaluate(DELETED)
-    expect(page.locator("[data-hb-record-trouble]")).to_contain_text("Kept no longer")
+    expect(page.locator("[data-hb-storage-error]")).to_contain_text("Kept no longer")
     expect(page.locator("#hb-written-defects")).to_have_value("A torn seal.")
 
 
@@ -507,11 +507,11 @@ def test_paper_shows_what_is_held_and_the_blank_form_no_figure(used_page: UsedPa
     expect(field(page, PLATE_INPUT)).to_have_value("27.0")
     page.evaluate("window.print = () => dispatchEvent(new Event('beforeprint'))")
     page.emulate_media(media="print")
-    page.locator('[data-hb-take="print"]').evaluate("button => button.click()")
+    page.locator('[data-hb-export="print"]').evaluate("button => button.click()")
     expect(field(page, PLATE_INPUT)).to_be_visible()
     expect(field(page, PLATE_MAX)).to_be_hidden()
     page.evaluate("dispatchEvent(new Event('afterprint'))")
-    page.locator('[data-hb-take="blank"]').evaluate("button => button.click()")
+    page.locator('[data-hb-export="blank"]').evaluate("button => button.click()")
     expect(field(page, PLATE_MAX)).to_be_visible()
     expect(field(page, PLATE_INPUT)).to_have_css("color", "rgba(0, 0, 0, 0)")
     expect(page.locator("[data-hb-visit-head]")).to_be_hidden()

@@ -71,7 +71,7 @@ def test_paper_keeps_the_caution(used_page: UsedPage, path, words):
 def test_the_blank_form_keeps_the_caution(used_page: UsedPage):
     page = used_page("record/visit.html")
     page.evaluate("window.print = () => {}")
-    page.locator('[data-hb-take="blank"]').evaluate("button => button.click()")
+    page.locator('[data-hb-export="blank"]').evaluate("button => button.click()")
     page.emulate_media(media="print")
     expect(page.locator(CAUTION).first).to_be_visible()
 

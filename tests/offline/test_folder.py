@@ -150,7 +150,7 @@ def test_a_reading_is_kept_for_the_other_pages_of_the_folder(from_disk):
     expect(page.locator("main h1")).to_have_text("The visit record")
     expect(page.locator(f"{line} input")).to_have_value("27.0")
     with page.expect_download() as download:
-        page.locator('[data-hb-take="one"]').click()
+        page.locator('[data-hb-export="one"]').click()
     assert '"27.0"' in Path(download.value.path()).read_text("utf-8")
 
 

@@ -56,12 +56,12 @@ class FakeChannels {
 /** A client whose workers behave in turn as given, the last one for good. */
 function clientOf(
   behaviours,
-  { patienceMs = { start: 50, answer: 50, again: 50 }, quickWay = () => null } = {},
+  { patienceMs = { start: 50, answer: 50, again: 50 }, replyChannel = () => null } = {},
 ) {
   FakeWorker.made = [];
   const makeWorker = () =>
     new FakeWorker(behaviours[Math.min(FakeWorker.made.length, behaviours.length - 1)]);
-  return new CalculatorClient('worker.js', { patienceMs, makeWorker, quickWay });
+  return new CalculatorClient('worker.js', { patienceMs, makeWorker, replyChannel });
 }
 
 const request = { action: 'run', calculator: 'gas_rate', inputs: {} };
@@ -95,13 +95,13 @@ test('what comes both ways is told once, as soon as it is there', async () => {
   const heard = [];
   const twice = (worker, question) => {
     const first = { id: question.id, first: { answer: { answers: [] } } };
-    channels.say(question.quickWay, first);
+    channels.say(question.replyChannel, first);
     heard.push('then the usual way');
     worker.say(first);
     answers(worker, question);
-    channels.say(question.quickWay, first); // late: it is settled
+    channels.say(question.replyChannel, first); // late: it is settled
   };
-  const client = clientOf([twice], { quickWay: channels.open });
+  const client = clientOf([twice], { replyChannel: channels.open });
   heard.push(await client.run(request, (first) => heard.push(first)));
   const [first, whole] = [{ answer: { answers: [] } }, { answer: request }];
   assert.deepEqual(heard, [first, 'then the usual way', whole]);
@@ -109,14 +109,15 @@ test('what comes both ways is told once, as soon as it is there', async () => {
 
 test('a refusal that comes by the channel settles the question', async () => {
   const channels = new FakeChannels();
-  const refuses = (_worker, { id, quickWay }) => channels.say(quickWay, { id, result: 'refused' });
-  const client = clientOf([refuses], { quickWay: channels.open });
+  const refuses = (_worker, { id, replyChannel }) =>
+    channels.say(replyChannel, { id, result: 'refused' });
+  const client = clientOf([refuses], { replyChannel: channels.open });
   assert.equal(await client.run(request, () => {}), 'refused');
 });
 
 test('each worker has a channel of its own, closed with it', async () => {
   const channels = new FakeChannels();
-  const client = clientOf([dies, answers], { quickWay: channels.open });
+  const client = clientOf([dies, answers], { replyChannel: channels.open });
   await client.run(request, () => {});
   const [of, its] = channels.opened;
   assert.deepEqual([of.closed, its.closed], [true, false]);

@@ -11,7 +11,7 @@ import { text } from 'node:stream/consumers';
 import { gunzipSync } from 'node:zlib';
 
 import { openBridge } from '../../build_tools/web/src/worker/ordinary-start.js';
-import { thaw } from '../../build_tools/web/src/worker/restore-snapshot.js';
+import { restoreSnapshot } from '../../build_tools/web/src/worker/restore-snapshot.js';
 import { SNAPSHOT, WASM } from '../../build_tools/web/src/worker/snapshot-start.js';
 
 const [folder = '', way = 'snapshot'] = process.argv.slice(2);
@@ -25,7 +25,7 @@ process.stdout.write(requests.map((request) => `${bridge.answer(request)}\n`).jo
 
 async function fromSnapshot() {
   const wasm = new WebAssembly.Module(readFileSync(join(runtime, WASM)));
-  return thaw(wasm, new Uint8Array(gunzipSync(readFileSync(join(runtime, SNAPSHOT)))));
+  return restoreSnapshot(wasm, new Uint8Array(gunzipSync(readFileSync(join(runtime, SNAPSHOT)))));
 }
 
 async function ordinary() {

@@ -3,7 +3,7 @@ import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { writtenDay } from '../lib/written-day.js';
 import { ChartView } from './chart-view.js';
-import { GlanceView } from './summary-bar.js';
+import { SummaryBar } from './summary-bar.js';
 import { fillTable, headOf } from './table-view.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Answer} Answer */
@@ -35,7 +35,7 @@ export class AnswerView {
   /** @type {HTMLElement} */ #result;
   /** @type {Node[]} */ #example;
   /** @type {ChartView} */ #charts;
-  /** @type {GlanceView} */ #glance;
+  /** @type {SummaryBar} */ #summaryBar;
   /** @type {Answer | null} the answer that stands, or is on its way into the page */ #answer =
     null;
   /** @type {boolean | null} more verdicts than stand unfolded, at the last answer */ #many = null;
@@ -46,7 +46,7 @@ export class AnswerView {
     this.#result = find(root, '[data-hb-result]');
     this.#example = [...this.#result.childNodes].map((node) => node.cloneNode(true));
     this.#charts = new ChartView(this.#result);
-    this.#glance = new GlanceView(root, () => this.focus());
+    this.#summaryBar = new SummaryBar(root, () => this.focus());
   }
 
   get #title() {
@@ -64,7 +64,7 @@ export class AnswerView {
     this.#result.hidden = !visible;
     if (visible) return;
     this.#answer = null;
-    this.#glance.hide();
+    this.#summaryBar.hide();
   }
 
   /** Puts the worked example back, as the build wrote it. What a reader unfolded in it stays so. */
@@ -75,7 +75,7 @@ export class AnswerView {
     this.#result.replaceChildren(...this.#example.map((node) => node.cloneNode(true)));
     delete this.#result.dataset.hbOwn;
     this.#many = null;
-    this.#glance.hide();
+    this.#summaryBar.hide();
     this.show(true);
   }
 
@@ -95,7 +95,7 @@ export class AnswerView {
     this.#verdicts(answer.verdicts ?? []);
     this.#tables(answer.tables ?? []);
     this.#fill('notes', answer.notes ?? []);
-    this.#glance.show(answer);
+    this.#summaryBar.show(answer);
   }
 
   /**
@@ -160,7 +160,7 @@ export class AnswerView {
   #answers(items) {
     const parts = items.map(splitText);
     fillList(this.#root, 'answers', parts, {
-      mark: (node, item) => {
+      finish: (node, item) => {
         const name = String(items[parts.indexOf(item)]?.name);
         find(node, '[data-hb-answer]').dataset.hbAnswer = name;
       },
@@ -178,7 +178,7 @@ export class AnswerView {
   #tables(tables) {
     const heads = tables.map(headOf);
     fillList(this.#root, 'tables', heads, {
-      mark: (node, head) => {
+      finish: (node, head) => {
         const table = tables[heads.indexOf(head)];
         if (table) fillTable(this.#root, node, table);
       },
@@ -196,7 +196,7 @@ export class AnswerView {
     this.#many = many;
     fillList(this.#root, 'verdicts', verdicts.map(withProvenance).map(withDay), {
       template: (verdict) => `verdicts-${verdict.outcome}`,
-      mark: (node, verdict) => {
+      finish: (node, verdict) => {
         if (isAnew || node.dataset.hbVerdict !== verdict.name) {
           const fold = /** @type {HTMLDetailsElement} */ (find(node, '[data-hb-fold]'));
           fold.open = !many || !isSettled(verdict);

@@ -164,7 +164,7 @@ export class CalculatorElement extends HTMLElement {
     this.#effects.outright = false;
     const { values, rows } = controlValues(form, example);
     memory.fill(values, rows);
-    invented.mark(values);
+    invented.remember(values);
     this.#changed();
   }
 

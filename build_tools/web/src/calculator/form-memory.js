@@ -1,4 +1,4 @@
-import { keep, keyOf, recall } from '../lib/session-storage.js';
+import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
 
 /** @typedef {HTMLInputElement | HTMLSelectElement} Control */
 /** @typedef {{values?: Record<string, string>, rows?: Record<string, number>, invented?: string[]}} Kept */
@@ -29,7 +29,7 @@ export class FormMemory {
   constructor(form, calculator, invented) {
     this.#form = form;
     this.#invented = invented;
-    this.#key = keyOf('form', calculator);
+    this.#key = sessionKey('form', calculator);
   }
 
   save() {
@@ -41,12 +41,12 @@ export class FormMemory {
         values[control.name] = control.value;
       }
     }
-    keep(this.#key, { values, rows: this.#rowCounts(), invented: this.#invented.names });
+    writeSession(this.#key, { values, rows: this.#rowCounts(), invented: this.#invented.names });
   }
 
   /** @returns {boolean} whether there was something to put back */
   restore() {
-    const kept = /** @type {Kept | null} */ (recall(this.#key));
+    const kept = /** @type {Kept | null} */ (readSession(this.#key));
     if (!kept?.values) return false;
     this.fill(kept.values, kept.rows ?? {});
     this.#invented.names = kept.invented ?? [];
@@ -54,7 +54,7 @@ export class FormMemory {
   }
 
   forget() {
-    keep(this.#key, null);
+    writeSession(this.#key, null);
   }
 
   /**

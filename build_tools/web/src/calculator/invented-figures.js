@@ -22,7 +22,7 @@ export class InventedFigures {
   }
 
   /** @param {Record<string, string>} values of the example, by the name of the control */
-  mark(values) {
+  remember(values) {
     this.#names = new Set(Object.keys(values).filter((name) => this.#typedIn(name)));
   }
 

@@ -75,7 +75,7 @@ export class RefusalView {
       const field = place.dataset.hbRefusal ?? '';
       const message = shown.get(field) ?? '';
       setText(place, message);
-      this.#mark(place, field, message !== '');
+      this.#showValidity(place, field, message !== '');
     }
   }
 
@@ -84,7 +84,7 @@ export class RefusalView {
    * @param {string} field
    * @param {boolean} wrong
    */
-  #mark(place, field, wrong) {
+  #showValidity(place, field, wrong) {
     const box = place.closest('[data-hb-cell], [data-hb-field]');
     box?.classList.toggle('hb-field--wrong', wrong);
     for (const control of this.#controls(field)) {
@@ -99,7 +99,7 @@ export class RefusalView {
       'refused',
       this.#refused.map(({ message }) => ({ text: message })),
       {
-        mark: (node, item) => {
+        finish: (node, item) => {
           const refused = this.#refused.find(({ message }) => message === item.text);
           const target = this.#controls(refused?.field ?? '')[0];
           const link = find(node, 'a');

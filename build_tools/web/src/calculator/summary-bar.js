@@ -9,7 +9,7 @@ const WORST_FIRST = ['does_not_meet', 'cannot_tell', 'meets', 'not_judged'];
  * One line at the foot of a narrow screen while the form fills it: the worst verdict, or the first
  * figure where nothing is judged. It leads to the whole answer, which stands below the form.
  */
-export class GlanceView {
+export class SummaryBar {
   /** @type {HTMLElement} */ #root;
   /** @type {HTMLElement} */ #line;
 
@@ -19,7 +19,7 @@ export class GlanceView {
    */
   constructor(root, lead) {
     this.#root = root;
-    this.#line = find(root, '[data-hb-glance]');
+    this.#line = find(root, '[data-hb-summary-bar]');
     this.#line.addEventListener('click', lead);
   }
 
@@ -36,8 +36,8 @@ export class GlanceView {
     const labels = (outcome ? alike : answers.slice(0, 1)).map(({ label }) => label).join('; ');
     this.#draw(outcome);
     const word = this.#word(first?.name, outcome) || String(first?.text ?? '');
-    setText(find(this.#line, '[data-hb-glance-word]'), word);
-    setText(find(this.#line, '[data-hb-glance-text]'), count + labels);
+    setText(find(this.#line, '[data-hb-summary-bar-word]'), word);
+    setText(find(this.#line, '[data-hb-summary-bar-text]'), count + labels);
     this.#line.hidden = !first;
   }
 
@@ -57,7 +57,7 @@ export class GlanceView {
     if (this.#line.dataset.outcome === outcome) return;
     this.#line.dataset.outcome = outcome;
     const shape = this.#root.querySelector(`[data-hb-verdict][data-outcome="${outcome}"] svg`);
-    find(this.#line, '[data-hb-glance-shape]').replaceChildren(
+    find(this.#line, '[data-hb-summary-bar-shape]').replaceChildren(
       ...(shape ? [shape.cloneNode(true)] : []),
     );
   }

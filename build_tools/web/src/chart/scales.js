@@ -12,7 +12,7 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 
 const TICKS = 5;
 /** A logarithmic axis has at most this many numbers before it shows powers of ten alone. */
-const MANY = 9;
+const MOST_TICKS = 9;
 const LOG_ROOM = 1.15;
 
 /**
@@ -53,7 +53,7 @@ export function scaleOf(axis, spans, range, fromNought) {
 export function ticksOf(axis, scale) {
   if (axis.scale !== 'log') return scale.ticks(TICKS);
   const round = scale.ticks().filter((tick) => [1, 2, 5].includes(leadingDigit(tick)));
-  return round.length > MANY ? round.filter((tick) => leadingDigit(tick) === 1) : round;
+  return round.length > MOST_TICKS ? round.filter((tick) => leadingDigit(tick) === 1) : round;
 }
 
 /** @param {number} value a round number */

@@ -1,4 +1,4 @@
-import { openQuickWay } from '../protocol/broadcast-reply.js';
+import { openReplyChannel } from '../protocol/broadcast-reply.js';
 import { CalculatorStopped, FILES_DAMAGED } from '../protocol/messages.js';
 
 /** @typedef {import('../protocol/messages.js').Action} Action */
@@ -34,9 +34,9 @@ export class CalculatorClient {
   /** @type {string} */ #workerUrl;
   /** @type {typeof PATIENCE_MS} */ #patienceMs;
   /** @type {(url: string) => Worker} */ #makeWorker;
-  /** @type {typeof openQuickWay} */ #openQuickWay;
+  /** @type {typeof openReplyChannel} */ #openReplyChannel;
   /** @type {Worker | null} */ #worker = null;
-  /** @type {import('../protocol/broadcast-reply.js').QuickWay | null} */ #quickWay = null;
+  /** @type {import('../protocol/broadcast-reply.js').ReplyChannel | null} */ #replyChannel = null;
   /** @type {Map<number, Pending>} */ #pending = new Map();
   /** @type {Set<(stage: Stage) => void>} */ #listeners = new Set();
   /** @type {Stage | null} */ #stage = null;
@@ -50,13 +50,16 @@ export class CalculatorClient {
    * @param {object} [options]
    * @param {typeof PATIENCE_MS} [options.patienceMs]
    * @param {(url: string) => Worker} [options.makeWorker]
-   * @param {typeof openQuickWay} [options.quickWay]
+   * @param {typeof openReplyChannel} [options.replyChannel]
    */
-  constructor(workerUrl, { patienceMs = PATIENCE_MS, makeWorker, quickWay = openQuickWay } = {}) {
+  constructor(
+    workerUrl,
+    { patienceMs = PATIENCE_MS, makeWorker, replyChannel = openReplyChannel } = {},
+  ) {
     this.#workerUrl = workerUrl;
     this.#patienceMs = patienceMs;
     this.#makeWorker = makeWorker ?? ((url) => new Worker(url));
-    this.#openQuickWay = quickWay;
+    this.#openReplyChannel = replyChannel;
   }
 
   /**
@@ -116,7 +119,7 @@ export class CalculatorClient {
         });
       }
       this.#worker = worker;
-      this.#quickWay = this.#openQuickWay((message) => this.#heard(worker, message));
+      this.#replyChannel = this.#openReplyChannel((message) => this.#heard(worker, message));
     } catch {
       // A browser may refuse to make a worker at all: no memory, or a setting that forbids it.
       this.#worker = null;
@@ -133,7 +136,7 @@ export class CalculatorClient {
       return this.#settle(pending, { error: new CalculatorStopped('NoWorker', NO_WORKER) });
     }
     try {
-      worker.postMessage({ ...pending.question, quickWay: this.#quickWay?.name });
+      worker.postMessage({ ...pending.question, replyChannel: this.#replyChannel?.name });
     } catch (error) {
       // The readings hold something that can't be sent: a fault of the page, told as such.
       this.#settle(pending, { error: new CalculatorStopped('NotSent', String(error)) });
@@ -231,8 +234,8 @@ export class CalculatorClient {
 
   #end() {
     this.#worker?.terminate();
-    this.#quickWay?.close();
-    this.#worker = this.#quickWay = null;
+    this.#replyChannel?.close();
+    this.#worker = this.#replyChannel = null;
     this.#stage = null;
   }
 }

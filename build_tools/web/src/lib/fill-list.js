@@ -80,9 +80,9 @@ export function copyTemplate(root, name) {
  * @param {ParentNode} root
  * @param {string} name
  * @param {Item[]} items
- * @param {{template?: (item: Item) => string, mark?: (node: HTMLElement, item: Item) => void}} [how]
+ * @param {{template?: (item: Item) => string, finish?: (node: HTMLElement, item: Item) => void}} [how]
  */
-export function fillList(root, name, items, { template = () => name, mark } = {}) {
+export function fillList(root, name, items, { template = () => name, finish } = {}) {
   const list = root.querySelector(`[data-hb-list="${name}"]`);
   if (!(list instanceof HTMLElement)) return;
   const before = /** @type {HTMLElement[]} */ ([...list.children]);
@@ -97,7 +97,7 @@ export function fillList(root, name, items, { template = () => name, mark } = {}
     }
     node.dataset.hbOf = wanted;
     fillSlots(node, item);
-    mark?.(node, item);
+    finish?.(node, item);
   });
   for (const extra of before.slice(items.length)) extra.remove();
   const part = /** @type {HTMLElement} */ (list.closest('[data-hb-part]') ?? list);

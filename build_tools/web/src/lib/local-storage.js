@@ -5,7 +5,7 @@
  * @param {string} key
  * @returns {string | null}
  */
-export function kept(key) {
+export function readLocal(key) {
   try {
     return localStorage.getItem(key);
   } catch {
@@ -18,7 +18,7 @@ export function kept(key) {
  * @param {string | null} value null forgets it
  * @returns {boolean} whether it is kept
  */
-export function keep(key, value) {
+export function writeLocal(key, value) {
   try {
     if (value === null) localStorage.removeItem(key);
     else localStorage.setItem(key, value);

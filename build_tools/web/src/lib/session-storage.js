@@ -5,7 +5,7 @@
  * @param {string} key
  * @returns {unknown} what was kept, or null
  */
-export function recall(key) {
+export function readSession(key) {
   try {
     return JSON.parse(sessionStorage.getItem(key) ?? 'null');
   } catch {
@@ -17,7 +17,7 @@ export function recall(key) {
  * @param {string} key
  * @param {unknown} value null forgets it
  */
-export function keep(key, value) {
+export function writeSession(key, value) {
   try {
     if (value === null) sessionStorage.removeItem(key);
     else sessionStorage.setItem(key, JSON.stringify(value));
@@ -32,4 +32,4 @@ export function keep(key, value) {
  * @param {string} what
  * @param {Element} element
  */
-export const keyOf = (what, element) => `hb:${what}:${location.pathname}#${element.id}`;
+export const sessionKey = (what, element) => `hb:${what}:${location.pathname}#${element.id}`;

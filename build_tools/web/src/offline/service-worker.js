@@ -21,8 +21,8 @@ const sizes = new Map(files.map(({ url, size }) => [new URL(url, location.href).
 let kept = 0;
 
 /** As runtime-files.js asks for them, so that what the page has fetched is not fetched again. */
-const MARKED = '/assets/runtime/';
-const MARK = [7, 15]; // of the hash, behind `sha256-`
+const RUNTIME = '/assets/runtime/';
+const VERSION = [7, 15]; // of the hash, behind `sha256-`
 
 const controller = new PrecacheController({
   plugins: [
@@ -31,8 +31,8 @@ const controller = new PrecacheController({
       async requestWillFetch({ request, event }) {
         if (event?.type !== 'install') return request;
         const { url, integrity } = request;
-        const mark = encodeURIComponent(integrity.slice(MARK[0], MARK[1]));
-        const address = url.includes(MARKED) ? `${url}?v=${mark}` : url;
+        const version = encodeURIComponent(integrity.slice(VERSION[0], VERSION[1]));
+        const address = url.includes(RUNTIME) ? `${url}?v=${version}` : url;
         return new Request(address, { integrity, cache: 'no-cache', credentials: 'same-origin' });
       },
       async handlerDidComplete({ request, event, error }) {

@@ -6,7 +6,7 @@
  * what comes first.
  */
 
-/** @typedef {{name: string, close: () => void}} QuickWay */
+/** @typedef {{name: string, close: () => void}} ReplyChannel */
 
 const PREFIX = 'hb-answers-';
 
@@ -14,9 +14,9 @@ const PREFIX = 'hb-answers-';
  * The page's end.
  *
  * @param {(message: any) => void} heard
- * @returns {QuickWay | null} null in a browser that has no channels, or lets nobody use them
+ * @returns {ReplyChannel | null} null in a browser that has no channels, or lets nobody use them
  */
-export function openQuickWay(heard) {
+export function openReplyChannel(heard) {
   try {
     const channel = new BroadcastChannel(PREFIX + privateName());
     channel.addEventListener('message', ({ data }) => heard(data));
@@ -40,7 +40,7 @@ let channel = null;
  * @param {string | undefined} name
  * @param {object} message
  */
-export function sayQuickly(name, message) {
+export function broadcastReply(name, message) {
   if (!name) return;
   try {
     if (channel?.name !== name) {

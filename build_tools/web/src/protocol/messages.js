@@ -3,9 +3,9 @@
  *
  * @typedef {'run' | 'list' | 'show'} Action
  * @typedef {{id: number, action: Action, request: object}} Asked
- * @typedef {Asked & {inParts?: boolean, quickWay?: string}} Question
+ * @typedef {Asked & {inParts?: boolean, replyChannel?: string}} Question
  *   page to worker; `inParts`: tell the first part of an answer as soon as it is there, also by
- *   the channel of the name `quickWay`: see broadcast-reply.js
+ *   the channel of the name `replyChannel`: see broadcast-reply.js
  * @typedef {'fetching' | 'starting' | 'ready'} StageName
  * @typedef {{stage: StageName, way?: 'snapshot' | 'ordinary', why?: string}} Stage
  *   `why` says what kept the snapshot from being used

@@ -1,4 +1,4 @@
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { freeName, nameFor, newVisit, plainName } from '../visit/visit-name.js';
 import { begin, overview } from '../visit/visit-store.js';
 
@@ -9,7 +9,7 @@ import { begin, overview } from '../visit/visit-store.js';
  * @returns {Promise<string>} the name that it has
  */
 export async function beginVisit(typed) {
-  return record.act(async () => {
+  return openVisit.act(async () => {
     const taken = (await overview()).visits.map(({ name }) => name);
     const own = plainName(typed);
     const visit = newVisit(own ? freeName(own, taken) : nameFor(new Date(), taken));

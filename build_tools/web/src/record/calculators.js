@@ -2,9 +2,9 @@
 
 import { setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { typedReading } from '../visit/reading-text.js';
-import { troubleOf, troubleWords } from '../visit/storage-error.js';
+import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { canFill, fillFromVisit, followVisit } from './fill-from-visit.js';
 import { keepInRecord } from './keep-in-record.js';
 
@@ -15,7 +15,7 @@ import { keepInRecord } from './keep-in-record.js';
 const known = new WeakMap();
 
 export function showCalculators() {
-  if (!record.isRead) return;
+  if (!openVisit.isRead) return;
   for (const found of document.querySelectorAll('hb-calculator')) {
     const root = /** @type {Calculator} */ (found);
     if (!root.querySelector('[data-hb-form]:not([hidden])')) continue;
@@ -33,7 +33,7 @@ export function startCalculators() {
   });
   // A calculator that has come to another step takes other readings there.
   document.addEventListener('click', ({ target }) => {
-    if (target instanceof Element && target.closest('[data-hb-borrow]')) showCalculators();
+    if (target instanceof Element && target.closest('[data-hb-move-calculator]')) showCalculators();
   });
   document.addEventListener('submit', ({ target }) => {
     if (target instanceof HTMLElement && target.matches('[data-hb-ask]')) void keepAsked(target);
@@ -87,7 +87,7 @@ async function keepNow(root, said, acts) {
     setText(said, done.words);
     acts.append(...offers(done, said, acts));
   } catch (error) {
-    setText(said, troubleWords(troubleOf(error)));
+    setText(said, storageErrorWords(storageErrorOf(error)));
   }
 }
 
@@ -106,13 +106,13 @@ function offers({ fresh, other }, said, acts) {
       acts.replaceChildren(toRecord());
       act().then(
         () => setText(said, after),
-        (error) => setText(said, troubleWords(troubleOf(error))),
+        (error) => setText(said, storageErrorWords(storageErrorOf(error))),
       );
     });
     return made;
   };
-  const out = () => record.keepReadings(fresh.map((each) => ({ ...each, value: '' })));
-  const anew = () => record.keepReadings(other);
+  const out = () => openVisit.keepReadings(fresh.map((each) => ({ ...each, value: '' })));
+  const anew = () => openVisit.keepReadings(other);
   return [
     toRecord(),
     ...(fresh.length
@@ -148,8 +148,8 @@ async function keepAsked(form) {
     return typed.value ? [{ name: dataset.hbReading ?? '', label, ...typed }] : [];
   });
   const said = form.querySelector('[data-hb-said]');
-  await record.keepReadings(asked).catch((error) => {
-    if (said) setText(said, troubleWords(troubleOf(error)));
+  await openVisit.keepReadings(asked).catch((error) => {
+    if (said) setText(said, storageErrorWords(storageErrorOf(error)));
   });
 }
 

@@ -4,9 +4,9 @@ import { downloadText } from '../lib/download.js';
 import { find, setText } from '../lib/find.js';
 import { csvOf } from '../visit/csv.js';
 import { importText, tooLarge } from '../visit/import-visits.js';
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { whyNot } from '../visit/reading-check.js';
-import { troubleOf, troubleWords } from '../visit/storage-error.js';
+import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { printBlank } from './record-print.js';
 import { fileName, fileOf } from './visit-file.js';
 import { linesOf } from './visit-view.js';
@@ -17,23 +17,25 @@ const JSON_TYPE = 'application/json';
 const MOST_SHOWN = 50;
 
 /** @param {HTMLElement} root @param {number} visits how many there are */
-export function showTakeAlong(root, visits) {
+export function showExports(root, visits) {
   const enable = (/** @type {string} */ name, /** @type {boolean} */ can) => {
-    const button = /** @type {HTMLButtonElement} */ (find(root, `[data-hb-take="${name}"]`));
+    const button = /** @type {HTMLButtonElement} */ (find(root, `[data-hb-export="${name}"]`));
     button.disabled = !can;
   };
-  enable('one', record.visit !== null);
-  enable('table', record.visit !== null);
+  enable('one', openVisit.visit !== null);
+  enable('table', openVisit.visit !== null);
   enable('all', visits > 0);
 }
 
 /** @param {HTMLElement} root */
-export function startTakeAlong(root) {
+export function startExportImport(root) {
   const said = find(root, '[data-hb-import-said]');
-  const failed = (/** @type {unknown} */ error) => say(said, [troubleWords(troubleOf(error))]);
+  const failed = (/** @type {unknown} */ error) =>
+    say(said, [storageErrorWords(storageErrorOf(error))]);
   root.addEventListener('click', (event) => {
-    const button = event.target instanceof Element && event.target.closest('[data-hb-take]');
-    if (button instanceof HTMLElement) take(button.dataset.hbTake ?? '', root).catch(failed);
+    const button = event.target instanceof Element && event.target.closest('[data-hb-export]');
+    if (button instanceof HTMLElement)
+      exportOrPrint(button.dataset.hbExport ?? '', root).catch(failed);
   });
   const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-import]'));
   field.addEventListener('change', () => {
@@ -47,8 +49,8 @@ export function startTakeAlong(root) {
 }
 
 /** @param {string} what @param {HTMLElement} root */
-async function take(what, root) {
-  const { visit } = record;
+async function exportOrPrint(what, root) {
+  const { visit } = openVisit;
   if (what === 'print') return print();
   if (what === 'blank') return printBlank(root);
   if (what === 'all') {

@@ -1,7 +1,7 @@
 /** Puts into a calculator what the open visit holds. */
 
-import { record } from '../visit/open-visit.js';
-import { filledIn, isAt, markFilled } from './from-visit.js';
+import { openVisit } from '../visit/open-visit.js';
+import { filledIn, isAt, rememberFilled } from './from-visit.js';
 import { cellAt, labelAt, placesOf } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
@@ -10,7 +10,7 @@ import { cellAt, labelAt, placesOf } from './taken-readings.js';
 /** @typedef {import('./taken-readings.js').Place} Place */
 
 /** @param {Calculator} root @returns {boolean} whether the visit holds anything that it takes */
-export const canFill = (root) => placesOf(root).some(({ name }) => record.usable(name));
+export const canFill = (root) => placesOf(root).some(({ name }) => openVisit.usable(name));
 
 /**
  * Fills what is empty or invented. What the reader typed stays.
@@ -30,10 +30,10 @@ export function fillFromVisit(root) {
   /** @type {string[]} */ const left = [];
   /** @type {string[]} */ const wrong = [];
   for (const place of placesOf(root)) {
-    const reading = record.usable(place.name);
+    const reading = openVisit.usable(place.name);
     const label = labelAt(root, place);
     const typed = cellAt(inputs, place);
-    if (!reading && record.reading(place.name)) wrong.push(label);
+    if (!reading && openVisit.reading(place.name)) wrong.push(label);
     else if (!reading) missing.push(label);
     else if (typed && !invented.has(label) && !before.some((each) => isAt(each, place))) {
       if (typed.value !== reading.value) left.push(label);
@@ -44,7 +44,7 @@ export function fillFromVisit(root) {
     }
   }
   if (filled.length) root.fill({ ...ways(root, given, inputs), ...whole(given, inputs) });
-  markFilled(root, fresh);
+  rememberFilled(root, fresh);
   return words({ filled, missing, left, wrong });
 }
 
@@ -56,19 +56,19 @@ export function fillFromVisit(root) {
  * @returns {string} what was done, for the reader
  */
 export function followVisit(root) {
-  if (record.trouble || record.isLost) return '';
+  if (openVisit.storageError || openVisit.isLost) return '';
   const { inputs } = root;
   /** @type {Record<string, Given>} */ const given = {};
   /** @type {Omit<import('./from-visit.js').Filled, 'cell'>[]} */ const fresh = [];
   for (const { cell: _cell, ...each } of filledIn(root)) {
-    const { value, unit } = record.usable(each.name) ?? { value: '', unit: '' };
+    const { value, unit } = openVisit.usable(each.name) ?? { value: '', unit: '' };
     if (value === each.value && unit === each.unit) continue;
     put(given, each, { value, unit });
     fresh.push({ ...each, value, unit });
   }
   if (!fresh.length) return '';
   root.fill(whole(given, inputs));
-  markFilled(
+  rememberFilled(
     root,
     fresh.filter(({ value }) => value),
   );

@@ -3,7 +3,7 @@
  * a person types in them.
  */
 
-import { keep, keyOf, recall } from '../lib/session-storage.js';
+import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
 import { cellAt, labelAt } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
@@ -18,12 +18,12 @@ export const isAt = (one, other) =>
   one.input === other.input && one.row === other.row && one.column === other.column;
 
 /** @param {Calculator} root */
-const keyFor = (root) => keyOf('filled', root);
+const keyFor = (root) => sessionKey('filled', root);
 
 /** @param {Calculator} root @returns {Filled[]} those that no one has changed since */
 export function filledIn(root) {
   if (!known.has(root)) {
-    known.set(root, /** @type {Filled[] | null} */ (recall(keyFor(root))) ?? []);
+    known.set(root, /** @type {Filled[] | null} */ (readSession(keyFor(root))) ?? []);
     root.addEventListener('input', ({ target }) => touched(root, target));
     root.addEventListener('change', ({ target }) => touched(root, target));
   }
@@ -38,7 +38,7 @@ export function filledIn(root) {
  * @param {Calculator} root
  * @param {Omit<Filled, 'cell'>[]} fresh what was just put in
  */
-export function markFilled(root, fresh) {
+export function rememberFilled(root, fresh) {
   const { inputs } = root;
   const old = filledIn(root).filter((each) => !fresh.some((one) => isAt(one, each)));
   write(root, [...old, ...fresh.map((each) => ({ ...each, cell: textAt(inputs, each) }))]);
@@ -67,5 +67,5 @@ function touched(root, target) {
 /** @param {Calculator} root @param {Filled[]} all */
 function write(root, all) {
   known.set(root, all);
-  keep(keyFor(root), all.length ? all : null);
+  writeSession(keyFor(root), all.length ? all : null);
 }

@@ -2,7 +2,7 @@
 
 import { thisEdition } from '../lib/edition.js';
 import { answerKey, keptAnswer, sameAnswer } from '../visit/kept-answer.js';
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { wholeText } from '../visit/reading-text.js';
 import { named, readingsIn } from './taken-readings.js';
 
@@ -32,10 +32,12 @@ export async function keepInRecord(root) {
   const at = new Date().toISOString();
   const answer = keptAnswer(settled, { ...aboutOf(root), at });
   const readings = readingsIn(root, settled.inputs);
-  const fresh = readings.filter(({ name }) => !record.reading(name));
+  const fresh = readings.filter(({ name }) => !openVisit.reading(name));
   const other = readings.filter((each) => differs(each));
-  const isThere = record.entries.some((each) => each.kind === 'answer' && sameAnswer(each, answer));
-  await record.keep((visit) => [
+  const isThere = openVisit.entries.some(
+    (each) => each.kind === 'answer' && sameAnswer(each, answer),
+  );
+  await openVisit.keep((visit) => [
     ...(isThere
       ? []
       : [{ visit, key: answerKey(answer), kind: /** @type {const} */ ('answer'), ...answer }]),
@@ -49,7 +51,7 @@ export async function keepInRecord(root) {
 
 /** @param {Kept} reading */
 function differs(reading) {
-  const held = record.reading(reading.name);
+  const held = openVisit.reading(reading.name);
   return held !== undefined && wholeText(held) !== wholeText(reading);
 }
 
@@ -71,12 +73,12 @@ function aboutOf(root) {
  * @param {Kept[]} other
  */
 function wordsOf(isThere, fresh, other) {
-  const visit = record.visit?.name ?? '';
+  const visit = openVisit.visit?.name ?? '';
   const said = [isThere ? 'This answer is in the record already.' : `Kept in “${visit}”.`];
   if (fresh.length) said.push(`With it, as readings of the visit: ${fresh.map(named).join('; ')}.`);
   if (other.length) {
     const held = other.map((each) => {
-      const reading = record.reading(each.name);
+      const reading = openVisit.reading(each.name);
       return `${each.label} ${reading ? wholeText(reading) : ''}`;
     });
     said.push(`The record has other figures, which stay: ${held.join('; ')}.`);

@@ -1,7 +1,7 @@
 /** A reading to write down, as a field that is kept. Without a script it is a blank line. */
 
 import { setText } from '../lib/find.js';
-import { readingKey, record } from '../visit/open-visit.js';
+import { openVisit, readingKey } from '../visit/open-visit.js';
 import { pending } from '../visit/pending.js';
 import { whyNot } from '../visit/reading-check.js';
 import { fieldText, typedReading } from '../visit/reading-text.js';
@@ -9,8 +9,8 @@ import {
   LOST_WORDS,
   NEVER_KEPT,
   PageLeft,
-  troubleOf,
-  troubleWords,
+  storageErrorOf,
+  storageErrorWords,
 } from '../visit/storage-error.js';
 import { choice, showChoice } from './reading-choice.js';
 
@@ -72,7 +72,7 @@ export class ReadingField {
   /** @returns {Typed} */
   #read() {
     const key = readingKey(this.#name);
-    const at = record.momentFor(key);
+    const at = openVisit.momentFor(key);
     const { value, unit } = typedReading(this.#input.value, this.#unit);
     const reading = {
       kind: /** @type {const} */ ('reading'),
@@ -80,16 +80,16 @@ export class ReadingField {
       label: this.#label,
     };
     const entry = value ? { ...reading, value, unit, at } : null;
-    return { visit: record.visit?.id ?? null, key, at, entry };
+    return { visit: openVisit.visit?.id ?? null, key, at, entry };
   }
 
   /** What the record holds, unless the reader is typing something else. */
   show() {
-    const reading = record.reading(this.#name);
+    const reading = openVisit.reading(this.#name);
     this.#line.toggleAttribute('data-hb-has', Boolean(reading));
     if (this.#typed !== null) return;
-    if (record.isLost && this.#input.value) {
-      this.#say(LOST_WORDS, 'trouble');
+    if (openVisit.isLost && this.#input.value) {
+      this.#say(LOST_WORDS, 'error');
       this.#isLost = true;
     }
     if (this.#isLost && !reading) return; // the only place where it still stands
@@ -110,7 +110,7 @@ export class ReadingField {
    * @returns {boolean} whether anything was said
    */
   #judge() {
-    const reading = record.reading(this.#name);
+    const reading = openVisit.reading(this.#name);
     const why = reading ? whyNot(reading) : '';
     const was = this.#line.hasAttribute('data-hb-unusable');
     this.#line.toggleAttribute('data-hb-unusable', Boolean(why));
@@ -118,7 +118,7 @@ export class ReadingField {
       this.#input.setAttribute('aria-invalid', 'true');
       this.#say(
         `Not usable. ${why} It is kept as you typed it, and no calculator takes it.`,
-        'trouble',
+        'error',
       );
     } else {
       this.#input.removeAttribute('aria-invalid');
@@ -135,7 +135,7 @@ export class ReadingField {
     const { entry, at } = typed;
     const { value, unit } = entry?.kind === 'reading' ? entry : { value: '', unit: '' };
     try {
-      await record.keepReadings([{ name: this.#name, label: this.#label, value, unit, at }]);
+      await openVisit.keepReadings([{ name: this.#name, label: this.#label, value, unit, at }]);
       pending.settle(typed);
       if (this.#typed === typed) this.#typed = null;
       this.#isLost = false;
@@ -144,11 +144,11 @@ export class ReadingField {
       if (!this.#judge()) this.#say(typed.entry ? 'Kept' : 'Taken out', 'kept');
     } catch (error) {
       if (error instanceof PageLeft) return;
-      const trouble = troubleOf(error);
+      const storageError = storageErrorOf(error);
       // Kept again by itself it would open a visit that nobody asked for.
-      if (trouble === 'gone') this.#typed = null;
-      if (NEVER_KEPT.has(trouble)) pending.settle(typed);
-      this.#say(troubleWords(trouble), 'trouble');
+      if (storageError === 'gone') this.#typed = null;
+      if (NEVER_KEPT.has(storageError)) pending.settle(typed);
+      this.#say(storageErrorWords(storageError), 'error');
     }
   }
 

@@ -1,12 +1,12 @@
 /** The page of the visit record: visits, what the open one holds, what it lacks. */
 
 import { find, setText } from '../lib/find.js';
-import { record } from '../visit/open-visit.js';
-import { LOST_WORDS, troubleOf, troubleWords } from '../visit/storage-error.js';
+import { openVisit } from '../visit/open-visit.js';
+import { LOST_WORDS, storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
 import { beginVisit } from './begin-visit.js';
-import { showTakeAlong, startTakeAlong } from './export-import.js';
+import { showExports, startExportImport } from './export-import.js';
 import { showVisitList, startVisitList } from './visit-list.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 import { makeWritten, showWritten, startWritten } from './written-field.js';
@@ -25,13 +25,15 @@ async function show() {
   const root = document.querySelector('[data-hb-record]');
   if (!(root instanceof HTMLElement)) return;
   setUp(root);
-  if (!record.isRead) return;
-  const trouble = find(root, '[data-hb-record-trouble]');
-  trouble.hidden = record.trouble === null && !record.isLost;
-  const lost = record.isLost ? LOST_WORDS : '';
+  if (!openVisit.isRead) return;
+  const problem = find(root, '[data-hb-storage-error]');
+  problem.hidden = openVisit.storageError === null && !openVisit.isLost;
+  const lost = openVisit.isLost ? LOST_WORDS : '';
   setText(
-    trouble,
-    record.trouble ? `The record is not there. ${troubleWords(record.trouble)}` : lost,
+    problem,
+    openVisit.storageError
+      ? `The record is not there. ${storageErrorWords(openVisit.storageError)}`
+      : lost,
   );
   showHead(root);
   showGroups(root);
@@ -39,12 +41,12 @@ async function show() {
   showUnknown(root);
   showAnswers(root);
   showWritten();
-  if (record.trouble) return;
+  if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
   if (!all || !root.isConnected) return;
   find(root, '[data-hb-record-none]').hidden = all.visits.length > 0;
   showVisitList(root, all);
-  showTakeAlong(root, all.visits.length);
+  showExports(root, all.visits.length);
   await showPromise(root);
 }
 
@@ -61,12 +63,12 @@ function setUp(root) {
   }
   makeWritten(root);
   startVisitList(root);
-  startTakeAlong(root);
+  startExportImport(root);
   const said = find(root, '[data-hb-record-said]');
   const tell = (/** @type {Promise<string>} */ doing) =>
     doing.then(
       (words) => setText(said, words),
-      (error) => setText(said, troubleWords(troubleOf(error))),
+      (error) => setText(said, storageErrorWords(storageErrorOf(error))),
     );
   find(root, '[data-hb-visit-new]').addEventListener('submit', (event) => {
     event.preventDefault();
@@ -78,19 +80,19 @@ function setUp(root) {
     event.preventDefault();
     const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-name]'));
     const name = plainName(field.value);
-    const { visit } = record;
+    const { visit } = openVisit;
     if (!visit) return;
     if (!name) void tell(Promise.resolve('A visit needs a name. It keeps the one that it has.'));
     else
       void tell(
-        record.act(() => change(visit.id, { name }, true)).then(() => `Its name is “${name}”.`),
+        openVisit.act(() => change(visit.id, { name }, true)).then(() => `Its name is “${name}”.`),
       );
   });
 }
 
 /** @param {HTMLElement} root */
 function showHead(root) {
-  const { visit } = record;
+  const { visit } = openVisit;
   const head = find(root, '[data-hb-visit-head]');
   head.hidden = visit === null;
   setText(head, visit ? `${visit.name}. Begun on ${momentWords(visit.begun)}.` : '');

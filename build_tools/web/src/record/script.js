@@ -1,9 +1,9 @@
 /** The script of the visit record: loaded by the pages that have a place for readings. */
 
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { showCalculators, startCalculators } from './calculators.js';
 import { makeFields, startFields } from './reading-fields.js';
-import { showKeptLines } from './readings-list.js';
+import { showReadingsList } from './readings-list.js';
 import { startPage } from './record-page.js';
 import { startRecordPrint } from './record-print.js';
 import { showStepsBar, startStepsBar } from './steps-bar.js';
@@ -11,7 +11,7 @@ import { showStepsBar, startStepsBar } from './steps-bar.js';
 function shown() {
   showStepsBar();
   showCalculators();
-  showKeptLines();
+  showReadingsList();
 }
 
 startFields();
@@ -23,4 +23,4 @@ document.addEventListener('hb:page', shown);
 document.addEventListener('hb:visit', shown);
 makeFields();
 shown();
-void record.start();
+void openVisit.start();

@@ -2,8 +2,8 @@
 
 import { setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
-import { record } from '../visit/open-visit.js';
-import { LOST_WORDS, troubleWords } from '../visit/storage-error.js';
+import { openVisit } from '../visit/open-visit.js';
+import { LOST_WORDS, storageErrorWords } from '../visit/storage-error.js';
 import { isEarlierDay, momentWords } from '../visit/visit-name.js';
 import { beginVisit } from './begin-visit.js';
 
@@ -36,17 +36,17 @@ function bar() {
 }
 
 export function showStepsBar() {
-  if (!record.isRead) return;
+  if (!openVisit.isRead) return;
   const place = bar();
   const words = place?.querySelector('span');
   const fresh = place?.querySelector('button');
   if (!place || !words || !fresh) return;
-  const { visit, trouble } = record;
+  const { visit, storageError } = openVisit;
   const isOld = visit !== null && isEarlierDay(visit.begun);
-  place.dataset.state = trouble || record.isLost ? 'trouble' : isOld ? 'old' : '';
+  place.dataset.state = storageError || openVisit.isLost ? 'error' : isOld ? 'old' : '';
   fresh.hidden = !isOld;
-  if (trouble) setText(words, `Readings are not kept. ${troubleWords(trouble)}`);
-  else if (record.isLost) setText(words, LOST_WORDS);
+  if (storageError) setText(words, `Readings are not kept. ${storageErrorWords(storageError)}`);
+  else if (openVisit.isLost) setText(words, LOST_WORDS);
   else if (!visit) setText(words, 'Readings are kept on this device. The first one opens a visit.');
   else if (isOld) {
     setText(

@@ -3,8 +3,8 @@
 import { downloadText } from '../lib/download.js';
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
-import { record } from '../visit/open-visit.js';
-import { troubleOf, troubleWords } from '../visit/storage-error.js';
+import { openVisit } from '../visit/open-visit.js';
+import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords } from '../visit/visit-name.js';
 import { change, overview, remove } from '../visit/visit-store.js';
 import { fileName, fileOf } from './visit-file.js';
@@ -34,7 +34,7 @@ export function showVisitList(root, { visits, keys, open }) {
     return { id: visit.id, name: visit.name, state, about, held };
   });
   fillList(root, 'visits', items, {
-    mark(node, item) {
+    finish(node, item) {
       if (node.dataset.hbVisit !== item.id) find(node, '[data-hb-sure]').hidden = true;
       node.dataset.hbVisit = String(item.id);
       node.dataset.hbName = String(item.name);
@@ -59,7 +59,7 @@ export function startVisitList(root) {
     const said = find(root, '[data-hb-record-said]');
     pressed(button.dataset.hbAct ?? '', item, root).then(
       (words) => setText(said, words),
-      (error) => setText(said, troubleWords(troubleOf(error))),
+      (error) => setText(said, storageErrorWords(storageErrorOf(error))),
     );
   });
 }
@@ -89,12 +89,12 @@ async function pressed(act, item, root) {
     return `“${name}” is exported.`;
   }
   if (act === 'delete-now') {
-    await record.act(() => remove(id));
+    await openVisit.act(() => remove(id));
     find(root, '[data-hb-visit-new-name]').focus();
     return `“${name}” is deleted.`;
   }
   const opens = act === 'open';
   const closed = opens ? null : new Date().toISOString();
-  await record.act(() => change(id, { closed }, opens));
+  await openVisit.act(() => change(id, { closed }, opens));
   return opens ? `“${name}” is open. Readings go into it.` : `“${name}” is closed.`;
 }

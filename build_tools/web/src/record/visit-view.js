@@ -4,7 +4,7 @@ import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { byTime, writtenDay } from '../lib/written-day.js';
 import { answerKey } from '../visit/kept-answer.js';
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { wholeText } from '../visit/reading-text.js';
 import { momentWords } from '../visit/visit-name.js';
 
@@ -37,8 +37,11 @@ export function showGroups(root) {
   for (const found of root.querySelectorAll('[data-hb-readings-group]')) {
     const group = /** @type {HTMLDetailsElement} */ (found);
     const names = [...linesOf(group).keys()];
-    const held = names.filter((name) => record.usable(name)).length;
-    setText(find(group, '[data-hb-group-count]'), record.visit ? `${held} of ${names.length}` : '');
+    const held = names.filter((name) => openVisit.usable(name)).length;
+    setText(
+      find(group, '[data-hb-group-count]'),
+      openVisit.visit ? `${held} of ${names.length}` : '',
+    );
     if (held && !group.hasAttribute('data-hb-has')) group.open = true;
     group.toggleAttribute('data-hb-has', held > 0);
   }
@@ -50,14 +53,14 @@ export function showMissing(root) {
   const asked = /** @type {HTMLDataElement[]} */ ([...root.querySelectorAll('[data-hb-asked]')]);
   const items = asked.flatMap((each) => {
     const names = each.value.split(' ');
-    const missing = names.filter((name) => !record.usable(name));
-    const begun = names.some((name) => record.reading(name) && isItsOwn(name, asked));
+    const missing = names.filter((name) => !openVisit.usable(name));
+    const begun = names.some((name) => openVisit.reading(name) && isItsOwn(name, asked));
     if (!begun || !missing.length) return [];
     const labels = missing.map((name) => labelIn(lines.get(name))).join('; ');
     return [{ title: each.textContent, labels, link: each.dataset.hbAsked }];
   });
   fillList(root, 'missing', items, {
-    mark: (node, item) => find(node, 'a').setAttribute('href', String(item.link)),
+    finish: (node, item) => find(node, 'a').setAttribute('href', String(item.link)),
   });
   find(root, '[data-hb-missing]').hidden = items.length === 0;
 }
@@ -72,7 +75,7 @@ const isItsOwn = (name, asked) =>
 /** @param {HTMLElement} root readings of an older or a newer edition stay in sight */
 export function showUnknown(root) {
   const lines = linesOf(root);
-  const strange = record.entries.flatMap((each) =>
+  const strange = openVisit.entries.flatMap((each) =>
     each.kind === 'reading' && !lines.has(each.name) ? [each] : [],
   );
   find(root, '[data-hb-unknown]').hidden = strange.length === 0;
@@ -82,7 +85,7 @@ export function showUnknown(root) {
 
 /** @param {HTMLElement} root */
 export function showAnswers(root) {
-  const answers = record.entries.flatMap((each) => (each.kind === 'answer' ? [each] : []));
+  const answers = openVisit.entries.flatMap((each) => (each.kind === 'answer' ? [each] : []));
   answers.sort((one, other) => byTime(one.at, other.at));
   find(root, '[data-hb-answers-none]').hidden = answers.length > 0;
   const items = answers.map(({ title, where, at, edition }) => ({
@@ -90,7 +93,7 @@ export function showAnswers(root) {
     about: [where, momentWords(at), edition && `edition ${edition}`].filter(Boolean).join(' · '),
   }));
   fillList(root, 'kept-answers', items, {
-    mark(node, item) {
+    finish(node, item) {
       const answer = answers[items.findIndex((each) => each === item)];
       if (answer) showAnswer(node, answer);
     },
@@ -117,7 +120,7 @@ function showAnswer(node, answer) {
   const out = /** @type {HTMLButtonElement} */ (find(node, '[data-hb-answer-out]'));
   out.setAttribute('aria-label', `Take it out: ${answer.title}`);
   out.onclick = () => {
-    void record.keep(() => [], [answerKey(answer)]).catch(() => {});
+    void openVisit.keep(() => [], [answerKey(answer)]).catch(() => {});
   };
 }
 

@@ -1,15 +1,15 @@
 /** What is written in words: defects, advice, instruments. On paper there are lines for it. */
 
 import { setText } from '../lib/find.js';
-import { record } from '../visit/open-visit.js';
+import { openVisit } from '../visit/open-visit.js';
 import { pending } from '../visit/pending.js';
 import { plainLine, plainText } from '../visit/plain-text.js';
 import {
   LOST_WORDS,
   NEVER_KEPT,
   PageLeft,
-  troubleOf,
-  troubleWords,
+  storageErrorOf,
+  storageErrorWords,
 } from '../visit/storage-error.js';
 
 /** @typedef {import('../visit/visit-types.js').Typed} Typed */
@@ -77,7 +77,7 @@ class WrittenField {
   /** @returns {Typed} */
   #read() {
     const key = `note:${this.#name}`;
-    const at = record.momentFor(key);
+    const at = openVisit.momentFor(key);
     const text = plainText(this.#area.value);
     const note = {
       kind: /** @type {const} */ ('note'),
@@ -86,14 +86,14 @@ class WrittenField {
       text,
       at,
     };
-    return { visit: record.visit?.id ?? null, key, at, entry: plainLine(text) ? note : null };
+    return { visit: openVisit.visit?.id ?? null, key, at, entry: plainLine(text) ? note : null };
   }
 
   show() {
-    const entry = record.entry(`note:${this.#name}`);
+    const entry = openVisit.entry(`note:${this.#name}`);
     const text = entry?.kind === 'note' ? entry.text : '';
-    if (record.isLost && this.#area.value && this.#typed === null) {
-      this.#say(LOST_WORDS, 'trouble');
+    if (openVisit.isLost && this.#area.value && this.#typed === null) {
+      this.#say(LOST_WORDS, 'error');
       this.#isLost = true;
     }
     if (text) this.#isLost = false;
@@ -109,17 +109,17 @@ class WrittenField {
     const { key, entry } = typed;
     try {
       await (entry
-        ? record.keep((visit) => [{ visit, key, ...entry }])
-        : record.keep(() => [], [key]));
+        ? openVisit.keep((visit) => [{ visit, key, ...entry }])
+        : openVisit.keep(() => [], [key]));
       pending.settle(typed);
       if (this.#typed === typed) this.#typed = null;
       this.#isLost = false;
       this.#say(entry ? 'Kept' : '', 'kept');
     } catch (error) {
       if (error instanceof PageLeft) return;
-      const trouble = troubleOf(error);
-      if (NEVER_KEPT.has(trouble)) pending.settle(typed);
-      this.#say(troubleWords(trouble), 'trouble');
+      const storageError = storageErrorOf(error);
+      if (NEVER_KEPT.has(storageError)) pending.settle(typed);
+      this.#say(storageErrorWords(storageError), 'error');
     }
     this.show();
   }

@@ -1,5 +1,5 @@
 import { find, setText } from '../lib/find.js';
-import { keep, keyOf, recall } from '../lib/session-storage.js';
+import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
 
 /** @typedef {Record<string, string[]>} Fits answers by question: any one of each will do */
 /** @typedef {Record<string, string>} Answers one by question, empty while the reader is not sure */
@@ -14,7 +14,7 @@ export class ChecksElement extends HTMLElement {
   connectedCallback() {
     const form = this.#form;
     if (!form || this.#key) return;
-    this.#key = keyOf('checks', this);
+    this.#key = sessionKey('checks', this);
     this.#restore();
     form.addEventListener('change', () => this.#changed());
     // Enter in a radio would send the form away.
@@ -48,7 +48,7 @@ export class ChecksElement extends HTMLElement {
   }
 
   #restore() {
-    const kept = /** @type {Answers | null} */ (recall(this.#key)) ?? {};
+    const kept = /** @type {Answers | null} */ (readSession(this.#key)) ?? {};
     for (const question of this.#questions) {
       const value = kept[question.dataset.hbChecksQuestion ?? ''];
       // An answer that this edition does not know leaves the question open.
@@ -59,7 +59,7 @@ export class ChecksElement extends HTMLElement {
 
   #changed() {
     const given = this.#given;
-    keep(this.#key, Object.values(given).some(Boolean) ? given : null);
+    writeSession(this.#key, Object.values(given).some(Boolean) ? given : null);
     this.#show();
   }
 

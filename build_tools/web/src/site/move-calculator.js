@@ -3,11 +3,12 @@
  * has a link to it. With a script the calculator comes to the step, with what was typed in it,
  * and the link goes to where it stood.
  */
-export function startBorrowing() {
+export function startCalculatorMoves() {
   document.addEventListener('click', (event) => {
-    const link = event.target instanceof Element && event.target.closest('[data-hb-borrow]');
+    const link =
+      event.target instanceof Element && event.target.closest('[data-hb-move-calculator]');
     if (!(link instanceof HTMLAnchorElement)) return;
-    const fold = document.getElementById(link.dataset.hbBorrow ?? '');
+    const fold = document.getElementById(link.dataset.hbMoveCalculator ?? '');
     const place = link.parentElement;
     if (!(fold instanceof HTMLDetailsElement) || !place) return;
     event.preventDefault();
@@ -26,8 +27,8 @@ export function startBorrowing() {
  */
 function renameOffers(fold) {
   const number = fold.closest('[data-hb-step]')?.getAttribute('data-hb-step');
-  for (const link of document.querySelectorAll(`[data-hb-borrow="${fold.id}"]`)) {
-    const note = link.parentElement?.querySelector('[data-hb-borrow-note]');
+  for (const link of document.querySelectorAll(`[data-hb-move-calculator="${fold.id}"]`)) {
+    const note = link.parentElement?.querySelector('[data-hb-move-calculator-note]');
     if (note && number) note.textContent = `now at step ${number}`;
   }
 }

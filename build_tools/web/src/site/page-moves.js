@@ -4,7 +4,7 @@ import { readPage, returnTo, showPage } from './page-swap.js';
  * Moves between pages without a reload, so that the calculators' worker goes on. Any doubt (a
  * file from a folder, another edition, no answer) and the browser does it in the ordinary way.
  */
-export function startMoving() {
+export function startPageMoves() {
   if (!location.protocol.startsWith('http')) return;
   history.scrollRestoration = 'manual';
   for (const link of document.querySelectorAll('a[href], link[rel="icon"]')) fixAddress(link);

@@ -1,4 +1,4 @@
-import { keep, kept } from '../lib/local-storage.js';
+import { readLocal, writeLocal } from '../lib/local-storage.js';
 import { addressHere, siteUrl } from '../lib/site-url.js';
 
 const KEY = 'hb:place';
@@ -14,7 +14,7 @@ export function keepPlace(boxes) {
   const next = boxes.find((box) => !box.checked);
   if (boxes.every((box) => !box.checked)) {
     // Ticks that were cleared leave no place; that of another procedure is no concern of this one.
-    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1)) keep(KEY, null);
+    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1)) writeLocal(KEY, null);
     return;
   }
   const step = next?.closest('[data-hb-step]');
@@ -25,13 +25,13 @@ export function keepPlace(boxes) {
     step: step ? heading.replace(/^(\d+)/, 'Step $1:') : 'Every step is ticked.',
     address: addressHere(step?.id ?? 'finish'),
   };
-  keep(KEY, JSON.stringify(place));
+  writeLocal(KEY, JSON.stringify(place));
 }
 
 /** @returns {Place | null} */
 function placeKept() {
   try {
-    const place = JSON.parse(kept(KEY) ?? 'null');
+    const place = JSON.parse(readLocal(KEY) ?? 'null');
     const whole = ['title', 'step', 'address'].every((key) => typeof place?.[key] === 'string');
     return whole ? place : null;
   } catch {
@@ -70,7 +70,7 @@ export function showOpenVisit() {
 /** @returns {{name: string, readings: number} | null} */
 function visitKept() {
   try {
-    const visit = JSON.parse(kept('hb:visit') ?? 'null');
+    const visit = JSON.parse(readLocal('hb:visit') ?? 'null');
     return typeof visit?.name === 'string' && typeof visit?.readings === 'number' ? visit : null;
   } catch {
     return null;
@@ -81,7 +81,7 @@ export function startResume() {
   document.addEventListener('click', (event) => {
     if (!(event.target instanceof Element)) return;
     if (!event.target.closest('[data-hb-resume-forget]')) return;
-    keep(KEY, null);
+    writeLocal(KEY, null);
     showResume();
     const heading = document.querySelector('main h1');
     if (heading instanceof HTMLElement) {

@@ -1,4 +1,4 @@
-import { keep, kept } from '../lib/local-storage.js';
+import { readLocal, writeLocal } from '../lib/local-storage.js';
 
 const KEY = 'hb:scheme';
 
@@ -7,10 +7,10 @@ export function startScheme() {
   const choice = document.querySelector('[data-hb-scheme-choice]');
   const select = document.querySelector('[data-hb-scheme-select]');
   if (!(choice instanceof HTMLElement) || !(select instanceof HTMLSelectElement)) return;
-  select.value = kept(KEY) ?? '';
+  select.value = readLocal(KEY) ?? '';
   choice.hidden = false;
   select.addEventListener('change', () => {
-    keep(KEY, select.value || null);
+    writeLocal(KEY, select.value || null);
     if (select.value) document.documentElement.dataset.hbScheme = select.value;
     else delete document.documentElement.dataset.hbScheme;
   });

@@ -1,4 +1,4 @@
-import { keep, kept } from '../lib/local-storage.js';
+import { readLocal, writeLocal } from '../lib/local-storage.js';
 import { keepPlace } from './resume.js';
 
 const KEY = 'hb:ticks';
@@ -9,7 +9,7 @@ let areKept = true;
 
 /** @returns {Set<string>} every step that is ticked, as `procedure.step` */
 function ticked() {
-  return new Set((kept(KEY) ?? '').split(' ').filter(Boolean));
+  return new Set((readLocal(KEY) ?? '').split(' ').filter(Boolean));
 }
 
 /** @returns {HTMLInputElement[]} the boxes of this page */
@@ -43,7 +43,7 @@ function remember(box) {
   const name = box.dataset.hbTick ?? '';
   if (box.checked) done.add(name);
   else done.delete(name);
-  areKept = keep(KEY, [...done].join(' ') || null);
+  areKept = writeLocal(KEY, [...done].join(' ') || null);
 }
 
 function clear() {

@@ -1,5 +1,5 @@
 import { find, setText } from '../lib/find.js';
-import { keep, keyOf, recall } from '../lib/session-storage.js';
+import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
 import { giveReading, takerOf } from './give-reading.js';
 import { clockText, RunningTime } from './running-time.js';
 import { focusNext, offer } from './state-buttons.js';
@@ -25,8 +25,8 @@ export class StopwatchElement extends HTMLElement {
   connectedCallback() {
     this.#connected = new AbortController();
     const { signal } = this.#connected;
-    this.#key = keyOf('stopwatch', this);
-    this.#time = new RunningTime(/** @type {Kept | null} */ (recall(this.#key)));
+    this.#key = sessionKey('stopwatch', this);
+    this.#time = new RunningTime(/** @type {Kept | null} */ (readSession(this.#key)));
     find(this, '[data-hb-stopwatch-body]').hidden = false;
     this.#on('start', () => this.#run(), signal);
     this.#on('carry-on', () => this.#run(), signal);
@@ -63,7 +63,7 @@ export class StopwatchElement extends HTMLElement {
       'click',
       () => {
         act();
-        keep(this.#key, this.#time.kept);
+        writeSession(this.#key, this.#time.kept);
         this.#show();
         focusNext(this);
       },

@@ -56,7 +56,7 @@ function show(bar) {
       .join('. '),
   }));
   fillList(bar, 'timers', items, {
-    mark(node, { address, state }) {
+    finish(node, { address, state }) {
       const link = find(node, 'a');
       const href = new URL(String(address), siteUrl()).href;
       if (link.getAttribute('href') !== href) link.setAttribute('href', href);

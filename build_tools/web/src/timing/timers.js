@@ -1,4 +1,4 @@
-import { keep, kept } from '../lib/local-storage.js';
+import { readLocal, writeLocal } from '../lib/local-storage.js';
 import { Timer } from './timer.js';
 import { tone } from './tone.js';
 import { WakeLock } from './wake-lock.js';
@@ -123,14 +123,14 @@ class Timers {
   #save() {
     const entries = [...this.#all].map(([id, timer]) => [id, timer.kept]);
     const text = entries.length ? JSON.stringify(Object.fromEntries(entries)) : null;
-    this.areKept = keep(KEY, text) || !text;
+    this.areKept = writeLocal(KEY, text) || !text;
   }
 }
 
 /** @returns {Record<string, KeptTimer>} what is kept and still has its shape */
 function readKept() {
   try {
-    const found = Object.entries(JSON.parse(kept(KEY) ?? '{}'));
+    const found = Object.entries(JSON.parse(readLocal(KEY) ?? '{}'));
     return Object.fromEntries(found.filter(([, each]) => isTimer(each)));
   } catch {
     return {};

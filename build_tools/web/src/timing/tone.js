@@ -1,4 +1,4 @@
-import { keep, kept } from '../lib/local-storage.js';
+import { readLocal, writeLocal } from '../lib/local-storage.js';
 
 const KEY = 'hb:sound';
 const PITCH_HZ = 1050; // most speakers of tablets are loudest about here
@@ -14,12 +14,12 @@ class Tone {
   /** @type {AudioContext | null} */ #context = null;
 
   get isOn() {
-    return kept(KEY) !== 'off';
+    return readLocal(KEY) !== 'off';
   }
 
   /** @param {boolean} on */
   set isOn(on) {
-    keep(KEY, on ? null : 'off');
+    writeLocal(KEY, on ? null : 'off');
   }
 
   /** Whether a tone would be heard now, as far as a page can know. */

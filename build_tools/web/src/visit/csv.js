@@ -17,7 +17,7 @@ const HEAD = [
   'Time',
 ];
 const LINE = '\r\n'; // RFC 4180
-const MARK = '\ufeff'; // by which spreadsheets know UTF-8
+const BYTE_ORDER_MARK = '\ufeff'; // by which spreadsheets know UTF-8
 
 /** What a spreadsheet would run as a formula, unless it is a plain number. */
 const FORMULA = /^[\s]*[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/u;
@@ -82,5 +82,5 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
     });
     return cells.map(csvCell).join(',');
   });
-  return MARK + [HEAD.join(','), ...lines].join(LINE) + LINE;
+  return BYTE_ORDER_MARK + [HEAD.join(','), ...lines].join(LINE) + LINE;
 }

@@ -1,6 +1,6 @@
 /** Brings visits in from a file. Nothing that is here is ever changed by it. */
 
-import { record } from './open-visit.js';
+import { openVisit } from './open-visit.js';
 import { LARGEST_BYTES, readVisits } from './read-file.js';
 import { freeName, newId } from './visit-name.js';
 import { addWhole, everything } from './visit-store.js';
@@ -25,7 +25,7 @@ export function tooLarge(bytes) {
 export async function importText(text) {
   const { file, problems } = readVisits(text);
   if (problems) return { words: [], problems };
-  return record.act(async () => {
+  return openVisit.act(async () => {
     const here = await everything();
     const names = here.visits.map(({ name }) => name);
     /** @type {WholeVisit[]} */ const added = [];

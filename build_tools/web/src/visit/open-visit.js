@@ -1,18 +1,18 @@
 /** The open visit, as this window knows it. Each change is told as `hb:visit` on the document. */
 
-import { keep as keepOnDevice } from '../lib/local-storage.js';
+import { writeLocal } from '../lib/local-storage.js';
 import { byTime } from '../lib/written-day.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
-import { PageLeft, troubleOf } from './storage-error.js';
-import { WINDOWS } from './tab-sync.js';
+import { PageLeft, storageErrorOf } from './storage-error.js';
+import { tabSync } from './tab-sync.js';
 import { nameFor, newVisit } from './visit-name.js';
 import * as store from './visit-store.js';
 
 /** @typedef {import('./visit-types.js').Entry} Entry */
 /** @typedef {import('./visit-types.js').Reading} Reading */
 /** @typedef {Omit<Reading, 'at'> & {at?: string}} Kept a reading, and when it was typed if that is known */
-/** @typedef {import('./visit-types.js').Trouble} Trouble */
+/** @typedef {import('./visit-types.js').StorageError} StorageError */
 /** @typedef {import('./visit-types.js').Visit} Visit */
 
 /** @param {string} name */
@@ -21,7 +21,7 @@ export const readingKey = (name) => `reading:${name}`;
 class OpenVisit {
   /** @type {Visit | null} */ visit = null;
   /** @type {Map<string, Entry>} */ #entries = new Map();
-  /** @type {Trouble | null} nothing can be kept at all */ trouble = null;
+  /** @type {StorageError | null} nothing can be kept at all */ storageError = null;
   /** What the page showed was deleted underneath it. */ isLost = false;
   #isRead = false;
   /** @type {Promise<unknown>} what was asked for last: one write waits for the other */
@@ -32,7 +32,7 @@ class OpenVisit {
 
   /** Reads what there is, and reads it again when another window has changed it. */
   async start() {
-    WINDOWS.heard(() => void this.read());
+    tabSync.onChange(() => void this.read());
     // A page that comes back by Back was frozen meanwhile: it starts once more.
     const back = async () => {
       await this.#keepLeft();
@@ -52,7 +52,7 @@ class OpenVisit {
       const names = (await store.overview()).visits.map(({ name }) => name);
       await store.keepTyped(typed, () => newVisit(nameFor(new Date(), names)));
       for (const each of left) pending.forget(each);
-      WINDOWS.tell();
+      tabSync.tell();
     } catch {
       // It stays for the next start. Why nothing can be kept is told when it is read.
     }
@@ -101,14 +101,14 @@ class OpenVisit {
 
   async read() {
     try {
-      const { visit, entries } = await store.openVisit();
+      const { visit, entries } = await store.readOpenVisit();
       this.visit = visit;
       if (visit) this.isLost = false;
       this.#entries = new Map(entries.map((entry) => [entry.key, entry]));
-      this.trouble = null;
+      this.storageError = null;
     } catch (error) {
       if (error instanceof PageLeft) return;
-      this.trouble = troubleOf(error);
+      this.storageError = storageErrorOf(error);
     }
     this.#isRead = true;
     this.#tell();
@@ -143,7 +143,7 @@ class OpenVisit {
   /**
    * @param {(visit: string) => Entry[]} make
    * @param {string[]} [gone] keys that are taken out
-   * @throws what `troubleOf` has a name for; nothing of it was kept then
+   * @throws what `storageErrorOf` has a name for; nothing of it was kept then
    */
   async keep(make, gone = []) {
     await this.act(() => this.#write(make, gone));
@@ -175,7 +175,7 @@ class OpenVisit {
         return await change();
       } finally {
         await this.read();
-        WINDOWS.tell();
+        tabSync.tell();
       }
     })();
     this.#last = doing;
@@ -186,9 +186,9 @@ class OpenVisit {
     // For the home page, which opens no database.
     const count = this.entries.filter(({ kind }) => kind === 'reading').length;
     const mirror = this.visit && JSON.stringify({ name: this.visit.name, readings: count });
-    if (!this.trouble) keepOnDevice('hb:visit', mirror);
+    if (!this.storageError) writeLocal('hb:visit', mirror);
     document.dispatchEvent(new CustomEvent('hb:visit'));
   }
 }
 
-export const record = new OpenVisit();
+export const openVisit = new OpenVisit();

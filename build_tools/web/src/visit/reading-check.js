@@ -13,7 +13,7 @@ import { plainLine } from './plain-text.js';
 const NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 const CLOCK = /^([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?$/;
 /** For the last digits of a conversion: a bound is accepted in any unit. */
-const HAIR = 1e-9;
+const TOLERANCE = 1e-9;
 
 /**
  * @param {{value: string, unit: string}} reading as it is kept
@@ -51,8 +51,8 @@ function notANumber(text, unit) {
  */
 function inRange(value, { unit, low, high, lowText, highText }) {
   if (low === null || high === null) return { value, why: '' };
-  const hair = HAIR * Math.max(Math.abs(low), Math.abs(high));
-  if (value >= low - hair && value <= high + hair) return { value, why: '' };
+  const tolerance = TOLERANCE * Math.max(Math.abs(low), Math.abs(high));
+  if (value >= low - tolerance && value <= high + tolerance) return { value, why: '' };
   const range = `${lowText} and ${highText}${unit && ` ${unit}`}`;
   return { why: `It must be between ${range}. Check the figure and its unit.` };
 }

@@ -1,8 +1,8 @@
 /** Why something was not kept, in words for the reader. */
 
-/** @typedef {import('./visit-types.js').Trouble} Trouble */
+/** @typedef {import('./visit-types.js').StorageError} StorageError */
 
-/** @type {Record<Trouble, string>} */
+/** @type {Record<StorageError, string>} */
 const WORDS = {
   refused:
     'Not kept: the window is private, or this browser blocks storage. It stands here until you leave the page. Write it on paper too.',
@@ -18,11 +18,11 @@ const WORDS = {
 };
 
 /** A later start could not keep it either. */
-/** @type {Set<Trouble>} */
+/** @type {Set<StorageError>} */
 export const NEVER_KEPT = new Set(/** @type {const} */ (['refused', 'folder', 'apart', 'gone']));
 
-/** @param {Trouble} trouble */
-export const troubleWords = (trouble) => WORDS[trouble];
+/** @param {StorageError} storageError */
+export const storageErrorWords = (storageError) => WORDS[storageError];
 
 /** It was kept, and is not there any more. */
 export const LOST_WORDS =
@@ -50,9 +50,9 @@ export class KeptApart extends Error {
 
 /**
  * @param {unknown} error
- * @returns {Trouble}
+ * @returns {StorageError}
  */
-export function troubleOf(error) {
+export function storageErrorOf(error) {
   const name = error instanceof Error || error instanceof DOMException ? error.name : '';
   if (name === 'VisitGone') return 'gone';
   if (name === 'KeptApart') return 'apart';

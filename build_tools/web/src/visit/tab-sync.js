@@ -8,9 +8,9 @@ try {
   // Then another window's change is seen when the page is opened again.
 }
 
-export const WINDOWS = {
+export const tabSync = {
   /** Says that something was changed here. */
   tell: () => channel?.postMessage('changed'),
   /** @param {() => void} act when something was changed there */
-  heard: (act) => channel?.addEventListener('message', act),
+  onChange: (act) => channel?.addEventListener('message', act),
 };

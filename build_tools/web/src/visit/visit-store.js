@@ -85,7 +85,7 @@ export const overview = () =>
   });
 
 /** @returns {Promise<{visit: Visit | null, entries: Entry[]}>} the visit that readings go into */
-export const openVisit = () =>
+export const readOpenVisit = () =>
   inStores('readonly', async (there) => {
     const id = await there.state.get('open');
     const visit = id ? await there.visits.get(id) : undefined;

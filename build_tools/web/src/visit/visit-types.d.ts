@@ -56,4 +56,4 @@ export type Typed = {
 };
 
 /** What keeps a browser from keeping. */
-export type Trouble = 'refused' | 'folder' | 'apart' | 'full' | 'gone' | 'newer' | 'failed';
+export type StorageError = 'refused' | 'folder' | 'apart' | 'full' | 'gone' | 'newer' | 'failed';

@@ -1,5 +1,5 @@
 import { canHash, FileDamaged, isRight } from './file-hashes.js';
-import { FileTrouble } from './runtime-files.js';
+import { FileError } from './runtime-files.js';
 
 /** @typedef {import('./runtime-facts.d.ts').RuntimeFacts} RuntimeFacts */
 /** @typedef {Record<string, string>} Packed each file, packed by gzip and written as base64 */
@@ -20,20 +20,20 @@ export class FolderFiles {
     this.base = '';
     this.#packed = handed.then((given) => {
       if ('runtime' in given) return given.runtime;
-      throw new FileTrouble(`${given.missing} is missing from the folder. Unpack it again, whole.`);
+      throw new FileError(`${given.missing} is missing from the folder. Unpack it again, whole.`);
     });
     this.#packed.catch(() => {}); // told to each file that is asked for
   }
 
   /** @param {string} name @returns {string} */
   markedUrl(name) {
-    throw new FileTrouble(`The folder edition has no ${name}.`);
+    throw new FileError(`The folder edition has no ${name}.`);
   }
 
   /** @param {string} name @returns {Promise<Response>} the file, unpacked */
   async open(name) {
     const packed = (await this.#packed)[name];
-    if (packed === undefined) throw new FileTrouble(`The folder edition has no ${name}.`);
+    if (packed === undefined) throw new FileError(`The folder edition has no ${name}.`);
     const bytes = bytesOf(packed, name);
     // Not through a Blob: WebKit does not let a worker of a page from disk read one.
     const unpacked = new Response(bytes).body?.pipeThrough(new DecompressionStream('gzip'));
@@ -82,7 +82,7 @@ function bytesOf(base64, name) {
   try {
     return decoded(base64);
   } catch {
-    throw new FileTrouble(`${name} is damaged. Unpack the zip file again, whole.`);
+    throw new FileError(`${name} is damaged. Unpack the zip file again, whole.`);
   }
 }
 

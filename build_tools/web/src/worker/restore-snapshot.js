@@ -25,7 +25,7 @@ export class BeyondSnapshot extends Error {
  * @param {Uint8Array} file the snapshot, unpacked
  * @returns {Promise<Bridge>}
  */
-export async function thaw(module, file) {
+export async function restoreSnapshot(module, file) {
   const { facts, body } = readSnapshot(file);
   const memory = new WebAssembly.Memory({ initial: facts.pages, maximum: MOST_MEMORY / PAGE });
   const table = new WebAssembly.Table({ initial: facts.table, element: 'anyfunc' });

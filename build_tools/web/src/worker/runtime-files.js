@@ -4,8 +4,8 @@ import { canHash, FileDamaged, integrityOf, isRight } from './file-hashes.js';
 /** @typedef {import('./runtime-facts.d.ts').RuntimeFacts} RuntimeFacts */
 
 /** A file of the runtime did not come, or is not what this edition was built with. */
-export class FileTrouble extends Error {
-  name = 'FileTrouble';
+export class FileError extends Error {
+  name = 'FileError';
 }
 
 /** Gets the runtime's files from beside the worker. A folder edition has another of these. */
@@ -30,8 +30,8 @@ export class RuntimeFiles {
    * @param {string} name @returns {string}
    */
   markedUrl(name) {
-    const mark = this.#file(name).sha256[0]?.slice(0, 8) ?? '';
-    return `${this.url(name)}?v=${encodeURIComponent(mark)}`;
+    const version = this.#file(name).sha256[0]?.slice(0, 8) ?? '';
+    return `${this.url(name)}?v=${encodeURIComponent(version)}`;
   }
 
   /** @param {string} name @param {RequestInit} [options] @returns {Promise<Response>} */
@@ -106,11 +106,11 @@ export class RuntimeFiles {
   async get(url, options) {
     const name = nameIn(url);
     const response = await this.#fetch(url, options).catch((error) => {
-      throw new FileTrouble(`${name} could not be fetched (${error.message}).`);
+      throw new FileError(`${name} could not be fetched (${error.message}).`);
     });
-    if (!response.ok) throw new FileTrouble(`${name} could not be fetched (${response.status}).`);
+    if (!response.ok) throw new FileError(`${name} could not be fetched (${response.status}).`);
     if (await isPage(response)) {
-      throw new FileTrouble(`The server sent a page in place of ${name}.`);
+      throw new FileError(`The server sent a page in place of ${name}.`);
     }
     return name.endsWith('.wasm') ? asWasm(response) : response;
   }
@@ -137,7 +137,7 @@ export class RuntimeFiles {
   /** @param {string} name */
   #file(name) {
     const file = this.facts.files[name];
-    if (!file) throw new FileTrouble(`This edition has no ${name}.`);
+    if (!file) throw new FileError(`This edition has no ${name}.`);
     return file;
   }
 }

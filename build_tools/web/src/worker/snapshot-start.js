@@ -1,5 +1,5 @@
-import { thaw } from './restore-snapshot.js';
-import { FileTrouble } from './runtime-files.js';
+import { restoreSnapshot } from './restore-snapshot.js';
+import { FileError } from './runtime-files.js';
 import { isGzip } from './snapshot-file.js';
 
 /** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
@@ -23,7 +23,7 @@ export async function snapshotStart(files) {
   made.catch(() => {}); // a damaged file is told as such, not as what comes of it
   await Promise.all([wasm.right, packed.right]);
   const [module, snapshot] = await made;
-  return thaw(module, snapshot);
+  return restoreSnapshot(module, snapshot);
 }
 
 /**
@@ -34,7 +34,7 @@ export async function snapshotStart(files) {
  * @returns {Promise<Uint8Array>}
  */
 async function unpack(response, size) {
-  if (!response.body) throw new FileTrouble('The snapshot is empty.');
+  if (!response.body) throw new FileError('The snapshot is empty.');
   const incoming = response.body.getReader();
   const first = await incoming.read();
   const file = new Uint8Array(size);
@@ -70,7 +70,7 @@ async function feed(incoming, packed, first) {
 async function collect(incoming, file, first) {
   let at = 0;
   const add = (/** @type {Uint8Array} */ part) => {
-    if (at + part.length > file.length) throw new FileTrouble('The snapshot is too long.');
+    if (at + part.length > file.length) throw new FileError('The snapshot is too long.');
     file.set(part, at);
     at += part.length;
   };
@@ -80,5 +80,5 @@ async function collect(incoming, file, first) {
     if (done) break;
     add(value);
   }
-  if (at !== file.length) throw new FileTrouble('The snapshot is cut short.');
+  if (at !== file.length) throw new FileError('The snapshot is cut short.');
 }

@@ -1,10 +1,10 @@
 /** The worker that the calculators run in. See protocol/messages.js for what it hears and says. */
 
-import { sayQuickly } from '../protocol/broadcast-reply.js';
+import { broadcastReply } from '../protocol/broadcast-reply.js';
 import { FILES_DAMAGED } from '../protocol/messages.js';
 import { FolderFiles, handedOver } from './folder-files.js';
 import { Python } from './python-start.js';
-import { FileTrouble, RuntimeFiles } from './runtime-files.js';
+import { FileError, RuntimeFiles } from './runtime-files.js';
 import { SNAPSHOT } from './snapshot-start.js';
 
 /** @typedef {import('../protocol/messages.js').FromWorker} FromWorker */
@@ -28,13 +28,13 @@ const python = new Python(files, way, (stage) => {
 python.started.then(mendSnapshot, stopOverFiles);
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
-  const { id, action, request, inParts, quickWay } = data;
+  const { id, action, request, inParts, replyChannel } = data;
   if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
   try {
     const asked = { ...request, action, edition: HB_RUNTIME.edition };
     let waitsFor = inParts;
     const tell = (/** @type {FromWorker} */ message) => {
-      if (waitsFor) sayQuickly(quickWay, message);
+      if (waitsFor) broadcastReply(replyChannel, message);
       waitsFor = false; // what follows what the reader waits for can wait for its frame
       say(message);
     };
@@ -85,7 +85,7 @@ function mendSnapshot() {
 
 /** @param {unknown} error @returns {string} A folder has one way to start, so no other was tried. */
 function wordsFor(error) {
-  if (!fromFolder || isReady || error instanceof FileTrouble) {
+  if (!fromFolder || isReady || error instanceof FileError) {
     return 'The calculators could not start or go on.';
   }
   const newer = 'Open the folder in a newer Chrome, Edge, Firefox or Safari.';
