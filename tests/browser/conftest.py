@@ -45,6 +45,10 @@ FOLLOW = """path => new Promise((resolve) => {
     link.remove();
 })"""
 
+# A device with no room left, or a browser that blocks storage.
+STORAGE_FULL = """Storage.prototype.setItem = () => {
+    throw new DOMException('full', 'QuotaExceededError'); };"""
+
 NewPage = Callable[..., Page]
 Before = Callable[[Page], object]
 Warm = Callable[[str], Page]

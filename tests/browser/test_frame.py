@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.calculator_page import START_MS, CalculatorPage
-from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage
 from tests.browser.test_pages import faults
 
 PROCEDURE = "procedures/burner_pressure.html"
@@ -61,6 +61,24 @@ def test_chosen_display_stays_and_is_there_before_the_page_is_painted(new_page: 
     procedure.get_by_label("Display").select_option("Automatic")
     procedure.reload()
     assert procedure.locator("html").get_attribute("data-hb-scheme") is None
+
+
+def test_a_choice_of_display_that_is_not_kept_is_told_once_beside_it(new_page: NewPage):
+    procedure = new_page(
+        PROCEDURE, python=False, before=lambda page: page.add_init_script(STORAGE_FULL)
+    )
+    told = procedure.locator("[data-hb-not-kept]")
+    expect(told).to_have_count(0)
+    for display, scheme in (("Sunlight", "sun"), ("Dark", "dark")):
+        procedure.get_by_label("Display").select_option(display)
+        expect(procedure.locator("html")).to_have_attribute("data-hb-scheme", scheme)
+        expect(told).to_have_count(1)
+        expect(told).to_be_in_viewport()
+        expect(told).to_contain_text("Not kept: this browser has no room, or blocks storage.")
+    assert faults(procedure) == []
+    # The device's own display is what is there with nothing kept.
+    procedure.get_by_label("Display").select_option("Automatic")
+    expect(told).to_have_count(0)
 
 
 COLOURS = """() => {

@@ -14,7 +14,7 @@ from playwright.sync_api import Page, expect
 from build_tools import node_programs
 from build_tools.setup import system_packages
 from tests.browser import leaving
-from tests.browser.conftest import EMPTY, NewPage, UsedPage
+from tests.browser.conftest import EMPTY, STORAGE_FULL, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
 from tests.offline.webkit import webkit
 
@@ -22,8 +22,6 @@ LATEST_S = 20
 LINE = f'li[data-hb-reading="{READING}"]'
 LEAVE_IN_FIREFOX = Path(__file__).parent.parent / "web" / "leave_in_firefox.mjs"
 RECORD = "record/visit.html"
-STORAGE_FULL = """Storage.prototype.setItem = () => {
-    throw new DOMException('full', 'QuotaExceededError'); };"""
 
 
 def field(page: Page) -> Any:

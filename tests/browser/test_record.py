@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
+from tests.browser.conftest import PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage
 from tests.browser.test_pages import faults
 
 STEPS = "procedures/before_you_start.html"  # asks for the data plate, and has no calculator
@@ -23,7 +23,7 @@ PLATE_MAX = "plate.burner_pressure_max"
 # A browser that gives no place to keep anything, and one whose place is full.
 REFUSED = """IDBFactory.prototype.open = () => {
     throw new DOMException('no', 'SecurityError'); };"""
-STORAGE_FULL = """IDBObjectStore.prototype.put = () => {
+DATABASE_FULL = """IDBObjectStore.prototype.put = () => {
     throw new DOMException('full', 'QuotaExceededError'); };"""
 
 
@@ -313,7 +313,7 @@ def keep_open(page: Page, name: str, text: str) -> None:
     ("script", "words"),
     [
         (REFUSED, "the window is private, or this browser blocks storage"),
-        (STORAGE_FULL, "no room left"),
+        (DATABASE_FULL, "no room left"),
     ],
     ids=["refused", "full"],
 )
@@ -431,10 +431,7 @@ def test_a_record_of_a_newer_edition_is_told_as_one(used_page: UsedPage):
 
 def test_ticks_and_timers_say_when_they_are_not_kept(new_page: NewPage):
     page = new_page("404.html", python=False)
-    page.add_init_script(
-        """Storage.prototype.setItem = () => {
-            throw new DOMException('full', 'QuotaExceededError'); };"""
-    )
+    page.add_init_script(STORAGE_FULL)
     page.goto(page.url.replace("404.html", "procedures/tightness_test.html"))
     page.locator("input[data-hb-tick]").first.check()
     expect(page.locator("[data-hb-ticks]")).to_contain_text("The last tick is not kept")

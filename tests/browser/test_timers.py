@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import STORAGE_FULL, NewPage
 from tests.browser.test_pages import faults_in_both_schemes
 
 START = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
@@ -267,6 +267,25 @@ def test_sound_can_be_turned_off_and_stays_so(page):
     timer.root.get_by_label("Sound at the end").check()
     page.clock.run_for(200)
     assert page.evaluate("heard.length") == 3  # heard once, to know how loud it is
+
+
+def test_sound_is_off_though_that_can_not_be_kept_and_is_told_once_beside_it(page):
+    page.evaluate(f"() => {{ {STORAGE_FULL} }}")
+    timer = Timer(page, LET_BY)
+    sound = timer.root.get_by_label("Sound at the end")
+    told = page.locator("[data-hb-not-kept]")
+    for _ in range(2):
+        sound.uncheck()
+        expect(sound).not_to_be_checked()
+        expect(told).to_have_count(1)
+        expect(timer.root.locator("[data-hb-not-kept]")).to_contain_text("Not kept")
+        sound.check()  # which is what is there with nothing kept
+        expect(told).to_have_count(0)
+    sound.uncheck()
+    page.evaluate("heard.length = 0")
+    timer.press("start")
+    page.clock.run_for(61_000)
+    assert page.evaluate("heard.length") == 0
 
 
 def test_clearing_all_asks_twice_while_one_runs(page):

@@ -1,4 +1,5 @@
 import { readLocal, writeLocal } from '../lib/local-storage.js';
+import { tellIfNotKept } from '../lib/setting-not-kept.js';
 
 const KEY = 'hb:scheme';
 
@@ -10,7 +11,7 @@ export function startScheme() {
   select.value = readLocal(KEY) ?? '';
   choice.hidden = false;
   select.addEventListener('change', () => {
-    writeLocal(KEY, select.value || null);
+    tellIfNotKept(choice, writeLocal(KEY, select.value || null));
     if (select.value) document.documentElement.dataset.hbScheme = select.value;
     else delete document.documentElement.dataset.hbScheme;
   });

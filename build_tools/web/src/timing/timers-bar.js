@@ -1,5 +1,6 @@
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
+import { tellIfNotKept } from '../lib/setting-not-kept.js';
 import { siteUrl } from '../lib/site-url.js';
 import { timers } from './timers.js';
 import { tone } from './tone.js';
@@ -23,7 +24,7 @@ export function startTimersBar() {
   document.addEventListener('hb:page', () => showSound());
   document.addEventListener('change', (event) => {
     if (event.target instanceof HTMLInputElement && event.target.matches('[data-hb-sound]')) {
-      setSound(event.target.checked);
+      setSound(event.target);
     }
   });
   // After a reload a browser waits for a touch before it lets the page sound.
@@ -69,10 +70,11 @@ function show(bar) {
 /** @param {Timer} timer */
 const ended = ({ about }) => `Time is up: ${about.name}. ${about.where}.`;
 
-/** @param {boolean} on */
-function setSound(on) {
-  tone.isOn = on;
-  if (on) {
+/** @param {HTMLInputElement} box */
+function setSound(box) {
+  const isKept = tone.choose(box.checked);
+  tellIfNotKept(box.closest('label') ?? box, isKept);
+  if (tone.isOn) {
     tone.unlock();
     // So that the reader hears how loud it is.
     setTimeout(() => tone.play(), 100);

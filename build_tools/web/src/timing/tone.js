@@ -12,14 +12,20 @@ const GAP_S = 0.16;
  */
 class Tone {
   /** @type {AudioContext | null} */ #context = null;
+  /** @type {boolean | null} what was chosen on this page and could not be kept */ #chosen = null;
 
   get isOn() {
-    return readLocal(KEY) !== 'off';
+    return this.#chosen ?? readLocal(KEY) !== 'off';
   }
 
-  /** @param {boolean} on */
-  set isOn(on) {
-    writeLocal(KEY, on ? null : 'off');
+  /**
+   * @param {boolean} on
+   * @returns {boolean} whether that is kept for the next page
+   */
+  choose(on) {
+    const isKept = writeLocal(KEY, on ? null : 'off');
+    this.#chosen = isKept ? null : on;
+    return isKept;
   }
 
   /** Whether a tone would be heard now, as far as a page can know. */
