@@ -164,6 +164,24 @@ def test_the_later_of_two_windows_stays_and_doing_it_twice_changes_nothing(used_
     expect(field(page)).to_have_value("")
 
 
+def test_what_a_closed_tab_left_comes_into_the_pages_that_are_open(new_page: NewPage):
+    page = new_page(STEPS, python=False)
+    others = [page.context.new_page() for _ in range(2)]
+    for other, path in zip(others, (STEPS, RECORD), strict=True):
+        other.goto(page.url.replace(STEPS, path))
+        expect(other.locator("[data-hb-reading]").first).to_be_attached()
+    page.bring_to_front()
+    field(page).wait_for()
+    page.evaluate(leaving.typing({"way": "close", "ms": 0, "text": "20.7"}))
+    page.close()
+    for other in others:
+        expect(field(other)).to_have_value("20.7")
+        until_empty(other)
+    # One visit holds it, whichever page was first.
+    assert others[1].locator("[data-hb-visit]").count() == 1
+    others[0].close()
+
+
 def test_without_room_for_it_what_is_typed_is_kept_without_waiting(new_page: NewPage):
     page = new_page(EMPTY, python=False)
     page.add_init_script(STORAGE_FULL)

@@ -33,14 +33,15 @@ class OpenVisit {
   /** Reads what there is, and reads it again when another window has changed it. */
   async start() {
     tabSync.onChange(() => void this.read());
-    // A page that comes back by Back was frozen meanwhile: it starts once more.
-    const back = async () => {
+    const begin = async () => {
       await this.#keepLeft();
       await this.read();
     };
-    window.addEventListener('pageshow', ({ persisted }) => persisted && void back());
+    // A page that comes back by Back was frozen meanwhile: it starts once more.
+    window.addEventListener('pageshow', ({ persisted }) => persisted && void begin());
+    pending.onLeft(() => void begin());
     document.addEventListener('hb:record-lost', () => void this.#seeIfLost());
-    await back();
+    await begin();
   }
 
   /** Keeps what was typed last on a page that was left before it was kept. */

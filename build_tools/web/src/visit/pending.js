@@ -1,7 +1,8 @@
 /**
  * What was typed and is not kept yet. A page that goes can start nothing that takes time, and the
  * database takes time: so each key stroke is written here at once, and taken off when it is kept.
- * What a page left behind is kept by the next one that starts. Doing so twice changes nothing.
+ * What a page left behind is kept by the next one that starts, or by another one that is open. Doing
+ * so twice changes nothing.
  *
  * Each page writes a place of its own, so that two windows never undo each other's.
  */
@@ -12,6 +13,8 @@ import { newId } from './visit-name.js';
 /** @typedef {{place: string, text: string, typed: Typed[]}} Left what one page left behind */
 
 const PREFIX = 'hb:typed:';
+/** A page that is there takes off what it wrote well before that. */
+const LEFT_MS = 2000;
 
 export class Pending {
   #own = PREFIX + newId();
@@ -51,6 +54,16 @@ export class Pending {
     } catch {
       return [];
     }
+  }
+
+  /** @param {() => void} act when another page has written something and does not keep it itself */
+  onLeft(act) {
+    /** @type {ReturnType<typeof setTimeout> | undefined} */ let waiting;
+    window.addEventListener('storage', ({ key }) => {
+      if (!key?.startsWith(PREFIX)) return;
+      clearTimeout(waiting);
+      if (this.left().length) waiting = setTimeout(act, LEFT_MS);
+    });
   }
 
   /** @param {Left} left is kept, and goes unless its page has written more since */
