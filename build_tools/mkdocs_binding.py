@@ -13,10 +13,11 @@ from mkdocs.structure.pages import Page as BoundPage
 
 from build_tools import csp, style
 from build_tools.host import settings
-from build_tools.pages import Handbook, Page, search
+from build_tools.pages import Handbook, Page, readings, search
 from build_tools.project import ROOT
 
 SEARCH_WORDS = "assets/handbook/search-index.js"
+READING_FACTS = "assets/handbook/reading-facts.js"
 UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
 
 
@@ -75,6 +76,8 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
             files.append(File.generated(config, name, content=""))
         words = search.script(self._made)
         files.append(File.generated(config, SEARCH_WORDS, content=words))
+        facts = readings.script(self._made.reading_facts)
+        files.append(File.generated(config, READING_FACTS, content=facts))
         _join_sheets(files, config)
         return files
 

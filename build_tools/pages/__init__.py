@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
-from build_tools.pages import calculator, glossary, home, procedure, record, reference
+from build_tools.pages import calculator, glossary, home, procedure, readings, record, reference
 from build_tools.pages.navigation import Group, groups, section_title
 from build_tools.pages.part import Part
 from build_tools.pages.render import render
@@ -45,6 +45,7 @@ class Handbook:
     groups: list[Group]
     bundle: dict[str, Any]  # the figures and words that they were made from
     synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
+    reading_facts: dict[str, Any]  # what a page's script checks each reading by
 
 
 Draft = tuple[str, Part, dict[str, Any]]  # the kind of a page, its file, and what it shows
@@ -84,7 +85,7 @@ def make(project: Project, shelf: Shelf) -> Handbook:
         _with_links(page, part, opened) for page, (_, part, _) in zip(pages, drafted, strict=True)
     ]
     synonyms = project.one("words").get("synonyms", {})
-    return Handbook(pages, sections, shelf.bundle, synonyms)
+    return Handbook(pages, sections, shelf.bundle, synonyms, readings.facts(shelf))
 
 
 def _with_links(page: Page, part: Part, opened: list[Part]) -> Page:

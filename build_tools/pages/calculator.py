@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 from build_tools import charts
-from build_tools.pages import lookups, readings
+from build_tools.pages import lookups
 from build_tools.pages.part import Part
 from build_tools.problems import listing, rename_fix
 
@@ -32,21 +32,12 @@ def context(part: Part, stem: str) -> dict[str, Any]:
     return {
         "stem": stem,
         "calculator": found,
-        "reading_facts": readings.facts(part.shelf, calculator_readings(found) if found else ()),
         **{name: part[name].texts() for name in TEXTS},
         "limits": limits,
         "sources": sources,
         "related": related,
         "contents": [(name, title) for name, title, there in titles if there],
     }
-
-
-def calculator_readings(found: dict[str, Any]) -> list[str]:
-    """Names of the readings that stand behind the inputs of a calculator."""
-    named = [each["reading"] for each in found["show"]["inputs"] if each["reading"]]
-    rows = [row for each in named if isinstance(each, list) for row in each]
-    cells = [str(name) for row in rows for name in row.values()]
-    return [each for each in named if isinstance(each, str)] + cells
 
 
 def worked(

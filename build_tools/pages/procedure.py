@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from build_tools.pages import checks, lookups, readings
-from build_tools.pages.calculator import calculator_readings, worked
+from build_tools.pages import checks, lookups
+from build_tools.pages.calculator import worked
 from build_tools.pages.part import Part
 from build_tools.pages.timers import timers
 
@@ -34,7 +34,6 @@ def context(part: Part, stem: str) -> dict[str, Any]:
         **{name: part[name].texts() for name in lists},
         "instruments": [_instrument(each) for each in part["instruments"].parts()],
         "step_parts": _by_part(steps),
-        "reading_facts": readings.facts(part.shelf, _readings(part, steps)),
         "checks": checks.context(part),
         "record": [lookups.reading_or_text(each) for each in part["record"].parts()],
         "limits": limits,
@@ -42,19 +41,6 @@ def context(part: Part, stem: str) -> dict[str, Any]:
         "related": related,
         "contents": _contents(part, limits, sources, related),
     }
-
-
-def _readings(part: Part, steps: list[dict[str, Any]]) -> list[str]:
-    """Names of the readings that the page asks for, and of those that its calculators take."""
-    asked = [each["name"] for step in steps for each in step["reading"]]
-    lines = [str(each.value) for each in part["record"].parts()]
-    taken = [
-        name
-        for step in steps
-        if step["calculator"]
-        for name in calculator_readings(step["calculator"])
-    ]
-    return [*asked, *lines, *taken]
 
 
 def _contents(part: Part, *later: Any) -> list[tuple[str, str]]:

@@ -1,7 +1,6 @@
-"""The readings of a page as its script checks them while they are typed."""
+"""What a page's script checks readings by while they are typed."""
 
 import json
-from collections.abc import Iterable
 from typing import Any
 
 from build_tools.pages.shelf import Shelf
@@ -9,27 +8,32 @@ from build_tools.reading_ranges import units_of
 from calcs.engine.units import short_number, unit_text
 
 
-def facts(shelf: Shelf, names: Iterable[str]) -> str:
-    """JSON: each reading's unit and range, and what may be written for each unit.
+def facts(shelf: Shelf) -> dict[str, Any]:
+    """Each reading's unit and range, and what may be written for each unit.
 
     A page without a calculator has no Python to ask, and an answer must come at once.
+
+    Returns:
+        readings: By name: the unit as people write it, and the ends of the range in it as texts.
+        units: By unit: each spelling with its factor, and what is added after it.
     """
-    # One of a few words that are chosen is no figure.
-    known = [
-        name
-        for name in dict.fromkeys(names)
-        if name in shelf.visit_record and "options" not in shelf.visit_record[name]
-    ]
     readings: dict[str, Any] = {}
     units: dict[str, Any] = {}
-    for name in known:
-        unit = shelf.visit_record[name]["unit"]
-        text = unit_text(unit)
+    for name, entry in shelf.visit_record.items():
+        if "options" in entry:
+            continue  # one of a few words that are chosen is no figure
+        text = unit_text(entry["unit"])
         low, high = shelf.ranges.get(name, (None, None))
         readings[name] = [text, _end(low), _end(high)]
         if text:
-            units[text] = units_of(unit)
-    return json.dumps({"readings": readings, "units": units}, ensure_ascii=False, sort_keys=True)
+            units[text] = units_of(entry["unit"])
+    return {"readings": readings, "units": units}
+
+
+def script(found: dict[str, Any]) -> str:
+    """A script that sets them, once for all pages. In a folder a page can load no other file."""
+    text = json.dumps(found, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return f"window.hbReadingFacts = {text};\n"
 
 
 def _end(end: float | None) -> str | None:

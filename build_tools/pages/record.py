@@ -5,7 +5,6 @@ from typing import Any
 
 from build_tools.pages import lookups
 from build_tools.pages.part import Part
-from build_tools.pages.readings import facts
 from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
@@ -32,7 +31,6 @@ def context(part: Part, pages: Iterable[Part]) -> dict[str, Any]:
         "body": part["body"].texts(),
         "cautions": part["cautions"].texts(),
         "groups": _groups(part),
-        "reading_facts": facts(part.shelf, part.shelf.visit_record),
         "procedures": [
             {
                 "title": page["title"].value,

@@ -25,6 +25,7 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.policies["json.dumps_kwargs"] = {"sort_keys": True, "separators": (",", ":")}
     made.filters["day"] = written_day
     made.filters["measure"] = measure
     return made

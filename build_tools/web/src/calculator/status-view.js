@@ -3,6 +3,8 @@ import { find, setText } from '../lib/find.js';
 /** A screen reader hears an answer once the reader has paused, not at each keystroke. */
 const PAUSE_MS = 900;
 
+const WORDS = '[data-hb-status-words]';
+
 /** Says how the calculator is getting on. Its words stand in the page, one for each state. */
 export class StatusView {
   /** @type {HTMLElement} */ #status;
@@ -17,7 +19,9 @@ export class StatusView {
 
   /** @param {string} name @returns {string} the words for it, or nothing */
   words(name) {
-    return this.#status.getAttribute(`data-hb-${name}`) ?? '';
+    // Several calculators on one page share the words of the first.
+    const holder = this.#status.closest(WORDS) ?? document.querySelector(WORDS);
+    return holder?.getAttribute(`data-hb-${name}`) ?? '';
   }
 
   /** @param {string} text */

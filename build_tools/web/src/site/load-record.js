@@ -9,7 +9,10 @@ let isLoaded = false;
 export function loadRecord() {
   if (isLoaded || !document.querySelector(PLACES)) return;
   isLoaded = true;
-  const script = document.createElement('script');
-  script.src = new URL('assets/handbook/record.js', siteUrl()).href;
-  document.head.append(script);
+  for (const name of ['reading-facts.js', 'record.js']) {
+    const script = document.createElement('script');
+    script.src = new URL(`assets/handbook/${name}`, siteUrl()).href;
+    script.async = false; // what readings are checked by is there before they are
+    document.head.append(script);
+  }
 }

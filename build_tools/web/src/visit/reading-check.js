@@ -57,34 +57,38 @@ function inRange(value, { unit, low, high, lowText, highText }) {
   return { why: `It must be between ${range}. Check the figure and its unit.` };
 }
 
-/** @type {WeakMap<Element, any>} */
-const read = new WeakMap();
+/**
+ * @typedef {object} Facts as `build_tools/pages/readings.py` writes them into reading-facts.js
+ * @property {Record<string, [unit: string, low: string | null, high: string | null]>} readings
+ * @property {Record<string, Fact['units']>} units
+ */
 
-/** @param {string} name @returns {Fact | null} where the page knows the reading */
-function factOf(name) {
-  for (const place of document.querySelectorAll('data[data-hb-reading-facts]')) {
-    const all = read.get(place) ?? JSON.parse(/** @type {HTMLDataElement} */ (place).value);
-    read.set(place, all);
-    if (!Object.hasOwn(all.readings, name)) continue;
-    const [unit, lowText, highText] = all.readings[name];
-    const [low, high] = [lowText, highText].map((end) => (end === null ? null : Number(end)));
-    return {
-      unit,
-      low: low ?? null,
-      high: high ?? null,
-      lowText,
-      highText,
-      units: all.units[unit] ?? {},
-    };
-  }
-  return null;
+/** @returns {Facts | undefined} nothing where their file did not come */
+const facts = () => /** @type {{hbReadingFacts?: Facts}} */ (globalThis).hbReadingFacts;
+
+/**
+ * @param {Facts} known
+ * @param {string} name
+ * @returns {Fact | null} nothing for a word that is chosen, and for a reading of another edition
+ */
+function factOf({ readings, units }, name) {
+  const found = Object.hasOwn(readings, name) ? readings[name] : undefined;
+  if (!found) return null;
+  const [unit, low, high] = found;
+  const ends = { lowText: low ?? '', highText: high ?? '' };
+  return { unit, low: numberOf(low), high: numberOf(high), ...ends, units: units[unit] ?? {} };
 }
+
+/** @param {string | null} end */
+const numberOf = (end) => (end === null ? null : Number(end));
 
 /**
  * @param {{name: string, value: string, unit: string}} reading
  * @returns {string} why no calculator can take it; empty where one can
  */
 export function whyNot(reading) {
-  const fact = factOf(reading.name);
+  const known = facts();
+  if (!known) return 'It could not be checked. Reload the page.';
+  const fact = factOf(known, reading.name);
   return fact ? checked(reading, fact).why : '';
 }

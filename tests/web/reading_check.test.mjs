@@ -1,0 +1,29 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+
+import { whyNot } from '../../build_tools/web/src/visit/reading-check.js';
+
+const INLET = { name: 'trial.inlet', value: '20', unit: 'mbar' };
+const FACTS = {
+  readings: { 'trial.inlet': ['mbar', '0', '200'] },
+  units: { mbar: { kPa: [10, 0], mbar: [1, 0] } },
+};
+
+test('where what readings are checked by did not come, none is usable', () => {
+  delete globalThis.hbReadingFacts;
+  assert.equal(whyNot(INLET), 'It could not be checked. Reload the page.');
+});
+
+test('a reading is held to its range in any unit of its kind', () => {
+  globalThis.hbReadingFacts = FACTS;
+  assert.equal(whyNot(INLET), '');
+  assert.equal(whyNot({ ...INLET, unit: 'kPa' }), ''); // 200 mbar: the bound itself
+  assert.match(whyNot({ ...INLET, value: '21', unit: 'kPa' }), /between 0 and 200 mbar/);
+  assert.match(whyNot({ ...INLET, unit: 'm' }), /can't be in “m”/);
+});
+
+test('a word that is chosen is no figure, and nor is a name of every object', () => {
+  globalThis.hbReadingFacts = FACTS;
+  assert.equal(whyNot({ name: 'trial.flame', value: 'done', unit: '' }), '');
+  assert.equal(whyNot({ name: 'constructor', value: 'done', unit: '' }), '');
+});
