@@ -11,6 +11,7 @@ from typing import Any
 from build_tools.project import Project, stem_of
 from build_tools.read_yaml import dig
 from calcs.engine.errors import Refusal
+from calcs.engine.parse_value import has_no_thousandths
 from calcs.engine.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
 
 LITERAL = "="
@@ -28,6 +29,7 @@ SPELLINGS = (
 )
 
 Range = tuple[float, float]
+Meaning = tuple[float, ...]  # of a unit in another: a factor, what is added after it; see units_of
 Inputs = Callable[
     [str], Mapping[str, Any]
 ]  # a calculator to its inputs; a column as `table.column`
@@ -99,12 +101,14 @@ def from_registry(stem: str) -> dict[str, Any]:
 
 
 @lru_cache(maxsize=64)
-def units_of(unit: str) -> dict[str, tuple[float, float]]:
+def units_of(unit: str) -> dict[str, Meaning]:
     """Every spelling of a unit of this kind, with its factor and what is added after it.
+
+    A third number, 1, says that a comma in a figure of it can only part thousands.
 
     In other letters a spelling counts where it still means the same: "a" is a year, and no ampere.
     """
-    found: dict[str, tuple[float, float]] = {}
+    found: dict[str, Meaning] = {}
     for spelling in filter(None, (unit, unit_text(unit), *SPELLINGS)):
         meaning = _meaning(spelling, unit)
         for each in _in_other_letters(spelling) if meaning else ():
@@ -117,7 +121,7 @@ def _in_other_letters(spelling: str) -> set[str]:
     return {spelling, spelling.lower(), spelling.upper(), spelling.capitalize()}
 
 
-def _meaning(spelling: str, unit: str) -> tuple[float, float] | None:
+def _meaning(spelling: str, unit: str) -> Meaning | None:
     """What a number in that spelling is in the unit; None where calcs does not take it."""
     try:
         nought, one = (read_quantity("reading", f"{n} {spelling}", unit, (unit,)) for n in "01")
@@ -125,4 +129,6 @@ def _meaning(spelling: str, unit: str) -> tuple[float, float] | None:
         return None
     wanted = parse_unit(unit)
     start = float(nought.to(wanted).magnitude)
-    return float(f"{float(one.to(wanted).magnitude) - start:.15g}"), float(f"{start:.15g}")
+    ends = (float(one.to(wanted).magnitude) - start, start)
+    small = (1,) if has_no_thousandths(one.units) else ()
+    return (*(float(f"{each:.15g}") for each in ends), *small)

@@ -20,8 +20,8 @@ from build_tools.pages.shelf import Shelf
 from build_tools.project import ROOT, load
 from build_tools.reading_ranges import from_registry, ranges, units_of
 from calcs.engine.declarations import WRITTEN, Input
-from calcs.engine.errors import Refusal
-from calcs.engine.parse_value import check_range
+from calcs.engine.errors import NotANumber, Refusal
+from calcs.engine.parse_value import check_comma, check_range
 from calcs.engine.units import parse_unit, read_quantity, unit_text
 
 SCRIPT = Path(__file__).parent / "web" / "check_readings.mjs"
@@ -64,6 +64,16 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
             "0.002 Mw": None,
             "20 20": None,
             "1,5": None,
+            "20,5": None,
+            "0,088": None,
+            "1,140 mbar": None,
+            "20,000 Pa": 200,  # 200 mbar: nobody reads a thousandth of a pascal
+            "12,345": None,  # 12.345 mbar would do, and 12345 would not
+            "12,345 Pa": 123.45,
+            "12,345,678": None,
+            "1,00 mbar": None,
+            ",5": None,
+            "1,,000 Pa": None,
             "2O": None,
             "٢٠": None,
             "２０": None,
@@ -97,10 +107,31 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
     ),
     ("", 1, 50, {"5": 5, "0": None, "5 m": None, "51": None}),
     ("percent", 0, 25, {"9.0": 9, "9 %": 9, "90000 ppm": 9, "26 %": None}),
-    ("kW", 0, 2000, {"27": 27, "27 kW": 27, "27000 W": 27, "27 mbar": None}),
+    ("kW", 0, 2000, {"27": 27, "27 kW": 27, "27000 W": 27, "27 mbar": None, "27,000 W": 27}),
+    # A comma parts thousands where nothing else fits: by its form, or by the range of the field.
+    (
+        "kW",
+        0,
+        100_000,
+        {
+            "1,234.5": 1234.5,
+            "-1,234.5": None,
+            "+80,000 W": 80,
+            "80,000": None,
+            "1,234": None,
+            "80,000e1": None,
+            "80,000 Btu/h": 80 * 1055.056 / 3600,  # 1 Btu is 1055.056 J (ISO 31-4)
+        },
+    ),
+    ("W", 100, 100_000, {"80,000": 80_000, "12,345": 12_345, "1,234": None, "10,000,000": None}),
 ]
-# A number with commas: calcs may tell what they mean, a field does not guess.
-ONLY_CALCS_TAKES = ("80,000", "1,234.5")
+# The same said of a comma: by a calculator, and beside a field.
+SAID_OF_COMMAS = {
+    "20,5": "Write the decimal point as a full stop.",
+    "0,088": "Write the decimal point as a full stop.",
+    "1,140": "Its comma can be read in two ways. Write 1140 or 1.140.",
+    "12,345": "Its comma can be read in two ways. Write 12345 or 12.345.",
+}
 
 
 def fact(unit: str, low: float, high: float) -> dict[str, Any]:
@@ -126,6 +157,7 @@ def by_calcs(unit: str, low: float, high: float, text: str) -> float | None:
     item = Input("reading", unit, low=low, high=high, uncertainty=WRITTEN)
     try:
         value = read_quantity("reading", text, unit, (unit,))
+        check_comma(item, "reading", text, value)
         check_range(item, "reading", value)
     except Refusal:
         return None
@@ -155,11 +187,14 @@ def test_what_was_typed_stays_as_it_was_typed():
         assert each["shown"].replace(" ", "") == typed.replace(" ", ""), text
 
 
-def test_commas_are_refused_and_told():
-    [told] = by_the_script([{"fact": fact("kW", 0, 1e9), "texts": list(ONLY_CALCS_TAKES)}])
-    for each in told:
-        assert each["value"] is None
-        assert "no other comma" in each["why"]
+def test_of_a_comma_a_field_says_what_a_calculator_says():
+    item = Input("reading", "mbar", low=0, high=200, uncertainty=WRITTEN)
+    [told] = by_the_script([{"fact": fact("mbar", 0, 200), "texts": list(SAID_OF_COMMAS)}])
+    for each, (text, wanted) in zip(told, SAID_OF_COMMAS.items(), strict=True):
+        with pytest.raises(NotANumber) as refused:
+            check_comma(item, "reading", text, read_quantity("reading", text, "mbar", ("mbar",)))
+        assert refused.value.sentence(str).endswith(wanted)
+        assert each["why"].endswith(wanted)
 
 
 def test_each_spelling_of_each_unit_means_the_same_to_both():

@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+import pint
+
 from calcs.engine.declarations import Choice, Day, Input, Instrument
 from calcs.engine.errors import (
     Missing,
@@ -121,12 +123,17 @@ def check_comma(item: Input, name: str, text: str, value: Q) -> None:
     other = with_decimal_comma(text)
     if (
         other is None
-        or str(value.units) in _SMALL
+        or has_no_thousandths(value.units)
         or not _in_range(item, Quantity(other, value.units))
     ):
         return
     number = number_at_start(text)
     raise NotANumber(name, found=text, fix=either_way(number))
+
+
+def has_no_thousandths(unit: pint.Unit) -> bool:
+    """Whether a unit is so small that a comma can only part thousands of it."""
+    return str(unit) in _SMALL
 
 
 def _in_range(item: Input, value: Q) -> bool:

@@ -1,16 +1,20 @@
 /**
  * Whether a reading can be used: a number, a unit of its kind, inside the range of the form. It is
- * what `calcs` asks of the inputs of calculators, by the facts that the build took from there; a
- * number with commas is refused here, because its form alone does not say what they mean. Here at
- * once, and on pages that have no calculator to ask.
+ * what `calcs` asks of the inputs of calculators, by the facts that the build took from there. Here
+ * at once, and on pages that have no calculator to ask.
  *
+ * @typedef {[factor: number, added: number, noThousandths?: 1]} Meaning of a unit in the field's own;
+ *   of a small one a comma can only part thousands
  * @typedef {{unit: string, low: number | null, high: number | null, lowText: string, highText: string,
- *   units: Record<string, [factor: number, added: number]>}} Fact
+ *   units: Record<string, Meaning>}} Fact
  */
 
 import { plainLine } from './plain-text.js';
 
 const NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
+/** Groups of exactly three, as 80,000 is written in Britain: as in calcs/engine/typed_number.py. */
+const GROUPED = /^[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$/;
+const ONE_GROUP = /^[+-]?([0-9]{1,3}),[0-9]{3}$/;
 const CLOCK = /^([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?$/;
 /** For the last digits of a conversion: a bound is accepted in any unit. */
 const TOLERANCE = 1e-9;
@@ -25,25 +29,49 @@ export function checked(reading, fact) {
   const own = plainLine(reading.unit);
   const clock = fact.unit === 's' && !own ? CLOCK.exec(text) : null;
   if (clock) return inRange(60 * Number(clock[1]) + Number(clock[2]), fact);
-  const number = NUMBER.test(text) ? Number(text) : NaN;
-  if (!Number.isFinite(number)) return { why: notANumber(text, fact.unit) };
-  if (own === fact.unit || !own) return inRange(number, fact);
-  const meaning = Object.hasOwn(fact.units, own) ? fact.units[own] : undefined;
-  if (meaning) return inRange(number * meaning[0] + meaning[1], fact);
-  const wanted = fact.unit
-    ? `Use ${fact.unit} or another unit of the same kind.`
-    : 'It has no unit.';
-  return { why: `It can't be in “${own.slice(0, 40)}”. ${wanted}` };
+  const plain = withoutCommas(text);
+  const number = NUMBER.test(plain) ? Number(plain) : NaN;
+  if (!Number.isFinite(number)) return notANumber(howToWrite(text, fact.unit));
+  const meaning = meaningOf(own, fact);
+  if (!meaning) return { why: `It can't be in “${own.slice(0, 40)}”. ${unitsWanted(fact.unit)}` };
+  const inUnit = (/** @type {number} */ each) => inRange(each * meaning[0] + meaning[1], fact);
+  // On a meter's drums the comma is the decimal point.
+  const isUnclear = ONE_GROUP.test(text) && !meaning[2];
+  if (isUnclear && !inUnit(Number(text.replace(',', '.'))).why) return notANumber(eitherWay(text));
+  return inUnit(number);
 }
 
-/** @param {string} text @param {string} unit */
-function notANumber(text, unit) {
-  const unitWords = unit ? `, and after it ${unit} or no unit` : '';
-  const comma = text.includes(',')
-    ? 'Write the decimal point as a full stop, and no other comma.'
-    : '';
-  return `It must be a number. ${comma || `Type one number${unitWords}.`}`;
+/** @param {string} own the unit that was typed, if any @param {Fact} fact @returns {Meaning | null} */
+function meaningOf(own, { unit, units }) {
+  const name = own || unit;
+  if (Object.hasOwn(units, name)) return units[name] ?? null;
+  return name === unit ? [1, 0] : null;
 }
+
+/** @param {string} unit */
+const unitsWanted = (unit) =>
+  unit ? `Use ${unit} or another unit of the same kind.` : 'It has no unit.';
+
+/** @param {string} text @returns {string} without commas, where they can only part thousands */
+function withoutCommas(text) {
+  const lone = ONE_GROUP.exec(text)?.[1];
+  return GROUPED.test(text) && lone?.length !== 1 ? text.replaceAll(',', '') : text;
+}
+
+/** @param {string} fix */
+const notANumber = (fix) => ({ why: `It must be a number. ${fix}` });
+
+/** @param {string} text what is no number @param {string} unit */
+function howToWrite(text, unit) {
+  const lone = ONE_GROUP.exec(text)?.[1];
+  if (lone && !lone.startsWith('0')) return eitherWay(text);
+  if (text.includes(',')) return 'Write the decimal point as a full stop.';
+  return `Type one number${unit ? `, and after it ${unit} or no unit` : ''}.`;
+}
+
+/** @param {string} text whose comma may part thousands, or be a decimal one */
+const eitherWay = (text) =>
+  `Its comma can be read in two ways. Write ${text.replace(',', '')} or ${text.replace(',', '.')}.`;
 
 /**
  * @param {number} value
