@@ -27,7 +27,7 @@ from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import expanded, in_unit
-from calcs.engine.units import format_with_uncertainty, is_step, join_unit, step_of
+from calcs.engine.units import format_with_uncertainty, is_step, join_unit, number_and_unit, step_of
 from calcs.engine.verdict import verdicts
 
 
@@ -178,12 +178,15 @@ def _answer(output: Output, value: Any, words: Mapping[str, str]) -> dict[str, A
     shown, uncertainty = output.shown(number), ""
     if width > 0:
         shown, uncertainty = format_with_uncertainty(number, width, output.places)
+    number_text, shown_unit = number_and_unit(shown, output.unit)
     return {
         "name": output.name,
         "label": words.get(output.name, output.name.replace("_", " ")),
         "value": number,
         "unit": output.unit,
         "text": join_unit(shown, output.unit),
+        "number_text": number_text,
+        "unit_text": shown_unit,
         "uncertainty": width if width > 0 else None,
         "uncertainty_text": f"± {uncertainty}" if uncertainty else "",
         "no_uncertainty_reason": None

@@ -331,9 +331,17 @@ def format_with_uncertainty(value: float, width: float, places: int) -> tuple[st
     return round_half_up(value, place), round_half_up(width, place)
 
 
+def number_and_unit(number: str, unit: Any) -> tuple[str, str]:
+    """The two as they are shown, for whoever puts them in places of their own.
+
+    >>> number_and_unit("2.6", "m**3/h"), number_and_unit("45", "degree")
+    (('2.6', 'm³/h'), ('45°', ''))
+    """
+    text = unit_text(unit)
+    return (f"{number}°", "") if text == _DEGREES else (number, text)
+
+
 def join_unit(number: str, unit: Any) -> str:
     """Number and unit with the space between them that cannot break over a line."""
-    text = unit_text(unit)
-    if text == _DEGREES:
-        return f"{number}°"
-    return f"{number}\N{NO-BREAK SPACE}{text}" if text else number
+    shown, text = number_and_unit(number, unit)
+    return f"{shown}\N{NO-BREAK SPACE}{text}" if text else shown

@@ -12,22 +12,23 @@ import { fillTable, headOf } from './table-view.js';
 /** @param {string | number | null | undefined} provenance */
 const inWords = (provenance) => String(provenance ?? '').replaceAll('-', ' ');
 
-/** What the calculators put between number and unit: a space that cannot break. */
-const SPACE = '\u00a0';
-
 /** Up to this many verdicts all stand unfolded, as in templates/answer.html.jinja. */
 const MOST_UNFOLDED = 2;
 
 /**
- * "2.597 m³/h" as its number and its unit, so that numbers line up.
+ * Number and unit stand in places of their own, so that numbers line up.
  *
  * @param {Item} item
  * @returns {Item}
  */
-function splitText(item) {
-  const [number = '', unit = ''] = String(item.text ?? '').split(SPACE);
-  return { label: item.label, number, unit, uncertainty: item.uncertainty_text };
-}
+const slotsOf = ({
+  label,
+  number_text: number,
+  unit_text: unit,
+  uncertainty_text: uncertainty,
+}) => ({
+  ...{ label, number, unit, uncertainty },
+});
 
 /** Shows an answer in the markup that the build wrote for the worked example. */
 export class AnswerView {
@@ -158,7 +159,7 @@ export class AnswerView {
 
   /** @param {Item[]} items */
   #answers(items) {
-    const parts = items.map(splitText);
+    const parts = items.map(slotsOf);
     fillList(this.#root, 'answers', parts, {
       finish: (node, item) => {
         const name = String(items[parts.indexOf(item)]?.name);

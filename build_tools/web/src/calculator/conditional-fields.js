@@ -1,6 +1,8 @@
+import { conditionIn } from './condition.js';
+
 /**
- * Shows a field only while the choice that it depends on has one of the values in
- * `data-hb-when="method=index dial"`. A field that depends on a hidden field is hidden too.
+ * Shows a field only while the choice that it depends on has one of the values that its condition
+ * names. A field that depends on a hidden field is hidden too.
  * `data-hb-wide` tells the style that a table to fill is among those shown.
  */
 export class ConditionalFields {
@@ -22,12 +24,10 @@ export class ConditionalFields {
 
   apply() {
     for (const field of this.#fields) {
-      const [input = '', values = ''] = (field.dataset.hbWhen ?? '').split('=');
-      const owner = this.#form.querySelector(`[data-hb-field="${input}"]`);
+      const { choice = '', values = [] } = conditionIn(field.dataset.hbWhen) ?? {};
+      const owner = this.#form.querySelector(`[data-hb-field="${choice}"]`);
       const holds =
-        owner instanceof HTMLElement &&
-        !owner.hidden &&
-        values.split(' ').includes(this.#value(input));
+        owner instanceof HTMLElement && !owner.hidden && values.includes(this.#value(choice));
       if (field.hidden === holds) field.hidden = !holds;
     }
     const isWide = this.#form.querySelector('[data-hb-kind="rows"]:not([hidden])') !== null;

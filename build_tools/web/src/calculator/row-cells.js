@@ -1,5 +1,6 @@
 /** The cells of one row of a table of readings. */
 
+import { conditionIn } from './condition.js';
 import { cell } from './form-reader.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Cell} Cell */
@@ -24,10 +25,10 @@ function typedIn(place) {
 export function useCells(row) {
   const cells = cellsOf(row);
   for (const place of cells) {
-    const [column, values] = (place.dataset.hbCellWhen ?? '').split('=');
-    if (!values) continue;
-    const owner = cells.find((one) => one.dataset.hbCell === column);
-    place.toggleAttribute('data-hb-unused', !values.split(' ').includes(typedIn(owner)));
+    const condition = conditionIn(place.dataset.hbCellWhen);
+    if (!condition) continue;
+    const owner = cells.find((one) => one.dataset.hbCell === condition.choice);
+    place.toggleAttribute('data-hb-unused', !condition.values.includes(typedIn(owner)));
   }
 }
 

@@ -1,5 +1,6 @@
 /** Puts into a calculator what the open visit holds. */
 
+import { conditionIn } from '../calculator/condition.js';
 import { openVisit } from '../visit/open-visit.js';
 import { filledIn, isAt, rememberFilled } from './from-visit.js';
 import { cellAt, labelAt, placesOf } from './taken-readings.js';
@@ -100,18 +101,18 @@ function ways(root, given, inputs) {
   /** @type {Record<string, Given>} */
   const chosen = {};
   const fields = /** @type {HTMLElement[]} */ ([...root.querySelectorAll('[data-hb-when]')]);
-  for (const { dataset } of fields.filter((field) => given[field.dataset.hbField ?? ''])) {
-    const [choice = '', options = ''] = (dataset.hbWhen ?? '').split('=');
+  const conditional = fields.flatMap(({ dataset }) => {
+    const condition = conditionIn(dataset.hbWhen);
+    return condition ? [{ name: dataset.hbField ?? '', ...condition }] : [];
+  });
+  for (const { choice, values } of conditional.filter(({ name }) => given[name])) {
     const now = inputs[choice];
-    const alike = fields.filter((one) => one.dataset.hbWhen?.startsWith(`${choice}=`));
-    const used = alike.some(
-      ({ dataset: { hbWhen = '', hbField = '' } }) =>
-        now &&
-        'value' in now &&
-        hbWhen.split('=')[1]?.split(' ').includes(now.value) &&
-        (given[hbField] ?? inputs[hbField]),
+    const chosenNow = now && 'value' in now ? now.value : '';
+    const shown = conditional.filter(
+      (each) => each.choice === choice && each.values.includes(chosenNow),
     );
-    if (!used) chosen[choice] = { value: options.split(' ')[0] ?? '' };
+    const isUsed = shown.some(({ name }) => given[name] ?? inputs[name]);
+    if (!isUsed) chosen[choice] = { value: values[0] ?? '' };
   }
   return chosen;
 }
