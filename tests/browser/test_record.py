@@ -429,6 +429,36 @@ def test_a_record_of_a_newer_edition_is_told_as_one(used_page: UsedPage):
     expect(page.locator("[data-hb-visit-bar]")).to_contain_text(told)
 
 
+def test_what_was_typed_into_a_visit_that_is_gone_stays_where_it_is(new_page: NewPage):
+    alone = "delete window.BroadcastChannel"  # it hears of no other window
+    page = new_page(RECORD, python=False, before=lambda opened: opened.add_init_script(alone))
+    defects = page.locator("#hb-written-defects")
+    told = page.locator('[data-hb-written="defects"] .hb-kept')
+    keep_open(page, INLET, "20")
+    defects.fill("A torn seal.")
+    expect(told).to_have_text("Kept")
+    for place, words, where in (
+        (field(page, INLET), "21", said(page, INLET)),
+        (defects, "A worn hinge.", told),
+    ):
+        other = page.context.new_page()
+        other.goto(page.url)
+        act(other, "delete")
+        act(other, "delete-now")
+        expect(visits(other)).to_have_count(0)
+        other.close()
+        place.fill(words)
+        expect(where).to_contain_text("Not kept: this visit was deleted in another window.")
+        # Something else is kept, in a visit of its own, and takes nothing away.
+        keep_open(page, PLATE_MAX, "12.5")
+        expect(place).to_have_value(words)
+        expect(where).to_contain_text("Type it again, and it goes into a new visit.")
+    page.reload()
+    expect(field(page, PLATE_MAX)).to_have_value("12.5")
+    expect(field(page, INLET)).to_have_value("")
+    expect(defects).to_have_value("")
+
+
 def test_ticks_and_timers_say_when_they_are_not_kept(new_page: NewPage):
     page = new_page("404.html", python=False)
     page.add_init_script(STORAGE_FULL)

@@ -9,13 +9,11 @@ import { beginVisit } from './begin-visit.js';
 import { showExports, startExportImport } from './export-import.js';
 import { showVisitList, startVisitList } from './visit-list.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
-import { makeWritten, showWritten, startWritten } from './written-field.js';
 
 /** @type {WeakSet<Element>} pages that have been set up */
 const ready = new WeakSet();
 
 export function startPage() {
-  startWritten();
   document.addEventListener('hb:page', () => void show());
   document.addEventListener('hb:visit', () => void show());
   void show();
@@ -40,7 +38,6 @@ async function show() {
   showMissing(root);
   showUnknown(root);
   showAnswers(root);
-  showWritten();
   if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
   if (!all || !root.isConnected) return;
@@ -61,7 +58,6 @@ function setUp(root) {
   for (const group of root.querySelectorAll('[data-hb-readings-group]')) {
     /** @type {HTMLDetailsElement} */ (group).open = false;
   }
-  makeWritten(root);
   startVisitList(root);
   startExportImport(root);
   const said = find(root, '[data-hb-record-said]');

@@ -2,7 +2,7 @@
 
 import { openVisit } from '../visit/open-visit.js';
 import { showCalculators, startCalculators } from './calculators.js';
-import { makeFields, startFields } from './reading-fields.js';
+import { makeFields, startFields } from './kept-fields.js';
 import { showReadingsList } from './readings-list.js';
 import { startPage } from './record-page.js';
 import { startRecordPrint } from './record-print.js';

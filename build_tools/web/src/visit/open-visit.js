@@ -11,8 +11,9 @@ import * as store from './visit-store.js';
 
 /** @typedef {import('./visit-types.js').Entry} Entry */
 /** @typedef {import('./visit-types.js').Reading} Reading */
-/** @typedef {Omit<Reading, 'at'> & {at?: string}} Kept a reading, and when it was typed if that is known */
+/** @typedef {Omit<Reading, 'at'>} NewReading */
 /** @typedef {import('./visit-types.js').StorageError} StorageError */
+/** @typedef {import('./visit-types.js').Typed} Typed */
 /** @typedef {import('./visit-types.js').Visit} Visit */
 
 /** @param {string} name */
@@ -26,7 +27,7 @@ class OpenVisit {
   #isRead = false;
   /** @type {Promise<unknown>} what was asked for last: one write waits for the other */
   #last = Promise.resolve();
-  /** @type {Map<string, Kept>} readings that go with the next change */
+  /** @type {Map<string, Typed['entry']>} what goes with the next change, by its key */
   #waiting = new Map();
   /** @type {Promise<void> | null} */ #kept = null;
 
@@ -116,29 +117,35 @@ class OpenVisit {
   }
 
   /**
-   * Keeps readings, together with those that were asked for while another change went on.
+   * Keeps what was typed into a field, together with what was asked for while another change went on.
    *
-   * @param {Kept[]} readings one without a value is taken out
+   * @param {Pick<Typed, 'key' | 'entry'>} typed
    * @returns {Promise<void>}
+   * @throws what `storageErrorOf` has a name for; nothing of it was kept then
    */
-  keepReadings(readings) {
-    for (const each of readings) this.#waiting.set(each.name, each);
+  keepTyped({ key, entry }) {
+    this.#waiting.set(key, entry);
     this.#kept ??= this.act(() => {
-      const all = [...this.#waiting.values()];
+      const all = [...this.#waiting];
       this.#waiting.clear();
       this.#kept = null;
-      const at = new Date().toISOString();
       return this.#write(
-        (visit) =>
-          all.flatMap((each) =>
-            each.value
-              ? { visit, key: readingKey(each.name), kind: 'reading', ...each, at: each.at ?? at }
-              : [],
-          ),
-        all.filter(({ value }) => !value).map(({ name }) => readingKey(name)),
+        (visit) => all.flatMap(([at, each]) => (each ? { visit, key: at, ...each } : [])),
+        all.filter(([, each]) => !each).map(([at]) => at),
       );
     });
     return this.#kept;
+  }
+
+  /** @param {NewReading[]} readings one without a value is taken out */
+  async keepReadings(readings) {
+    const at = new Date().toISOString();
+    await Promise.all(
+      readings.map((each) => {
+        const entry = each.value ? { kind: /** @type {const} */ ('reading'), ...each, at } : null;
+        return this.keepTyped({ key: readingKey(each.name), entry });
+      }),
+    );
   }
 
   /**
