@@ -244,7 +244,7 @@ def test_every_reading_of_the_invented_visit_is_usable():
     asked = []
     figures = {name: each for name, each in visit.items() if "options" not in known[name]}
     for name, reading in figures.items():
-        unit, low, high = told["readings"][name]
+        unit, low, high, *_ = told["readings"][name]
         own = {
             "unit": unit,
             "low": float(low),
@@ -257,3 +257,12 @@ def test_every_reading_of_the_invented_visit_is_usable():
         )
     for name, [each] in zip(figures, by_the_script(asked), strict=True):
         assert each["why"] == "", name
+
+
+def test_what_belongs_to_the_appliance_or_the_gas_is_the_same_in_every_step():
+    """A calculator in a step is filled with no other reading that the step does not take."""
+    known = load(ROOT).one("visit_record")
+    owners = {"plate", "instructions", "gas", "pipework"}
+    lasting = {name for name in known if name.split(".")[0] in owners}
+    assert lasting
+    assert [name for name in sorted(lasting) if known[name].get("state") != "any"] == []

@@ -5,16 +5,18 @@ from typing import Any
 
 from build_tools.pages.shelf import Shelf
 from build_tools.reading_ranges import units_of
+from build_tools.rules.reading_one_state import ANY
 from calcs.engine.units import short_number, unit_text
 
 
 def facts(shelf: Shelf) -> dict[str, Any]:
-    """Each reading's unit and range, and what may be written for each unit.
+    """Each reading's unit and range, in which state it is taken, and what each unit may be called.
 
     A page without a calculator has no Python to ask, and an answer must come at once.
 
     Returns:
         readings: By name: the unit as people write it, and the ends of the range in it as texts.
+            A fourth, 1, where it is the same however the appliance stands.
         units: By unit: each spelling with its factor, and what is added after it.
     """
     readings: dict[str, Any] = {}
@@ -24,7 +26,8 @@ def facts(shelf: Shelf) -> dict[str, Any]:
             continue  # one of a few words that are chosen is no figure
         text = unit_text(entry["unit"])
         low, high = shelf.ranges.get(name, (None, None))
-        readings[name] = [text, _end(low), _end(high)]
+        same = [1] if entry.get("state") == ANY else []
+        readings[name] = [text, _end(low), _end(high), *same]
         if text:
             units[text] = units_of(entry["unit"])
     return {"readings": readings, "units": units}

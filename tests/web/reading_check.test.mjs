@@ -1,11 +1,11 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { whyNot } from '../../build_tools/web/src/visit/reading-check.js';
+import { isOfAnyState, whyNot } from '../../build_tools/web/src/visit/reading-check.js';
 
 const INLET = { name: 'trial.inlet', value: '20', unit: 'mbar' };
 const FACTS = {
-  readings: { 'trial.inlet': ['mbar', '0', '200'] },
+  readings: { 'trial.inlet': ['mbar', '0', '200'], 'trial.tube': ['mm', null, null, 1] },
   units: { mbar: { kPa: [10, 0], mbar: [1, 0] } },
 };
 
@@ -26,4 +26,13 @@ test('a word that is chosen is no figure, and nor is a name of every object', ()
   globalThis.hbReadingFacts = FACTS;
   assert.equal(whyNot({ name: 'trial.flame', value: 'done', unit: '' }), '');
   assert.equal(whyNot({ name: 'constructor', value: 'done', unit: '' }), '');
+});
+
+test('what is the same in any state is told from what is taken in one', () => {
+  globalThis.hbReadingFacts = FACTS;
+  assert.equal(isOfAnyState('trial.tube'), true);
+  assert.equal(isOfAnyState('trial.inlet'), false);
+  assert.equal(isOfAnyState('trial.unknown'), false);
+  delete globalThis.hbReadingFacts;
+  assert.equal(isOfAnyState('trial.tube'), false);
 });

@@ -1,5 +1,6 @@
 /** Which reading of the visit stands behind each input of a calculator. */
 
+import { isOfAnyState } from '../visit/reading-check.js';
 import { typedReading, wholeText } from '../visit/reading-text.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
@@ -8,9 +9,6 @@ import { typedReading, wholeText } from '../visit/reading-text.js';
 /** @typedef {import('../visit/visit-types.js').Reading} Reading */
 /** @typedef {Omit<Reading, 'at'>} Kept */
 /** @typedef {{input: string, row: number | null, column: string, name: string}} Place */
-
-/** What belongs to the appliance, the gas or the pipes: the same in every step. */
-const LASTING = /^(plate|instructions|gas|pipework)\./;
 
 /**
  * The places of a calculator, as it stands now. In a step the same input may be a reading as found,
@@ -36,7 +34,7 @@ export function placesOf(root) {
   const isOther = own.some((name) => !places.some((place) => place.name === name));
   const before = isOther ? [] : readingsBefore(step);
   return places.filter(
-    ({ name }) => LASTING.test(name) || own.includes(name) || before.includes(name),
+    ({ name }) => isOfAnyState(name) || own.includes(name) || before.includes(name),
   );
 }
 

@@ -87,7 +87,7 @@ function inRange(value, { unit, low, high, lowText, highText }) {
 
 /**
  * @typedef {object} Facts as `build_tools/pages/readings.py` writes them into reading-facts.js
- * @property {Record<string, [unit: string, low: string | null, high: string | null]>} readings
+ * @property {Record<string, [unit: string, low: string | null, high: string | null, any?: 1]>} readings
  * @property {Record<string, Fact['units']>} units
  */
 
@@ -106,6 +106,13 @@ function factOf({ readings, units }, name) {
   const ends = { lowText: low ?? '', highText: high ?? '' };
   return { unit, low: numberOf(low), high: numberOf(high), ...ends, units: units[unit] ?? {} };
 }
+
+/**
+ * What belongs to the appliance, the gas or the pipes is the same in every step.
+ *
+ * @param {string} name
+ */
+export const isOfAnyState = (name) => facts()?.readings[name]?.[3] === 1;
 
 /** @param {string | null} end */
 const numberOf = (end) => (end === null ? null : Number(end));
