@@ -17,6 +17,7 @@ from tests.browser.test_pages import faults
 STEPS = "procedures/before_you_start.html"  # asks for the data plate, and has no calculator
 RECORD = "record/visit.html"
 WHOLE = Path(__file__).parent.parent / "visits" / "whole.json"
+FIRST = WHOLE.with_name("version_1.json")  # as an edition wrote it that knew no other
 INLET, PLATE_INPUT = "plate.inlet_pressure", "plate.heat_input_net"
 PLATE_MAX = "plate.burner_pressure_max"
 
@@ -234,6 +235,48 @@ def test_a_visit_is_exported_deleted_and_brought_back_as_it_was(used_page: UsedP
     assert sorted(names) == ["The invented visit", "The invented visit (2)"]
 
 
+# A device on which the first version kept visits, with what a file of that version holds.
+FIRST_VERSION = """({visits}) => new Promise((done, failed) => {
+    const opening = indexedDB.open('hb-visits', 1);
+    opening.onerror = () => failed(opening.error);
+    opening.onupgradeneeded = () => {
+        const database = opening.result;
+        database.createObjectStore('visits', {keyPath: 'id'});
+        const entries = database.createObjectStore('entries', {keyPath: ['visit', 'key']});
+        entries.createIndex('visit', 'visit');
+        database.createObjectStore('state');
+    };
+    opening.onsuccess = () => {
+        const database = opening.result;
+        const all = database.transaction(['visits', 'entries', 'state'], 'readwrite');
+        for (const {readings, notes, answers, ...visit} of visits) {
+            all.objectStore('visits').put(visit);
+            all.objectStore('state').put(visit.id, 'open');
+            const keep = (key, kind, each) => all.objectStore('entries').put(
+                {visit: visit.id, key, kind, ...each});
+            for (const each of readings) keep(`reading:${each.name}`, 'reading', each);
+            for (const each of notes) keep(`note:${each.name}`, 'note', each);
+            for (const each of answers) {
+                keep(`answer:${each.at}:${each.calculator}`, 'answer', each);
+            }
+        }
+        all.oncomplete = () => { database.close(); done(); };
+    };
+})"""
+
+
+def test_what_the_first_version_kept_or_wrote_is_read(used_page: UsedPage):
+    page = used_page("404.html")
+    text = FIRST.read_text("utf-8")
+    page.evaluate(FIRST_VERSION, json.loads(text))
+    page.goto(page.url.replace("404.html", RECORD))
+    expect(page.locator("[data-hb-kept-verdicts]")).to_contain_text("instructions govern")
+    exported = taken(page, "one")
+    assert held(exported) == held(WHOLE.read_text("utf-8"))
+    assert json.loads(exported)["version"] == 2
+    expect(bring(page, text)).to_contain_text("is here already, just the same")
+
+
 # How many fields are left in the place where visits are kept.
 COUNTED = """() => new Promise((tell) => {
     const opening = indexedDB.open('hb-visits');
@@ -261,7 +304,7 @@ def half(text: str) -> str:
 BROKEN: dict[str, tuple[Callable[[str], str], str]] = {
     "half": (half, "the file: found it can't be read"),
     "foreign": (lambda _: '{"visits": []}', "format: found nothing; expected"),
-    "newer": (lambda text: text.replace('"version": 1', '"version": 2'), "Get the newest edition"),
+    "newer": (lambda text: text.replace('"version": 2', '"version": 3'), "Get the newest edition"),
     "wrong": (lambda text: text.replace('"unit": "kW", ', ""), "readings[0].unit: found nothing"),
     "huge": (lambda text: text + " " * 5_000_000, "expected at most 5.0 MB"),
 }

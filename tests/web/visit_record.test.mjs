@@ -62,6 +62,24 @@ test('every problem is told in one go', () => {
   assert.deepEqual(where, ['edition', 'visits[0].readings[1].at', 'visits[0].notes']);
 });
 
+test('a file of the first version is read, and what is damaged in it is told', () => {
+  const first = JSON.parse(file('version_1.json'));
+  assert.equal(first.version, 1);
+  assert.deepEqual(readVisits(JSON.stringify(first), NOW).file, JSON.parse(file('whole.json')));
+  const [answer] = first.visits[0].answers;
+  delete answer.verdicts[0].standing;
+  answer.verdicts[1].standing = 7;
+  answer.verdicts.push(null);
+  first.visits.push(null, { answers: 'none' });
+  const { problems } = readVisits(JSON.stringify(first), NOW);
+  const verdicts = 'visits[0].answers[0].verdicts';
+  assert.deepEqual(problems.slice(0, 3).map(said), [
+    `${verdicts}[0].provenance: found nothing; expected a value`,
+    `${verdicts}[1].provenance: found 7; expected a text`,
+    `${verdicts}[2]: found null; expected a group of named values`,
+  ]);
+});
+
 test('half a file, an empty one and one of another kind are refused', () => {
   const half = file('whole.json').slice(0, 900);
   for (const text of [half, '', 'null', '[]', '7', '"visits"', '<html>', '{']) {

@@ -1,6 +1,7 @@
 /** Visits as a file: visit_record.schema.json says its form. */
 
 import { thisEdition } from '../lib/edition.js';
+import schema from '../visit/visit_record.schema.json' with { type: 'json' };
 import { everything } from '../visit/visit-store.js';
 import { wholeVisit } from '../visit/whole-visit.js';
 import { labelIn, linesOf } from './visit-view.js';
@@ -8,15 +9,13 @@ import { labelIn, linesOf } from './visit-view.js';
 /** @typedef {import('../visit/visit-types.js').Entry} Entry */
 /** @typedef {import('../visit/visit-types.js').VisitFile} VisitFile */
 
-export const FORMAT = 'gas-commissioning-visits';
-export const VERSION = 1;
-
 /**
  * @param {string[] | null} ids nothing for every visit
  * @param {ParentNode} root the page, which knows this edition's label of each reading
  * @returns {Promise<VisitFile>}
  */
 export async function fileOf(ids, root) {
+  const { format, version } = schema.properties;
   const { visits, entries } = await everything();
   const lines = linesOf(root);
   const label = (/** @type {string} */ name) => labelIn(lines.get(name));
@@ -25,8 +24,8 @@ export async function fileOf(ids, root) {
     each.kind === 'reading' ? order.indexOf(each.name) : 0;
   entries.sort((one, other) => place(one) - place(other));
   return {
-    format: FORMAT,
-    version: VERSION,
+    format: format.const,
+    version: version.const,
     edition: thisEdition()?.name ?? '',
     written: new Date().toISOString(),
     visits: visits

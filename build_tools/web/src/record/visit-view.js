@@ -128,10 +128,10 @@ function showAnswer(node, answer) {
  * @param {KeptVerdict} verdict
  * @returns {[string, string]} what was found, and by which limit
  */
-function verdictWords({ label, outcome, limit, source, edition, standing, in_force: day }) {
+function verdictWords({ label, outcome, limit, source, edition, provenance, in_force: day }) {
   const [limited, unlimited] = OUTCOMES[outcome] ?? [outcome, outcome];
   const since = day && `in force from ${writtenDay(day)}`;
-  const from = [limit, source, edition, standing.replaceAll('-', ' '), since];
+  const from = [limit, source, edition, provenance.replaceAll('-', ' '), since];
   return [`${label}: ${limit ? limited : unlimited}.`, from.filter(Boolean).join(', ')];
 }
 

@@ -13,7 +13,7 @@ const HEAD = [
   'Limit',
   'Source',
   'Edition',
-  'Standing',
+  'Provenance',
   'Time',
 ];
 const LINE = '\r\n'; // RFC 4180
@@ -68,7 +68,7 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
         ...{ what: 'Verdict', group: each.title, name: verdict.label, value: verdict.text },
         ...{ outcome: verdict.outcome.replaceAll('_', ' '), limit: verdict.limit },
         ...{ source: verdict.source, edition: verdict.edition },
-        ...{ standing: verdict.standing.replaceAll('-', ' '), time: each.at },
+        ...{ provenance: verdict.provenance.replaceAll('-', ' '), time: each.at },
       })),
     ]),
     ...visit.notes.map((each) => ({

@@ -1,11 +1,12 @@
 import { openDB } from 'idb';
 
+import { withProvenance } from './older-record.js';
 import { KeptApart, NoStorage, PageLeft } from './storage-error.js';
 
 /** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
 
 const NAME = 'hb-visits';
-const VERSION = 1;
+const VERSION = 2;
 const PATIENCE_MS = 5000; // a browser that refuses may also never reply
 
 /** @type {Promise<Database> | null} */
@@ -84,11 +85,20 @@ async function open() {
   if (isApart()) throw new KeptApart();
   if (typeof indexedDB === 'undefined') throw new NoStorage('This browser has no IndexedDB.');
   const opened = openDB(NAME, VERSION, {
-    upgrade(database) {
-      database.createObjectStore('visits', { keyPath: 'id' });
-      const entries = database.createObjectStore('entries', { keyPath: ['visit', 'key'] });
-      entries.createIndex('visit', 'visit');
-      database.createObjectStore('state');
+    async upgrade(database, before, _now, transaction) {
+      if (before < 1) {
+        database.createObjectStore('visits', { keyPath: 'id' });
+        const entries = database.createObjectStore('entries', { keyPath: ['visit', 'key'] });
+        entries.createIndex('visit', 'visit');
+        database.createObjectStore('state');
+        return;
+      }
+      const entries = transaction.objectStore('entries');
+      for (const entry of await entries.getAll()) {
+        if (entry.kind !== 'answer') continue;
+        withProvenance(entry);
+        await entries.put(entry);
+      }
     },
     // A newer edition in another window needs the place to itself for a moment. Where that window,
     // or the browser, deletes it, there is no new version.

@@ -28,7 +28,7 @@ export function keptAnswer({ answer, given }, about) {
       limit: text(each.limit),
       source: text(each.source),
       edition: text(each.edition),
-      standing: text(each.provenance),
+      provenance: text(each.provenance),
       in_force: text(each.in_force),
     })),
   };

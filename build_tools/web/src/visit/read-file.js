@@ -1,5 +1,6 @@
 /** Reads a file of visits strictly: either all of it is right, or every problem is told. */
 
+import { upgradeFile } from './older-record.js';
 import { check } from './schema-check.js';
 import schema from './visit_record.schema.json' with { type: 'json' };
 
@@ -52,6 +53,7 @@ export function readVisits(text, now = Date.now()) {
     const fix = 'Get the newest edition of the handbook, and import it there.';
     return refused('version', said(value.version), `version ${version.const} or older`, fix);
   }
+  upgradeFile(value, version.const);
   const problems = [
     ...check(value, schema, schema.$defs),
     ...twice(value),

@@ -13,7 +13,7 @@ export type KeptVerdict = {
   limit: string;
   source: string;
   edition: string;
-  standing: string;
+  provenance: string;
   in_force: string;
 };
 export type KeptAnswer = {
