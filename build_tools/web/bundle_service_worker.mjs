@@ -7,7 +7,7 @@ import { build } from 'esbuild';
 
 await build({
   absWorkingDir: join(dirname(fileURLToPath(import.meta.url)), 'src'),
-  entryPoints: [{ in: 'offline/service-worker.js', out: 'service-worker' }],
+  entryPoints: [{ in: 'service-worker/service-worker.js', out: 'service-worker' }],
   outdir: process.argv[2] ?? '',
   bundle: true,
   minify: true,

@@ -23,6 +23,7 @@ ALONE = {
     "protocol": set(),
     "chart": {"lib"},
     "worker": {"protocol"},
+    "service-worker": set(),
     "visit": {"lib", "calculator"},  # the reading of a number with its unit
 }
 # `import('…')` in a comment is a type: it is gone when the code runs.
@@ -44,7 +45,7 @@ def test_no_file_lies_outside_a_folder():
 
 def test_the_readme_says_of_each_folder_where_it_runs():
     rows = re.findall(
-        r"^\| `(\w+)/` \|.*\|.*\b(?:page|worker|sides)\b.* \|$", _readme(), re.MULTILINE
+        r"^\| `([\w-]+)/` \|.*\|.*\b(?:page|worker|sides)\b.* \|$", _readme(), re.MULTILINE
     )
     assert sorted(rows) == FOLDERS
 
@@ -58,7 +59,7 @@ def test_a_script_imports_what_runs_on_its_thread(path: Path):
     assert all(other.exists() for other in imported(path))
     folder = path.relative_to(SOURCE).parts[0]
     others = {other.relative_to(SOURCE).parts[0] for other in imported(path)} - {folder}
-    assert others <= ALONE.get(folder, set(FOLDERS) - {"worker", "chart"})
+    assert others <= ALONE.get(folder, set(FOLDERS) - {"worker", "service-worker", "chart"})
 
 
 def test_no_script_imports_itself_by_way_of_others():

@@ -168,7 +168,7 @@ export class AnswerView {
     });
   }
 
-  /** @param {string} text why answers are shown without a doubt */
+  /** @param {string} text why answers are shown without an uncertainty */
   #noUncertainty(text) {
     const why = find(this.#result, '[data-hb-no-uncertainty]');
     setText(why, text);

@@ -8,7 +8,7 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 /** @typedef {import('d3-scale').ScaleLogarithmic<number, number>} Logarithmic */
 /** @typedef {Linear | Logarithmic} Scale */
 
-/** @typedef {{value: number, low: number, high: number}} Span a point and its doubt on one axis */
+/** @typedef {{value: number, low: number, high: number}} Span a point and its uncertainty on one axis */
 
 const TICKS = 5;
 /** A logarithmic axis has at most this many numbers before it shows powers of ten alone. */
@@ -38,7 +38,7 @@ export function scaleOf(axis, spans, range, fromNought) {
   }
   const noughts = fromNought ? [0] : [];
   const ends = [Math.min(...lows, ...noughts), Math.max(...highs, ...noughts)];
-  // A doubt that reaches below nought, where no point is, takes no room.
+  // An uncertainty that reaches below nought, where no point is, takes no room.
   if (spans.every(({ value }) => value >= 0)) ends[0] = Math.max(0, ends[0] ?? 0);
   // All points at one place: room around it.
   if (ends[0] === ends[1]) ends[1] = (ends[0] ?? 0) + 1;
@@ -60,7 +60,7 @@ export function ticksOf(axis, scale) {
 const leadingDigit = (value) => Math.round(value / 10 ** Math.floor(Math.log10(value) + 1e-9));
 
 /**
- * Keeps a place on the drawing: a doubt may reach below nought, where a logarithm has no place.
+ * Keeps a place on the drawing: an uncertainty may reach below nought, where a logarithm has no place.
  *
  * @param {Scale} scale
  * @param {number} value

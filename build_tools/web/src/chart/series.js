@@ -11,11 +11,11 @@ import { placeOf } from './scales.js';
 
 /** Half of the cap at an end of a bar. */
 export const CAP = 5;
-/** A doubt that is less than half a mark wide would hide behind it. */
+/** An uncertainty that is less than half a mark wide would hide behind it. */
 const HALF_MARK = 5;
 
 /**
- * Adds a line, or points with their doubts.
+ * Adds a line, or points with their uncertainties.
  *
  * @param {Part} svg
  * @param {Series} series

@@ -7,7 +7,7 @@
 
 /** More points than this are told by their ends: the table has them all. */
 const FEW = 6;
-/** Digits of a doubt that count (JCGM 100, 7.2.6). */
+/** Digits of an uncertainty that count (JCGM 100, 7.2.6). */
 const DIGITS_OF_UNCERTAINTY = 2;
 const SPACE = '\u00a0';
 
@@ -75,7 +75,7 @@ function told(chart, { label, kind, points }) {
 export const alternative = (chart) =>
   [chart.label, ...shown(chart).map((series) => told(chart, series)), ''].join('. ').trim();
 
-/** @param {Chart} chart whether any reading shows its doubt */
+/** @param {Chart} chart whether any reading shows its uncertainty */
 export const hasUncertainties = (chart) =>
   chart.series.some(
     ({ kind, points }) => kind === 'points' && points.some((point) => point?.[2] || point?.[3]),

@@ -42,7 +42,7 @@ export class CalculatorClient {
   /** @type {Stage | null} */ #stage = null;
   #lastId = 0;
   /** A worker was lost and none has answered since: the next one is not waited for as long. */
-  #doubtful = false;
+  #isSuspect = false;
   /** @type {CalculatorStopped | null} why no other worker would do better */ #final = null;
 
   /**
@@ -75,7 +75,7 @@ export class CalculatorClient {
       const question = { id: ++this.#lastId, action, request, inParts: Boolean(tellFirst) };
       const pending = {
         question,
-        triedAgain: this.#doubtful,
+        triedAgain: this.#isSuspect,
         hasFirst: false,
         tellFirst,
         tellAgain,
@@ -206,7 +206,7 @@ export class CalculatorClient {
   #died(worker, kind, words) {
     if (worker !== this.#worker) return;
     this.#end();
-    this.#doubtful = true;
+    this.#isSuspect = true;
     for (const pending of [...this.#pending.values()]) {
       clearTimeout(pending.clock);
       if (this.#final) this.#settle(pending, { error: this.#final });
@@ -228,7 +228,7 @@ export class CalculatorClient {
     clearTimeout(pending.clock);
     this.#pending.delete(pending.question.id);
     if (error) return pending.reject(error);
-    this.#doubtful = false;
+    this.#isSuspect = false;
     pending.resolve(reply);
   }
 
