@@ -15,7 +15,9 @@ from build_tools.project import ROOT, Project, content_hash, kind_of, load, stem
 from build_tools.shapes import misshapen
 
 PLACE = "calcs/bundle.json"
-SHARED_WORDS = ("inputs", "notes", "rulings")  # what content/_words.yaml holds for calculators
+# What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
+# says is looked up there when it is said.
+SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 # The kinds of file that go into the bundle. The others are the pages' own.
 BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
 
@@ -135,14 +137,14 @@ def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> di
 def _words(project: Project) -> dict[str, Any]:
     """The words of each calculator, with those that calculators share laid under its own."""
     shared = project.one("words")
-    words: dict[str, Any] = {"_shared": {k: v for k, v in shared.items() if k not in SHARED_WORDS}}
-    groups = ("inputs", "outputs", "tables", "charts", "steps", "verdicts", "notes", "rulings")
+    words: dict[str, Any] = {"_shared": {k: v for k, v in shared.items() if k not in SHARED_LABELS}}
+    groups = ("inputs", "outputs", "tables", "charts", "steps", "verdicts", *SHARED_SAYINGS)
     keys = ("title", *groups, "cautions")
     for document in project.of_kind("calculator"):
         own = {key: document.value[key] for key in keys if key in document.value}
         # The page shows them above the form as well. A reader of the answer alone needs them too.
         own["cautions"] = [*(document.value.get("before") or []), *own.get("cautions", [])]
-        for group in SHARED_WORDS:
+        for group in SHARED_LABELS:
             own[group] = {**shared.get(group, {}), **own.get(group, {})}
         words[stem_of(document.file)] = own
     return words

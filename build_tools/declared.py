@@ -30,6 +30,7 @@ class Declared:
     verdicts: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
+    refusals: tuple[str, ...] = ()
     tables: dict[str, tuple[str, ...]] = field(default_factory=dict)
     charts: dict[str, tuple[str, ...]] = field(default_factory=dict)
     uses: tuple[str, ...] = ()
@@ -114,6 +115,7 @@ def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
         verdicts=calculator.verdicts,
         notes=calculator.notes,
         rulings=calculator.rulings,
+        refusals=calculator.refusals,
         tables={
             table.name: tuple(column.name for column in table.columns)
             for table in calculator.tables

@@ -91,7 +91,8 @@ class Bridge:
             first, self._rest = answering.begin(calculator, self.reference, given, today, overrides)
         except Refused as refused:
             words = _field_labels(self._labels(calculator), refused.refusals)
-            return {"refused": [refusal.as_json(words) for refusal in refused.refusals]}
+            said = self.reference.sayings(name, "refusals")
+            return {"refused": [refusal.as_json(words, said) for refusal in refused.refusals]}
         # The frozen Python knows no edition: who asks it says which edition this is.
         first["edition"] = request.get("edition", first["edition"])
         rest = {} if request.get("action") == "begin" else self._taken_rest()

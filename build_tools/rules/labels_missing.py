@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from build_tools.bundle import SHARED_WORDS
+from build_tools.bundle import SHARED_LABELS, SHARED_SAYINGS
 from build_tools.declared import Declared
 from build_tools.problems import Problem, listing, nearest
 from build_tools.project import Project, stem_of
@@ -11,7 +11,7 @@ from build_tools.read_yaml import Document, Way, dig
 from build_tools.rules import Rule
 from build_tools.shapes.content import CALCULATOR
 
-GROUPS = ("outputs", "steps", "verdicts", "notes", "rulings")
+GROUPS = ("outputs", "steps", "verdicts", *SHARED_SAYINGS)
 # Groups whose members have parts of their own: where those stand and what one is called.
 NESTED = (("tables", "columns", "column"), ("charts", "series", "series"))
 
@@ -19,7 +19,7 @@ NESTED = (("tables", "columns", "column"), ("charts", "series", "series"))
 def check(project: Project) -> Iterator[Problem]:
     """Compare the words of each calculator with what its file in calcs declares."""
     words = next(project.of_kind("words"), None)
-    shared = {group: _at(words, (group,)) for group in SHARED_WORDS}
+    shared = {group: _at(words, (group,)) for group in (*SHARED_LABELS, *SHARED_SAYINGS)}
     for document in project.of_kind("calculator"):
         declared = project.calculators.get(stem_of(document.file))
         # What is there can't be told while a file that holds words can't be read whole.
@@ -37,12 +37,12 @@ def check(project: Project) -> Iterator[Problem]:
     if project.calculators and not project.calcs_failures:
         for document in project.of_kind("words"):
             yield from _left_over(document, project)
-            for group in SHARED_WORDS[1:]:
+            for group in SHARED_SAYINGS:
                 yield from _unsaid(document, group, project)
 
 
 def _unsaid(document: Document, group: str, project: Project) -> Iterator[Problem]:
-    """Shared notes or rulings that no calculator gives any more."""
+    """Shared notes, rulings or refusals that no calculator gives any more."""
     given = {name for declared in project.calculators.values() for name in getattr(declared, group)}
     for name in _at(document, (group,)):
         if name not in given:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from build_tools.bundle import SHARED_SAYINGS
 from build_tools.naming import FIGURE, missing
 from build_tools.problems import Problem
 from build_tools.project import Project, kind_of
@@ -12,7 +13,9 @@ from build_tools.rules import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
-OWN_VALUES = {("notes",), ("rulings",), ("verdicts",), ("no_uncertainty_reasons",), ("judged",)}
+OWN_VALUES = {
+    (group,) for group in (*SHARED_SAYINGS, "verdicts", "no_uncertainty_reasons", "judged")
+}
 FIX = "name a figure, or delete the braces"
 BRACED = replace(
     FIGURE, expected="A name in braces is a figure of data/, shown as its value in force."

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+from build_tools.bundle import SHARED_SAYINGS
 from build_tools.days import in_force
 from build_tools.problems import Problem, nearest
 from build_tools.project import Project
@@ -14,7 +15,7 @@ SAYS_SO = re.compile(
     r"\bnot held here\b|\bare not held\b|\bdoes not hold (?:that|the|those|its|it)\b", re.IGNORECASE
 )
 # Shown only where a formula found nothing held, so they follow it by themselves.
-FOLLOW = {"verdicts", "notes", "rulings"}
+FOLLOW = {"verdicts", *SHARED_SAYINGS}
 EXPECTED = "Words that say so name the figures and tables in 'not_held'."
 
 

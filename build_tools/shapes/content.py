@@ -66,6 +66,7 @@ CALCULATOR = mapping(
         "verdicts?": named(VERDICT, NAME),
         "notes?": named(TEXT, NAME),
         "rulings?": named(TEXT, NAME),
+        "refusals?": named(TEXT, NAME),
         "before?": TEXTS,  # cautions that count before anything is touched, opened or measured
         "cautions": TEXTS,
         "stop": TEXTS,
@@ -223,6 +224,7 @@ WORDS = mapping(
         "inputs": named(INPUT, NAME),
         "notes?": named(TEXT, NAME),
         "rulings?": named(TEXT, NAME),
+        "refusals?": named(TEXT, NAME),
         "judged": named(TEXT, NAME),
         "no_uncertainty_reasons?": named(TEXT, NAME),
         "synonyms?": named(TEXTS, TEXT),

@@ -21,17 +21,13 @@ from calcs.engine.declarations import (
     Output,
     Ruling,
 )
-from calcs.engine.errors import Impossible, Missing
+from calcs.engine.errors import Impossible, InputName, Missing
 from calcs.engine.traced import si, square_root
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit, round_half_up
 
 STAGES = ("found", "left", "cover")
 READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))
-PREMIX = (
-    "A premix appliance is never set by burner pressure. Set its gas/air ratio with an analyser, "
-    "as its instructions say."
-)
 TOLERANCE = "burner_pressure.tolerance_fixed"
 IN_INSTRUCTIONS = "burner_pressure.tolerance_instructions"
 # As shares of the plate: what makers and training give at most, and what can be no tolerance.
@@ -92,7 +88,7 @@ def burner_pressure(
     12.0
     """
     if control == "premix":
-        raise Impossible("control", PREMIX)
+        raise Impossible("control", "premix")
     readings = dict(
         zip(READINGS, (found_max, found_min, left_max, left_min, cover_max, cover_min), strict=True)
     )
@@ -109,7 +105,7 @@ def _check(
     readings: Mapping[str, Q | None], plate_max: Q, plate_min: Q | None, inlet: Q | None
 ) -> None:
     if all(reading is None for reading in readings.values()):
-        raise Missing("found_max", fix="Enter at least one burner pressure that you read.")
+        raise Missing("found_max", "nothing_read")
     _refuse_upside_down("plate_max", plate_max, "plate_min", plate_min)
     for stage in STAGES:
         high, low = f"{stage}_max", f"{stage}_min"
@@ -119,20 +115,12 @@ def _check(
             continue
         excess = reading - inlet
         if excess.magnitude > 0 and excess > expanded(excess):
-            raise Impossible(
-                name,
-                f"{{{name}}} is above {{inlet_working}}: a burner cannot be at a higher pressure "
-                "than its supply. Check which test point the gauge is on, and the zero.",
-            )
+            raise Impossible(name, "above_supply")
 
 
 def _refuse_upside_down(high: str, most: Q | None, low: str, least: Q | None) -> None:
     if most is not None and least is not None and least >= most:
-        raise Impossible(
-            low,
-            f"{{{low}}} is not below {{{high}}}. The two may be swapped, or the appliance did not "
-            "modulate when it was told to.",
-        )
+        raise Impossible(low, "upside_down", high=InputName(high))
 
 
 def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
@@ -184,11 +172,7 @@ def _check_tolerance(given: Mapping[str, Any]) -> None:
     """
     tolerance, plate = given["tolerance"], given["plate_max"]
     if tolerance.role == "input" and si(tolerance) > WIDEST * si(plate) + ROUNDING_TOLERANCE:
-        raise Impossible(
-            "tolerance",
-            "{this} is more than a quarter of {plate_max}. No instructions allow so much. Type "
-            "how far off it may be to one side, as a pressure.",
-        )
+        raise Impossible("tolerance", "more_than_a_quarter")
 
 
 def _waits(name: str, reading: Q, plate: Q) -> Ruling:
@@ -283,5 +267,6 @@ CALCULATOR = Calculator(
         "kilopascal",
     ),
     rulings=("tolerance_unknown",),
+    refusals=("premix", "nothing_read", "upside_down", "above_supply", "more_than_a_quarter"),
     charts=SHAPES,
 )

@@ -141,11 +141,8 @@ def _of_values(function: Any, times: list[float], *arguments: float) -> float:
 def _check_times(readings: tuple[Mapping[str, Q], ...]) -> None:
     for before, after in pairwise(readings):
         if si(after["time"]) - si(before["time"]) < si(Quantity(1.0, "s")):
-            raise Impossible(
-                f"readings[{after['row'] - 1}].time",
-                f"Row {after['row']} is not later than the row before it. "
-                "Put the rows in the order of the clock.",
-            )
+            field = f"readings[{after['row'] - 1}].time"
+            raise Impossible(field, "not_later", row=after["row"])
 
 
 def _uncertainty_at_the_low_end(
@@ -333,6 +330,7 @@ CALCULATOR = Calculator(
     verdicts=("room", "guideline", "alarm"),
     notes=("no_fall",),
     rulings=("too_short", "need_not_sound", "should_have_sounded", "has_time_left"),
+    refusals=("not_later", "meant_in_percent", "between_steps_of_watch"),
     tables=(
         TableShape(
             "guidelines",

@@ -14,6 +14,7 @@ from calcs.domain.flue.flue_sample import (
     MONOXIDE_CELL,
     SAMPLE,
     SAMPLE_CELLS,
+    SAMPLE_REFUSALS,
     air_ratio,
     by_instrument,
     carbon_dioxide_of,
@@ -23,7 +24,13 @@ from calcs.domain.flue.flue_sample import (
     instrument_maximum,
     uncertainty_of_carbon_monoxide,
 )
-from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.domain.gas.stoichiometry import (
+    FUEL_INPUTS,
+    FUEL_USES,
+    MIXTURE_REFUSALS,
+    burn,
+    mixture_of,
+)
 from calcs.domain.plausibility.ratio import check_for_percent
 from calcs.engine.declarations import (
     STATED,
@@ -265,6 +272,14 @@ CALCULATOR = Calculator(
         "as_set",
         "diluted",
         "short_of_air",
+    ),
+    refusals=(
+        *MIXTURE_REFUSALS,
+        *SAMPLE_REFUSALS,
+        "gas_without_carbon",
+        "monoxide_in_air",
+        "meant_in_percent",
+        "level_above_type_test",
     ),
     tables=(
         TableShape(

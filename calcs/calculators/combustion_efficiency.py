@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.combustion_efficiency import BY_FLUE_TEMPERATURE, efficiency_chart
-from calcs.domain.flue.flue_fit import check_sample
+from calcs.domain.flue.flue_fit import FIT_REFUSALS, check_sample
 from calcs.domain.flue.flue_gas import damp_of_air, flue_gas
 from calcs.domain.flue.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
 from calcs.domain.flue.flue_loss import (
@@ -15,8 +15,20 @@ from calcs.domain.flue.flue_loss import (
     loss_by_constants,
     siegert,
 )
-from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
-from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.domain.flue.flue_sample import (
+    SAMPLE,
+    SAMPLE_CELLS,
+    SAMPLE_REFUSALS,
+    air_ratio,
+    check_shares,
+)
+from calcs.domain.gas.stoichiometry import (
+    FUEL_INPUTS,
+    FUEL_USES,
+    MIXTURE_REFUSALS,
+    burn,
+    mixture_of,
+)
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -132,10 +144,7 @@ def combustion_efficiency(
     calcs.engine.errors.Impossible: ('flue_temperature', ...)
     """
     if flue_temperature <= air_temperature:
-        raise Impossible(
-            "flue_temperature",
-            "{flue_temperature} is not above {air_temperature}. Check which probe is which.",
-        )
+        raise Impossible("flue_temperature", "probes_swapped")
     mixture = mixture_of(ref, fuel, components, basis)
     burning = burn(mixture, ref)
     check_sample(burning, fuel, oxygen, carbon_dioxide, ref)
@@ -179,11 +188,8 @@ def judge(
     """
     check_shares(given)
     if si(answers["loss_net"]) > 1:
-        raise Impossible(
-            "carbon_dioxide" if given["oxygen"] is None else "oxygen",
-            "By {this} and {flue_temperature} the flue gas carries away more heat than the gas "
-            "gives. Nearly all of the sample is air, or one of the two is wrong.",
-        )
+        field = "carbon_dioxide" if given["oxygen"] is None else "oxygen"
+        raise Impossible(field, "more_heat_than_the_gas")
     curve = efficiency_by_temperature(answers, given["air_temperature"], given["pressure"], ref)
     columns = ("at_temperature", "at_net", "at_gross")
     rows: tuple[Mapping[str, Cell], ...] = tuple(
@@ -281,6 +287,13 @@ CALCULATOR = Calculator(
     ),
     judge=judge,
     notes=("dry_flue", "at_dew_point", "condensing", "rules_leave_out"),
+    refusals=(
+        "probes_swapped",
+        "more_heat_than_the_gas",
+        *MIXTURE_REFUSALS,
+        *SAMPLE_REFUSALS,
+        *FIT_REFUSALS,
+    ),
     tables=(
         TableShape(
             "by_temperature",

@@ -136,7 +136,7 @@ def _figure(component: str, size: str | None, field: str, ref: InForce) -> Q:
             label = f"{component.replace('_', ' ')} {row['size'] if wanted else ''}".strip()
             return ref.cell(table, row[column], label)
     listed = ", ".join(row["size"] for row in rows)
-    raise Impossible(field, f"No resistance is held for that size. There are: {listed}.")
+    raise Impossible(field, "size_not_held", sizes=listed)
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
@@ -255,6 +255,7 @@ CALCULATOR = Calculator(
     verdicts=("height", "upright"),
     notes=("sharp_bend",),
     rulings=("beyond", "parts_too_short"),
+    refusals=("size_not_held",),
     tables=(
         TableShape("resistances", (Output("part_row", "", 0), Output("part_resistance", "", 2))),
     ),

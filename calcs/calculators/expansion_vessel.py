@@ -91,11 +91,7 @@ def expansion_vessel(
     final_absolute = valve_pressure_gauge - valve_margin + atmosphere
     initial_absolute = pre_charge_gauge + atmosphere
     if final_absolute <= initial_absolute:
-        raise Impossible(
-            "pre_charge_gauge",
-            "{pre_charge_gauge} leaves no room below {valve_pressure_gauge}: the vessel could "
-            "take no water.",
-        )
+        raise Impossible("pre_charge_gauge", "no_room_for_water")
     expansion = expansion_share
     if expansion is None:
         expansion = _expansion(ref, fill_temperature, greatest_temperature)
@@ -128,17 +124,11 @@ def _density(ref: Any, field: str, temperature: Q) -> Q:
 
 def _expansion(ref: Any, cold: Q, hot: Q) -> Q:
     if hot <= cold:
-        raise Impossible(
-            "greatest_temperature", "{greatest_temperature} is not above {fill_temperature}."
-        )
+        raise Impossible("greatest_temperature", "not_hotter")
     light = _density(ref, "greatest_temperature", hot)
     expansion = (_density(ref, "fill_temperature", cold) / light - 1).to("percent")
     if expansion.magnitude <= 0:
-        raise Impossible(
-            "greatest_temperature",
-            "From {fill_temperature} to {greatest_temperature} water does not expand. "
-            "Type the greatest temperature of the system.",
-        )
+        raise Impossible("greatest_temperature", "no_expansion")
     return expansion
 
 
@@ -226,4 +216,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("vessel", "pre_charge"),
     notes=("height_unknown",),
+    refusals=("no_room_for_water", "not_hotter", "no_expansion", "outside_table"),
 )

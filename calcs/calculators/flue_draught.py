@@ -6,11 +6,23 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from calcs.domain.flue.flue_fit import check_sample
+from calcs.domain.flue.flue_fit import FIT_REFUSALS, check_sample
 from calcs.domain.flue.flue_gas import FlueGas, flue_gas, molar_mass
 from calcs.domain.flue.flue_heat import condensed
-from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS, air_ratio, check_shares
-from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.domain.flue.flue_sample import (
+    SAMPLE,
+    SAMPLE_CELLS,
+    SAMPLE_REFUSALS,
+    air_ratio,
+    check_shares,
+)
+from calcs.domain.gas.stoichiometry import (
+    FUEL_INPUTS,
+    FUEL_USES,
+    MIXTURE_REFUSALS,
+    burn,
+    mixture_of,
+)
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -231,4 +243,5 @@ CALCULATOR = Calculator(
     verdicts=("pull", "needed"),
     notes=("wet_flue",),
     rulings=("still", "down", "up"),
+    refusals=(*MIXTURE_REFUSALS, *SAMPLE_REFUSALS, *FIT_REFUSALS),
 )

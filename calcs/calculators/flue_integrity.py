@@ -70,23 +70,16 @@ def flue_integrity(
     fresh = ref[AIR]
     oxygen_short = fresh - duct_oxygen_dry
     if oxygen_short.magnitude < 0 and -oxygen_short > expanded(oxygen_short):
-        raise Impossible(
-            "duct_oxygen_dry",
-            "{duct_oxygen_dry} is above that of fresh air. Zero the analyser outdoors and sample "
-            "again.",
-        )
+        raise Impossible("duct_oxygen_dry", "above_fresh_air")
     share_by_oxygen = share_by_carbon_dioxide = None
     untrue = _is_untrue(fresh, flue_oxygen_dry, flue_carbon_dioxide_dry, ref)
     if flue_oxygen_dry is not None and not untrue:
         burnt = fresh - flue_oxygen_dry
         if si(burnt) <= si(expanded(burnt)):
-            raise Impossible("flue_oxygen_dry", "{flue_oxygen_dry} can't be told from fresh air.")
+            raise Impossible("flue_oxygen_dry", "flue_is_fresh_air")
         between = duct_oxygen_dry - flue_oxygen_dry
         if si(between) < -si(expanded(between)):
-            raise Impossible(
-                "duct_oxygen_dry",
-                "{duct_oxygen_dry} is below {flue_oxygen_dry}. Are the two swapped?",
-            )
+            raise Impossible("duct_oxygen_dry", "swapped")
         share_by_oxygen = (oxygen_short / burnt).to("percent")
     if flue_carbon_dioxide_dry is not None and not untrue:
         share = duct_carbon_dioxide_dry / flue_carbon_dioxide_dry
@@ -191,5 +184,6 @@ CALCULATOR = Calculator(
     verdicts=("oxygen", "carbon_dioxide", "flue_sample"),
     notes=("shares_differ",),
     rulings=("two_stories", "flue_untrue", "flue_is_air"),
+    refusals=("above_fresh_air", "flue_is_fresh_air", "swapped"),
     rests_on={"oxygen": ("flue_sample",), "carbon_dioxide": ("flue_sample",)},
 )

@@ -13,7 +13,13 @@ from calcs.domain.flue.flue_sample import (
     uncertainty_of_carbon_monoxide,
 )
 from calcs.domain.flue.premix_ends import ENDS, check_targets, end_findings, end_results, sample_at
-from calcs.domain.gas.stoichiometry import FUEL_INPUTS, FUEL_USES, burn, mixture_of
+from calcs.domain.gas.stoichiometry import (
+    FUEL_INPUTS,
+    FUEL_USES,
+    MIXTURE_REFUSALS,
+    burn,
+    mixture_of,
+)
 from calcs.domain.plausibility.ratio import check_for_percent, check_for_share
 from calcs.engine.declarations import (
     STATED,
@@ -135,7 +141,7 @@ def gas_air_ratio(
     }
     samples = [sample_at(end, typed) for end in ENDS]
     if all(sample.is_empty for sample in samples):
-        raise Missing("dioxide_left_max", fix="Enter what you read at one end at least.")
+        raise Missing("dioxide_left_max", "nothing_read")
     burning = burn(mixture_of(ref, fuel, components, basis), ref)
     check_carbon(burning)
     check_targets(typed, burning, fuel, ref)
@@ -227,5 +233,15 @@ CALCULATOR = Calculator(
         "sample_misfit_high",
         "sample_is_air",
         "sample_is_air_high",
+    ),
+    refusals=(
+        "nothing_read",
+        "half_of_the_target",
+        "target_beyond_this_gas",
+        *MIXTURE_REFUSALS,
+        "gas_without_carbon",
+        "meant_in_percent",
+        "meant_as_share",
+        "level_above_type_test",
     ),
 )

@@ -15,7 +15,7 @@ from calcs.domain.gas.gas_mixture import (
     typed_mixture,
 )
 from calcs.domain.gas.iso_6976 import properties
-from calcs.domain.gas.stoichiometry import FUEL_USES, TEST_GASES
+from calcs.domain.gas.stoichiometry import FUEL_USES, MIXTURE_REFUSALS, TEST_GASES
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -262,6 +262,7 @@ CALCULATOR = Calculator(
     verdicts=("network_wobbe", "network_density", "network_oxygen", "network_hydrogen"),
     notes=("fractions", "made_whole"),
     rulings=("other_reference",),
+    refusals=(*MIXTURE_REFUSALS,),
     tables=(
         TableShape("composition", (Output("name", "", 0), Output("mole_share", "percent", 4))),
     ),

@@ -9,6 +9,7 @@ from calcs.domain.gas.gas_rate_findings import (
     BELOW,
     BILLING,
     NOTES,
+    REFUSALS,
     RULINGS,
     VERDICTS,
     judge,
@@ -122,12 +123,12 @@ def gas_rate(
     gas_used = difference_of_readings(passed, meter_resolution, meter_accuracy, "meter")
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
     if elapsed is None and plate_input is None:
-        raise Missing("plate_input", fix="The time to expect follows from the data plate's input.")
+        raise Missing("plate_input", "plate_needed")
     if (
         calorific_value_good_to is not None
         and getattr(calorific_value_gross, "role", "") == "figure"
     ):
-        raise Missing("calorific_value_gross", fix="Only how good it is was entered.")
+        raise Missing("calorific_value_gross", "value_needed")
     results: dict[str, Q | None] = {"gas_used": gas_used}
     burnt_volume = gas_used
     if gas_temperature is not None and meter_height is not None:
@@ -302,4 +303,5 @@ CALCULATOR = Calculator(
     verdicts=VERDICTS,
     notes=NOTES,
     rulings=RULINGS,
+    refusals=("plate_needed", "value_needed", *REFUSALS),
 )

@@ -191,11 +191,7 @@ def _check_accepted(given: Mapping[str, Any]) -> None:
     accepted = given["accepted_difference"]
     most_read = max(abs(si(point["reference"])) for point in given["points"])
     if accepted is not None and most_read and si(accepted) > ACCEPTED_SHARE * most_read:
-        raise Impossible(
-            "accepted_difference",
-            "{this} is more than a twentieth of the greatest pressure here. With it no gauge could "
-            "fail. Check its unit.",
-        )
+        raise Impossible("accepted_difference", "more_than_a_twentieth")
 
 
 def _zero(given: Mapping[str, Any], ref: Any) -> list[Finding]:
@@ -217,7 +213,7 @@ def _calibration(given: Mapping[str, Any], ref: Any) -> list[Finding]:
         return []
     days = (given["test_date"] - calibrated).days
     if days < 0:
-        raise Impossible("calibrated_on", "{calibrated_on} is after {test_date}.")
+        raise Impossible("calibrated_on", "calibrated_later")
     age = Quantity(float(days), "day")
     return [Compare("calibration", age, high=ref[PERIOD], figures=(PERIOD,), unit="day", places=0)]
 
@@ -297,6 +293,7 @@ CALCULATOR = Calculator(
         "only_nought",
         "step_too_coarse",
     ),
+    refusals=("more_than_a_twentieth", "calibrated_later"),
     tables=(
         TableShape(
             "points",

@@ -90,11 +90,7 @@ def heating_flow(
     hot, cool = flow_temperature.to("kelvin"), return_temperature.to("kelvin")
     temperature_drop = hot - cool
     if temperature_drop.magnitude <= 0:
-        raise Impossible(
-            "return_temperature",
-            "{return_temperature} is not below {flow_temperature}. The probes may be swapped, or "
-            "no heat is taken from the circuit.",
-        )
+        raise Impossible("return_temperature", "not_cooler")
     middle = (hot + cool) / 2
     heat_capacity = from_table(
         ref,
@@ -169,4 +165,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("least_flow",),
     notes=("drop_in_uncertainty",),
+    refusals=("not_cooler", "outside_table"),
 )

@@ -98,7 +98,7 @@ def hot_water(
     cold_absolute, hot_absolute = cold.to("kelvin"), hot.to("kelvin")
     temperature_rise = hot_absolute - cold_absolute
     if temperature_rise.magnitude <= 0:
-        raise Impossible("hot", "{hot} is not above {cold}. The probes may be swapped.")
+        raise Impossible("hot", "not_hotter")
     one_kilogram = Quantity(1, "kg/litre")
     heat_output = (flow * one_kilogram * ref["water.heat_capacity"] * temperature_rise).to("kW")
     middle = (hot_absolute + cold_absolute) / 2
@@ -182,4 +182,5 @@ CALCULATOR = Calculator(
     uses=("water.heat_capacity", *RISES, "water.rated_flow_tolerance", TABLE),
     judge=judge,
     verdicts=("rated_flow",),
+    refusals=("not_hotter", "outside_table", "between_steps_of_watch"),
 )

@@ -96,7 +96,7 @@ def installation_volume(
     """
     found = volumes([row["meter"] for row in meters], sections, ref)
     if found["installation_volume"] is None:
-        raise Missing("sections", fix="Fill at least one row of it, or choose a meter.")
+        raise Missing("sections", "nothing_to_add")
     return found | {"volume_by_bore": _by_bore(found, sections, ref)}
 
 
@@ -251,5 +251,6 @@ CALCULATOR = Calculator(
     verdicts=("procedure", "volume", "bore", "meter_badge", "supply_pressure", "pressure"),
     notes=("no_meter", "volume_by_bore_used", "meter_from_memory", "tables_of_edition_3"),
     rulings=("inside", "outside", "close"),
+    refusals=("nothing_to_add", "no_such_size"),
     tables=(SECTIONS,),
 )

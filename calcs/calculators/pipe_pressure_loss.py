@@ -15,6 +15,7 @@ from calcs.domain.pipes.pipe_run import (
     LENGTH,
     LOAD,
     RISE,
+    RUN_REFUSALS,
     USES,
     lay,
     run_of,
@@ -154,6 +155,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=VERDICTS,
     notes=NOTES,
+    refusals=(*RUN_REFUSALS, "no_such_size"),
     tables=(SECTIONS, PATHS),
     charts=(ALONG,),
 )

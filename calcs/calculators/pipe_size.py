@@ -26,6 +26,7 @@ from calcs.domain.pipes.pipe_run import (
     LENGTH,
     LOAD,
     RISE,
+    RUN_REFUSALS,
     USES,
     Run,
     by_calorific_value,
@@ -222,6 +223,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=VERDICTS,
     notes=(*NOTES, KEPT_WIDE),
+    refusals=(*RUN_REFUSALS, "largest_loses_more", "none_as_large"),
     tables=(SECTIONS, PATHS, SMALLER),
     charts=(ALONG,),
 )

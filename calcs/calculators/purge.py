@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from calcs.domain.gas.meter_index import INDEX_FULL, gas_between, reading_after
+from calcs.domain.gas.meter_index import INDEX_FULL, INDEX_REFUSALS, gas_between, reading_after
 from calcs.domain.pipes.installation import METERS, check_volume
 from calcs.domain.tightness.purge_findings import BORE, FACTOR, FIXED, VOLUME, purge_findings
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE
-from calcs.domain.tightness.tightness import edition_of
+from calcs.domain.tightness.tightness import EDITION_REFUSALS, edition_of
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -124,19 +124,15 @@ def purge(
 
 def _industrial(meter: str | None, pipe_volume: Q | None, ref: Any) -> Q:
     if pipe_volume is None:
-        raise Missing("pipe_volume", fix="The industrial purge goes by pipes and fittings.")
+        raise Missing("pipe_volume", "pipe_volume_needed")
     if meter is None:
-        raise Missing("meter", fix="It counts in the purge. Choose none where there is none.")
+        raise Missing("meter", "meter_needed")
     pipes = ref["purge.industrial_pipe_factor"] * pipe_volume
     if meter == "none":
         return pipes
     cycles = {row["meter"]: row["volume"] for row in ref.rows("meter_cyclic_volumes")}
     if meter not in cycles:
-        raise Impossible(
-            "meter",
-            "{this} has no cycle. A rotary, turbine or ultrasonic meter counts as its own length "
-            "of pipe: choose none and add that to {pipe_volume}.",
-        )
+        raise Impossible("meter", "no_cycle")
     cycle = ref.cell("meter_cyclic_volumes", cycles[meter], "Cyclic volume of the meter")
     return pipes + ref["purge.industrial_meter_factor"] * cycle
 
@@ -146,25 +142,17 @@ def _small(
 ) -> Q:
     current = edition_of(edition, ref)
     if current != "3" or not ref.held(FIXED):
-        raise NotHeld(
-            "own_purge_volume",
-            reason="{this} is needed: the purge rule of Edition 4 is not held here. Read it in "
-            "your own copy and enter it.",
-        )
+        raise NotHeld("own_purge_volume", "rule_not_held")
     if meter is None:
-        raise Missing("meter", fix="Edition 3 gives the purge by meter and pipe size.")
+        raise Missing("meter", "by_meter_and_size")
     if largest_pipe is None:
-        raise Missing("largest_pipe", fix="Edition 3 gives the purge by meter and pipe size.")
+        raise Missing("largest_pipe", "by_meter_and_size")
     if meter not in SMALL_METERS:
-        raise Impossible(
-            "meter",
-            "{this} has no purge volume in the small procedure. Read your own copy and enter it "
-            "in {own_purge_volume}, or use the industrial procedure.",
-        )
+        raise Impossible("meter", "no_purge_volume")
     if meter in FIXED_METERS and si(largest_pipe) <= si(ref[FIXED_BORE]) + ROUNDING_TOLERANCE:
         return ref[FIXED]
     if volume is None:
-        raise Missing("installation_volume", fix="Here the purge goes by the volume.")
+        raise Missing("installation_volume", "by_volume")
     return ref[FACTOR] * volume
 
 
@@ -260,5 +248,17 @@ CALCULATOR = Calculator(
     verdicts=("purged", "scope", "bore"),
     notes=("ignite", "ignite_not_held", "less_than_volume", "stop_later"),
     rulings=("beyond_small", "too_much", "volume_not_typed"),
+    refusals=(
+        "pipe_volume_needed",
+        "meter_needed",
+        "no_cycle",
+        "rule_not_held",
+        "by_meter_and_size",
+        "no_purge_volume",
+        "by_volume",
+        *INDEX_REFUSALS,
+        *EDITION_REFUSALS,
+        "less_than_the_meter",
+    ),
     rests_on={"purged": ("scope", "bore")},
 )

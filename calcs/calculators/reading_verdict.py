@@ -128,13 +128,13 @@ def _moved(limit: Q, guard: Q, reading: Q) -> Q:
 
 def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
     if low_limit is None and high_limit is None:
-        raise Missing("high_limit", fix="Enter the limit that the reading must keep.")
+        raise Missing("high_limit", "limit_needed")
     for name, limit in (("low_limit", low_limit), ("high_limit", high_limit)):
         if limit is not None:
             _same_kind(name, limit, reading)
             _same_scale(name, limit, reading)
     if low_limit is not None and high_limit is not None and low_limit > high_limit:
-        raise Impossible("low_limit", "{low_limit} is above {high_limit}. They may be swapped.")
+        raise Impossible("low_limit", "limits_swapped")
 
 
 def _same_kind(name: str, value: Q, reading: Q) -> None:
@@ -146,9 +146,8 @@ def _same_scale(name: str, limit: Q, reading: Q) -> None:
     """A rise of 5 °C is neither above nor below a temperature of 35 °C. Kelvin may be either."""
     units = (limit.units, reading.units)
     if any(map(is_scale, units)) and any(map(is_step, units)):
-        why = "One is a temperature, the other a difference of temperatures."
         found, unit = map(unit_text, units)
-        raise WrongUnit(name, found=found, unit=unit, why=why)
+        raise WrongUnit(name, "step_and_scale", found=found, unit=unit)
 
 
 def _step(value: Q) -> Q:
@@ -162,11 +161,8 @@ def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
     if resolution is None:
         raise Missing("instrument_resolution")
     if resolution.role == "figure" and not same_kind(resolution.units, reading.units):
-        raise Impossible(
-            "instrument",
-            f"The {{this}} chosen reads in {unit_text(resolution.units)}, and the reading is in "
-            f"{unit_text(reading.units)}. Choose another, or type its step and accuracy.",
-        )
+        its_unit, unit = unit_text(resolution.units), unit_text(reading.units)
+        raise Impossible("instrument", "instrument_of_another_kind", its_unit=its_unit, unit=unit)
     _same_kind("instrument_resolution", resolution, reading)
     from_display = _step(resolution) / (2 * math.sqrt(3))
     if accuracy is None:
@@ -300,4 +296,5 @@ CALCULATOR = Calculator(
     uses=("decision.guard_*",),
     judge=judge,
     verdicts=("reading",),
+    refusals=("limit_needed", "limits_swapped", "instrument_of_another_kind", "step_and_scale"),
 )

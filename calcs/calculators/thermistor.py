@@ -248,5 +248,6 @@ CALCULATOR = Calculator(
     verdicts=("circuit", "thermometer"),
     notes=("outside_table", "kilohm"),
     rulings=("short_circuit", "open_circuit", "believable", "believable_in_uncertainty"),
+    refusals=("one_row", "not_below_a_colder_row"),
     charts=(SENSOR_CURVE,),
 )

@@ -10,7 +10,8 @@ from calcs.domain.tightness.industrial_test import GAUGES, TEST_GASES, duration_
 from calcs.domain.tightness.movement import movement_of
 from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
 from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT, OPERATING_VERDICT
-from calcs.domain.tightness.tightness_verdict import NOTES, RULINGS, tightness_findings
+from calcs.domain.tightness.tightness import EDITION_REFUSALS
+from calcs.domain.tightness.tightness_verdict import NOTES, REFUSALS, RULINGS, tightness_findings
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -117,7 +118,7 @@ def tightness_test(
     """
     industrial = procedure == "industrial_new"
     if industrial and gas not in TEST_GASES:
-        raise Impossible("gas", "{this} has no figures in the industrial procedure.")
+        raise Impossible("gas", "no_industrial_figures")
     gauge = (gauge_resolution, gauge_accuracy, gauge_movement)
     found = _volume(volume_from, meter, sections or (), installation_volume, ref)
     volume = found["tested_volume"]
@@ -155,7 +156,7 @@ def _volume(
         check_volume(typed, meter, ref)
         return {"tested_volume": typed}
     if meter is None:
-        raise Missing("meter", fix="It counts in the volume. Choose none where there is none.")
+        raise Missing("meter", "meter_needed")
     found = volumes([meter], sections, ref)
     found["tested_volume"] = found.pop("installation_volume")
     return found
@@ -299,6 +300,15 @@ CALCULATOR = Calculator(
     ),
     notes=NOTES,
     rulings=RULINGS,
+    refusals=(
+        "no_industrial_figures",
+        "meter_needed",
+        "length_by_volume",
+        *EDITION_REFUSALS,
+        "less_than_the_meter",
+        "no_such_size",
+        *REFUSALS,
+    ),
     rests_on={
         "tightness": ("let_by", "let_by_pressure", "test_pressure", LOW_SUPPLY_VERDICT, "scope"),
         "let_by": ("let_by_pressure",),

@@ -22,7 +22,7 @@ from calcs.engine.declarations import (
     Ruling,
     When,
 )
-from calcs.engine.errors import Impossible
+from calcs.engine.errors import Impossible, InputName
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q
@@ -100,24 +100,15 @@ def working_pressure(
 def _refuse_a_gain(pressure_loss: Q, friction_loss: Q | None) -> None:
     loss = pressure_loss if friction_loss is None else friction_loss
     if loss.magnitude < 0 and -loss > expanded(loss):
-        how = "is above {meter_working}"
-        if pressure_loss.magnitude >= 0:
-            # Read below the meter, and still too high for gas that loses weight's worth on the way.
-            how = "is too high beside {meter_working} for a rise of {height_rise}"
-        raise Impossible(
-            "inlet_working",
-            f"{{inlet_working}} {how}: gas cannot gain pressure on the way. "
-            "The two may be swapped. Use one gauge for both, zero it, and read both under load.",
-        )
+        # Read below the meter, and still too high for gas that loses weight's worth on the way.
+        by_height = pressure_loss.magnitude >= 0
+        raise Impossible("inlet_working", "gains_with_height" if by_height else "gains_on_the_way")
 
 
 def _refuse_a_rise(place: str, fall: Q) -> None:
     if fall.magnitude < 0 and -fall > expanded(fall):
-        raise Impossible(
-            f"{place}_working",
-            f"{{{place}_working}} is above {{{place}_standing}}: it falls when gas flows. "
-            "The two may be swapped. Zero the gauge and read both again.",
-        )
+        standing = InputName(f"{place}_standing")
+        raise Impossible(f"{place}_working", "rises_under_load", standing=standing)
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
@@ -290,4 +281,5 @@ CALCULATOR = Calculator(
         "pipework_short_at_least",
         "too_close",
     ),
+    refusals=("gains_on_the_way", "gains_with_height", "rises_under_load", "below_half_of_supply"),
 )

@@ -68,8 +68,8 @@ def begin(
         if not own:
             raise
         # Each figure is sensible by itself; with these readings they leave nothing to work out.
-        reason = "With {this} as you give it nothing can be worked out from these readings."
-        raise Refused([NotASensibleFigure(name, reason=reason) for name in own]) from problem
+        told = "With {this} as you give it nothing can be worked out from these readings."
+        raise Refused([NotASensibleFigure(name, told=told) for name in own]) from problem
 
 
 def _begun(
@@ -141,9 +141,8 @@ def _computed(
         if value is None:
             continue
         if not math.isfinite(value.magnitude):
-            raise Impossible(
-                calculator.inputs[0].name, "These readings give no number. Check each one."
-            )
+            told = "These readings give no number. Check each one."
+            raise Impossible(calculator.inputs[0].name, told=told)
         label = label_of(words, name)
         if isinstance(value, Traced) and value.name in (None, name):
             value.name, value.label = name, label
@@ -220,7 +219,7 @@ def _cell(value: Cell, column: Output) -> dict[str, Any]:
 
 
 def _note(note: Note, calculator: Calculator, reference: Reference) -> dict[str, str]:
-    text = reference.words(calculator.id).get("notes", {}).get(note.name, note.name)
+    text = reference.sayings(calculator.id, "notes").get(note.name, note.name)
     return {"name": note.name, "text": text.format_map(dict(note.values))}
 
 

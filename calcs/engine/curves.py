@@ -46,9 +46,7 @@ def from_table(
     points = [(known, wanted) for known, wanted in rows]
     if not points[0][0] <= si(at) <= points[-1][0]:
         first, last = (ref.rows(table)[end][columns[0]] for end in (0, -1))
-        raise Impossible(
-            field, f"The table runs from {first} to {last}. {{{field}}} is outside it."
-        )
+        raise Impossible(field, "outside_table", first=first, last=last)
     label = columns[1].replace("_", " ")
     return apply(f"{label} from the table at", _curve(points), at, unit=unit)
 

@@ -291,6 +291,7 @@ class Calculator:
         verdicts: Names of the verdicts that `judge` may give.
         notes: Ids of the notes that it may give.
         rulings: Ids of the reasons that its rulings may give.
+        refusals: Ids of the reasons for which its formula and `judge` may refuse.
         tables: Tables that `judge` may give.
         charts: Charts that it may give.
         rests_on: By the name of a verdict, those without which it does not pass: whether the test
@@ -306,6 +307,7 @@ class Calculator:
     verdicts: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     rulings: tuple[str, ...] = ()
+    refusals: tuple[str, ...] = ()
     tables: tuple[TableShape, ...] = ()
     charts: tuple[ChartShape, ...] = ()
     rests_on: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

@@ -1,15 +1,31 @@
 """What the reader is told when an input gives no answer.
 
 Each refusal is worded twice from the same facts: `message` for the form, with the field's label,
-and `plain` for the command line, with the input's name.
+and `plain` for the command line, with the input's name. What the engine refuses it words itself.
+What a formula refuses has its words in content/, by an id.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
-# What stands for a named input in a message: its label on the form, its name at the command line.
-Naming = Callable[[str], str]
+
+@dataclass(frozen=True)
+class Naming:
+    """What a message is worded with.
+
+    Args:
+        name: What stands for a named input: its label on the form, its name at the command line.
+        refusals: Words by id: `refusals` of the calculator's content and of content/_words.yaml.
+    """
+
+    name: Callable[[str], str]
+    refusals: Mapping[str, str]
+
+    def __call__(self, name: str | None) -> str:
+        """What stands for an input; nothing for none."""
+        return self.name(name or "")
 
 
 class Refusal(Exception):
@@ -17,28 +33,52 @@ class Refusal(Exception):
 
     Args:
         field: Name of the input; None where the whole request is at fault.
+        reason: Id of its words where a formula refuses. In them `{this}` stands for the field, and
+            the name of any other input for that.
+        facts: What else stands in braces there. Where the engine refuses, what its sentence is made
+            of, or in `told` the sentence itself.
     """
 
     kind = "refused"
 
-    def __init__(self, field: str | None, **facts: object) -> None:
-        super().__init__(field, facts)
-        self.field = field
+    def __init__(self, field: str | None, reason: str | None = None, /, **facts: object) -> None:
+        super().__init__(field, reason, facts)
+        self.field, self.reason = field, reason
         self.facts: Mapping[str, object] = facts
 
     def sentence(self, naming: Naming) -> str:
         """What was found, what was expected and what to do, for the form."""
-        raise NotImplementedError
+        if self.reason is None:
+            return self.usual(naming)
+        words = naming.refusals.get(self.reason, self.reason)
+        return words.format_map(_Values(naming, self.field, self.facts))
 
-    def as_json(self, labels: Mapping[str, str]) -> dict[str, str | None]:
-        """The refusal as the bridge passes it on."""
-        own = self.sentence(lambda name: labels.get(name, name.replace("_", " ")))
-        plain = self.plain().replace("\N{NO-BREAK SPACE}", " ")
-        return {"field": self.field, "kind": self.kind, "message": own, "plain": plain}
+    def usual(self, naming: Naming) -> str:
+        """The same in words of the engine."""
+        return str(self.facts["told"]).format_map(_Values(naming, self.field, {}))
 
-    def plain(self) -> str:
-        """The same for the command line."""
-        named = self.sentence(lambda name: name)
+    def as_json(
+        self, labels: Mapping[str, str], refusals: Mapping[str, str] | None = None
+    ) -> dict[str, str | None]:
+        """The refusal as the bridge passes it on.
+
+        Args:
+            labels: What the form calls each input.
+            refusals: As in `Naming`.
+        """
+        words = refusals or {}
+        form = Naming(lambda name: labels.get(name, name.replace("_", " ")), words)
+        plain = self.plain(Naming(str, words)).replace("\N{NO-BREAK SPACE}", " ")
+        return {
+            "field": self.field,
+            "kind": self.kind,
+            "message": self.sentence(form),
+            "plain": plain,
+        }
+
+    def plain(self, naming: Naming) -> str:
+        """The same for the command line, whose naming gives each name as it is."""
+        named = self.sentence(naming)
         return f"{self.field}: {named.removeprefix(f'{self.field} ')}" if self.field else named
 
 
@@ -47,12 +87,12 @@ class NotANumber(Refusal):
 
     kind = "not_a_number"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         fix = "Write the decimal point as a full stop." if self.facts.get("comma") else ""
         fix = fix or str(self.facts.get("fix") or "Type one number with the digits 0 to 9.")
         found = str(self.facts["found"])
-        return f"{naming(self.field or '')} must be a number. You entered “{found[:40]}”. {fix}"
+        return f"{naming(self.field)} must be a number. You entered “{found[:40]}”. {fix}"
 
 
 class WrongUnit(Refusal):
@@ -60,11 +100,11 @@ class WrongUnit(Refusal):
 
     kind = "wrong_unit"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         why = f"{self.facts['why']} " if self.facts.get("why") else ""
         return (
-            f"{naming(self.field or '')} cannot be in “{str(self.facts['found'])[:40]}”. {why}"
+            f"{naming(self.field)} cannot be in “{str(self.facts['found'])[:40]}”. {why}"
             f"Use {self.facts['unit'] or 'a bare number'} or another unit of the same kind."
         )
 
@@ -74,15 +114,15 @@ class OutOfRange(Refusal):
 
     kind = "out_of_range"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         low, high, unit = (self.facts[key] for key in ("low", "high", "unit"))
         return (
-            f"{naming(self.field or '')} must be between {low} and {high} {unit}".rstrip()
+            f"{naming(self.field)} must be between {low} and {high} {unit}".rstrip()
             + f". You entered {self.facts['found']}.{self.facts.get('near', '')}"
         )
 
-    def plain(self) -> str:
+    def plain(self, naming: Naming) -> str:  # noqa: ARG002  it names no other input
         """See `Refusal.plain`."""
         low, high, spelling = (self.facts[key] for key in ("low", "high", "spelling"))
         return (
@@ -96,19 +136,21 @@ class Missing(Refusal):
 
     kind = "missing"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
-        return f"{naming(self.field or '')} is empty. {self.facts.get('fix', 'Enter it.')}"
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
+        rows = self.facts.get("rows")
+        fix = f"Fill at least {rows} of its rows." if rows else "Enter it."
+        return f"{naming(self.field)} is empty. {fix}"
 
 
 class NotChosen(Missing):
     """A choice that must be made. The form shows the options; the command line has to name them."""
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
-        return f"{naming(self.field or '')}: nothing is chosen. Choose one."
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
+        return f"{naming(self.field)}: nothing is chosen. Choose one."
 
-    def plain(self) -> str:
+    def plain(self, naming: Naming) -> str:  # noqa: ARG002  it names no other input
         """See `Refusal.plain`."""
         return f"{self.field}: nothing is chosen. Choose one of: {self.facts['options']}."
 
@@ -118,12 +160,10 @@ class NotADate(Refusal):
 
     kind = "not_a_date"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         found = str(self.facts["found"])[:40]
-        return (
-            f"{naming(self.field or '')} must be a date such as 2026-03-01. You entered “{found}”."
-        )
+        return f"{naming(self.field)} must be a date such as 2026-03-01. You entered “{found}”."
 
 
 class NotAnOption(Refusal):
@@ -131,10 +171,10 @@ class NotAnOption(Refusal):
 
     kind = "unknown"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         return (
-            f"{naming(self.field or '')} has no option “{str(self.facts['found'])[:40]}”. "
+            f"{naming(self.field)} has no option “{str(self.facts['found'])[:40]}”. "
             f"It has: {self.facts['options']}.{self.facts.get('nearest', '')}"
         )
 
@@ -150,11 +190,10 @@ class WrongForm(Refusal):
 
     kind = "wrong_form"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         return (
-            f"{naming(self.field or '')} is {self.facts['found']}. "
-            f"It must be {self.facts['expected']}."
+            f"{naming(self.field)} is {self.facts['found']}. It must be {self.facts['expected']}."
         )
 
 
@@ -163,12 +202,10 @@ class UnknownFigure(Refusal):
 
     kind = "unknown"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         if self.facts.get("is_unused"):
-            return (
-                f"{naming(self.field or '')} is no figure that this calculator uses. Leave it out."
-            )
+            return f"{naming(self.field)} is no figure that this calculator uses. Leave it out."
         return f"No figure is named “{(self.field or '')[:60]}”.{self.facts.get('nearest', '')}"
 
 
@@ -177,20 +214,16 @@ class NotASensibleFigure(Refusal):
 
     kind = "out_of_range"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
-        return str(self.facts["reason"]).format_map(_Named(naming, self.field))
-
 
 class UnknownInput(Refusal):
     """A name that is no input of this calculator."""
 
     kind = "unknown"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         names, nearest = self.facts["names"], self.facts["nearest"]
-        return f"No input is named {naming(self.field or '')}. There are: {names}.{nearest}"
+        return f"No input is named {naming(self.field)}. There are: {names}.{nearest}"
 
 
 class NotUsed(Refusal):
@@ -198,59 +231,38 @@ class NotUsed(Refusal):
 
     kind = "unknown"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         return (
-            f"{naming(self.field or '')} is used only when {naming(str(self.facts['input']))} "
+            f"{naming(self.field)} is used only when {naming(str(self.facts['input']))} "
             f"is {self.facts['options']}. Leave it out, or change that choice."
         )
 
 
 class Impossible(Refusal):
-    """Readings that cannot all be true.
-
-    Args:
-        field: The reading to look at first.
-        reason: Why; `{name}` stands for another input, `{this}` for the field itself.
-    """
+    """Readings that cannot all be true, as a formula finds: the reading to look at first."""
 
     kind = "impossible"
 
-    def __init__(self, field: str, reason: str) -> None:
-        super().__init__(field, reason=reason)
-
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
-        return str(self.facts["reason"]).format_map(_Named(naming, self.field))
-
 
 class NotInForce(Refusal):
-    """An edition chosen for a day on which it may not be used."""
+    """An edition or a figure asked for on a day on which it may not be used."""
 
     kind = "not_in_force"
-
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
-        return str(self.facts["reason"]).format_map(_Named(naming, self.field))
 
 
 class NotHeld(Refusal):
     """A figure that its source has and this handbook does not hold.
 
-    Args:
-        field: The input in which the reader can give the figure.
-        figure: Name of the figure.
-        reason: Sentences of the calculator's own in place of the usual ones.
+    Facts where the engine words it: `figure`, its `label` and its `source`.
     """
 
     kind = "not_held"
 
-    def sentence(self, naming: Naming) -> str:
-        """See `Refusal.sentence`."""
-        if "reason" in self.facts:
-            return str(self.facts["reason"]).format_map(_Named(naming, self.field))
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
         return (
-            f"{naming(self.field or '')} is not held here. "
+            f"{naming(self.field)} is not held here. "
             f"Read it in {self.facts['source']} and enter it."
         )
 
@@ -263,11 +275,19 @@ class Refused(Exception):
         self.refusals = refusals
 
 
-class _Named(dict[str, str]):
-    """Turns `{name}` in a reason into the label or the name; `{this}` may be a cell of a table."""
+class InputName(str):
+    """A value in a refusal's words that is the name of an input, shown as the form calls it."""
 
-    def __init__(self, naming: Naming, this: str | None) -> None:
+    __slots__ = ()
+
+
+class _Values(dict[str, str]):
+    """Turns `{name}` in words into a value of that name, else into what an input is called."""
+
+    def __init__(self, naming: Naming, this: str | None, values: Mapping[str, object]) -> None:
         super().__init__({"this": naming(this)} if this else {})
+        for name, value in values.items():
+            self[name] = naming(value) if isinstance(value, InputName) else str(value)
         self._naming = naming
 
     def __missing__(self, name: str) -> str:

@@ -86,7 +86,7 @@ def _figure(name: str, entered: Any, reference: Reference, used: re.Pattern[str]
         raise UnknownFigure(name, is_unused=True)
     unit = _unit(name, reference)
     if unit is None or name.startswith("decision."):
-        raise NotASensibleFigure(name, reason="{this} is no figure that can be typed.")
+        raise NotASensibleFigure(name, told="{this} is no figure that can be typed.")
     text = text_of(name, entered)
     value = read_quantity(name, text, unit, (unit,))
     held = _held(name, reference)
@@ -126,7 +126,7 @@ def _check_bound(name: str, value: Any, held: Sequence[Any], bound: str | None) 
     if past > TINY * abs(si(limit)):
         shown = join_unit(short_number(float(limit.magnitude)), limit.units)
         raise NotASensibleFigure(
-            name, reason=f"{{this}} is {shown} here, and nothing is passed by a looser figure."
+            name, told=f"{{this}} is {shown} here, and nothing is passed by a looser figure."
         )
 
 
@@ -135,19 +135,19 @@ def _check_size(name: str, value: Any, held: Sequence[Any]) -> None:
     if is_scale(value.units) or not held:
         # Of a temperature nought means nothing. Where nothing is held, no figure can be below it.
         if not is_scale(value.units) and value.magnitude < 0:
-            raise NotASensibleFigure(name, reason="{this} cannot be below nought.")
+            raise NotASensibleFigure(name, told="{this} cannot be below nought.")
         return
     number = float(value.magnitude)
     sizes = [float(one.to(value.units).magnitude) for one in held]
     if min(sizes) > 0 and number <= 0:
-        raise NotASensibleFigure(name, reason="{this} must be above nought.")
+        raise NotASensibleFigure(name, told="{this} must be above nought.")
     if min(sizes) >= 0 and number < 0:
-        raise NotASensibleFigure(name, reason="{this} cannot be below nought.")
+        raise NotASensibleFigure(name, told="{this} cannot be below nought.")
     nonzero = [abs(size) for size in sizes if size]
     if number and nonzero and not min(nonzero) / TIMES <= abs(number) <= max(nonzero) * TIMES:
         held_text = f"{max(sizes):.6g} {unit_text(value.units)}".strip()
         raise NotASensibleFigure(
             name,
-            reason=f"{{this}} is {held_text} here, and yours is more than {TIMES} times as much or "
+            told=f"{{this}} is {held_text} here, and yours is more than {TIMES} times as much or "
             "as little. Check its unit.",
         )

@@ -189,7 +189,7 @@ def _quantity(
 def _rows(item: Rows, entered: Any, given: Given) -> tuple[Mapping[str, Any], ...]:
     filled = _filled(item, rows_of(item.name, entered))
     if len(filled) < item.low:
-        raise Missing(item.name, fix=f"Fill at least {item.low} of its rows.")
+        raise Missing(item.name, rows=item.low)
     if len(filled) > item.high:
         found = f"{len(filled)} rows"
         low, high = str(item.low), str(item.high)

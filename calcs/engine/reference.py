@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -95,6 +96,17 @@ class Reference:
         found: Mapping[str, Any] = self._words.get(calculator, {})
         return found
 
+    def sayings(self, calculator: str, group: str) -> Mapping[str, str]:
+        """Sentences by id that a calculator may say, its own before those that several share.
+
+        Args:
+            calculator: Its id.
+            group: "notes", "rulings" or "refusals".
+        """
+        return ChainMap(
+            *(self._words.get(one, {}).get(group, {}) for one in (calculator, "_shared"))
+        )
+
     def history(self, name: str) -> tuple[DatedValue, ...]:
         """Every dated value of a figure or table, oldest first.
 
@@ -178,7 +190,7 @@ class InForce(Mapping[str, Any]):
             known = dated_value or history[-1]
             return _typed(known, self.overrides[name])
         if dated_value is None:
-            raise NotInForce("test_date", reason=_gap(history, self.on))
+            raise NotInForce("test_date", told=_gap(history, self.on))
         return dated_value
 
     def __getitem__(self, name: str) -> Q:

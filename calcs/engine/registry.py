@@ -185,6 +185,7 @@ def describe(calculator: Calculator, reference: Reference, on: Any) -> dict[str,
         ],
         "notes": list(calculator.notes),
         "rulings": list(calculator.rulings),
+        "refusals": list(calculator.refusals),
         "uses": sorted({*calculator.uses, *_defaults(calculator)}),
         "sources": [
             {

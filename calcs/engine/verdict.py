@@ -105,7 +105,7 @@ def _verdict(
     cited = [given.in_force.dated_value(name) for name in finding.figures]
     rule = None
     if isinstance(finding, Ruling):
-        said = words.get("rulings", {}).get(finding.reason, finding.reason)
+        said = reference.sayings(calculator.id, "rulings").get(finding.reason, finding.reason)
         outcome, limit = finding.outcome, ""
         told = [said.format_map(dict(finding.values))]
     else:

@@ -21,6 +21,7 @@ from calcs.engine.units import Q, Quantity, join_unit, round_half_up
 
 INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
 ANALYSERS = ("analyser_oxygen", "analyser_carbon_dioxide")
+FIT_REFUSALS = ("sample_is_air", "sample_misfit", "dioxide_without_carbon")
 MISFIT, AIR = "sample_misfit", "sample_is_air"  # reasons why a sample judges nothing
 
 
@@ -119,19 +120,12 @@ def check_sample(
         _check_fit(burning, fuel, (oxygen, carbon_dioxide), ref)
     by_dioxide = carbon_dioxide is not None and is_air(None, carbon_dioxide, ref)
     if by_dioxide or is_air(oxygen, None, ref):
-        raise Impossible(
-            "carbon_dioxide" if by_dioxide else "oxygen",
-            "By {this} the sample can't be told from air: there is no flue gas in it. See that "
-            "the probe is in the flue gas and that its hose is tight, then sample again.",
-        )
+        raise Impossible("carbon_dioxide" if by_dioxide else "oxygen", "sample_is_air")
 
 
 def _check_fit(burning: Burning, fuel: str, readings: tuple[Q, Q], ref: InForce) -> None:
     if burning.carbon_dioxide_max.magnitude <= 0:
-        raise Impossible(
-            "carbon_dioxide",
-            "{this} can't come from this gas: it holds no carbon. Look at {fuel} and at the probe.",
-        )
+        raise Impossible("carbon_dioxide", "dioxide_without_carbon")
     oxygen, instrument_air = readings[0], ref[INSTRUMENT_OXYGEN]
     if oxygen >= instrument_air:
         return  # air, as is said of it next
@@ -142,12 +136,7 @@ def _check_fit(burning: Burning, fuel: str, readings: tuple[Q, Q], ref: InForce)
         join_unit(round_half_up(100 * one, 1), "percent")
         for one in (abs(si(difference)), allowed(difference, readings, ref))
     )
-    raise Impossible(
-        "oxygen",
-        f"{{oxygen}} and {{carbon_dioxide}} can't both be true for {{fuel}}: the oxygen is {off} "
-        f"from what fits, and the doubt is {most}. Nothing is worked out from such a sample. Look "
-        "at the gas that the analyser is set to, its zero, its filter and its hose. Sample again.",
-    )
+    raise Impossible("oxygen", "sample_misfit", off=off, expanded=most)
 
 
 def duct_fits(oxygen_short: Q, carbon_dioxide: Q, ref: Mapping[str, Q]) -> bool:

@@ -104,8 +104,4 @@ def _check_below(field: str, typed: Q | None, most: Q) -> None:
         return
     unit = typed.units
     shown = join_unit(short_number(float(most.to(unit).magnitude), 3), unit)
-    raise Impossible(
-        field,
-        f"{{this}} is above {shown}. Not even a gas fire was allowed so much at its type test. "
-        "Read it again in the instructions.",
-    )
+    raise Impossible(field, "level_above_type_test", most=shown)

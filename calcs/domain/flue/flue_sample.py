@@ -32,6 +32,12 @@ SAMPLE_CELLS = (
 MONOXIDE_CELL = Instrument(
     "monoxide_cell", "carbon_monoxide", "ppm", "analyser_carbon_monoxide", 40000, ("percent",)
 )
+SAMPLE_REFUSALS = (
+    "oxygen_or_dioxide",
+    "oxygen_of_air",
+    "dioxide_beyond_this_gas",
+    "meant_as_share",
+)
 # Which constants an analyser takes for a fuel: it knows kinds of gas, not compositions.
 ANALYSER_FUEL = {
     **dict.fromkeys(("natural_gas", *LIKE_NATURAL_GAS), "natural_gas"),
@@ -53,11 +59,7 @@ def check_carbon(burning: Burning) -> None:
         Impossible: The gas holds no carbon.
     """
     if burning.carbon_dioxide.magnitude <= 0:
-        raise Impossible(
-            "components",
-            "This gas holds no carbon: its flue gas has no carbon dioxide and no ratio to it. Go "
-            "by the appliance's instructions. The efficiency page takes the gas, by its oxygen.",
-        )
+        raise Impossible("components", "gas_without_carbon")
 
 
 def check_for_air(oxygen: Q | None, monoxide: Q, ref: Mapping[str, Q]) -> None:
@@ -69,16 +71,8 @@ def check_for_air(oxygen: Q | None, monoxide: Q, ref: Mapping[str, Q]) -> None:
     if oxygen is None or oxygen < ref[INSTRUMENT_OXYGEN]:
         return
     if si(monoxide) > si(expanded(monoxide)):
-        raise Impossible(
-            "oxygen",
-            "{oxygen} is that of air or more, and yet there is carbon monoxide. Both can't be true "
-            "of this flue. Stop and look: turn the appliance off, and read the air of the room and "
-            "the analyser's zero outdoors before you sample again.",
-        )
-    raise Impossible("oxygen", OF_AIR)
-
-
-OF_AIR = "{oxygen} is that of air or more: there is no flue gas in the sample."
+        raise Impossible("oxygen", "monoxide_in_air")
+    raise Impossible("oxygen", "oxygen_of_air")
 
 
 def air_ratio(burning: Burning, oxygen: Q | None, carbon_dioxide: Q | None, ref: InForce) -> Q:
@@ -90,11 +84,11 @@ def air_ratio(burning: Burning, oxygen: Q | None, carbon_dioxide: Q | None, ref:
     """
     if oxygen is not None:
         if oxygen >= ref[INSTRUMENT_OXYGEN]:
-            raise Impossible("oxygen", OF_AIR)
+            raise Impossible("oxygen", "oxygen_of_air")
         return air_ratio_by_oxygen(burning, oxygen, ref)
     if carbon_dioxide is not None:
         return air_ratio_by_carbon_dioxide(burning, carbon_dioxide)
-    raise Missing("oxygen", fix="Enter the oxygen, or the carbon dioxide, of the dry flue gas.")
+    raise Missing("oxygen", "oxygen_or_dioxide")
 
 
 def instrument_maximum(fuel: str, burning: Burning, ref: InForce) -> Q:

@@ -13,7 +13,7 @@ from calcs.domain.flue.flue_sample import carbon_dioxide_of, instrument_maximum
 from calcs.domain.gas.stoichiometry import Burning
 from calcs.domain.plausibility.ordinary import ordinary
 from calcs.engine.declarations import SETTING, Compare, Finding, Ruling
-from calcs.engine.errors import Impossible
+from calcs.engine.errors import Impossible, InputName
 from calcs.engine.reference import InForce
 from calcs.engine.traced import largest, si
 from calcs.engine.units import Q, Quantity, join_unit, round_half_up
@@ -74,21 +74,13 @@ def check_targets(typed: Mapping[str, Any], burning: Burning, fuel: str, ref: In
         if typed["target_gas"] == "carbon_dioxide":
             _check_reach(name, burning, fuel, target, ref)
         if tolerance is not None and 2 * tolerance >= target:
-            raise Impossible(
-                "tolerance",
-                f"{{this}} is as wide as half of {{{name}}}. Type how far off it may be to one "
-                "side, as a share of the flue gas and not of the target.",
-            )
+            raise Impossible("tolerance", "half_of_the_target", target=InputName(name))
 
 
 def _check_reach(field: str, burning: Burning, fuel: str, carbon_dioxide: Q, ref: InForce) -> None:
     if exceeds(burning, fuel, carbon_dioxide, ref):
         most = join_unit(round_half_up(100 * si(burning.carbon_dioxide_max), 2), "percent")
-        raise Impossible(
-            field,
-            f"{{this}} is above {most}, the most that this gas can make. Check it and {{fuel}}, "
-            "and whether it is oxygen.",
-        )
+        raise Impossible(field, "target_beyond_this_gas", most=most)
 
 
 def end_results(sample: Sample, burning: Burning, fuel: str, ref: InForce) -> dict[str, Q | None]:

@@ -32,6 +32,7 @@ COMPONENTS_TABLE, MORE_COMPONENTS_TABLE, FURTHER_COMPONENTS_TABLE = (
     "gas_components_more",
     "gas_components_further",
 )
+REFUSALS = ("component_twice", "shares_make_no_whole")
 ATOMIC = "atomic_masses"
 BY_VOLUME, BY_MOLE = "test_gases", "site_gases"  # mixtures that are held, by how their shares count
 MIXTURE_TABLES = (COMPONENTS_TABLE, FURTHER_COMPONENTS_TABLE, BY_VOLUME, BY_MOLE)
@@ -156,7 +157,7 @@ def typed_mixture(
         name, uncertainty = row["component"], row.get("share_uncertainty")
         if name in shares:
             field = f"components[{row['row'] - 1}].component"
-            raise Impossible(field, f"{known[name].title} stands twice. Put it in one row.")
+            raise Impossible(field, "component_twice", component=known[name].title)
         shares[name] = (si(row["share"]), 0.0 if uncertainty is None else si(uncertainty))
     if are_fractions(rows, ref):
         shares = {
@@ -165,11 +166,7 @@ def typed_mixture(
     total = math.fsum(share for share, _ in shares.values())
     if abs(total - 1) > si(ref["gas_mixture.sum_tolerance"]):
         whole = join_unit(round_half_up(100 * total, 2), "percent")
-        raise Impossible(
-            "components",
-            f"The shares add up to {whole}, not to the whole. Type each as a part of a hundred, or "
-            "each as a fraction of one.",
-        )
+        raise Impossible("components", "shares_make_no_whole", total=whole)
     return _mixture(known, shares, basis, ref)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.gas.meter_index import check_unit_of_index, turned
+from calcs.domain.gas.meter_index import INDEX_REFUSALS, check_unit_of_index, turned
 from calcs.domain.plausibility.gas_rate import IMPOSSIBLE, ODD_VALUE, SLIPS, slips
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling, Run
@@ -18,6 +18,7 @@ BILLING = "billing.volume_correction"
 WIDEST = 0.2  # share of the plate
 VERDICTS = ("heat_input",)
 NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
+REFUSALS = ("more_than_a_fifth", "far_above_the_first", "between_steps_of_watch", *INDEX_REFUSALS)
 RULINGS = ("cannot_be_true", "calorific_value_unlike")
 
 
@@ -59,11 +60,7 @@ def _check_tolerances(given: Mapping[str, Any]) -> None:
     """
     for field in ("tolerance_above", "tolerance_below"):
         if si(given[field]) > WIDEST + 1e-9:
-            raise Impossible(
-                field,
-                "{this} is more than a fifth of the data plate. So much is no tolerance. Read it "
-                "again in the instructions.",
-            )
+            raise Impossible(field, "more_than_a_fifth")
 
 
 def _against_plate(

@@ -6,23 +6,13 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.errors import Impossible
+from calcs.engine.errors import Impossible, InputName
 from calcs.engine.traced import named, si
 from calcs.engine.units import Q, Quantity, unit_text
 
 INDEX_FULL = "gas_rate.index_full"
 FULL_LABEL = "Where the index turns to nought"
-READINGS_MIXED_UP = (
-    "{second_reading} is not above {first_reading}. Read the index again, left to right."
-)
-POINT = (
-    "{second_reading} and {first_reading} do not belong together: the decimal point of one of them "
-    "looks left out. Type every figure of both, with the point."
-)
-FAR = (
-    "{second_reading} is so far above {first_reading} that no run passes the gas between them. "
-    "The decimal points may be left out: on the index the figures after it are often red."
-)
+INDEX_REFUSALS = ("not_above_the_first", "point_left_out", "unit_of_the_index")
 # How much of the index may pass in one run. Two readings swapped would be nearly the whole of it.
 ONE_RUN = 0.01
 UNITS = ("m**3", "ft**3")
@@ -44,7 +34,7 @@ def gas_between(first_reading: Q, second_reading: Q) -> Q:
     full = _full(first_reading, second_reading)
     if full is None:
         slip = _one_lacks_its_point(first_reading, second_reading)
-        raise Impossible("second_reading", POINT if slip else READINGS_MIXED_UP)
+        raise Impossible("second_reading", "point_left_out" if slip else "not_above_the_first")
     return second_reading + full - first_reading
 
 
@@ -55,10 +45,10 @@ def check_one_run(first_reading: Q, second_reading: Q, volume: Q) -> None:
         Impossible: No gas passed, or more than any run passes.
     """
     if volume.magnitude == 0:
-        raise Impossible("second_reading", READINGS_MIXED_UP)
+        raise Impossible("second_reading", "not_above_the_first")
     if si(volume) > MOST_IN_ONE_RUN:
         one = _one_lacks_its_point(first_reading, second_reading)
-        raise Impossible("second_reading", POINT if one else FAR)
+        raise Impossible("second_reading", "point_left_out" if one else "far_above_the_first")
 
 
 def turned(first_reading: Q, second_reading: Q) -> int:
@@ -118,9 +108,5 @@ def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instr
     for field in typed:
         found, meant = str(given[field].units), str(step.units if step is not None else "")
         if found != meant:
-            raise Impossible(
-                field,
-                f"{{this}} is in {unit_text(found)}, and the index chosen counts in "
-                f"{unit_text(meant)}. Which is it? Choose the unit that stands on the meter, and "
-                f"{{{instrument}}} to go with it.",
-            )
+            unit, its_unit, index = unit_text(found), unit_text(meant), InputName(instrument)
+            raise Impossible(field, "unit_of_the_index", unit=unit, its_unit=its_unit, index=index)

@@ -9,6 +9,7 @@ from typing import Any
 from calcs.domain.gas.gas_mixture import (
     COMPONENTS,
     MIXTURE_TABLES,
+    REFUSALS,
     Component,
     Mixture,
     components,
@@ -32,6 +33,7 @@ FUEL = Choice("fuel", (*GASES, *TEST_GASES, MIXTURE), default="natural_gas")
 BASIS = Choice("basis", ("mole", "volume"), default="mole", when=When("fuel", (MIXTURE,)))
 # Hydrogen sulphide leaves an acid gas that a flue gas sample can't tell from carbon dioxide.
 BURNT = tuple(name for name in COMPONENTS if name != "hydrogen_sulphide")
+MIXTURE_REFUSALS = (*REFUSALS, "nothing_burns")
 SHARES = (
     Choice("component", BURNT),
     Input("share", "percent", low=0, high=100, also=("ppm",), uncertainty=STATED),
@@ -109,7 +111,7 @@ def burn(mixture: Mixture, ref: InForce) -> Burning:
     air_oxygen = ref[AIR_OXYGEN]
     oxygen_need = weighted("share × oxygen that burns it", mixture, _oxygen, "")
     if oxygen_need.magnitude <= 0:
-        raise Impossible("components", "Nothing in this mixture burns. Look at the rows again.")
+        raise Impossible("components", "nothing_burns")
     carbon_dioxide = weighted("share × carbon", mixture, lambda one: one.atoms[0], "")
     nitrogen = weighted("share × nitrogen ÷ 2", mixture, lambda one: one.atoms[2] / 2, "")
     air_need = (oxygen_need / air_oxygen).to("")
@@ -154,10 +156,6 @@ def air_ratio_by_carbon_dioxide(burning: Burning, carbon_dioxide_dry: Q) -> Q:
     most = burning.carbon_dioxide_max
     if carbon_dioxide_dry.magnitude <= 0 or carbon_dioxide_dry > most:
         whole = join_unit(round_half_up(most.magnitude, 2), "percent")
-        reason = (
-            f"{{carbon_dioxide}} must be above nought and not above {whole}, the most that this "
-            f"gas can make. Check the reading and {{fuel}}."
-        )
-        raise Impossible("carbon_dioxide", reason)
+        raise Impossible("carbon_dioxide", "dioxide_beyond_this_gas", most=whole)
     spare = (most / carbon_dioxide_dry - 1) * burning.dry_products
     return (1 + spare / burning.air_need).to("")

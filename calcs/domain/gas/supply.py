@@ -24,11 +24,7 @@ def check_least(least: Q | None, nominal: Q) -> None:
         Impossible: It is below half of what the gas is supplied at.
     """
     if least is not None and si(least) < LEAST_SHARE * si(nominal):
-        raise Impossible(
-            "least_inlet",
-            f"{{this}} is below half of the {shown(nominal, 0)} that this gas is supplied at. No "
-            "appliance is made for so little. Read it again in the appliance's instructions.",
-        )
+        raise Impossible("least_inlet", "below_half_of_supply", supply=shown(nominal, 0))
 
 
 def lock_up(provenance: Q, low: Q, ref: Any) -> Finding:

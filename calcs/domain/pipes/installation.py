@@ -128,9 +128,7 @@ def _section(
         sizes = {each for kind, each in published if kind == material} | set(known[material])
         listed = ", ".join(f"{one:g}" for one in sorted(sizes))
         field = f"sections[{number - 1}].size"
-        raise Impossible(
-            field, f"{{this}} is no size of that material. The sizes are {listed} (mm)."
-        )
+        raise Impossible(field, "no_such_size", sizes=listed)
     label = f"volume of a metre, row {number}"
     return Section(
         row=number,
@@ -165,11 +163,7 @@ def check_volume(typed: Q | None, meter: str | None, ref: Any) -> None:
     held = meter_volume([meter], ref)
     if held is not None and si(typed) < si(held) * (1 - 1e-9):
         least = join_unit(short_number(float(held.to("m**3").magnitude), 4), "m**3")
-        raise Impossible(
-            "installation_volume",
-            f"{{this}} is less than the meter alone holds, {least}. It is the volume of meter, "
-            "pipes and fittings together. Work it out again, or look at {meter}.",
-        )
+        raise Impossible("installation_volume", "less_than_the_meter", least=least)
 
 
 def volumes(

@@ -96,9 +96,7 @@ def tube_of(sizes: Mapping[float, Tube], size: Any, field: str) -> Tube:
     nominal = round(si(size) * 1000, 6)
     if nominal not in sizes:
         listed = ", ".join(f"{known:g}" for known in sizes)
-        raise Impossible(
-            field, f"{{this}} is no size of that material. The sizes are {listed} (mm)."
-        )
+        raise Impossible(field, "no_such_size", sizes=listed)
     return sizes[nominal]
 
 
@@ -141,9 +139,4 @@ class AddedLengths:
             if tube.material != "copper" or (word, tube.size) not in self._lengths:
                 break
         field = f"sections[{place}].{column}"
-        return NotHeld(
-            field,
-            reason=f"{{this}} cannot be counted in {tube.text}: its added length is not held here. "
-            f"Read it in {self._where}, leave this field empty and enter the total in "
-            "{added_length}.",
-        )
+        return NotHeld(field, "added_length_not_held", tube=tube.text, where=self._where)

@@ -105,11 +105,9 @@ def _feeder(place: int, section: Mapping[str, Any], rows: tuple[int, ...]) -> in
     if number not in rows or number == rows[place]:
         field = f"sections[{rows[place] - 1}].joins"
         listed = ", ".join(str(row) for row in rows if row != rows[place])
-        raise Impossible(
-            field,
-            "{this} names no other row that is filled. Enter 0 for the meter"
-            + (f", or one of: {listed}." if listed else "."),
-        )
+        if not listed:
+            raise Impossible(field, "no_other_row")
+        raise Impossible(field, "no_such_row", rows=listed)
     return rows.index(int(number))
 
 
@@ -127,9 +125,7 @@ def _order(feeders: tuple[int, ...], rows: tuple[int, ...]) -> tuple[int, ...]:
     if len(order) < len(rows):
         lost = next(place for place in range(len(rows)) if place not in order)
         field = f"sections[{rows[lost] - 1}].joins"
-        raise Impossible(
-            field, "{this} leads round in a ring. Each row must lead back to the meter."
-        )
+        raise Impossible(field, "round_in_a_ring")
     return tuple(order)
 
 

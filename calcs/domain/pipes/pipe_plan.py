@@ -66,11 +66,7 @@ class Plan:
             for tube, pipe in zip(self.tubes, pipes, strict=True):
                 if self.added and pipe is None and tube.size > self.least_held:
                     return self.added.refusal(section, tube)
-        return Impossible(
-            "permitted_loss",
-            "Even the largest tube offered loses more than {permitted_loss}. Check the loads, "
-            "the lengths and the heights, or divide the run.",
-        )
+        return Impossible("permitted_loss", "largest_loses_more")
 
     @property
     def least_held(self) -> float:
@@ -92,7 +88,7 @@ def offered_tubes(material: str, least: Q | None, ref: Any) -> list[Tube]:
     smallest = 0.0 if least is None else round(si(least) * 1000, 6)
     offered = [tube for size, tube in tubes(material, ref).items() if size >= smallest]
     if not offered:
-        raise Impossible("least_size", "No tube of that material is as large as {this}.")
+        raise Impossible("least_size", "none_as_large")
     return offered
 
 

@@ -26,6 +26,13 @@ from calcs.engine.units import Q, join_unit, round_half_up
 LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
 GASES = ("natural_gas", "propane", "butane")
 LIMIT = "working_pressure.pipe_loss.{gas}"
+RUN_REFUSALS = (
+    "no_other_row",
+    "no_such_row",
+    "round_in_a_ring",
+    "no_gas_from_there",
+    "added_length_not_held",
+)
 JOINS = Input("joins", "", low=0, high=60, optional=True, uncertainty=STATED)
 # A run is laid out or estimated more often than it is measured: how well, the reader may say.
 GOOD_TO = "length_accuracy"
@@ -132,9 +139,7 @@ def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, 
     for row, flow in zip(tree.rows, flows, strict=True):
         if flow < LEAST_FLOW:
             field = f"sections[{row - 1}].load"
-            raise Impossible(
-                field, "{this} is empty or nothing, and no other row takes gas from there."
-            )
+            raise Impossible(field, "no_gas_from_there")
     return Run(
         tree=tree,
         heat=heat,

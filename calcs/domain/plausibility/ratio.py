@@ -33,7 +33,9 @@ def check_for_percent(field: str, monoxide: Q | None, resolution: Q | None) -> N
     Raises:
         Impossible: The reading is in ppm, above nothing and finer than the step.
     """
-    _check_finer(field, monoxide, resolution, "ppm", meant="percent", times=1.0)
+    if found := _finer(monoxide, resolution, "ppm", times=1.0):
+        typed, step, meant = found
+        raise Impossible(field, "meant_in_percent", typed=typed, step=step, meant=meant)
 
 
 def check_for_share(field: str, reading: Q | None, resolution: Q | None) -> None:
@@ -47,22 +49,22 @@ def check_for_share(field: str, reading: Q | None, resolution: Q | None) -> None
     Raises:
         Impossible: The reading is in percent, above nothing and finer than the step.
     """
-    _check_finer(field, reading, resolution, "percent", meant="a share of one", times=100.0)
+    if found := _finer(reading, resolution, "percent", times=100.0):
+        typed, step, meant = found
+        raise Impossible(field, "meant_as_share", typed=typed, step=step, meant=meant)
 
 
-def _check_finer(
-    field: str, reading: Q | None, resolution: Q | None, unit: str, *, meant: str, times: float
-) -> None:
-    """Refuse a number that was meant otherwise: in percent it would be `times` what was typed."""
+def _finer(
+    reading: Q | None, resolution: Q | None, unit: str, *, times: float
+) -> tuple[str, str, str] | None:
+    """A number below the step, the step, and what was meant: in percent, `times` what was typed."""
     if reading is None or resolution is None or str(reading.units) != unit:
-        return
+        return None
     if not 0 < si(reading) < si(resolution) * (1 - 1e-9):
-        return
+        return None
     number = float(reading.magnitude)
-    step = join_unit(short_number(float(resolution.to(unit).magnitude)), unit)
-    raise Impossible(
-        field,
-        f"{{this}} is {join_unit(short_number(number), unit)}, and the analyser reads in steps of "
-        f"{step}. Was it {meant}? Then type it as {join_unit(short_number(times * number), '%')}. "
-        "Where the analyser shows more digits, type its step.",
+    return (
+        join_unit(short_number(number), unit),
+        join_unit(short_number(float(resolution.to(unit).magnitude)), unit),
+        join_unit(short_number(times * number), "%"),
     )

@@ -33,8 +33,4 @@ def check_time(given: Mapping[str, Any], fields: tuple[str, ...]) -> None:
                 join_unit(short_number(float(one.magnitude), 12), one.units)
                 for one in (given[field], step)
             )
-            raise Impossible(
-                field,
-                f"{{this}} is {own}, and the watch was said to read in steps of {smallest}. "
-                "Look at the watch again, or at the step that you typed.",
-            )
+            raise Impossible(field, "between_steps_of_watch", typed=own, step=smallest)

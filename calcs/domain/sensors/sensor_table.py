@@ -36,11 +36,11 @@ def table_of(typed: Sequence[Mapping[str, Any]] | None, ref: InForce) -> Curve:
         return ()
     rows.sort()
     if len(rows) == 1:
-        raise Impossible("maker_table", "{this} has one row. It takes two to read between them.")
+        raise Impossible("maker_table", "one_row")
     for (_, more, _), (_, less, place) in pairwise(rows):
         if less >= more:
             field = f"maker_table[{place - 1}].resistance"
-            raise Impossible(field, "{this} is not below that of a colder row. Read it again.")
+            raise Impossible(field, "not_below_a_colder_row")
     return tuple((math.log(ohms), 1 / kelvin) for kelvin, ohms, _ in rows)
 
 

@@ -53,7 +53,7 @@ def duration_of(
         Missing: The volume is not known.
     """
     if volume is None:
-        raise Missing("installation_volume", fix="The length of the test goes by the volume.")
+        raise Missing("installation_volume", "length_by_volume")
     row = _row(gauge, ref)
     movement = ref.cell(TABLE, row["movement"], f"{row['gauge']}, readable movement")
     air = "air_" if medium == "air" else ""

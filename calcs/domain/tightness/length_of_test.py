@@ -34,11 +34,8 @@ def period_of(given: Mapping[str, Any], ref: Any) -> Q | None:
     shortest = _shortest(given["gas"], ref)
     for one in known:
         if si(one) < si(shortest) * (1 - ROUNDING_TOLERANCE):
-            raise Impossible(
-                "own_period",
-                f"{{this}} is {in_minutes(one)}. The shortest tightness test held here lasts "
-                f"{in_minutes(shortest)}. Read it again in your copy.",
-            )
+            typed_as, least = in_minutes(one), in_minutes(shortest)
+            raise Impossible("own_period", "shorter_than_any", typed=typed_as, shortest=least)
     return period
 
 

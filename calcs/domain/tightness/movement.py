@@ -93,11 +93,7 @@ def check_steps(given: Mapping[str, Any], fields: tuple[str, ...]) -> None:
     """
     step = given["gauge_resolution"]
     if si(step) <= 0:
-        raise Impossible(
-            "gauge_resolution",
-            "{this} cannot be nothing: every gauge has a smallest step. Read it off the display, "
-            "or choose a gauge of the list.",
-        )
+        raise Impossible("gauge_resolution", "no_step")
     step = given.get("gauge_movement") or step
     for field in fields:
         if given[field] is not None:
@@ -121,9 +117,5 @@ def check_step(field: str, reading: Q, step: Q) -> None:
     if str(reading.units) != str(step.units) and in_its_unit >= si(step) * (1 - _ON_THE_STEP):
         return
     smallest = join_unit(short_number(float(step.magnitude)), step.units)
-    raise Impossible(
-        field,
-        f"{{this}} is {join_unit(number, reading.units)}, and the gauge chosen reads in steps of "
-        f"{smallest}. Was it read on another gauge? Choose that one. Where yours shows more "
-        "digits, type its step.",
-    )
+    typed = join_unit(number, reading.units)
+    raise Impossible(field, "between_steps_of_gauge", typed=typed, step=smallest)

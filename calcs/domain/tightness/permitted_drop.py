@@ -82,32 +82,24 @@ def check_typed(given: Mapping[str, Any], ref: Any) -> None:
 def _check(drop: Q, start: Q, ref: Any) -> None:
     largest = largest_drop(ref)
     if si(drop) > ABOVE_LARGEST * si(largest) + ROUNDING_TOLERANCE:
-        raise Impossible(
-            "permitted_drop",
-            f"{{this}} is {in_mbar(drop)}. The largest drop that any edition held here ever "
-            f"permitted is {in_mbar(largest)}. Read it again in your copy, and its unit.",
-        )
+        typed, most = in_mbar(drop), in_mbar(largest)
+        raise Impossible("permitted_drop", "larger_than_any", typed=typed, largest=most)
     if si(drop) > MOST_OF_START * si(start) + ROUNDING_TOLERANCE:
-        raise Impossible(
-            "permitted_drop",
-            f"{{this}} is {in_mbar(drop)}, more than half of {{test_start}}, {in_mbar(start)}. "
-            "No edition permits that. Look at both figures and their units.",
-        )
+        typed, at = in_mbar(drop), in_mbar(start)
+        raise Impossible("permitted_drop", "more_than_half_of_the_start", typed=typed, start=at)
 
 
 def _by_meter(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> Mapping[str, str]:
     meter, pipe = given["meter"], largest_pipe(given)
     if meter is None:
-        raise Missing("meter", fix="Edition 3 permits a drop by meter and pipe size.")
+        raise Missing("meter", "drop_by_meter_and_size")
     if pipe is None:
-        raise Missing("largest_pipe", fix="Edition 3 permits a drop by meter and pipe size.")
+        raise Missing("largest_pipe", "drop_by_meter_and_size")
     for row in rows:
         if row["meter"] == meter and pipe <= cell(row["pipe"]) + ROUNDING_TOLERANCE:
             return row
     field = "meter" if meter not in {row["meter"] for row in rows} else "largest_pipe"
-    raise Impossible(
-        field, "{this} is beyond the procedure for small installations. Use the industrial one."
-    )
+    raise Impossible(field, "beyond_the_small_procedure")
 
 
 def largest_pipe(given: Mapping[str, Any]) -> float | None:
@@ -122,8 +114,8 @@ def _by_volume(volume: Q | None, rows: Sequence[Mapping[str, str]]) -> Q | None:
     if not rows:
         return None
     if volume is None:
-        raise Missing("installation_volume", fix="The permitted drop goes by the volume.")
+        raise Missing("installation_volume", "drop_by_volume")
     for row in rows:
         if si(volume) <= cell(row["volume_to"]) + ROUNDING_TOLERANCE:
             return parse_quantity(row["drop"])
-    raise Impossible("installation_volume", "{this} is beyond the table of permitted drops.")
+    raise Impossible("installation_volume", "beyond_the_table")

@@ -117,12 +117,8 @@ def check_covered(given: Mapping[str, Any], ref: Any) -> None:
         return
     most = ref[f"tightness.scope_pressure.{gas}"]
     if si(start) > si(most) + ROUNDING_TOLERANCE:
-        raise Impossible(
-            "test_start",
-            f"{{this}} is {in_mbar(start)}. The small procedure covers this gas up to "
-            f"{in_mbar(most)}. Let the pressure down and test again, or use the procedure that "
-            "covers it.",
-        )
+        typed, covered = in_mbar(start), in_mbar(most)
+        raise Impossible("test_start", "above_what_is_covered", typed=typed, most=covered)
 
 
 def is_kilopascal(given: Mapping[str, Any], ref: Any) -> bool:

@@ -22,6 +22,8 @@ from calcs.engine.errors import Impossible, NotInForce
 from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit, round_half_up
 
+EDITION_REFUSALS = ("edition_4_too_early", "edition_3_ended")
+
 
 def edition_of(chosen: str, ref: Any) -> str:
     """Edition that the test is judged by: "3" or "4".
@@ -36,15 +38,9 @@ def edition_of(chosen: str, ref: Any) -> str:
     if wanted == "4":
         if ref.held("tightness.edition_early"):
             return wanted
-        raise NotInForce(
-            "edition", reason="{this} cannot be Edition 4: it was not yet published on that day."
-        )
+        raise NotInForce("edition", "edition_4_too_early")
     last = ref.reference.history("tightness.edition")[0].until
-    raise NotInForce(
-        "edition",
-        reason=f"{{this}} cannot be Edition 3: it may be used for tests up to {last:%-d %B %Y}. "
-        "Check {test_date}, or choose the edition in force.",
-    )
+    raise NotInForce("edition", "edition_3_ended", last=f"{last:%-d %B %Y}")
 
 
 def perceptible(
@@ -57,11 +53,8 @@ def perceptible(
     """
     none, figures = _perceptible(given, edition, ref)
     if none is not None and si(none) > GENEROUS * si(largest_held(ref)) + ROUNDING_TOLERANCE:
-        raise Impossible(
-            "perceptible_movement",
-            f"{{this}} is {in_mbar(none)}. No edition held here takes more than "
-            f"{in_mbar(largest_held(ref))} for none, on any gauge. Read it again in your copy.",
-        )
+        typed, most = in_mbar(none), in_mbar(largest_held(ref))
+        raise Impossible("perceptible_movement", "movement_on_any_gauge", typed=typed, most=most)
     return none, figures
 
 

@@ -37,6 +37,19 @@ NOTES = (
     "too_long_for_gauge",
     "cut_off_from_gas",
 )
+REFUSALS = (
+    "shorter_than_any",
+    "no_step",
+    "between_steps_of_gauge",
+    "larger_than_any",
+    "more_than_half_of_the_start",
+    "drop_by_meter_and_size",
+    "beyond_the_small_procedure",
+    "drop_by_volume",
+    "beyond_the_table",
+    "above_what_is_covered",
+    "movement_on_any_gauge",
+)
 RULINGS = (
     "smell",
     "rose",
