@@ -9,8 +9,8 @@ from typing import Any, NoReturn
 
 from build_tools import commands
 from build_tools.setup.errors import closed
+from build_tools.setup.paths import ROOT
 
-ROOT = Path(__file__).resolve().parent.parent
 PORT = 8000
 HIGHEST_PORT = 65535
 

@@ -50,13 +50,13 @@ COMMANDS = (
         "build",
         "build the handbook into a folder",
         BUILD,
-        "site",
+        "site.build_site",
         {
             "--out FOLDER": "the folder; default site",
             "--draft": "no service worker: nothing of it stays in a browser",
         },
     ),
-    Command("check", "check data and content, and list every problem", ("site",), "check"),
+    Command("check", "check data and content, and list every problem", ("site",), "site.check"),
     Command(
         "test",
         "run every test",
@@ -70,7 +70,7 @@ COMMANDS = (
         "bench",
         "measure the figures",
         (*BUILD, "test", "chromium"),
-        "bench",
+        "bench.run",
         {
             "--repeats NUMBER": "how often each start is measured; default 7",
             "--json FILE": "write the figures to a file",
@@ -81,11 +81,15 @@ COMMANDS = (
         "package",
         "make the editions to hand out",
         BUILD,
-        "package",
+        "site.package",
         {"--out FOLDER": "the folder; default dist"},
     ),
     Command(
-        "new", "write the files of a new page", ("site",), "new", takes="calculator|procedure STEM"
+        "new",
+        "write the files of a new page",
+        ("site",),
+        "sources.new",
+        takes="calculator|procedure STEM",
     ),
 )
 

@@ -81,7 +81,7 @@ def _refresh() -> None:
     written = BUNDLE.stat().st_mtime if BUNDLE.exists() else 0.0
     if max(path.stat().st_mtime for path in sources) < written:
         return
-    write = "from build_tools import bundle; bundle.write()"
+    write = "from build_tools.runtime.bundle import write; write()"
     done = subprocess.run(
         [sys.executable, "-c", write], cwd=ROOT, capture_output=True, text=True, check=False
     )

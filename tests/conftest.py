@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Playwright, sync_playwright
 
-from build_tools import bundle
+from build_tools.runtime import bundle
 from calcs.bridge import Bridge
 from tests import workers
 from tests.editions import Editions
@@ -84,10 +84,10 @@ def bundle_text() -> str:
 @pytest.fixture(scope="session")
 def assets(bundle_text: str, made_once: MadeOnce) -> Path:
     """The runtime and the scripts with those figures, as a site has them."""
-    from build_tools import runtime
+    from build_tools.runtime import make_runtime
 
     made = made_once(
-        "runtime", lambda folder: runtime.build(folder / "assets", json.loads(bundle_text))
+        "runtime", lambda folder: make_runtime.build(folder / "assets", json.loads(bundle_text))
     )
     return made / "assets"
 

@@ -27,7 +27,7 @@ def made(made_once: MadeOnce) -> Editions:
 
 
 def _package_and_unpack(out: Path) -> None:
-    from build_tools import package
+    from build_tools.site import package
 
     with zipfile.ZipFile(package.package(out)) as archive:
         archive.extractall(out / STICK)

@@ -24,10 +24,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from build_tools.problems import ProblemsFound
-from build_tools.project import ROOT
-from build_tools.read_yaml import read_file
-from build_tools.rules.table_of_proof import (
+from build_tools.setup.paths import ROOT
+from build_tools.sources.problems import ProblemsFound
+from build_tools.sources.read_yaml import read_file
+from build_tools.sources.rules.table_of_proof import (
     CITED,
     HOW,
     KEYS,

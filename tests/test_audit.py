@@ -10,9 +10,8 @@ import sys
 
 import pytest
 
-from build_tools import audit
-from build_tools.audit import Audit
-from tests import workers
+from tests import audit, workers
+from tests.audit import Audit
 
 LOCK = {"packages": {"node_modules/tiny": {"version": "1.2.3"}}}
 CLEAN_NPM = {"auditReportVersion": 2, "vulnerabilities": {}, "metadata": {}}

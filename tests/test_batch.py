@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from build_tools.warm_up import cases
+from build_tools.runtime.snapshot_cases import cases
 from calcs.engine import batch
 from tests.rows import TODAY, Row, rows
 

@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from build_tools.declared import Declared
-from build_tools.problems import in_order
-from build_tools.project import from_texts
-from build_tools.read_yaml import read_file
-from build_tools.rules import Rule, rules
+from build_tools.sources.calculator_spec import Declared
+from build_tools.sources.problems import in_order
+from build_tools.sources.project import from_texts
+from build_tools.sources.read_yaml import read_file
+from build_tools.sources.rule import Rule, rules
 
 FOLDER = Path(__file__).parent / "broken"
 RULES = {rule.name: rule for rule in rules()}

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
-from build_tools import bundle, days
-from build_tools.problems import ProblemsFound
-from build_tools.project import ROOT
+from build_tools.runtime import bundle
+from build_tools.setup.paths import ROOT
+from build_tools.sources import days
+from build_tools.sources.problems import ProblemsFound
 
 DAY = date(2026, 11, 25)
 HISTORY = [

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from build_tools import charts
+from build_tools.pages import drawn_charts
 from calcs.bridge import Bridge
 from calcs.engine.registry import calculators
 from tests.inline import inline
@@ -150,7 +150,7 @@ class Elements(HTMLParser):
 
 
 def drawn(**changes: Any) -> Elements:
-    return Elements(charts.drawn([chart(**changes)]))
+    return Elements(drawn_charts.drawn([chart(**changes)]))
 
 
 def test_drawing_says_in_words_and_in_a_table_what_it_shows():
@@ -193,16 +193,16 @@ def test_logarithmic_axis_shows_round_numbers_and_holds_a_uncertainty_that_reach
 
 
 def test_drawing_has_nothing_that_a_strict_policy_forbids():
-    assert inline(charts.drawn([chart(line=[[0, 0], [8, 4]], points=[[8, 4, 1, 1]])])) == []
+    assert inline(drawn_charts.drawn([chart(line=[[0, 0], [8, 4]], points=[[8, 4, 1, 1]])])) == []
 
 
 def test_same_chart_is_drawn_to_the_same_byte(tmp_path, monkeypatch: pytest.MonkeyPatch):
     asked = [chart(line=[[0, 0], [8, 4]], points=[[8, 4, 1, 1]])]
-    first = charts.drawn(asked)
-    monkeypatch.setattr(charts, "CACHE", tmp_path / "another")
-    assert charts.drawn(asked) == first
+    first = drawn_charts.drawn(asked)
+    monkeypatch.setattr(drawn_charts, "CACHE", tmp_path / "another")
+    assert drawn_charts.drawn(asked) == first
     assert [path.suffix for path in (tmp_path / "another").iterdir()] == [".html"]
 
 
 def test_no_chart_needs_no_drawing():
-    assert charts.drawn([]) == ""
+    assert drawn_charts.drawn([]) == ""

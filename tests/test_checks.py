@@ -4,7 +4,7 @@ from itertools import pairwise, product
 
 import pytest
 
-from build_tools.project import load
+from build_tools.sources.project import load
 
 CONTENT = next(
     document.value

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
-from build_tools import bundle, days
-from build_tools.project import load
-from build_tools.rules import Rule, rules
+from build_tools.runtime import bundle
+from build_tools.sources import days
+from build_tools.sources.project import load
+from build_tools.sources.rule import Rule, rules
 
 PROJECT = load()
 MADE = bundle.contents(PROJECT)

@@ -7,11 +7,11 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from build_tools import bundle, diagrams
-from build_tools.diagrams import burner_curve, expansion_vessel, thermistor_curve
-from build_tools.diagrams.figures import DrawingProblem, Figures
+from build_tools.diagrams import burner_curve, draw, expansion_vessel, thermistor_curve
+from build_tools.diagrams.given import DrawingProblem, Figures
 from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
-from build_tools.project import load, stem_of
+from build_tools.runtime import bundle
+from build_tools.sources.project import load, stem_of
 
 PROJECT = load()
 BUNDLE = bundle.contents(PROJECT)
@@ -33,7 +33,7 @@ def drawn(
     tables: Any = TABLES,
 ) -> str:
     words = FILES[stem]
-    return diagrams.draw(
+    return draw.draw(
         words["draw"],
         words.get("params", {}),
         figures=figures,
@@ -48,7 +48,7 @@ def drawn(
 def sheet_of(stem: str) -> Sheet:
     words = FILES[stem]
     figures = Figures(FIGURES, READINGS, tables=TABLES)
-    return diagrams.sheet(words["draw"], words.get("params", {}), figures, Sheet("one", "", ""))
+    return draw.sheet(words["draw"], words.get("params", {}), figures, Sheet("one", "", ""))
 
 
 @every_file
@@ -155,7 +155,7 @@ def _moved() -> tuple[Any, Any, Any]:
 
 
 def test_every_drawing_is_used_by_a_file():
-    assert {words["draw"] for words in FILES.values()} == set(diagrams.names())
+    assert {words["draw"] for words in FILES.values()} == set(draw.names())
 
 
 def test_the_curve_gives_half_the_heat_at_a_quarter_of_the_pressure():
@@ -201,9 +201,7 @@ def test_a_u_gauge_shows_half_the_pressure_on_each_limb():
 )
 def test_what_cannot_be_drawn_is_said(name: str, params: dict[str, Any], said: str):
     with pytest.raises(DrawingProblem, match=said):
-        diagrams.draw(
-            name, params, figures=FIGURES, readings=READINGS, prefix="one", title="", alt=""
-        )
+        draw.draw(name, params, figures=FIGURES, readings=READINGS, prefix="one", title="", alt="")
 
 
 def test_the_value_of_a_figure_is_the_one_in_force_that_day():

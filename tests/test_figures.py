@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
-from build_tools import bundle
-from build_tools.project import load
+from build_tools.runtime import bundle
+from build_tools.sources.project import load
 from calcs.engine.units import Quantity, parse_quantity
 
 MADE = bundle.contents(load())

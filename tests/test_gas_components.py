@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from build_tools import bundle
+from build_tools.runtime import bundle
 from calcs.engine.units import parse_quantity
 from tests.rows import TODAY
 

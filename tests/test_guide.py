@@ -8,8 +8,8 @@ import subprocess
 import pytest
 
 from build_tools.commands import COMMANDS
-from build_tools.project import ROOT
-from build_tools.rules import rules
+from build_tools.setup.paths import ROOT
+from build_tools.sources.rule import rules
 
 GUIDE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 SCREEN = 40  # lines of a window on a desk
@@ -59,8 +59,12 @@ def test_every_path_is_there() -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        *("`site_name`", "`emergency_contact`", "`good_for_days`", "build_tools/host.py"),
-        *("build_tools/naming.py", "build_tools/trial.py", "build_tools/days.py"),
+        *("`site_name`", "`emergency_contact`", "`good_for_days`", "build_tools/sources/host.py"),
+        *(
+            "build_tools/sources/naming.py",
+            "build_tools/site/trial.py",
+            "build_tools/sources/days.py",
+        ),
         *("`example_day`", "`SOURCE_DATE_EPOCH`", "`bound: greatest`", "`bound: least`"),
         *("Why the snapshot is made our way", "Why the YAML reader is ours", "Why MkDocs"),
         *("`span`", "`rests_on`", "`uses`"),

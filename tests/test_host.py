@@ -10,9 +10,10 @@ from typing import Any
 import jinja2
 import pytest
 
-from build_tools import host, offline, package
-from build_tools.project import from_texts
-from build_tools.rules.shape import check
+from build_tools.site import offline, package
+from build_tools.sources import host
+from build_tools.sources.project import from_texts
+from build_tools.sources.rules.shape import check
 
 ROOT = Path(__file__).resolve().parent.parent
 THEME = ROOT / "build_tools" / "theme"

@@ -128,12 +128,12 @@ def test_the_command_line_of_calcs_needs_no_other_package() -> None:
 
 def test_only_one_file_imports_mkdocs() -> None:
     importing = [name_of(path) for path in MACHINERY if imports(path) & {"mkdocs", "material"}]
-    assert importing == ["build_tools/mkdocs_binding.py"]
+    assert importing == ["build_tools/site/mkdocs_binding.py"]
 
 
 def test_only_the_strict_reader_reads_yaml() -> None:
     importing = [name_of(path) for path in MACHINERY if imports(path) & {"yaml", "ruamel"}]
-    assert importing == ["build_tools/read_yaml.py"]
+    assert importing == ["build_tools/sources/read_yaml.py"]
 
 
 @pytest.mark.parametrize("path", MACHINERY, ids=name_of)

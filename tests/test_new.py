@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from build_tools import new
-from build_tools.read_yaml import read_file
+from build_tools.sources import new
+from build_tools.sources.read_yaml import read_file
 
 ROOT = Path(__file__).resolve().parent.parent
 CALCULATOR = [

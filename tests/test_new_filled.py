@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from build_tools import new
-from build_tools.benchmark.project_copy import make
+from build_tools.bench.project_copy import make
+from build_tools.sources import new
 
 ROOT = Path(__file__).resolve().parent.parent
 STEM = "hose_flow"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from build_tools import notices, shipped
+from build_tools.site import licences, notices
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +33,7 @@ def test_a_part_is_listed_with_the_words_of_its_licence(text: str, part: str, wo
 
 
 def test_every_font_is_listed(text: str):
-    package = json.loads((shipped.WEB / "package.json").read_text(encoding="utf-8"))
+    package = json.loads((licences.WEB / "package.json").read_text(encoding="utf-8"))
     fonts = [name for name in package["dependencies"] if name.startswith("@fontsource")]
     assert fonts
     assert all(re.search(rf"^- {re.escape(font)} ", text, re.MULTILINE) for font in fonts)
@@ -48,9 +48,9 @@ def test_tools_are_not_listed(text: str):
 def test_a_part_without_a_licence_text_stops_the_build_and_is_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
-    bare = shipped.Part("a-part", "1.0", "MIT", "", " ")
+    bare = licences.Part("a-part", "1.0", "MIT", "", " ")
     monkeypatch.setattr(notices, "parts", lambda: [bare])
-    with pytest.raises(shipped.NoLicenceTextError, match=r"No licence text .*: a-part 1\.0"):
+    with pytest.raises(licences.NoLicenceTextError, match=r"No licence text .*: a-part 1\.0"):
         notices.write(tmp_path)
     assert not list(tmp_path.iterdir())
 
@@ -58,5 +58,5 @@ def test_a_part_without_a_licence_text_stops_the_build_and_is_named(
 def test_another_release_of_the_runtime_asks_for_its_list(tmp_path: Path):
     package = {"dependencies": {"pyodide": "9.9.9"}}
     (tmp_path / "package.json").write_text(json.dumps(package))
-    with pytest.raises(shipped.NoLicenceTextError, match=r"made for pyodide 0\.29\.5; 9\.9\.9 is"):
-        list(shipped.runtime_parts(tmp_path))
+    with pytest.raises(licences.NoLicenceTextError, match=r"made for pyodide 0\.29\.5; 9\.9\.9 is"):
+        list(licences.runtime_parts(tmp_path))

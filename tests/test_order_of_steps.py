@@ -1,14 +1,14 @@
 """What must come first in a procedure stands first, whoever edits it next.
 
 Each line says which step comes before which, and why. Unless it names a source it is common
-practice. The check of bare metal is a rule of its own: `build_tools/rules/voltage_check_first.py`.
+practice. The check of bare metal is a rule of its own: `voltage_check_first`.
 """
 
 import re
 
 import pytest
 
-from build_tools.project import load, stem_of
+from build_tools.sources.project import load, stem_of
 
 PROCEDURES = {stem_of(each.file): each.value for each in load().of_kind("procedure")}
 BEFORE = [

@@ -11,12 +11,13 @@ from typing import Any
 import pytest
 import yaml
 
-from build_tools import bundle
-from build_tools.mkdocs_binding import bind
-from build_tools.pages import Handbook, make, search
-from build_tools.pages.shelf import Shelf
-from build_tools.problems import ProblemsFound
-from build_tools.project import from_texts, stem_of
+from build_tools.pages import search
+from build_tools.pages.handbook import Handbook, make
+from build_tools.pages.page_context import Shelf
+from build_tools.runtime import bundle
+from build_tools.site.mkdocs_binding import bind
+from build_tools.sources.problems import ProblemsFound
+from build_tools.sources.project import from_texts, stem_of
 from tests.page_text import text_of
 
 HERE = Path(__file__).parent / "pages"

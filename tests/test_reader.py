@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from build_tools.problems import Problem, nearest, report
-from build_tools.read_yaml import Mark, read_file, read_text
+from build_tools.sources.problems import Problem, nearest, report
+from build_tools.sources.read_yaml import Mark, read_file, read_text
 
 
 @pytest.mark.parametrize(

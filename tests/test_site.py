@@ -14,8 +14,9 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
-from build_tools import csp, site
 from build_tools.__main__ import main
+from build_tools.site import build_site
+from build_tools.site.policy import POLICY
 from tests.inline import inline
 
 # Bytes of a page, the shared files aside. 250,000 until readings were checked beside their fields:
@@ -195,11 +196,11 @@ def test_every_page_is_light(pages):
 def test_every_page_is_closed_by_the_one_policy_and_needs_no_other(pages):
     for page in pages:
         metas = [m for m in page.all("meta") if m.get("http-equiv") == "Content-Security-Policy"]
-        assert [meta["content"] for meta in metas] == [csp.POLICY], page.name
+        assert [meta["content"] for meta in metas] == [POLICY], page.name
         assert inline(page.text) == [], page.name
         # What comes before the policy is not held by it.
         assert not re.search(r"<(script|link|style)", page.text.split("http-equiv")[0]), page.name
-    assert not {"'unsafe-inline'", "'unsafe-eval'"} & set(csp.POLICY.replace(";", "").split())
+    assert not {"'unsafe-inline'", "'unsafe-eval'"} & set(POLICY.replace(";", "").split())
 
 
 @pytest.mark.parametrize(
@@ -266,7 +267,7 @@ def test_the_emergency_contact_is_the_hosts_to_set(framed):
 def test_a_folder_that_no_build_made_is_left_alone(tmp_path):
     (tmp_path / "letter.txt").write_text("Keep me.")
     with pytest.raises(SystemExit, match="holds files that no build made"):
-        site.build(tmp_path)
+        build_site.build(tmp_path)
     assert (tmp_path / "letter.txt").read_text() == "Keep me."
 
 
@@ -277,7 +278,7 @@ def test_a_web_server_may_read_what_a_careful_builder_made(tmp_path: Path):
     page.write_text("A page")
     page.chmod(0o600)
     out = tmp_path / "out"
-    site._put(made, out, tmp_path / "before")
+    build_site._put(made, out, tmp_path / "before")
     found = {
         path.relative_to(out).as_posix(): path.stat().st_mode & 0o777 for path in out.rglob("*")
     }

@@ -4,26 +4,28 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from build_tools import style
+from build_tools.site import stylesheet
 
 SHEETS = Path(__file__).resolve().parent.parent / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
 
 
 def test_every_sheet_but_that_for_paper_is_joined_once():
-    names = [sheet.name for sheet in style.sheets(SHEETS)]
-    others = {file.name for file in SHEETS.iterdir()} - {style.ENTRY, FOR_PAPER}
+    names = [sheet.name for sheet in stylesheet.sheets(SHEETS)]
+    others = {file.name for file in SHEETS.iterdir()} - {stylesheet.ENTRY, FOR_PAPER}
     assert sorted(names) == sorted(others)
 
 
 def test_sheets_follow_each_other_as_they_are_imported(tmp_path):
     (tmp_path / "first.css").write_text("a { order: 1; }\n")
     (tmp_path / "second.css").write_text("a { order: 2; }\n")
-    (tmp_path / style.ENTRY).write_text('@import "second.css";\n@import "first.css";\n')
-    assert style.joined(tmp_path) == "a { order: 2; }\na { order: 1; }\n"
+    (tmp_path / stylesheet.ENTRY).write_text('@import "second.css";\n@import "first.css";\n')
+    assert stylesheet.joined(tmp_path) == "a { order: 2; }\na { order: 1; }\n"
 
 
 def test_the_site_has_one_sheet_for_screens_and_one_for_paper(site_folder):
     found = sorted(file.name for file in (site_folder / "assets/css").iterdir())
-    assert found == [style.ENTRY, FOR_PAPER]
-    assert (site_folder / "assets/css" / style.ENTRY).read_text("utf-8") == style.joined(SHEETS)
+    assert found == [stylesheet.ENTRY, FOR_PAPER]
+    assert (site_folder / "assets/css" / stylesheet.ENTRY).read_text("utf-8") == stylesheet.joined(
+        SHEETS
+    )

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from build_tools.rules.table_of_proof import HOW, MEMORY, PUBLISHED, SECONDARY
+from build_tools.sources.rules.table_of_proof import HOW, MEMORY, PUBLISHED, SECONDARY
 from calcs.bridge import Bridge
 from calcs.engine.reference import PROVENANCES
 from calcs.engine.registry import calculators

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from build_tools.warm_up import cases
+from build_tools.runtime.snapshot_cases import cases
 from calcs.engine.declarations import AnyInput, Calculator, Input, Rows
 from calcs.engine.registry import OWN, all_inputs, calculators
 from calcs.engine.units import is_scale, parse_quantity, parse_unit, same_kind

@@ -11,7 +11,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import constants
 
-from build_tools.values import measure_of
+from build_tools.sources.parse_value import measure_of
 from calcs.engine.unit_names import PHRASES, REFUSED, SYMBOLS, WORDS
 from calcs.engine.unit_reader import LONGEST, NoUnit, unit_name
 from calcs.engine.units import Quantity, parse_unit, same_kind, unit_code, unit_text

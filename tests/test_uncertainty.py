@@ -14,8 +14,8 @@ from typing import Any
 
 import pytest
 
-from build_tools.project import load
-from build_tools.warm_up import cases
+from build_tools.runtime.snapshot_cases import cases
+from build_tools.sources.project import load
 from calcs.bridge import Bridge
 from calcs.engine import answer as answering
 from calcs.engine import read_inputs

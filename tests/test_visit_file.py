@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from build_tools.node_programs import WEB
+from build_tools.setup.paths import WEB
 
 FILES = Path(__file__).parent / "visits"
 WHOLE = json.loads((FILES / "whole.json").read_text("utf-8"))

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
-from build_tools import audit
-from build_tools.audit import Audit
+from tests import audit
+from tests.audit import Audit
 
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 

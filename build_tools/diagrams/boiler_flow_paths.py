@@ -5,7 +5,7 @@ It is nobody's boiler. Real ones put the pump, the diverter valve and the sensor
 
 from typing import Any
 
-from build_tools.diagrams.figures import Figures, OneOf
+from build_tools.diagrams.given import Figures, OneOf
 from build_tools.diagrams.kit import Point, Sheet
 
 PARAMS = {"mode": OneOf(("heating", "hot_water"))}

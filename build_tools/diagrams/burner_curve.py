@@ -5,7 +5,7 @@ The curve is the burner pressure calculator's own formula, asked point by point.
 
 from typing import Any
 
-from build_tools.diagrams.figures import FigureName, Figures
+from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Sheet
 from calcs.calculators.burner_pressure import burner_pressure
 from calcs.engine.units import Quantity, round_half_up

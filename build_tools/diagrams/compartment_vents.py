@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from build_tools.diagrams.figures import Figures, OneOf
+from build_tools.diagrams.given import Figures, OneOf
 from build_tools.diagrams.kit import Sheet
 
 PARAMS = {"flue": OneOf(("open_flued", "room_sealed")), "air_from": OneOf(("outside", "room"))}

@@ -3,7 +3,7 @@
 from math import sqrt
 from typing import Any
 
-from build_tools.diagrams.figures import FigureName, Figures
+from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import Sheet
 
 PARAMS = {name: FigureName() for name in ("pre_charge", "cold", "hot", "safety_valve", "air")}

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from build_tools.diagrams.figures import FigureName, Figures
+from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import Sheet
 
 PARAMS = {"current": FigureName()}

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from build_tools.diagrams.figures import Figures
+from build_tools.diagrams.given import Figures
 from build_tools.diagrams.kit import LINE, SMALL, Point, Sheet
 
 GASES = {"oxygen": "O₂", "carbon_dioxide": "CO₂", "carbon_monoxide": "CO"}

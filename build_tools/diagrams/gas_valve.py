@@ -5,7 +5,7 @@ It is nobody's valve. Real ones put the same parts in other places, and the word
 
 from typing import Any
 
-from build_tools.diagrams.figures import Figures, OneOf, SomeOf
+from build_tools.diagrams.given import Figures, OneOf, SomeOf
 from build_tools.diagrams.kit import SMALL, Sheet
 
 PARTS = (

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from build_tools.diagrams.figures import Figures, OneOf
 from build_tools.diagrams.flue_parts import Sample, analyser, flames, smoke
+from build_tools.diagrams.given import Figures, OneOf
 from build_tools.diagrams.kit import SMALL, Sheet
 
 PARAMS = {"test": OneOf(("sample", "flow"))}

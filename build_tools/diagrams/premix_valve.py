@@ -5,8 +5,8 @@ It is nobody's valve. Real ones put the same parts in other places, and the word
 
 from typing import Any
 
-from build_tools.diagrams.figures import Figures, SomeOf
 from build_tools.diagrams.flue_parts import flames
+from build_tools.diagrams.given import Figures, SomeOf
 from build_tools.diagrams.kit import SMALL, Sheet
 
 PARTS = ("throttle", "offset", "venturi", "fan", "inlet_test_point")

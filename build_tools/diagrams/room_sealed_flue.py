@@ -5,8 +5,8 @@ It is nobody's appliance. Real ones have their sample points in other places.
 
 from typing import Any
 
-from build_tools.diagrams.figures import FigureName, Figures, OneOf, SomeOf
 from build_tools.diagrams.flue_parts import Sample, analyser, flames
+from build_tools.diagrams.given import FigureName, Figures, OneOf, SomeOf
 from build_tools.diagrams.kit import SMALL, Point, Sheet
 
 PARAMS = {

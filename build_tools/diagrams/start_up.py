@@ -2,7 +2,7 @@
 
 from typing import Any, NamedTuple
 
-from build_tools.diagrams.figures import Figures, OneOf
+from build_tools.diagrams.given import Figures, OneOf
 from build_tools.diagrams.kit import SMALL, Sheet
 
 

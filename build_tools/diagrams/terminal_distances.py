@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from build_tools.diagrams.figures import Figures, OneOf, as_written
+from build_tools.diagrams.given import Figures, OneOf, as_written
 from build_tools.diagrams.kit import LINE, SMALL, Sheet
 from calcs.engine.units import parse_quantity
 

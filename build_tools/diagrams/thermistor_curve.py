@@ -6,7 +6,7 @@ The curves are the sensor calculator's own formula, asked point by point.
 from math import log10
 from typing import Any
 
-from build_tools.diagrams.figures import FigureName, Figures
+from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Point, Sheet
 from calcs.domain.sensors.sensor_constant import resistance_by_constant, temperature_by_constant
 from calcs.engine.units import Quantity, parse_quantity, round_half_up

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from build_tools.diagrams.figures import FigureName, Figures, OneOf
+from build_tools.diagrams.given import FigureName, Figures, OneOf
 from build_tools.diagrams.kit import Sheet
 
 PARAMS = {"stage": OneOf(("let_by", "test")), "shown": FigureName(optional=True)}

@@ -3,10 +3,9 @@
 import re
 from typing import Any
 
-from build_tools import charts
-from build_tools.pages import lookups
-from build_tools.pages.part import Part
-from build_tools.problems import listing, rename_fix
+from build_tools.pages import drawn_charts, resolve
+from build_tools.pages.content_node import Part
+from build_tools.sources.problems import listing, rename_fix
 
 LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
 TEXTS = ("use_when", "does_not_cover", "before", "stop", "method")
@@ -19,7 +18,7 @@ def context(part: Part, stem: str) -> dict[str, Any]:
     uses = _matching(found["show"], part) if found else []
     limits = part.shelf.limits([*uses, *part.figures()])
     sources = found["show"].get("sources", []) if found else []
-    related = lookups.related(part["related"])
+    related = resolve.related(part["related"])
     titles = (
         ("work-it-out", "Work it out", True),
         ("use-when", "Use it when", part["use_when"].value),
@@ -84,7 +83,7 @@ def worked(
     return {
         "show": {**show, "inputs": fields},
         "given": given,
-        "answer": {**answer, "drawn": charts.drawn(drawn)},
+        "answer": {**answer, "drawn": drawn_charts.drawn(drawn)},
         "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),

@@ -5,7 +5,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from build_tools.pages.part import Part
+from build_tools.pages.content_node import Part
 
 
 def context(part: Part) -> dict[str, Any]:

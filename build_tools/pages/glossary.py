@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any
 
-from build_tools.pages.part import Part
-from build_tools.pages.running_words import replaced
+from build_tools.pages.autolink import replaced
+from build_tools.pages.content_node import Part
 
 
 def term_id(term: str) -> str:

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from build_tools.pages.lookups import KINDS
+from build_tools.pages.content_node import Part
 from build_tools.pages.navigation import Group
-from build_tools.pages.part import Part
+from build_tools.pages.resolve import KINDS
 
 
 def context(part: Part, groups: list[Group]) -> dict[str, Any]:

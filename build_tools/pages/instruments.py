@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from build_tools.pages.shelf import Limit, measure
+from build_tools.pages.page_context import Limit, measure
 
 FIGURES = {
     "resolution": "smallest step",

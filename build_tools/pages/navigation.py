@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from build_tools.pages.part import Part
+from build_tools.pages.content_node import Part
 
 KINDS = {
     "procedures": "Procedures",

@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from build_tools.pages import checks, lookups
+from build_tools.pages import checks, resolve
 from build_tools.pages.calculator import worked
-from build_tools.pages.part import Part
+from build_tools.pages.content_node import Part
 from build_tools.pages.timers import timers
 
 SECTIONS = (
@@ -27,15 +27,15 @@ def context(part: Part, stem: str) -> dict[str, Any]:
     lists = ("purpose", "who", "applies_to", "does_not_apply_to", "cautions", "stop", "finish")
     steps = _steps(part, stem)
     limits = part.shelf.limits([*_expected(part), *part.figures()])
-    sources = lookups.sources(part["sources"])
-    related = lookups.related(part["related"])
+    sources = resolve.sources(part["sources"])
+    related = resolve.related(part["related"])
     return {
         "stem": stem,
         **{name: part[name].texts() for name in lists},
         "instruments": [_instrument(each) for each in part["instruments"].parts()],
         "step_parts": _by_part(steps),
         "checks": checks.context(part),
-        "record": [lookups.reading_or_text(each) for each in part["record"].parts()],
+        "record": [resolve.reading_or_text(each) for each in part["record"].parts()],
         "limits": limits,
         "sources": sources,
         "related": related,
@@ -94,15 +94,15 @@ def _step(step: Part, number: int) -> dict[str, Any]:
         "part": step["part"].text() if step["part"].value else None,
         "do": step["do"].text(),
         "why": step["why"].text(),
-        "expect": lookups.limits(step["expect"]),
-        "timer": lookups.limits(step["timer"]),
-        "reading": [lookups.reading(each) for each in step["reading"].parts()],
+        "expect": resolve.limits(step["expect"]),
+        "timer": resolve.limits(step["timer"]),
+        "reading": [resolve.reading(each) for each in step["reading"].parts()],
         "branches": [
             {"when": each["when"].text(), "do": each["do"].text()} for each in step["if"].parts()
         ],
         "caution": step["caution"].texts(),
         "stop": step["stop"].texts(),
-        "diagram": lookups.diagram(step["diagram"], f"drawing-{number}"),
+        "diagram": resolve.diagram(step["diagram"], f"drawing-{number}"),
         "calculator": None,
     }
 

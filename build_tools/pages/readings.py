@@ -3,9 +3,9 @@
 import json
 from typing import Any
 
-from build_tools.pages.shelf import Shelf
-from build_tools.reading_ranges import units_of
-from build_tools.rules.reading_one_state import ANY
+from build_tools.pages.page_context import Shelf
+from build_tools.sources.reading_ranges import units_of
+from build_tools.sources.rules.reading_one_state import ANY
 from calcs.engine.units import short_number, unit_text
 
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from typing import Any
 
-from build_tools.pages import lookups
-from build_tools.pages.part import Part
+from build_tools.pages import resolve
+from build_tools.pages.content_node import Part
 from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
@@ -26,7 +26,7 @@ def context(part: Part, pages: Iterable[Part]) -> dict[str, Any]:
         part: The page's own file.
         pages: Every page of the handbook; its procedures say which readings they ask for.
     """
-    related = lookups.related(part["related"])
+    related = resolve.related(part["related"])
     return {
         "body": part["body"].texts(),
         "cautions": part["cautions"].texts(),

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from build_tools.pages import changes, glossary, lookups, source_claims
+from build_tools.pages import glossary, resolve, source_claims, table_of_changes
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
-from build_tools.pages.part import Part
-from build_tools.pages.shelf import Limit, Shelf
+from build_tools.pages.content_node import Part
+from build_tools.pages.page_context import Limit, Shelf
 
 # From firm ground to none, as a reader would ask for them.
 PROVENANCES = (
@@ -36,7 +36,7 @@ def context(part: Part) -> dict[str, Any]:
         "letters": letters,
         "generate": made,
         "generated": parts,
-        "related": lookups.related(part["related"]),
+        "related": resolve.related(part["related"]),
         "contents": [(each["id"], each["title"]) for each in (*sections, *letters, *parts)],
     }
 
@@ -52,12 +52,12 @@ def _section(part: Part, number: int) -> dict[str, Any]:
         "cautions": part["cautions"].texts(),
         "body": part["body"].texts(),
         "points": part["points"].texts(),
-        "limits": [*lookups.limits(part["limits"]), *figures],
+        "limits": [*resolve.limits(part["limits"]), *figures],
         "tables": [
             {"title": tables[name]["title"], "link": part.link(tables_of.PAGE, name)}
             for name in _known(part["tables"], tables, "table")
         ],
-        "diagram": lookups.diagram(part["diagram"], f"drawing-{number}"),
+        "diagram": resolve.diagram(part["diagram"], f"drawing-{number}"),
     }
 
 
@@ -118,5 +118,5 @@ MADE: dict[str, Callable[[Shelf], list[dict[str, Any]]]] = {
     "sources": _sources,
     "provenances": _provenances,
     "tables": _tables,
-    "changes": changes.by_day,
+    "changes": table_of_changes.by_day,
 }

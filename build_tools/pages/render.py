@@ -2,21 +2,22 @@
 
 from datetime import date
 from functools import lru_cache
+from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader
 
-from build_tools.pages.shelf import measure
-from build_tools.project import ROOT
+from build_tools.pages.page_context import measure
+from build_tools.setup.paths import ROOT
 
 # Compiling the templates takes half a second of every build. Jinja sees by itself what is stale.
 CACHE = ROOT / ".cache" / "templates"
-TEMPLATES = ROOT / "build_tools" / "templates"
+TEMPLATES = Path(__file__).parent / "templates"
 
 
 @lru_cache(maxsize=1)
 def environment() -> Environment:
-    """The templates in build_tools/templates."""
+    """The templates in `templates/`."""
     CACHE.mkdir(parents=True, exist_ok=True)
     made = Environment(
         loader=FileSystemLoader(TEMPLATES),

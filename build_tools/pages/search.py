@@ -5,7 +5,7 @@ import re
 from html import unescape
 from typing import Any
 
-from build_tools.pages import Handbook
+from build_tools.pages.handbook import Handbook
 
 DOINGS = {"form", "label", "button", "summary", "nav", "hb-stopwatch", "hb-timer"}
 SKIPPED = {"noscript", *DOINGS}

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from build_tools.values import PROVENANCE
+from build_tools.sources.parse_value import PROVENANCE
 
 TO_LOOK_UP = ("not-held", "instructions-govern")  # the source has them, and this handbook does not
 WORDS = {

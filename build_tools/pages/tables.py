@@ -3,8 +3,8 @@
 import re
 from typing import Any
 
-from build_tools.days import in_force
-from build_tools.pages.shelf import Limit, Shelf, measure
+from build_tools.pages.page_context import Limit, Shelf, measure
+from build_tools.sources.days import in_force
 
 PAGE = "reference/tables.html"
 NAME = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)+")  # a word that formulas look a row up by

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from build_tools.pages.part import Part
-from build_tools.pages.shelf import NO_BREAK_SPACE
+from build_tools.pages.content_node import Part
+from build_tools.pages.page_context import NO_BREAK_SPACE
 from calcs.engine.units import parse_quantity, same_kind
 
 

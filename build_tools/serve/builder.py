@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryFile
 
-from build_tools.project import ROOT
+from build_tools.setup.paths import ROOT
 
 
 class Process:

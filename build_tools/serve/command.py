@@ -4,10 +4,10 @@ import sys
 import threading
 import time
 
-from build_tools.project import ROOT
 from build_tools.serve.builder import Builder
 from build_tools.serve.local_server import Shown, address, opened
 from build_tools.serve.watch import look
+from build_tools.setup.paths import ROOT
 
 SITE = ROOT / ".cache" / "serve" / "site"
 LOOK_EVERY_S = 0.15  # a look takes some milliseconds

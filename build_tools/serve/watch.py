@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from build_tools.days import build_day
-from build_tools.project import ROOT
+from build_tools.setup.paths import ROOT
+from build_tools.sources.days import build_day
 
 WATCHED = ("content", "data", "calcs", "build_tools", "mkdocs.yml")
 PASSED_OVER = {"node_modules", "__pycache__", "bundle.json"}

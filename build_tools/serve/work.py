@@ -22,17 +22,18 @@ def main(work: str, *folder: str) -> None:
 
 def build(folder: str) -> None:
     """Build a draft. What is wrong with the files is left to the check beside it."""
-    from build_tools import site  # noqa: PLC0415  only now: see above
+    from build_tools.site.build_site import build_draft  # noqa: PLC0415  only now: see above
 
-    site.build_draft(Path(folder))
+    build_draft(Path(folder))
 
 
 def check() -> None:
     """End with every problem that a rule finds."""
-    from build_tools import project, rules  # noqa: PLC0415  only now: see above
-    from build_tools.problems import report  # noqa: PLC0415
+    from build_tools.sources.problems import report  # noqa: PLC0415  only now: see above
+    from build_tools.sources.project import load  # noqa: PLC0415
+    from build_tools.sources.rule import check_all  # noqa: PLC0415
 
-    if problems := rules.check_all(project.load()):
+    if problems := check_all(load()):
         raise SystemExit(report(problems))
 
 

@@ -73,7 +73,7 @@ class Reference:
     """Every figure, table, instrument and label of one edition of the handbook.
 
     Args:
-        bundle: What `build_tools.bundle.make` gives; its edition may be left out.
+        bundle: What `build_tools.runtime.bundle.make` gives; its edition may be left out.
     """
 
     def __init__(self, bundle: Mapping[str, Any]) -> None:

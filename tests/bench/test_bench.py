@@ -12,22 +12,22 @@ import urllib.request
 
 import pytest
 
-from build_tools import bench
-from build_tools.bench import as_json
-from build_tools.benchmark import (
+from build_tools.bench import (
     building,
     edition_size,
     first_answer,
     four_calculators,
     project_copy,
     readable,
+    run,
     stock,
     without_network,
 )
-from build_tools.benchmark.asked import ROWS
-from build_tools.benchmark.browser import chromium
-from build_tools.benchmark.figures import Figure, percentile, ratio_by_turns, table
-from build_tools.project import ROOT
+from build_tools.bench.asked import ROWS
+from build_tools.bench.browser import chromium
+from build_tools.bench.measurement import Figure, percentile, ratio_by_turns, table
+from build_tools.bench.run import as_json
+from build_tools.setup.paths import ROOT
 
 
 def test_a_percentile_is_a_value_that_95_of_100_do_not_exceed():
@@ -185,8 +185,8 @@ def test_figures_are_written_for_a_program_and_the_status_tells_of_a_miss(
     monkeypatch, tmp_path, capsys
 ):
     missed = Figure("first", 5.0)
-    monkeypatch.setattr(bench, "measure", lambda *_: [missed])
+    monkeypatch.setattr(run, "measure", lambda *_: [missed])
     file = tmp_path / "figures.json"
-    assert bench.main(None, file, tmp_path) == 1
+    assert run.main(None, file, tmp_path) == 1
     assert "NOT REACHED" in capsys.readouterr().out
     assert json.loads(file.read_text())["figures"][0]["ratio"] == 5.0

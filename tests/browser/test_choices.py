@@ -6,7 +6,7 @@ import json
 
 from playwright.sync_api import Locator, Page, expect
 
-from build_tools.project import load
+from build_tools.sources.project import load
 from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_record import RECORD, WHOLE, act, bring, move, said, taken, to_record
 

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from build_tools import node_programs
+from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
 from tests.browser import leaving
 from tests.browser.conftest import EMPTY, STORAGE_FULL, NewPage, UsedPage

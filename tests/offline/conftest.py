@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Playwright
 
-from build_tools.node_programs import WEB
+from build_tools.setup.paths import WEB
 from tests import chromium
 
 HERE = Path(__file__).parent

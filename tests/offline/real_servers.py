@@ -11,10 +11,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryFile
 
-from build_tools.project import ROOT
 from build_tools.setup import system_packages
+from build_tools.setup.paths import ROOT
 
-SAMPLES = ROOT / "build_tools" / "servers"
+SAMPLES = ROOT / "build_tools/site/servers"
 MODULES = Path("/usr/lib/apache2/modules")
 NEEDED = ("mpm_event", "authz_core", "mime", "headers", "deflate", "filter", "dir", "alias")
 SRV = "/srv/handbook"

@@ -14,7 +14,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-from build_tools.benchmark.edition_size import PACKED
+from build_tools.bench.edition_size import PACKED
 from build_tools.serve.local_server import TYPES
 
 KINDS = {**TYPES, ".css": "text/css", ".html": "text/html", ".png": "image/png"}

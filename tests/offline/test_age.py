@@ -9,8 +9,8 @@ from datetime import date, timedelta
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from build_tools import changes, offline, package
-from build_tools.host import settings
+from build_tools.site import offline, package, upcoming_changes
+from build_tools.sources.host import settings
 from tests.offline.server import served
 
 DAY = date(2026, 11, 25)
@@ -35,7 +35,7 @@ def entry(start: str, until: str | None = None) -> dict[str, str | None]:
     ],
 )
 def test_the_first_day_on_which_a_figure_is_no_longer_the_one_in_force(values, first):
-    assert changes.first_change(values, DAY) == first
+    assert upcoming_changes.first_change(values, DAY) == first
 
 
 def test_figures_and_tables_that_change_are_listed_by_day():
@@ -45,7 +45,7 @@ def test_figures_and_tables_that_change_are_listed_by_day():
         "figures": {"a.b": {"label": "Tolerance", "values": later}},
         "tables": {"c": {"title": "Distances", "values": sooner}},
     }
-    assert changes.after(bundle, DAY) == [
+    assert upcoming_changes.after(bundle, DAY) == [
         {"day": "2026-12-01", "label": "Distances"},
         {"day": "2027-04-01", "label": "Tolerance"},
     ]

@@ -14,8 +14,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from build_tools import csp, node_programs, package
+from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
+from build_tools.site import package
+from build_tools.site.policy import for_folder
 from tests.offline.webkit import enter, wait_for, webkit
 
 # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h.
@@ -113,7 +115,7 @@ def test_only_the_folder_may_make_a_worker_from_text(editions):
         assert "worker-src blob:" in folder
         assert folder.count("blob:") == 1
     with pytest.raises(ValueError, match="lacks worker-src 'self'"):
-        csp.for_folder(folder)
+        for_folder(folder)
 
 
 def test_every_page_opens_from_disk(from_disk):

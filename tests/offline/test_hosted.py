@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from build_tools import offline
+from build_tools.site import offline
 from tests.offline.conftest import PLAIN_HOST
 from tests.offline.server import Site, served
 from tests.offline.webkit import enter, wait_for, webkit

@@ -15,9 +15,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, Playwright, expect
 
-from build_tools import bundle, runtime
-from build_tools.benchmark import project_copy
-from build_tools.benchmark.project_copy import edit
+from build_tools.bench import project_copy
+from build_tools.bench.project_copy import edit
+from build_tools.runtime import bundle, make_runtime
 from tests import chromium
 from tests.browser.calculator_page import CalculatorPage
 
@@ -68,10 +68,12 @@ class Serving:
 @pytest.fixture(scope="module")
 def serving(tmp_path_factory) -> Iterator[Serving]:
     root = project_copy.make(tmp_path_factory.mktemp("serve") / "project")
-    made = runtime.CACHE / "python" / runtime._python_key(bundle.make())
-    for folder in (made, *(runtime.CACHE / "shorn").glob("[!u]*")):
+    made = make_runtime.CACHE / "python" / make_runtime._python_key(bundle.make())
+    for folder in (made, *(make_runtime.CACHE / "shorn").glob("[!u]*")):
         if folder.is_dir():  # other tests have made it of the same sources
-            shutil.copytree(folder, root / ".cache/runtime" / folder.relative_to(runtime.CACHE))
+            shutil.copytree(
+                folder, root / ".cache/runtime" / folder.relative_to(make_runtime.CACHE)
+            )
     started = Serving(root)
     yield started
     if started.process.poll() is None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from build_tools.node_programs import WEB
+from build_tools.setup.paths import WEB
 
 SOURCE = WEB / "src"
 FILES = sorted(path for path in SOURCE.rglob("*") if path.is_file())

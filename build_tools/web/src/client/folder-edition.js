@@ -1,7 +1,7 @@
 /**
  * The page's half of a folder edition. A browser lets a page that is opened from disk neither
  * fetch a file nor start a worker by its address. So the worker is made from text, and the
- * runtime comes in scripts. `build_tools/package.py` writes both.
+ * runtime comes in scripts. `build_tools/site/package.py` writes both.
  *
  * @typedef {object} Folder
  * @property {string} worker the worker's script

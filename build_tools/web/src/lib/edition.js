@@ -2,7 +2,7 @@ import { writtenDay } from './written-day.js';
 
 /**
  * What a page knows of its edition. `assets/handbook/edition.js` sets it, a script so that a page
- * that is opened from a folder has it too. `build_tools/offline.py` writes that.
+ * that is opened from a folder has it too. `build_tools/site/offline.py` writes that.
  *
  * @typedef {object} Edition
  * @property {string} name day and state

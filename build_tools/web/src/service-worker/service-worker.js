@@ -1,6 +1,6 @@
 /**
  * Keeps one whole edition on the device. What belongs to it, with the hash of each file, stands
- * before this script: `build_tools/offline.py` writes it there.
+ * before this script: `build_tools/site/offline.py` writes it there.
  *
  * Workbox fetches what is missing, checks each file against its hash and keeps it under its state.
  * So a download that was cut short goes on where it stopped, a file that changed on the server in

@@ -1,0 +1,1 @@
+"""Measures the handbook and the tools that make it."""

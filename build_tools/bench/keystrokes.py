@@ -1,0 +1,251 @@
+"""From a change in a form to the answer, with the calculators running.
+
+Three figures of each calculator, each against something measured beside it:
+
+- the sum: what the worker takes for the worked example, against CPython with the same request;
+- the page's own part: from a change to the answer standing in the page, laid out, so that the next
+  frame shows it, against what the worker alone takes until the first part of its reply;
+- what a reader sees: from a real key to its answer painted, against a real key in a page without
+  calculator, which waits for the screen as any key does, and what the worker alone takes after it.
+"""
+
+import json
+import re
+import statistics
+import time
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Locator, Page
+
+from build_tools.bench.browser import Browser
+from build_tools.bench.first_answer import PAGE
+from build_tools.bench.measurement import Figure, percentile, spread
+from build_tools.runtime import bundle, snapshot_cases
+from calcs.bridge import Bridge
+
+KILO = 1000
+
+TIMES = 16
+WARM_UP = 5
+REAL_KEYS = 10
+START_MS = 60_000
+NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+BETWEEN_KEYS_MS = 37  # no whole number of frames, so that keys fall anywhere in one
+DAY = date(2026, 1, 1)
+
+# A page without calculator has a worker of its own to ask, and a field that asks for nothing.
+BESIDE = """async () => {
+    const worker = new Worker('assets/handbook/worker.js');
+    let heard = () => {};
+    worker.onmessage = ({data}) => heard(data);
+    window.ask = (request, times) => new Promise((resolve, reject) => {
+        const took = {first: [], whole: []};
+        let began = 0;
+        const next = () => {
+            began = performance.now();
+            worker.postMessage({id: 1, action: 'run', request, inParts: true});
+        };
+        heard = (data) => {
+            if (data.stopped) reject(new Error(data.stopped.message));
+            if (data.first) took.first.push(performance.now() - began);
+            if (!data.result) return;
+            took.whole.push(performance.now() - began);
+            if (took.whole.length < times) next(); else resolve(took);
+        };
+        next();
+    });
+    const bare = document.createElement('input');
+    bare.id = 'bare';
+    document.body.prepend(bare);
+    window.bare = [];
+    let told = () => {};
+    bare.addEventListener('input', ({timeStamp}) => requestAnimationFrame(() => {
+        const {port1, port2} = new MessageChannel();
+        port1.onmessage = () => { window.bare.push(performance.now() - timeStamp); told(); };
+        port2.postMessage(null);
+    }));
+    window.heard = (count) => new Promise((resolve) => {
+        told = () => { if (window.bare.length >= count) resolve(); };
+        told();
+    });
+}"""
+
+# The times run from the browser's own stamp on the event. `window.heard` waits for one more.
+WATCH = """(patience) => {
+    const root = document.querySelector('hb-calculator');
+    const took = window.took = {ready: [], painted: [], refused: 0};
+    let changed = null;
+    let told = () => {};
+    const painted = (since, times) => requestAnimationFrame(() => {
+        const {port1, port2} = new MessageChannel();
+        port1.onmessage = () => { times.push(performance.now() - since); told(); };
+        port2.postMessage(null);
+    });
+    root.addEventListener('input', (event) => { changed = event.timeStamp; }, true);
+    new MutationObserver(() => {
+        if (changed === null || !/answered|refused/.test(root.dataset.state)) return;
+        if (root.dataset.state === 'refused') took.refused += 1;
+        const since = changed;
+        changed = null;
+        root.getBoundingClientRect(); // has the browser lay out what has changed
+        took.ready.push(performance.now() - since);
+        painted(since, took.painted);
+    }).observe(root, {subtree: true, childList: true, characterData: true, attributes: true});
+    window.heard = (count) => new Promise((resolve, reject) => {
+        setTimeout(() => reject(new Error('No answer followed a change in the form.')), patience);
+        told = () => { if (took.painted.length >= count) resolve(); };
+        told();
+    });
+}"""
+
+SETTLED = "() => /answered|refused/.test(document.querySelector('hb-calculator').dataset.state)"
+
+CHANGE = """async (field, [times, pause]) => {
+    const first = field.value;
+    for (let turn = 1; turn <= times; turn += 1) {
+        field.value = turn % 2 ? `${first}1` : first;
+        field.dispatchEvent(new Event('input', {bubbles: true}));
+        await window.heard(turn);
+        await new Promise((resolve) => setTimeout(resolve, pause));
+    }
+}"""
+
+
+def measure(browser: Browser, site: Path) -> Iterator[Figure]:
+    """The figures of each calculator that has a page."""
+    contents = bundle.make(DAY)
+    bridge = Bridge(json.dumps(contents, ensure_ascii=False))
+    requests = examples(contents)
+    beside = browser.page(PAGE)
+    beside.evaluate(BESIDE)
+    for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
+        if stem != "index":
+            sum_, first_ms = worked_out(bridge, beside, stem, requests[stem])
+            yield sum_
+            yield from of_calculator(browser, beside, stem, first_ms)
+    beside.close()
+
+
+def examples(contents: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    """The worked example of each calculator as a request."""
+    cases = snapshot_cases.cases(contents, DAY)
+    answered = [json.loads(text) for text, reply in cases if "answer" in json.loads(reply)]
+    return {request["calculator"]: request for request in answered}
+
+
+def worked_out(
+    bridge: Bridge, beside: Page, stem: str, request: dict[str, Any]
+) -> tuple[Figure, float]:
+    """The worker against CPython; and how long it takes for the first part of its reply."""
+    text = json.dumps(request, ensure_ascii=False)
+    python = [_seconds(partial(bridge.answer, text)) * KILO for _ in range(WARM_UP + TIMES)]
+    took = beside.evaluate(
+        "([request, times]) => window.ask(request, times)", [request, len(python)]
+    )
+    python, whole, first = (times[WARM_UP:] for times in (python, took["whole"], took["first"]))
+    figure = Figure(
+        kind="worked out",
+        ratio=statistics.median(whole) / statistics.median(python),
+        of=stem,
+        detail=(f"worker      {spread(whole)}", f"CPython     {spread(python)}"),
+        samples={"worker": whole, "first part": first, "python": python},
+    )
+    return figure, statistics.median(first)
+
+
+def of_calculator(browser: Browser, beside: Page, stem: str, first_ms: float) -> list[Figure]:
+    """Fill in the example of one calculator, then add a digit and take it away, over and over."""
+    bare = _press_bare_keys(beside)
+    page = browser.page(f"calculators/{stem}.html")
+    root = page.locator("hb-calculator").first
+    root.locator("[data-hb-fill-example]").click()
+    page.wait_for_selector("hb-calculator[data-state=answered]", timeout=START_MS)
+    field = _answered_field(page, root)
+    page.evaluate(WATCH, START_MS)
+    field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])
+    ready: list[float] = page.evaluate("() => window.took.ready")[WARM_UP:]
+    painted = _press_keys(page, field)
+    refused: int = page.evaluate("() => window.took.refused")
+    page.close()
+    later = statistics.median(painted) - statistics.median(bare)
+    return [
+        Figure(
+            kind="answered",
+            ratio=statistics.median(ready) / first_ms,
+            told=f"{percentile(ready):.1f} ms for 95 of 100",
+            of=stem,
+            detail=(
+                f"answer in the page   {spread(ready)}; the worker alone {first_ms:.1f} ms",
+                *([f"refusals, not answers: {refused} of the changes"] if refused else []),
+            ),
+            samples={"ready": ready},
+        ),
+        Figure(
+            kind="painted",
+            ratio=statistics.median(painted) / (statistics.median(bare) + first_ms),
+            told=f"{later:.1f} ms after the key's own frame",
+            of=stem,
+            detail=(f"real key to answer painted {spread(painted)}", f"bare key {spread(bare)}"),
+            samples={"painted": painted, "bare": bare},
+        ),
+    ]
+
+
+def _answered_field(page: Page, root: Locator) -> Locator:
+    """A field in which the figure is answered with one more digit as it is without, if one is."""
+    fields = root.locator("input[inputmode=decimal]:visible, input[type=text]:visible").all()
+    numbers = [each for each in fields if NUMBER.fullmatch(each.input_value())]
+    # A digit behind the point leaves a reading in its range: 122 s would become 1221 s, a refusal.
+    # A figure that has a point already is a reading, and no count or size that must be whole.
+    for field in sorted(numbers, key=lambda each: "." not in each.input_value()):
+        given = field.input_value()
+        field.fill(given if "." in given else f"{given}.")
+        field.press_sequentially("1")
+        page.wait_for_function(SETTLED)
+        if root.get_attribute("data-state") == "answered":
+            field.press("Backspace")
+            page.wait_for_function(SETTLED)
+            return field
+        field.fill(given)
+    return numbers[0]
+
+
+def _press_bare_keys(page: Page) -> list[float]:
+    """Real keys in a field that asks for nothing, on a page without calculator."""
+    page.bring_to_front()
+    before: int = page.evaluate("() => window.bare.length")
+    for turn in range(REAL_KEYS):
+        _press(page, page.locator("#bare"), turn)
+        page.evaluate("count => window.heard(count)", before + turn + 1)
+        page.wait_for_timeout(BETWEEN_KEYS_MS)
+    times: list[float] = page.evaluate("() => window.bare")
+    return times[before:]
+
+
+def _press_keys(page: Page, field: Locator) -> list[float]:
+    """Real keys in the calculator's field."""
+    before: int = page.evaluate("() => window.took.painted.length")
+    for turn in range(REAL_KEYS):
+        _press(page, field, turn)
+        page.evaluate("count => window.heard(count)", before + turn + 1)
+        page.wait_for_timeout(BETWEEN_KEYS_MS)
+    times: list[float] = page.evaluate("() => window.took.painted")
+    return times[before:]
+
+
+def _press(page: Page, field: Locator, turn: int) -> None:
+    """One key: a digit at the end, or the same digit taken away again."""
+    field.focus()
+    page.keyboard.press("End")  # it changes nothing, and no key falls into the frame of a focus
+    page.wait_for_timeout(BETWEEN_KEYS_MS)
+    page.keyboard.press("Backspace" if turn % 2 else "1")
+
+
+def _seconds(ask: Callable[[], object]) -> float:
+    began = time.perf_counter()
+    ask()
+    return time.perf_counter() - began

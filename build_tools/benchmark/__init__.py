@@ -1,1 +1,0 @@
-"""The parts of the command `bench`, one for each kind of figure."""

@@ -1,0 +1,69 @@
+"""Gathers what the pages of this project are made from."""
+
+import json
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from build_tools.pages.handbook import Handbook, make
+from build_tools.pages.page_context import Ask, Shelf
+from build_tools.runtime import bundle as bundles
+from build_tools.setup.paths import ROOT
+from build_tools.sources.days import build_day
+from build_tools.sources.host import settings
+from build_tools.sources.problems import ProblemsFound
+from build_tools.sources.project import Project, content_hash, load, stem_of
+from build_tools.sources.reading_ranges import from_registry, ranges
+from build_tools.sources.rule import check_all
+from calcs import bridge
+
+
+def handbook(root: Path = ROOT, day: date | None = None, *, is_checked: bool = True) -> Handbook:
+    """Every page of the project at `root`, as it stands on a day, once its rules were checked.
+
+    Raises:
+        ProblemsFound: A file breaks a rule, or names something that isn't there.
+    """
+    project = load(root)
+    if is_checked and (problems := check_all(project)):
+        raise ProblemsFound(problems)
+    return make(project, shelf_of(project, root, day))
+
+
+def shelf_of(project: Project, root: Path = ROOT, day: date | None = None) -> Shelf:
+    """What the pages of a project that keeps the rules look things up from."""
+    day = day or build_day()
+    host = settings(root)
+    made = {
+        "edition": f"{day.isoformat()} {content_hash(root)}",
+        **bundles.contents(project),
+    }
+    bridge.load(json.dumps(made, ensure_ascii=False))
+    return Shelf(
+        bundle=made,
+        day=day,
+        ask=_asking(),
+        visit_record=project.one("visit_record"),
+        scenario=project.one("scenario").get("readings", {}),
+        calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
+        diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},
+        provenances=project.one("words").get("provenances", {}),
+        ranges=ranges(project, from_registry),
+        site_name=host.site_name,
+        emergency_contact=host.emergency_contact,
+    )
+
+
+def _asking() -> Ask:
+    """Asks the calculators' bridge, through the same JSON text that the browser uses.
+
+    Several pages hold one calculator with one example: each request is worked out once.
+    """
+    answer = cache(bridge.answer)
+
+    def ask(request: dict[str, Any]) -> dict[str, Any]:
+        reply: dict[str, Any] = json.loads(answer(json.dumps(request)))
+        return reply
+
+    return ask

@@ -1,0 +1,166 @@
+"""What the pages look things up from: figures in force, sources, readings, other pages."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from build_tools.sources.days import example_day, in_force
+from build_tools.sources.problems import Problem
+from build_tools.sources.read_yaml import Document
+from calcs.engine.units import unit_text
+
+NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+CALENDAR = ("day", "week", "month", "year")  # "2 a" is no word for two years outside a laboratory
+AS_WRITTEN = {"m³/(h*m²)": "m³/(h·m²)"}  # air through an area: pint would cancel it to "m/h"
+Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to its reply
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A figure as a page shows it: one dated value, and those that it replaced."""
+
+    name: str
+    label: str
+    meaning: str
+    text: str  # "21 mbar"; empty where no figure is held
+    provenance: str
+    since: str
+    until: str | None = None
+    edition: str | None = None
+    source: Mapping[str, str] | None = None
+    note: str | None = None
+    later: str | None = None  # first day of an entry that is not in force yet
+    replaced: tuple["Limit", ...] = ()
+
+
+@dataclass
+class Shelf:
+    """Everything that a page may name, and the problems found while looking."""
+
+    bundle: Mapping[str, Any]
+    day: date
+    ask: Ask
+    visit_record: Mapping[str, Any] = field(default_factory=dict)
+    scenario: Mapping[str, Any] = field(default_factory=dict)
+    calculator_files: Mapping[str, Document] = field(default_factory=dict)
+    diagrams: Mapping[str, Any] = field(default_factory=dict)
+    provenances: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
+    ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of each reading
+    draws_charts: bool = True  # Node draws them, which `check` neither has nor needs
+    site_name: str = "Handbook"
+    emergency_contact: str = ""
+    pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
+    problems: list[Problem] = field(default_factory=list)
+
+    @cached_property
+    def example_day(self) -> date:
+        """The day that worked examples are judged on."""
+        return example_day(self.bundle, self.day)
+
+    @property
+    def figures(self) -> Mapping[str, Any]:
+        """Every figure of the bundle, by name."""
+        return self.bundle["figures"]
+
+    @property
+    def sources(self) -> Mapping[str, Any]:
+        """Every source of the bundle, by id."""
+        return self.bundle["sources"]
+
+    @cached_property
+    def labels(self) -> dict[str, str]:
+        """A label for every figure. Figures with one label are told apart by their names."""
+        alike: dict[str, list[str]] = {}
+        for name, figure in self.figures.items():
+            alike.setdefault(figure["label"] or name, []).append(name)
+        return {
+            name: self._told_apart(label, name, each)
+            for label, each in alike.items()
+            for name in each
+        }
+
+    def _told_apart(self, label: str, name: str, alike: list[str]) -> str:
+        """`Density, propane`: the label, with the words of the name that the others lack."""
+        shared = set.intersection(*(set(each.split(".")) for each in alike))
+        own = [word for word in name.split(".") if word not in shared] if len(alike) > 1 else []
+        instruments = self.bundle["instruments"]
+        words = [
+            instruments[word]["title"].lower() if word in instruments else word.replace("_", " ")
+            for word in own
+        ]
+        return ", ".join([label, *words])
+
+    def limit(self, name: str) -> Limit:
+        """The figure of that name, as it stands on the day of the build."""
+        figure = {**self.figures[name], "label": self.labels[name]}
+        entries = sorted(figure["values"], key=lambda entry: str(entry["from"]))
+        now = in_force(entries, self.day)
+        if now is None:
+            return self._not_in_force(name, figure, entries)
+        replaced = [entry for entry in entries if entry["from"] < now["from"]]
+        later = [entry["from"] for entry in entries if entry["from"] > now["from"]]
+        older = tuple(_limit(name, figure, entry) for entry in reversed(replaced))
+        return _limit(name, figure, now, later=min(later, default=None), replaced=older)
+
+    def _not_in_force(self, name: str, figure: Any, entries: list[Any]) -> Limit:
+        """A figure with no dated value in force: those that have ended, and the next to begin."""
+        past = [entry for entry in entries if entry["from"] <= self.day.isoformat()]
+        later = [entry["from"] for entry in entries if entry not in past]
+        older = tuple(_limit(name, figure, entry) for entry in reversed(past))
+        blank = {"from": "", "provenance": "not-held", "value": None}
+        return _limit(name, figure, blank, later=min(later, default=None), replaced=older)
+
+    def limits(self, names: Iterable[str]) -> list[Limit]:
+        """Limits of the figures named, each once, in the order given."""
+        return [self.limit(name) for name in dict.fromkeys(names) if name in self.figures]
+
+
+def _limit(
+    name: str,
+    figure: Mapping[str, Any],
+    entry: Mapping[str, Any],
+    later: str | None = None,
+    replaced: tuple[Limit, ...] = (),
+) -> Limit:
+    return Limit(
+        name=name,
+        label=figure["label"],
+        meaning=figure["meaning"] or "",
+        text=measure(entry["value"]) if entry.get("value") else "",
+        provenance=entry["provenance"],
+        since=entry["from"],
+        until=entry.get("until"),
+        edition=entry.get("edition"),
+        source=entry.get("source"),
+        note=entry.get("note"),
+        later=later,
+        replaced=replaced,
+    )
+
+
+def measure(scalar: str) -> str:
+    """`39.5 MJ/m**3` as the trade writes it, kept on one line.
+
+    >>> measure("5 percent").replace(NO_BREAK_SPACE, " ")
+    '5 %'
+    >>> measure("5 m³/(h*m²)").replace(NO_BREAK_SPACE, " ")
+    '5 m³/(h·m²)'
+    >>> measure("14 day").replace(NO_BREAK_SPACE, " ")
+    '14 days'
+    """
+    number, _, unit = scalar.strip().partition(" ")
+    if unit in CALENDAR:
+        return f"{number}{NO_BREAK_SPACE}{unit}{'' if number == '1' else 's'}"
+    return f"{number}{NO_BREAK_SPACE}{_unit(unit)}" if unit else number
+
+
+def _unit(unit: str) -> str:
+    """A unit as the trade writes it; a unit that pint can't read is another rule's to report."""
+    if unit in AS_WRITTEN:
+        return AS_WRITTEN[unit]
+    try:
+        return unit_text(unit)
+    except ValueError:
+        return unit

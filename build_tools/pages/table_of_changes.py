@@ -1,0 +1,72 @@
+"""What changed and when: the dated values of the figures and tables, by the day they begin."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby, pairwise
+from typing import Any
+
+from build_tools.pages.page_context import Shelf, measure
+from build_tools.pages.render import written_day
+
+# In the order that a reader needs them: what to act on first.
+KINDS = ("changed", "to_look_up", "ended", "same")
+
+
+@dataclass(frozen=True)
+class Change:
+    """One figure on the day that another took its place, or that it ended."""
+
+    name: str
+    label: str
+    day: str
+    kind: str
+    was: str
+    now: str
+    edition: str | None
+
+
+def by_day(shelf: Shelf) -> list[dict[str, Any]]:
+    """Every day on which something changed, the latest first, with what did."""
+    changes = sorted(_all(shelf), key=lambda each: (each.day, each.label.casefold()))
+    days = [(day, list(group)) for day, group in groupby(changes, key=lambda each: each.day)]
+    return [
+        {
+            "id": f"since-{day}",
+            "title": f"From {written_day(day)}{_to_come(day, shelf)}",
+            "kinds": {kind: [each for each in group if each.kind == kind] for kind in KINDS},
+        }
+        for day, group in reversed(days)
+    ]
+
+
+def _to_come(day: str, shelf: Shelf) -> str:
+    return ", still to come" if day > shelf.day.isoformat() else ""
+
+
+def _all(shelf: Shelf) -> Iterator[Change]:
+    for name, figure in shelf.figures.items():
+        yield from _of(name, shelf.labels[name], figure["values"])
+    for stem, table in shelf.bundle["tables"].items():
+        yield from _of(f"table.{stem}", table["title"], table["values"])
+
+
+def _of(name: str, label: str, values: list[Mapping[str, Any]]) -> Iterator[Change]:
+    """Each entry against the one before it, and the end of the last."""
+    entries = sorted(values, key=lambda entry: str(entry["from"]))
+    for old, new in pairwise(entries):
+        was, now = _text(old), _text(new)
+        kind = "same" if was == now else "changed" if now else "to_look_up"
+        if was or now:
+            yield Change(name, label, new["from"], kind, was, now, new["edition"])
+    last = entries[-1]
+    if last.get("until") and _text(last):
+        day = date.fromisoformat(last["until"]) + timedelta(days=1)
+        yield Change(name, label, day.isoformat(), "ended", _text(last), "", last["edition"])
+
+
+def _text(entry: Mapping[str, Any]) -> str:
+    """A figure as the trade writes it, or how many rows a table has; empty where none is held."""
+    if entry.get("rows"):
+        return f"{len(entry['rows'])} rows"
+    return measure(entry["value"]) if entry.get("value") else ""

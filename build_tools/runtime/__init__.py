@@ -1,0 +1,1 @@
+"""The browser's Python: its wheels, its bundle, its snapshot."""

@@ -1,0 +1,273 @@
+"""The browser's Python and the scripts of the pages, made once for each state of their sources.
+
+What is made lies in `.cache/runtime/`, in a folder named by a hash of all that goes into it, so a
+build in which nothing changed copies files and does no more.
+"""
+
+import base64
+import gzip
+import hashlib
+import json
+import shutil
+import sys
+import zipfile
+from collections.abc import Iterable, Mapping
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from build_tools.runtime import node_programs, wheels
+from build_tools.setup.paths import ROOT, WEB
+from build_tools.sources.days import example_day
+
+CACHE = ROOT / ".cache" / "runtime"
+LIBRARY = "python_stdlib.zip"
+LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", LIBRARY)
+LEVEL = 8  # of gzip: 9 takes more than twice as long, for less than half a per cent
+SNAPSHOT = "snapshot.bin.gz"
+MANIFEST = "manifest.json"
+FACTS = "worker-facts.json"
+WORKER = "worker.js"
+WAITING = "src/worker/placeholder-worker.js"
+# What this file imports, and no more: an edit elsewhere must not freeze the Python again.
+TOOLS = (
+    *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
+    *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
+    *("sources/project", "sources/calculator_spec", "sources/problems", "sources/read_yaml"),
+    "sources/days",
+)
+MAKERS = (
+    *(f"build_tools/{name}.py" for name in TOOLS),
+    "build_tools/web/*.mjs",
+    "build_tools/web/*.py",
+    "build_tools/web/package-lock.json",
+    "build_tools/web/src/worker/snapshot-file.js",
+    "build_tools/web/src/worker/restore-snapshot.js",
+)
+KEPT = 4  # states kept in the cache: going back and forth between two branches costs nothing
+
+
+def build(site_assets_dir: Path, bundle: Mapping[str, Any]) -> None:
+    """Put the runtime and the scripts under a site's `assets` folder.
+
+    Args:
+        site_assets_dir: The folder `assets` of the site.
+        bundle: Figures and words, as `build_tools.runtime.bundle.make` gives them.
+
+    Raises:
+        NodeStopped: The runtime answers otherwise than CPython, or a script can't be bundled.
+        WheelsMissing: Set-up has not fetched the wheels.
+    """
+    runtime = _kept("python", _python_key(bundle), lambda folder: _make_runtime(folder, bundle))
+    _bring(runtime, site_assets_dir / "runtime", leave={FACTS})
+    scripts = _bring_scripts(site_assets_dir)
+    # Last, for it names the files of the runtime by their hashes.
+    facts = {"edition": bundle["edition"], **json.loads((runtime / FACTS).read_text("utf-8"))}
+    _write_worker(site_assets_dir / "handbook" / WORKER, scripts / WORKER, facts)
+
+
+def build_waiting(site_assets_dir: Path) -> None:
+    """Put the scripts there without the runtime: the calculators say that they are being made."""
+    _bring_scripts(site_assets_dir)
+    shutil.copyfile(WEB / WAITING, site_assets_dir / "handbook" / WORKER)
+
+
+def is_kept(bundle: Mapping[str, Any]) -> bool:
+    """Whether the Python for this bundle was made before, so that a build has it at once."""
+    return (CACHE / "python" / _python_key(bundle)).is_dir()
+
+
+def _bring_scripts(site_assets_dir: Path) -> Path:
+    scripts = _kept("scripts", _scripts_key(), _bundle)
+    _bring(scripts, site_assets_dir / "handbook", leave={WORKER})
+    return scripts
+
+
+def _write_worker(file: Path, script: Path, facts: Mapping[str, Any]) -> None:
+    """The worker knows its runtime by what stands before its script: see runtime-facts.d.ts."""
+    known = json.dumps(facts, sort_keys=True, separators=(",", ":"))
+    text = f'"use strict";var HB_RUNTIME={known};\n{script.read_text(encoding="utf-8")}'
+    file.write_text(text, encoding="utf-8", newline="\n")
+
+
+def _undated(bundle: Mapping[str, Any]) -> dict[str, Any]:
+    """The bundle without the name of its edition, which every edit of a page changes.
+
+    The worker hands the name in with each request.
+    """
+    return {key: value for key, value in bundle.items() if key != "edition"}
+
+
+def _day(bundle: Mapping[str, Any]) -> date:
+    return example_day(bundle, date.fromisoformat(bundle["edition"].split()[0]))
+
+
+def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
+    for name in LOADER:
+        shutil.copy2(WEB / "node_modules" / "pyodide" / name, folder)
+    with TemporaryDirectory() as scratch:
+        # On its own: pyodide-build compiles every archive that it finds, the standard library too.
+        wheels.make(Path(scratch), _undated(bundle))
+        for path in Path(scratch).iterdir():
+            shutil.copy2(path, folder)
+    if said := wheels.notice():
+        print(said)
+    facts = _create_snapshot(folder, bundle)
+    files = {path.name: _file(path) for path in sorted(folder.iterdir())}
+    _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
+    _write(folder / FACTS, {**facts, "files": _for_worker(folder, files)})
+
+
+def _create_snapshot(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
+    """Make the snapshot, which proves itself against CPython. Give what a worker knows it by."""
+    # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
+    from build_tools.runtime import snapshot_cases  # noqa: PLC0415
+
+    undated = _undated(bundle)
+    with TemporaryDirectory() as scratch:
+        work = Path(scratch)
+        library = _lay_out(folder, work)
+        asked = snapshot_cases.cases(undated, _day(bundle))
+        lines = [json.dumps(case, ensure_ascii=False) for case in asked]
+        (work / "cases").write_text("\n".join(lines), encoding="utf-8", newline="\n")
+        text = json.dumps(undated, ensure_ascii=False)
+        (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
+        places = [work / name for name in ("wheels", "bundle", "cases", "snapshot")]
+        node_programs.run("write_snapshot.mjs", folder, library, *places)
+        raw = (work / "snapshot").read_bytes()
+    (folder / SNAPSHOT).write_bytes(gzip.compress(raw, LEVEL, mtime=0))
+    return {"unpacked": len(raw)}
+
+
+def _lay_out(folder: Path, work: Path) -> Path:
+    """Unpack the wheels for the frozen Python. Give the standard library that it starts with."""
+    library = folder / LIBRARY
+    if not wheels.can_compile():
+        _extract(folder.glob("*.whl"), work / "wheels")
+        return library
+    shorn = _kept("shorn", _shorn_key(library), lambda made: _shear(library, made))
+    shutil.copytree(shorn / "wheels", work / "wheels")
+    _extract(folder.glob("calcs-*.whl"), work / "wheels")
+    return shorn / LIBRARY
+
+
+def _shear(library: Path, made: Path) -> None:
+    """Other people's modules without docstrings: the same until a lock changes."""
+    wheels.run_python(
+        "build_tools.runtime.strip_docstrings", library, made, *wheels.fetched(), cwd=ROOT
+    )
+
+
+def _shorn_key(library: Path) -> str:
+    maker = Path(__file__).with_name("strip_docstrings.py")
+    return _hash([library, maker, *wheels.fetched()], sys.version)
+
+
+def _extract(archives: Iterable[Path], folder: Path) -> None:
+    for each in sorted(archives):
+        with zipfile.ZipFile(each) as archive:
+            archive.extractall(folder)
+
+
+def _bundle(folder: Path) -> None:
+    node_programs.run("bundle.mjs", folder)
+
+
+def _for_worker(folder: Path, files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+    """The files that a worker checks before they run, with hashes as `fetch` takes them."""
+    hashes = {name: [bytes.fromhex(file["sha256"])] for name, file in files.items()}
+    unpacked = gzip.decompress((folder / SNAPSHOT).read_bytes())
+    hashes[SNAPSHOT].append(hashlib.sha256(unpacked).digest())
+    return {
+        name: {
+            "name": name,
+            "size": files[name]["size"],
+            "sha256": [base64.b64encode(digest).decode() for digest in hashes[name]],
+        }
+        for name in files
+    }
+
+
+def _python_key(bundle: Mapping[str, Any]) -> str:
+    files = [path for pattern in MAKERS for path in ROOT.glob(pattern)]
+    sources = [*files, *ROOT.glob("calcs/**/*.py"), ROOT / "pyproject.toml", *wheels.fetched()]
+    # The day, because the requests of the warm-up are of that day.
+    asked = json.dumps([_undated(bundle), _day(bundle).isoformat()], sort_keys=True)
+    return _hash(sources, asked, str(wheels.can_compile()))
+
+
+def _scripts_key() -> str:
+    return _hash(
+        [
+            *WEB.glob("src/**/*.js"),
+            *WEB.glob("src/**/*.json"),
+            WEB / "bundle.mjs",
+            WEB / "package-lock.json",
+        ]
+    )
+
+
+def _hash(files: Iterable[Path], *also: str) -> str:
+    """A short name for exactly these files, whatever the line ends that git gave them."""
+    total = hashlib.sha256("\0".join(also).encode())
+    for file in sorted(set(files)):
+        content = file.read_bytes()
+        if file.suffix not in {".whl", ".zip"}:
+            content = content.replace(b"\r\n", b"\n")
+        total.update(file.name.encode() + b"\0" + hashlib.sha256(content).digest())
+    return total.hexdigest()[:16]
+
+
+def _kept(kind: str, key: str, make: Any) -> Path:
+    """The folder that has this key; made now if it isn't there, whole or not at all."""
+    home = CACHE / kind
+    folder = home / key
+    if not folder.is_dir():
+        home.mkdir(parents=True, exist_ok=True)
+        with TemporaryDirectory(dir=home, prefix="unfinished-") as scratch:
+            made = Path(scratch) / "made"
+            made.mkdir()
+            make(made)
+            if not folder.is_dir():  # another build may have been sooner
+                made.rename(folder)
+    folder.touch()
+    for old in sorted(_finished(home), key=lambda each: each.stat().st_mtime)[:-KEPT]:
+        shutil.rmtree(old, ignore_errors=True)
+    return folder
+
+
+def _finished(home: Path) -> list[Path]:
+    return [each for each in home.iterdir() if not each.name.startswith("unfinished-")]
+
+
+def _bring(made: Path, target: Path, leave: set[str]) -> None:
+    """Copy what differs; take away what an older build left in the runtime's folder."""
+    target.mkdir(parents=True, exist_ok=True)
+    names = {each.name for each in made.iterdir()} - leave
+    for name in names:
+        source, copy = made / name, target / name
+        if not copy.exists() or _stamp(copy) != _stamp(source):
+            shutil.copy2(source, copy)
+    if target.name == "runtime":
+        for stale in {each.name for each in target.iterdir()} - names:
+            (target / stale).unlink()
+
+
+def _stamp(file: Path) -> tuple[int, int]:
+    return file.stat().st_size, file.stat().st_mtime_ns
+
+
+def _file(path: Path) -> dict[str, Any]:
+    content = path.read_bytes()
+    return {"size": len(content), "sha256": hashlib.sha256(content).hexdigest()}
+
+
+def _pyodide_version() -> str:
+    package = WEB / "node_modules" / "pyodide" / "package.json"
+    return str(json.loads(package.read_text(encoding="utf-8"))["version"])
+
+
+def _write(file: Path, content: Mapping[str, Any]) -> None:
+    text = json.dumps(content, indent=1, sort_keys=True, ensure_ascii=False)
+    file.write_text(text + "\n", encoding="utf-8", newline="\n")

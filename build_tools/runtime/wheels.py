@@ -1,0 +1,170 @@
+"""The wheels that run in the browser, and the lock that names them with their SHA-256.
+
+On Python 3.13, the runtime's own, pyodide-build compiles them and writes the lock. On an older
+Python it can do neither: the wheels stay as they are and the lock is written here.
+"""
+
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Iterable, Mapping
+from email.message import Message
+from email.parser import Parser
+from pathlib import Path
+from typing import Any
+
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
+
+from build_tools.setup.paths import ROOT, WEB
+
+FETCHED = ROOT / ".cache" / "wheels"
+RUNTIME_PYTHON = (3, 13)
+LOCK = "pyodide-lock.json"
+# Any moment would do; this is the earliest that a zip file can hold.
+MOMENT = (1980, 1, 1, 0, 0, 0)
+TESTS = "/testsuite/"  # pint's own: a third of its wheel, and nothing that runs
+MOMENT_EPOCH = "315532800"
+NOTICE = (
+    "The wheels are not compiled: pyodide-build compiles on Python {wanted}, and this is {found}. "
+    "The handbook works the same; only its slower, ordinary start takes longer."
+)
+
+
+class WheelsMissing(Exception):
+    """Set-up has not fetched the wheels that run in the browser."""
+
+
+def can_compile() -> bool:
+    """Whether this Python makes bytecode that the runtime can read."""
+    return sys.version_info[:2] == RUNTIME_PYTHON
+
+
+def notice() -> str:
+    """What to say where wheels can't be compiled; nothing where they can."""
+    if can_compile():
+        return ""
+    return NOTICE.format(
+        wanted=".".join(map(str, RUNTIME_PYTHON)), found=".".join(map(str, sys.version_info[:2]))
+    )
+
+
+def fetched() -> list[Path]:
+    """The wheels beside calcs, as set-up fetched them.
+
+    Raises:
+        WheelsMissing: There are none.
+    """
+    found = sorted(FETCHED.glob("*.whl"))
+    if not found:
+        raise WheelsMissing(
+            f"No wheels are in {FETCHED.relative_to(ROOT)}.\n"
+            "Fix: run python3 build_tools/start.py build, which fetches them."
+        )
+    return found
+
+
+def make(folder: Path, bundle: Mapping[str, Any]) -> None:
+    """Put every wheel and the lock into a folder. Same source, same bytes."""
+    for wheel in fetched():
+        shutil.copy2(wheel, folder)
+    _build_calcs(folder, bundle)
+    wheels = sorted(folder.glob("*.whl"))
+    info = json.loads((WEB / "node_modules" / "pyodide" / LOCK).read_text(encoding="utf-8"))["info"]
+    empty = {"info": info, "packages": {}}
+    if can_compile():
+        _lock_and_compile(folder, wheels, empty)
+    else:
+        empty["packages"] = dict(map(_entry, wheels))
+        _write(folder / LOCK, empty)
+
+
+def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
+    """The wheel of calcs with this bundle inside, whatever lies in calcs/bundle.json."""
+    staged = folder / "calcs-source"
+    shutil.copytree(ROOT / "calcs", staged / "calcs", ignore=shutil.ignore_patterns("__pycache__"))
+    for name in ("pyproject.toml", "LICENSE"):
+        shutil.copy2(ROOT / name, staged)
+    text = json.dumps(bundle, ensure_ascii=False, separators=(",", ":"))
+    (staged / "calcs" / "bundle.json").write_text(text, encoding="utf-8", newline="\n")
+    run_python("hatchling", "build", "--target", "wheel", "--directory", folder, cwd=staged)
+    shutil.rmtree(staged)
+
+
+def _lock_and_compile(folder: Path, wheels: Iterable[Path], empty: Mapping[str, Any]) -> None:
+    lock, start = folder / LOCK, folder / "empty.json"
+    _write(start, empty)
+    names = [start.name, lock.name, *[wheel.name for wheel in wheels]]
+    run_python("build_tools.runtime.compile_wheels", folder, *names, cwd=ROOT)
+    start.unlink()
+    found = json.loads(lock.read_text(encoding="utf-8"))
+    for entry in found["packages"].values():
+        _restamp(folder / entry["file_name"])
+        entry["sha256"] = _sha256(folder / entry["file_name"])
+    _write(lock, found)
+
+
+def _restamp(wheel: Path) -> None:
+    """Write a wheel again in order, with one fixed time for the time of day, and without tests."""
+    with zipfile.ZipFile(wheel) as old:
+        names = sorted(name for name in old.namelist() if TESTS not in name)
+        parts = {name: old.read(name) for name in names}
+    with zipfile.ZipFile(wheel, "w") as new:
+        for name, content in parts.items():
+            new.writestr(zipfile.ZipInfo(name, MOMENT), content, zipfile.ZIP_DEFLATED, 9)
+
+
+def _entry(wheel: Path) -> tuple[str, dict[str, Any]]:
+    """What a lock says of one wheel, in the form that the runtime's loader reads."""
+    with zipfile.ZipFile(wheel) as archive:
+        names = archive.namelist()
+        inside = next(name for name in names if name.endswith(".dist-info/METADATA"))
+        facts: Message = Parser().parsestr(archive.read(inside).decode())
+    top = {name.split("/")[0].removesuffix(".py") for name in names if ".dist-info/" not in name}
+    needed = [Requirement(line) for line in facts.get_all("Requires-Dist", [])]
+    name = canonicalize_name(facts["Name"])
+    return name, {
+        "name": name,
+        "version": facts["Version"],
+        "file_name": wheel.name,
+        "install_dir": "site",
+        "sha256": _sha256(wheel),
+        "package_type": "package",
+        "imports": sorted(top),
+        "depends": sorted(canonicalize_name(each.name) for each in needed if _always(each)),
+        "unvendored_tests": False,
+    }
+
+
+def _always(requirement: Requirement) -> bool:
+    """Whether a requirement holds in the runtime without any extra being asked for."""
+    python = ".".join(map(str, RUNTIME_PYTHON))
+    runtime = {"extra": "", "python_version": python, "python_full_version": f"{python}.0"}
+    return requirement.marker is None or requirement.marker.evaluate(runtime)
+
+
+def run_python(module: str, *arguments: object, cwd: Path) -> None:
+    """Run a module of the environment; what it says matters only when it fails."""
+    ended = subprocess.run(
+        [sys.executable, "-m", module, *map(str, arguments)],
+        cwd=cwd,
+        # Compiled files then hold a hash of their source in place of its time.
+        env={**os.environ, "SOURCE_DATE_EPOCH": MOMENT_EPOCH},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    if ended.returncode:
+        raise RuntimeError(f"python -m {module} stopped.\n{ended.stdout}{ended.stderr}")
+
+
+def _sha256(file: Path) -> str:
+    return hashlib.sha256(file.read_bytes()).hexdigest()
+
+
+def _write(file: Path, content: Mapping[str, Any]) -> None:
+    file.write_text(json.dumps(content, indent=1, sort_keys=True) + "\n", encoding="utf-8")

@@ -1,0 +1,1 @@
+"""Pages, runtime and frame become one folder, and what is handed out of it."""

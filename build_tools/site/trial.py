@@ -1,0 +1,107 @@
+"""What the command `build` would refuse beyond the rules: formulas that fail, pages that can't be.
+
+The rules look at what is written. Here each worked example is run and each page is put together,
+as the build does, and nothing is kept.
+"""
+
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
+from typing import Any
+
+from build_tools.runtime import bundle as bundles
+from build_tools.sources.calculator_spec import failure_of
+from build_tools.sources.days import example_day
+from build_tools.sources.problems import Problem, ProblemsFound
+from build_tools.sources.project import Project, kind_of, stem_of
+from build_tools.sources.read_yaml import Document, dig
+
+FIX = "look at this line: the quantities in it must fit each other, and what the example gives"
+
+
+def tried(project: Project, problems: Iterable[Problem]) -> list[Problem]:
+    """These problems, and what comes to light when the examples are run and the pages made.
+
+    Args:
+        project: All files.
+        problems: What the rules found. What may come of it is not told a second time.
+    """
+    found = [*problems]
+    wrong = {problem.file for problem in found}
+    if not any(_reaches_all(file) for file in wrong):
+        found += _examples(project, wrong)
+    return found or _pages(project)
+
+
+def _reaches_all(file: str) -> bool:
+    """Whether a file that is wrong may be why an example of any calculator fails."""
+    if file.startswith("calcs/"):
+        return not file.startswith("calcs/calculators/")
+    return kind_of(file) in {*bundles.BUNDLED, "scenario"} - {"calculator"}
+
+
+def _examples(project: Project, wrong: set[str]) -> Iterator[Problem]:
+    """Run the example of each calculator whose own files are sound."""
+    from calcs.engine.reference import Reference  # noqa: PLC0415  calcs may be half written
+
+    contents = bundles.contents(project)
+    reference = Reference(json.loads(json.dumps({"edition": "", **contents})))
+    today = example_day(contents, project.day)
+    for document in project.of_kind("calculator"):
+        stem = stem_of(document.file)
+        if stem in project.calculators and not wrong & {document.file, formula(stem)}:
+            yield from _example(stem, given(document, project), reference, today)
+
+
+def formula(stem: str) -> str:
+    """The file of a calculator's formula."""
+    return f"calcs/calculators/{stem}.py"
+
+
+def given(document: Document, project: Project) -> dict[str, Any]:
+    """The readings of a worked example, as they are typed."""
+    readings = project.one("scenario").get("readings", {})
+    inputs = dig(document.value, "example", "given") or {}
+    return {name: _typed(value, readings) for name, value in inputs.items()}
+
+
+def _typed(value: Any, readings: Mapping[str, Any]) -> dict[str, Any]:
+    if isinstance(value, list):
+        return {
+            "rows": [{name: _typed(each, readings) for name, each in row.items()} for row in value]
+        }
+    if value.startswith("="):
+        return {"value": value[1:]}
+    return {"value": dig(readings, value, "value") or ""}
+
+
+def _example(
+    stem: str, inputs: Mapping[str, Any], reference: Any, today: date
+) -> Iterator[Problem]:
+    """A refusal is left to the pages, which name its field; a failure is told by its line."""
+    from calcs.engine import answer, registry  # noqa: PLC0415  calcs may be half written
+    from calcs.engine.errors import Refused  # noqa: PLC0415
+
+    try:
+        _, rest = answer.begin(registry.load(stem), reference, inputs, today)
+        rest()
+    except Refused:
+        return
+    except Exception as problem:  # noqa: BLE001  a formula may raise anything
+        failure = failure_of(stem, problem)
+        said = failure.message.rstrip(".")
+        found = f"The formula of '{stem}' fails with its worked example: {said}."
+        yield Problem(failure.file, failure.line, 1, "", found, "", FIX)
+
+
+def _pages(project: Project) -> list[Problem]:
+    from build_tools.pages import load_handbook  # noqa: PLC0415  they import calcs
+    from build_tools.pages.handbook import drafts  # noqa: PLC0415  they import calcs
+
+    shelf = load_handbook.shelf_of(project)
+    shelf.draws_charts = False
+    try:
+        drafts(project, shelf)
+    except ProblemsFound as found:
+        return found.problems
+    return []

@@ -1,0 +1,1 @@
+"""What authors write: read strictly, held against the rules, told where it is wrong."""

@@ -1,0 +1,129 @@
+"""The command `new`: write the files of a calculator or a procedure, so nobody starts blank."""
+
+import difflib
+import keyword
+import re
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+from build_tools.setup.paths import ROOT
+from build_tools.sources.read_yaml import read_file
+
+TEMPLATES = Path(__file__).parent / "new_files"
+
+# Each kind: its files by template, with what is still to be done in each.
+FILES = {
+    "calculator": {
+        "calculator.py": ("calcs/calculators/{stem}.py", "its formula, inputs and answers"),
+        "calculator.yaml": ("content/calculators/{stem}.yaml", "its words, all of them blank"),
+        "table.yaml": ("tests/tables/{stem}.yaml", "four rows of proof, three of them blank"),
+    },
+    "procedure": {
+        "procedure.yaml": ("content/procedures/{stem}.yaml", "its words, all of them blank"),
+    },
+}
+# Nothing lists a page by hand. What a page names that is not there yet goes into these.
+READINGS = (
+    ("data/visit_record.yaml", "a reading that the record has not"),
+    ("data/scenario/visit.yaml", "its value in the invented visit"),
+)
+WHERE_NEEDED = {
+    "calculator": (
+        ("data/sources.yaml", "a document that it cites"),
+        ("data/limits/, data/tables/", "a figure or table that its formula looks up in `ref`"),
+        *READINGS,
+        ("tests/libraries.py", "a library that a row asks"),
+    ),
+    "procedure": (
+        ("data/sources.yaml", "a document that it cites"),
+        ("data/limits/", "a figure that a step expects or times by"),
+        *READINGS,
+        ("data/instruments.yaml", "an instrument that it names"),
+    ),
+}
+USAGE = "Use: python3 build_tools/start.py new calculator|procedure STEM"
+
+
+class NotWrittenError(Exception):
+    """Nothing was written. Its text says why and what to do."""
+
+
+def main(words: list[str]) -> int:
+    """Write the files that the command line asks for."""
+    try:
+        made = write(words, ROOT)
+    except NotWrittenError as refusal:
+        print(refusal, file=sys.stderr)
+        return 2
+    print(report(words[0], words[1], made))
+    return 0
+
+
+def report(kind: str, stem: str, made: list[str]) -> str:
+    """What was created, what was changed, and which files the author has still to edit."""
+    left = [what for _, what in FILES[kind].values()]
+    test = f", and test -k {stem} to run its rows" if kind == "calculator" else ""
+    lines = ["Created, for you to fill in:", *_columns(zip(made, left, strict=True))]
+    lines += ["Changed: no file. The menu, the search and the tests find it by its name."]
+    lines += ["To add to, where it names what is not there yet:", *_columns(WHERE_NEEDED[kind])]
+    lines += [f"Then run: python3 build_tools/start.py check, which lists each blank{test}"]
+    return "\n".join(lines)
+
+
+def _columns(pairs: Iterable[tuple[str, str]]) -> list[str]:
+    listed = list(pairs)
+    width = max(len(name) for name, _ in listed)
+    return [f"  {name:{width}}  {what}" for name, what in listed]
+
+
+def write(words: list[str], root: Path) -> list[str]:
+    """Write the files of one new page under `root`; give their names."""
+    kind, stem = _read(words)
+    made = {template: name.format(stem=stem) for template, (name, _) in FILES[kind].items()}
+    there = [name for name in made.values() if (root / name).exists()]
+    if there:
+        raise NotWrittenError(
+            f"{', '.join(there)}: already there, so nothing was written.\n"
+            "Fix: choose another stem, or edit what is there."
+        )
+    replace = {"STEM": stem, "TITLE": stem.replace("_", " ").capitalize(), "GROUPS": _groups(kind)}
+    for template, name in made.items():
+        text = (TEMPLATES / f"{template}.template").read_text(encoding="utf-8")
+        for word, by in replace.items():
+            text = re.sub(rf"\b{word}\b", by, text)
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+    return list(made.values())
+
+
+def _read(words: list[str]) -> tuple[str, str]:
+    """The kind and the stem, or what is wrong with them."""
+    if len(words) != 2:
+        raise NotWrittenError(f"Got {len(words)} words, expected a kind and a stem.\n{USAGE}")
+    kind, stem = words
+    if kind not in FILES:
+        near = difflib.get_close_matches(kind, FILES, n=1)
+        hint = f" Did you mean '{near[0]}'?" if near else ""
+        raise NotWrittenError(f"'{kind}' is not a kind of page.{hint}\n{USAGE}")
+    if not re.fullmatch(r"[a-z][a-z0-9]*(_[a-z0-9]+)*", stem) or keyword.iskeyword(stem):
+        raise NotWrittenError(
+            f"'{stem}' can't be a stem: it names files, a page and a function.\n"
+            "Expected small letters and digits, words joined by underscores, a letter first.\n"
+            f"Fix: use '{_near_stem(stem, kind)}'."
+        )
+    return kind, stem
+
+
+def _near_stem(text: str, kind: str) -> str:
+    spaced = re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", text)
+    near = re.sub(r"[^a-z0-9]+", "_", spaced.lower()).strip("_").lstrip("0123456789_")
+    return near if near and not keyword.iskeyword(near) else f"{near or 'my'}_{kind}"
+
+
+def _groups(kind: str) -> str:
+    """Ids of the sections that such a page can stand in."""
+    nav = read_file(ROOT / "content" / "_nav.yaml", "content/_nav.yaml").value
+    sections = [section["id"] for section in nav["sections"] if section["kind"] == f"{kind}s"]
+    return ", ".join(sections)

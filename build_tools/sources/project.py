@@ -1,0 +1,210 @@
+"""The project's own files as the rules and the bundle see them: read once, named from the root."""
+
+import hashlib
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from fnmatch import fnmatch
+from functools import cache, cached_property
+from pathlib import Path
+from typing import Any
+
+from build_tools.setup.paths import ROOT
+from build_tools.sources.calculator_spec import Declared, Failure, from_registry
+from build_tools.sources.problems import Problem
+from build_tools.sources.read_yaml import Document, Way, not_utf_8, read_file, read_text
+
+# What kind of file each is, by its place. The first pattern that fits counts.
+KINDS = {
+    "limits": "data/limits/*.yaml",
+    "gases": "data/gases.yaml",
+    "table": "data/tables/*.yaml",
+    "instruments": "data/instruments.yaml",
+    "sources": "data/sources.yaml",
+    "scenario": "data/scenario/*.yaml",
+    "visit_record": "data/visit_record.yaml",
+    "calculator": "content/calculators/*.yaml",
+    "procedure": "content/procedures/*.yaml",
+    "reference": "content/reference/*.yaml",
+    "record": "content/record/*.yaml",
+    "diagram": "content/diagrams/*.yaml",
+    "nav": "content/_nav.yaml",
+    "home": "content/_home.yaml",
+    "words": "content/_words.yaml",
+    "proof": "tests/tables/*.yaml",
+    "site": "mkdocs.yml",
+}
+
+
+@cache
+def kind_of(file: str) -> str | None:
+    """The kind of a file, or nothing where no kind has that place."""
+    return next((kind for kind, pattern in KINDS.items() if fnmatch(file, pattern)), None)
+
+
+def stem_of(file: str) -> str:
+    """`gas_rate` of `content/calculators/gas_rate.yaml`."""
+    return file.rsplit("/", 1)[-1].split(".", 1)[0]
+
+
+@dataclass
+class Project:
+    """Every YAML file of data, content and proof, and the text of every Python file of calcs."""
+
+    documents: dict[str, Document]
+    python: dict[str, str]
+    undecoded: tuple[Problem, ...] = ()  # Python files that are no text
+    day: date = field(default_factory=lambda: datetime.now().astimezone().date())
+    given_calculators: Mapping[str, Declared] | None = None
+
+    def of_kind(self, *kinds: str) -> Iterator[Document]:
+        """Documents of these kinds that could be read as a mapping."""
+        for file, document in self.documents.items():
+            if kind_of(file) in kinds and isinstance(document.value, dict):
+                yield document
+
+    def are_whole(self, *kinds: str) -> bool:
+        """Whether every file of these kinds could be read whole."""
+        return not any(True for _ in self._half_read(kinds))
+
+    def may_hold(self, name: str, *kinds: str) -> bool:
+        """Whether a name stands in a file of these kinds that can't be read whole.
+
+        Then it counts as there: whoever names it did nothing wrong.
+        """
+        return bool(name) and any(name in _words(text) for text in self._half_read(kinds))
+
+    def may_match(self, pattern: re.Pattern[str], *kinds: str) -> bool:
+        """The same for a pattern of names."""
+        return any(pattern.fullmatch(w) for text in self._half_read(kinds) for w in _words(text))
+
+    def _half_read(self, kinds: tuple[str, ...]) -> Iterator[str]:
+        for file, document in self.documents.items():
+            if not document.is_whole and kind_of(file) in kinds:
+                yield document.text
+
+    def naming(self, name: str) -> list[str]:
+        """The files that hold a name, wherever in them."""
+        return self._holders.get(name, [])
+
+    @cached_property
+    def _holders(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        texts = {file: document.text for file, document in self.documents.items()}
+        for file, text in sorted({**texts, **self.python}.items()):
+            for word in _words(text):
+                found.setdefault(word, []).append(file)
+        return found
+
+    @cached_property
+    def python_files(self) -> frozenset[str]:
+        """Names of the files of calcs, those that can't be read with them."""
+        return frozenset({*self.python, *(problem.file for problem in self.undecoded)})
+
+    def stems(self, *kinds: str) -> set[str]:
+        """Stems of the files of these kinds, whatever is in them."""
+        return {stem_of(file) for file in self.documents if kind_of(file) in kinds}
+
+    def texts(self) -> Iterator[tuple[Document, Way, str]]:
+        """Every text in `content/`, with its place."""
+        for file, document in self.documents.items():
+            if file.startswith("content/"):
+                for way, text in document.texts():
+                    yield document, way, text
+
+    def one(self, kind: str) -> dict[str, Any]:
+        """What the one file of a kind says; empty when it isn't there."""
+        return next((document.value for document in self.of_kind(kind)), {})
+
+    @cached_property
+    def figures(self) -> dict[str, Any]:
+        """Every figure by name. A figure that isn't a mapping is left to the shape rule."""
+        found: dict[str, Any] = {}
+        for document in self.of_kind("limits", "gases"):
+            for name, figure in document.value.items():
+                if isinstance(figure, dict):
+                    found.setdefault(name, figure)
+        return found
+
+    @cached_property
+    def tables(self) -> dict[str, Any]:
+        """Every data table by stem."""
+        return {stem_of(document.file): document.value for document in self.of_kind("table")}
+
+    @property
+    def calculators(self) -> Mapping[str, Declared]:
+        """What each calculator declares that can be loaded."""
+        return self._declarations[0]
+
+    @property
+    def calcs_failures(self) -> tuple[Failure, ...]:
+        """Why the others can't."""
+        return self._declarations[1]
+
+    @property
+    def has_no_engine(self) -> bool:
+        """Whether what all calculators run in can't be loaded."""
+        return any(not failure.calculator for failure in self.calcs_failures)
+
+    @cached_property
+    def _declarations(self) -> tuple[Mapping[str, Declared], tuple[Failure, ...]]:
+        return from_registry() if self.given_calculators is None else (self.given_calculators, ())
+
+    @cached_property
+    def sources(self) -> dict[str, Any]:
+        """Every source by id."""
+        return self.one("sources")
+
+
+def load(root: Path = ROOT) -> Project:
+    """Read the project at `root`."""
+    folders = (root / "data", root / "content", root / "tests" / "tables")
+    files = [path for folder in folders for path in sorted(folder.rglob("*.yaml"))]
+    host = root / "mkdocs.yml"
+    names = {path: _name(path, root) for path in (*files, *((host,) if host.is_file() else ()))}
+    python, undecoded = {}, []
+    for path in sorted((root / "calcs").rglob("*.py")):
+        content = path.read_bytes()
+        try:
+            python[_name(path, root)] = content.decode("utf-8").replace("\r\n", "\n")
+        except UnicodeDecodeError as error:
+            undecoded.append(not_utf_8(_name(path, root), content, error))
+    return Project(
+        documents={name: read_file(path, name) for path, name in names.items()},
+        python=python,
+        undecoded=tuple(undecoded),
+    )
+
+
+def _name(path: Path, root: Path) -> str:
+    return path.relative_to(root).as_posix()
+
+
+def from_texts(texts: Mapping[str, str], calculators: Mapping[str, Declared], day: date) -> Project:
+    """A project given as texts, for tests: name of file to what it says."""
+    python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
+    yaml = {name: text for name, text in texts.items() if name not in python}
+    return Project(
+        documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
+        python=python,
+        day=day,
+        given_calculators=calculators,
+    )
+
+
+@cache
+def _words(text: str) -> frozenset[str]:
+    """Everything in a text that may be a name, with and without its dots."""
+    found = re.findall(r"[\w.]+", text)
+    return frozenset({*found, *(each.strip(".") for each in found)})
+
+
+def content_hash(root: Path = ROOT) -> str:
+    """A short name for exactly this data, these words and these formulas."""
+    total = hashlib.sha256()
+    files = [*(root / "data").rglob("*.yaml"), *(root / "content").rglob("*.yaml")]
+    for path in sorted([*files, *(root / "calcs").rglob("*.py")]):
+        total.update(path.relative_to(root).as_posix().encode() + b"\0")
+        total.update(path.read_bytes().replace(b"\r\n", b"\n") + b"\0")
+    return total.hexdigest()[:7]

@@ -1,0 +1,255 @@
+"""Reads a YAML file strictly: every value stays text, and every place is remembered.
+
+A plain YAML loader turns `2:30` into 150, `010` into 8, `no` into false and `9.10` into 9.1, and
+keeps the last of two equal keys without a word. This reader does none of that. It builds the tree
+from PyYAML's events, so a value is a mapping, a list or the text as written.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from build_tools.sources.problems import Problem
+
+Way = tuple[str | int, ...]  # the way to a value: ("inputs", "volume", "label")
+LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)  # the C parser gives the same events, faster
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where something starts in its file, counted from 1 as editors do."""
+
+    line: int
+    column: int
+
+
+START = Mark(1, 1)
+
+
+@dataclass
+class Document:
+    """What one file says, where each part of it stands, and what stops it being read."""
+
+    file: str
+    value: Any = None
+    keys: dict[Way, Mark] = field(default_factory=dict)
+    values: dict[Way, Mark] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    text: str = field(default="", repr=False)  # as it stands in the file
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all that the file says was read, and it has keys as every kind of file has."""
+        return not self.problems and isinstance(self.value, dict)
+
+    def mark(self, way: Way, *, key: bool = False) -> Mark:
+        """The place of a value (or of its key); of the nearest part above it when it is absent."""
+        for length in range(len(way), -1, -1):
+            places = (self.keys, self.values) if key else (self.values, self.keys)
+            for marks in places:
+                if way[:length] in marks:
+                    return marks[way[:length]]
+        return START
+
+    def texts(self) -> tuple[tuple[Way, str], ...]:
+        """Every text in the file, with the way to it."""
+        return self._all_texts
+
+    @cached_property
+    def _all_texts(self) -> tuple[tuple[Way, str], ...]:
+        return tuple(_texts(self.value, ()))
+
+    def problem(
+        self, way: Way, found: str, expected: str, fix: str, *, key: bool = False
+    ) -> Problem:
+        """A problem at one place of this file."""
+        mark = self.mark(way, key=key)
+        return Problem(self.file, mark.line, mark.column, dotted(way), found, expected, fix)
+
+
+def dotted(way: Way) -> str:
+    """`steps[2].do`: the way to a value as an author would say it."""
+    text = ""
+    for part in way:
+        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
+    return text.removeprefix(".")
+
+
+def dig(value: Any, *way: str | int) -> Any:
+    """The part of a tree at the end of a way, or nothing where the tree is not like that."""
+    for part in way:
+        try:
+            value = value[part]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return value
+
+
+def _texts(value: Any, way: Way) -> Iterator[tuple[Way, str]]:
+    if isinstance(value, str):
+        yield way, value
+    elif isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _texts(inner, (*way, key))
+    elif isinstance(value, list):
+        for number, inner in enumerate(value):
+            yield from _texts(inner, (*way, number))
+
+
+def read_file(path: Path, file: str) -> Document:
+    """Read one file. `file` is its name as problems show it."""
+    return _read(path.read_bytes(), file)
+
+
+@lru_cache(maxsize=4096)
+def _read(content: bytes, file: str) -> Document:
+    """The file with this content. No one changes a document, so one will do."""
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        problem = not_utf_8(file, content, error)
+        return Document(file, problems=[problem], text=content.decode("utf-8", "replace"))
+    return read_text(text, file)
+
+
+def not_utf_8(file: str, content: bytes, error: UnicodeDecodeError) -> Problem:
+    """What is told of a file whose bytes are no text."""
+    before = content[: error.start]
+    line, column = before.count(b"\n") + 1, error.start - before.rfind(b"\n")
+    found = f"This byte, number {error.start + 1} of the file, is not UTF-8."
+    fix = "write this character anew and save the file as UTF-8"
+    return Problem(file, line, column, "", found, "", fix)
+
+
+def read_text(text: str, file: str) -> Document:
+    """Read the text of one file. What can't be read is in `problems`, not raised."""
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    document = Document(file, problems=list(_tabs(text, file)), text=text)
+    if document.problems:
+        return document
+    try:
+        _Builder(document, yaml.parse(text, Loader=LOADER)).build()
+    except yaml.MarkedYAMLError as error:
+        document.value = None
+        document.problems.append(_syntax(error, file))
+    except yaml.reader.ReaderError as error:
+        document.value = None
+        line = text[: error.position].count("\n") + 1
+        code = error.character if isinstance(error.character, int) else ord(error.character)
+        found = f"The character U+{code:04X} can't stand in a YAML file."
+        document.problems.append(Problem(file, line, 1, "", found, "", "delete it"))
+    return document
+
+
+def _tabs(text: str, file: str) -> Iterator[Problem]:
+    for number, line in enumerate(text.split("\n"), start=1):
+        if "\t" in line:
+            found, fix = "There is a tab here.", "use spaces, two for each level"
+            yield Problem(file, number, line.index("\t") + 1, "", found, "", fix)
+
+
+def _syntax(error: yaml.MarkedYAMLError, file: str) -> Problem:
+    mark = error.problem_mark or error.context_mark
+    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    found = f"The file can't be read as YAML from here: {error.problem}."
+    fix = "look at this line and the one above it: a quote, a bracket, a colon or the indent"
+    return Problem(file, line, column, "", found, "", fix)
+
+
+class _Builder:
+    """Turns the events of one file into a tree and a map of places."""
+
+    def __init__(self, document: Document, events: Iterator[Any]) -> None:
+        self.document = document
+        self.events = events
+        self.making: dict[type, Callable[[Any, Way], Any]] = {
+            yaml.ScalarEvent: self._scalar,
+            yaml.SequenceStartEvent: self._sequence,
+            yaml.MappingStartEvent: self._mapping,
+            yaml.AliasEvent: self._alias,
+        }
+
+    def build(self) -> None:
+        documents = 0
+        for event in self.events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    self._refuse(event, (), "A second document starts here.", "delete the line ---")
+            elif type(event) in self.making:
+                value = self._value(event, ())
+                self.document.value = value if documents == 1 else self.document.value
+        if documents == 0:
+            fix = "write its first key, or delete the file"
+            self.document.problems.append(
+                Problem(self.document.file, 1, 1, "", "The file is empty.", "", fix)
+            )
+
+    def _refuse(self, event: Any, way: Way, found: str, fix: str) -> None:
+        line, column = event.start_mark.line + 1, event.start_mark.column + 1
+        self.document.problems.append(
+            Problem(self.document.file, line, column, dotted(way), found, "", fix)
+        )
+
+    def _value(self, event: Any, way: Way) -> Any:
+        mark = event.start_mark
+        self.document.values.setdefault(way, Mark(mark.line + 1, mark.column + 1))
+        if not isinstance(event, yaml.AliasEvent):
+            if event.anchor:
+                fix = "delete the anchor and write the value out where it is needed"
+                self._refuse(event, way, f"There is an anchor, '&{event.anchor}'.", fix)
+            if event.tag:
+                found, fix = (
+                    f"There is a tag, '{event.tag}'.",
+                    "delete the tag: every value is text",
+                )
+                self._refuse(event, way, found, fix)
+        return self.making[type(event)](event, way)
+
+    def _scalar(self, event: Any, _way: Way) -> str:
+        return str(event.value)
+
+    def _alias(self, event: Any, way: Way) -> str:
+        self._refuse(
+            event, way, f"There is an alias, '*{event.anchor}'.", "write the value out here"
+        )
+        return ""
+
+    def _sequence(self, event: Any, way: Way) -> list[Any]:
+        items: list[Any] = []
+        while not isinstance(event := next(self.events), yaml.SequenceEndEvent):
+            items.append(self._value(event, (*way, len(items))))
+        return items
+
+    def _mapping(self, event: Any, way: Way) -> dict[str, Any]:
+        mapping: dict[str, Any] = {}
+        while not isinstance(event := next(self.events), yaml.MappingEndEvent):
+            key = self._key(event, way)
+            value = self._value(next(self.events), (*way, key))
+            if key in mapping:
+                first = self.document.keys[*way, key].line
+                found = f"'{key}' is here a second time. The first is on line {first}."
+                self._refuse(event, (*way, key), found, "keep one of them")
+                continue
+            mark = event.start_mark
+            self.document.keys[*way, key] = Mark(mark.line + 1, mark.column + 1)
+            mapping[key] = value
+        return mapping
+
+    def _key(self, event: Any, way: Way) -> str:
+        if not isinstance(event, yaml.ScalarEvent):
+            self._refuse(
+                event, way, "A key here is not plain text.", "write a name before the colon"
+            )
+            self._value(event, (*way, ""))
+            return ""
+        if event.anchor or event.tag:
+            self._refuse(event, way, f"'{event.value}' has an anchor or a tag.", "delete it")
+        if event.value == "<<" and not event.style:
+            fix = "write the keys out here"
+            self._refuse(event, way, "There is a merge key, '<<'.", fix)
+        return str(event.value)

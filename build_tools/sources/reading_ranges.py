@@ -1,0 +1,134 @@
+"""What may be typed for each reading: its unit, others of its kind, and the range of the form.
+
+A reading that a calculator takes has the range of that calculator's input, so that a step accepts
+what the calculator accepts. Any other declares its own in data/visit_record.yaml.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import lru_cache
+from typing import Any
+
+from build_tools.sources.project import Project, stem_of
+from build_tools.sources.read_yaml import dig
+from calcs.engine.errors import Refusal
+from calcs.engine.parse_value import has_no_thousandths
+from calcs.engine.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
+
+LITERAL = "="
+# What people type behind a number. calcs says which of them it takes, and what each means.
+SPELLINGS = (
+    *("mbar", "mb", "millibar", "bar", "Pa", "hPa", "kPa", "psi", "inH2O", "inWG", "in w.g."),
+    *("mmH2O", "mmWG", "mm w.g.", "°C", "C", "degC", "°F", "F", "degF", "K"),
+    *("s", "sec", "second", "seconds", "min", "minutes", "h", "hr", "hours"),
+    *("m", "metre", "metres", "cm", "mm", "in", "inch", "inches", "ft", "feet"),
+    *("m³", "m3", "m^3", "m**3", "ft³", "ft3", "cu ft", "l", "L", "litre", "litres", "ml", "dm³"),
+    *("W", "kW", "Btu/h", "MJ/h", "m³/h", "m3/h", "m**3/h", "ft³/h", "ft3/h", "cfh"),
+    *("l/h", "l/min", "L/min", "lpm", "l/s", "gpm", "gal/min", "%", "percent", "ppm"),
+    *("ohm", "ohms", "Ω", "kohm", "kΩ", "mm²", "mm2", "cm²", "cm2", "m²", "m2", "in²", "in2"),
+    *("V", "mV", "A", "mA", "µA", "uA", "MJ/m³", "MJ/m3", "kWh/m³", "kWh/m3", "Btu/ft³", "Btu/ft3"),
+)
+
+Range = tuple[float, float]
+Meaning = tuple[float, ...]  # of a unit in another: a factor, what is added after it; see units_of
+Inputs = Callable[
+    [str], Mapping[str, Any]
+]  # a calculator to its inputs; a column as `table.column`
+
+
+def takers(project: Project) -> Iterator[tuple[str, str, str]]:
+    """Each reading that a calculator takes: its name, the calculator and the input."""
+    for document in project.of_kind("calculator"):
+        borrowed = dig(document.value, "example", "any_reading") or ()  # by a converter, say
+        for name, value in _items(dig(document.value, "example", "given")):
+            if name in borrowed:
+                continue
+            rows = value if isinstance(value, list) else [None]
+            for row in rows:
+                for column, reading in _items(row) if row is not None else [(None, value)]:
+                    if isinstance(reading, str) and not reading.startswith(LITERAL):
+                        place = f"{name}.{column}" if column else name
+                        yield reading, stem_of(document.file), place
+    for document in project.of_kind("procedure"):
+        steps = document.value.get("steps")
+        for step in steps if isinstance(steps, list) else ():
+            given = step.get("gives") if isinstance(step, dict) else None
+            for name, reading in _items(given):
+                yield str(reading), str(step.get("calculator")), name
+
+
+def _items(value: Any) -> Iterable[tuple[str, Any]]:
+    return value.items() if isinstance(value, dict) else ()
+
+
+def ranges(project: Project, inputs: Inputs) -> dict[str, Range]:
+    """The range of each reading, in its own unit. Of several calculators the widest counts.
+
+    Each calculator still refuses what it can't take itself.
+    """
+    known = project.one("visit_record")
+    found: dict[str, list[Range]] = {}
+    for reading, calculator, name in takers(project):
+        item = inputs(calculator).get(name)
+        if reading in known and hasattr(item, "read_with") and not item.any_kind:
+            unit = parse_unit(known[reading]["unit"])
+            if same_kind(unit, item.unit):
+                ends = (
+                    Quantity(float(end), parse_unit(item.unit)) for end in (item.low, item.high)
+                )
+                low, high = (float(end.to(unit).magnitude) for end in ends)
+                found.setdefault(reading, []).append((low, high))
+    declared = {
+        name: [(float(entry["low"]), float(entry["high"]))]
+        for name, entry in known.items()
+        if "low" in entry
+    }
+    return {
+        name: (min(low for low, _ in each), max(high for _, high in each))
+        for name, each in {**found, **declared}.items()
+    }
+
+
+def from_registry(stem: str) -> dict[str, Any]:
+    """Inputs of a calculator of calcs."""
+    from calcs.engine.registry import all_inputs, calculators  # noqa: PLC0415  # as in declared.py
+
+    known = calculators()
+    found: dict[str, Any] = {}
+    for item in all_inputs(known[stem]) if stem in known else ():
+        found[item.name] = item
+        found |= {f"{item.name}.{each.name}": each for each in getattr(item, "columns", ())}
+    return found
+
+
+@lru_cache(maxsize=64)
+def units_of(unit: str) -> dict[str, Meaning]:
+    """Every spelling of a unit of this kind, with its factor and what is added after it.
+
+    A third number, 1, says that a comma in a figure of it can only part thousands.
+
+    In other letters a spelling counts where it still means the same: "a" is a year, and no ampere.
+    """
+    found: dict[str, Meaning] = {}
+    for spelling in filter(None, (unit, unit_text(unit), *SPELLINGS)):
+        meaning = _meaning(spelling, unit)
+        for each in _in_other_letters(spelling) if meaning else ():
+            if meaning and _meaning(each, unit) == meaning:
+                found[each] = meaning
+    return dict(sorted(found.items()))
+
+
+def _in_other_letters(spelling: str) -> set[str]:
+    return {spelling, spelling.lower(), spelling.upper(), spelling.capitalize()}
+
+
+def _meaning(spelling: str, unit: str) -> Meaning | None:
+    """What a number in that spelling is in the unit; None where calcs does not take it."""
+    try:
+        nought, one = (read_quantity("reading", f"{n} {spelling}", unit, (unit,)) for n in "01")
+    except Refusal:
+        return None
+    wanted = parse_unit(unit)
+    start = float(nought.to(wanted).magnitude)
+    ends = (float(one.to(wanted).magnitude) - start, start)
+    small = (1,) if has_no_thousandths(one.units) else ()
+    return (*(float(f"{each:.15g}") for each in ends), *small)

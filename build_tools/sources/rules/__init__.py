@@ -1,0 +1,1 @@
+"""One rule for authors in each file."""

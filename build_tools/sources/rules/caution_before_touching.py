@@ -1,0 +1,35 @@
+"""A calculator's caution that counts before anything is touched stands above its form."""
+
+import re
+from collections.abc import Iterator
+
+from build_tools.sources.problems import Problem
+from build_tools.sources.project import Project
+from build_tools.sources.rule import Rule
+
+# The answer stands thousands of pixels below the stop box of the page, and after the reading.
+TOO_LATE = re.compile(
+    r"\bbefore (?:you (?:touch|handle|open|turn|loosen|measure|unplug|light|go in)|each sample)\b"
+    r"|\bsafe to touch\b",
+    re.IGNORECASE,
+)
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look among the cautions that the page shows with the answer."""
+    for document in project.of_kind("calculator"):
+        for way, text in document.texts():
+            if way[0] == "cautions" and TOO_LATE.search(text):
+                yield document.problem(
+                    way,
+                    "This counts before anything is touched, and stands beside the answer.",
+                    "What is under 'before' stands at the top of the page, beside the stop box.",
+                    "move it to 'before'",
+                )
+
+
+RULE = Rule(
+    "caution-before-touching",
+    "A caution that counts before anything is touched stands at the top of the page.",
+    check,
+)

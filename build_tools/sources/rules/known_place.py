@@ -1,0 +1,23 @@
+"""Every YAML file stands where a kind of file belongs."""
+
+from collections.abc import Iterator
+
+from build_tools.sources.problems import Problem, nearest
+from build_tools.sources.project import KINDS, Project, kind_of
+from build_tools.sources.rule import Rule
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """A file in a place that no kind has would be left out of the handbook without a word."""
+    places = sorted(place for place in KINDS.values() if place.startswith(("content/", "data/")))
+    folders = {place.rsplit("/", 1)[0] for place in places}
+    for file in project.documents:
+        if kind_of(file) is None:
+            folder = file.rsplit("/", 1)[0]
+            close = nearest(folder, folders - {folder})
+            fix = f"move it to {close}" if close else "move it to one of these, or delete it"
+            expected = f"Files stand in: {', '.join(places)}."
+            yield Problem(file, 1, 1, "", "No kind of file has this place.", expected, fix)
+
+
+RULE = Rule("known-place", "Every YAML file stands where a kind of file belongs.", check)

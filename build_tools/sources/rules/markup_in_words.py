@@ -1,0 +1,47 @@
+"""Words are plain text: markup would be shown to the reader as it stands."""
+
+import re
+from collections.abc import Iterator
+
+from build_tools.sources.problems import Problem
+from build_tools.sources.project import Project
+from build_tools.sources.read_yaml import Document
+from build_tools.sources.rule import Rule
+
+TAG = "an HTML tag"
+FOLDERS = ("content/", "data/")
+MARKS = {
+    TAG: re.compile(r"</?[A-Za-z][^<>{}]*>|<!--"),
+    "an HTML entity": re.compile(r"&(?:#\d+|#[xX][0-9A-Fa-f]+|[A-Za-z][A-Za-z0-9]{1,15});"),
+    "a Markdown mark": re.compile(
+        r"\*\*|`|~~|(?<!\w)__(?=\w)|(?<=\w)__(?!\w)|(?<![\w*])\*(?=[^\W\d])[^*]*\w\*(?!\w)"
+        r"|\[[^\]]+\]\([^)]*\)|^#{1,6} |^[-*+] |^> "
+    ),
+    "an escape": re.compile(r"\\[nt\"']|\\u[0-9A-Fa-f]{4}"),
+}
+# Parts of data/ that are words. The rest are figures, units and names.
+WORDS = {"title", "label", "meaning", "note", "where", "edition", "publisher"}
+EXPECTED = "Words are shown as they stand: a page has no other markup than its layout."
+FIX = "delete it. A sign such as ° or – is typed as itself"
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look for marks in all that a reader reads."""
+    for document in project.documents.values():
+        yield from _in_document(document)
+
+
+def _in_document(document: Document) -> Iterator[Problem]:
+    if not document.file.startswith(FOLDERS):
+        return
+    for way, text in document.texts():
+        is_words = document.file.startswith("content/") or WORDS.intersection(way[-1:])
+        for what, mark in MARKS.items():
+            found = mark.search(text) if is_words or what == TAG else None
+            if found:
+                said = f"Here is {what}: {found[0].strip()[:40]}"
+                yield document.problem(way, f"{said}.", EXPECTED, FIX)
+                break
+
+
+RULE = Rule("markup-in-words", "Words are plain text, without markup.", check)

@@ -1,0 +1,44 @@
+"""Every `{figure.name}` in the words is a figure; a calculator's own values stand without a dot."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from build_tools.runtime.bundle import SHARED_SAYINGS
+from build_tools.sources.naming import FIGURE, missing
+from build_tools.sources.problems import Problem
+from build_tools.sources.project import Project, kind_of
+from build_tools.sources.rule import Rule
+
+PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+# Filled by the calculator when it answers.
+OWN_VALUES = {
+    (group,) for group in (*SHARED_SAYINGS, "verdicts", "no_uncertainty_reasons", "judged")
+}
+FIX = "name a figure, or delete the braces"
+BRACED = replace(
+    FIGURE, expected="A name in braces is a figure of data/, shown as its value in force."
+)
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look up each name that stands in braces."""
+    readings = project.one("scenario").get("readings", {})
+    for document, way, text in project.texts():
+        kind = kind_of(document.file)
+        own = kind in {"calculator", "words"} and way[:1] in OWN_VALUES
+        drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
+        for name in PLACEHOLDER.findall(text):
+            if name in drawn or (own and name.isidentifier()):
+                continue
+            if kind == "diagram" and project.may_hold(name, "scenario"):
+                continue
+            if "." in name:
+                yield from missing(project, BRACED, name, partial(document.problem, way))
+            else:
+                found = f"'{name}' can't be put in here." if name else "The braces are empty."
+                yield document.problem(way, found, BRACED.expected, FIX)
+
+
+RULE = Rule("placeholder-known", "Every name in braces is a figure.", check)

@@ -1,0 +1,78 @@
+"""The few forms that shapes are made of. Each gives a JSON Schema for text-only YAML.
+
+`says` in a schema is what the project tells an author who wrote something else.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from build_tools.sources.days import UNDATED
+
+Shape = dict[str, Any]
+
+TEXT: Shape = {"type": "string", "minLength": 1}
+CELL: Shape = {"type": "string"}  # a cell of a table may be empty
+
+
+def pattern(regular: str, says: str) -> Shape:
+    """Text of one form, and that form in words."""
+    return {"type": "string", "pattern": regular, "says": says}
+
+
+def one_of(*options: str) -> Shape:
+    """One of a few words."""
+    return {"enum": list(options)}
+
+
+def mapping(keys: Mapping[str, Shape]) -> Shape:
+    """A mapping with these keys in this order. A key that ends in `?` may be left out."""
+    return {
+        "type": "object",
+        "properties": {name.removesuffix("?"): shape for name, shape in keys.items()},
+        "required": [name for name in keys if not name.endswith("?")],
+        "additionalProperties": False,
+    }
+
+
+def named(values: Shape, names: Shape) -> Shape:
+    """A mapping whose keys are names that the author chooses."""
+    return {
+        "type": "object",
+        "minProperties": 1,
+        "propertyNames": names,
+        "additionalProperties": values,
+    }
+
+
+def listing(item: Shape) -> Shape:
+    """A list with at least one item."""
+    return {"type": "array", "items": item, "minItems": 1}
+
+
+def either(*shapes: Shape) -> Shape:
+    """One of several shapes that differ in type: text, list or mapping."""
+    return {"anyOf": list(shapes)}
+
+
+NAME = pattern(r"^[a-z][a-z0-9_]*$", "a name in small letters, such as gas_rate")
+DOTTED = pattern(
+    r"^[a-z][a-z0-9_]*(\.[A-Za-z0-9][A-Za-z0-9_]*)+$",
+    "a name with dots, such as burner_pressure.tolerance",
+)
+DAY = pattern(r"^\d{4}-\d{2}-\d{2}$", "a day, such as 2026-10-01")
+# Practice has no first day: an entry may say so, and then no page claims one.
+FIRST_DAY = pattern(
+    rf"^(\d{{4}}-\d{{2}}-\d{{2}}|{UNDATED})$", "a day, such as 2026-10-01, or undated"
+)
+TEXTS = listing(TEXT)
+TEXT_OR_TEXTS = either(TEXT, TEXTS)
+CITE = mapping({"id": NAME, "where": TEXT})
+PROVENANCE = one_of(
+    "published",
+    "secondary",
+    "common-practice",
+    "from-memory",
+    "instructions-govern",
+    "not-held",
+    "invented",
+)
