@@ -1,0 +1,1 @@
+"""Original line drawings, made at build."""

@@ -1,0 +1,1 @@
+"""Words and numbers in, pages out, with the templates that show them."""
