@@ -23,6 +23,18 @@ BELOW = {
     "charts": {"engine", "domain", "charts"},
     "calculators": {"engine", "domain", "charts", "calculators"},
 }
+# What each room of build_tools may import of build_tools. Two doors are on top here too.
+ROOMS = {
+    "setup": {"commands"},
+    "sources": {"setup"},
+    "diagrams": {"sources"},
+    "runtime": {"setup", "sources"},
+    "pages": {"setup", "sources", "diagrams", "runtime"},
+    "site": {"setup", "sources", "runtime", "pages"},
+    "serve": {"setup", "sources", "site"},
+    "bench": {"setup", "runtime", "site"},
+}
+COMMANDS = {"build_tools/start.py", "build_tools/__main__.py", "build_tools/commands.py"}
 DOORS = {"calcs/__init__.py", "calcs/__main__.py", "calcs/bridge.py"}
 # The engine must find the calculators somewhere: here, by their file names and no other way.
 FINDER = "calcs.engine.registry"
@@ -91,8 +103,26 @@ def test_a_circle_is_found_where_there_is_one() -> None:
     assert circle({"a": {"b", "c"}, "b": {"c"}, "c": set()}) == []
 
 
-def test_no_modules_of_calcs_import_each_other_in_a_circle() -> None:
-    assert circle(arrows([*CALCS, COMMAND_LINE])) == []
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    assert circle(arrows([*CALCS, COMMAND_LINE, *MACHINERY])) == []
+
+
+def test_each_room_of_the_machinery_imports_only_what_is_below_it() -> None:
+    graph = arrows([path for path in MACHINERY if "web" not in path.parts])
+    parts = {name: name.split(".")[1] for name in graph if name.count(".") > 1}
+    assert set(parts.values()) == set(ROOMS)
+    wrong = [
+        f"{name} imports {other}"
+        for name, part in parts.items()
+        for other in graph[name]
+        if other.split(".")[1] not in {part, *ROOMS[part]}
+    ]
+    assert wrong == []
+
+
+def test_only_the_commands_lie_outside_the_rooms_of_the_machinery() -> None:
+    loose = {name_of(path) for path in (ROOT / "build_tools").glob("*.*") if path.is_file()}
+    assert loose == {*COMMANDS, "build_tools/__init__.py"}
 
 
 def test_each_part_of_calcs_imports_only_what_is_below_it() -> None:
@@ -113,7 +143,7 @@ def test_only_the_doors_of_calcs_lie_outside_its_rooms() -> None:
 
 
 @pytest.mark.parametrize(
-    "path", [path for path in CALCS if path.name == "__init__.py"], ids=name_of
+    "path", [path for path in (*CALCS, *MACHINERY) if path.name == "__init__.py"], ids=name_of
 )
 def test_the_name_of_a_room_holds_its_description_alone(path: Path) -> None:
     """Logic there would run for whoever imports a neighbour, and be imported by its children."""

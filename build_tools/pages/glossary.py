@@ -7,6 +7,7 @@ from typing import Any
 
 from build_tools.pages.autolink import replaced
 from build_tools.pages.content_node import Part
+from build_tools.sources.terms import any_term
 
 
 def term_id(term: str) -> str:
@@ -16,25 +17,6 @@ def term_id(term: str) -> str:
     'term-wobbe-index'
     """
     return "term-" + re.sub(r"[^a-z0-9]+", "-", term.lower()).strip("-")
-
-
-def pattern(terms: Iterable[str]) -> re.Pattern[str]:
-    """Finds any of the terms as whole words, one or many of it, the longest first.
-
-    A term with a capital is a name and is found as it is written. Any other may start a sentence.
-
-    >>> pattern(["flue", "flue gas", "LPG"]).findall("Flues, flue gases, lpg and refluence")
-    ['Flues', 'flue gases']
-    """
-    ordered = sorted(terms, key=lambda term: (-len(term), term))
-    spelled = "|".join(_spelled(term) for term in ordered)
-    return re.compile(rf"(?<![\w-])(?:{spelled})(?:e?s)?(?![\w-])")
-
-
-def _spelled(term: str) -> str:
-    if term != term.lower():
-        return re.escape(term)
-    return f"[{term[0].upper()}{term[0]}]{re.escape(term[1:])}" if term[0].isalpha() else term
 
 
 def by_letter(part: Part) -> list[dict[str, Any]]:
@@ -68,7 +50,7 @@ def linked(html: str, terms: Iterable[str], page: str) -> str:
     known = {term.lower(): term for term in terms}
     if not known:
         return html
-    find, used = pattern(known.values()), set[str]()
+    find, used = any_term(known.values()), set[str]()
 
     def link(found: re.Match[str]) -> str:
         words = found[0].lower()

@@ -12,13 +12,18 @@ from typing import Any
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day, first_day
 from build_tools.sources.problems import Problem, ProblemsFound
-from build_tools.sources.project import Project, content_hash, kind_of, load, stem_of
+from build_tools.sources.project import (
+    SHARED_LABELS,
+    SHARED_SAYINGS,
+    Project,
+    content_hash,
+    kind_of,
+    load,
+    stem_of,
+)
 from build_tools.sources.schemas.by_kind import misshapen
 
 PLACE = "calcs/bundle.json"
-# What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
-# says is looked up there when it is said.
-SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 # The kinds of file that go into the bundle. The others are the pages' own.
 BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
 

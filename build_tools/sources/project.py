@@ -35,6 +35,9 @@ KINDS = {
     "proof": "tests/tables/*.yaml",
     "site": "mkdocs.yml",
 }
+# What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
+# says is looked up there when it is said.
+SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 
 
 @cache

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from build_tools.pages.glossary import pattern
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.rule import Rule
+from build_tools.sources.terms import any_term
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -19,9 +19,9 @@ def check(project: Project) -> Iterator[Problem]:
         unread = [each.text for each in project.documents.values() if not each.is_whole]
         words = "\n".join([words, *unread])
         # One look finds most. A term that stands only within a longer one is looked for alone.
-        seen = {word.lower() for word in pattern(terms).findall(words)} if terms else set()
+        seen = {word.lower() for word in any_term(terms).findall(words)} if terms else set()
         for term in terms:
-            if term.lower() not in seen and not pattern([term]).search(words):
+            if term.lower() not in seen and not any_term([term]).search(words):
                 found = f"No page uses the term '{term}'."
                 fix = "delete it, or write it as the pages do"
                 yield document.problem(("terms", term), found, "", fix, key=True)

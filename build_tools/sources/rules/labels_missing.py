@@ -3,10 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from build_tools.runtime.bundle import SHARED_LABELS, SHARED_SAYINGS
 from build_tools.sources.calculator_spec import Declared
 from build_tools.sources.problems import Problem, listing, nearest
-from build_tools.sources.project import Project, stem_of
+from build_tools.sources.project import SHARED_LABELS, SHARED_SAYINGS, Project, stem_of
 from build_tools.sources.read_yaml import Document, Way, dig
 from build_tools.sources.rule import Rule
 from build_tools.sources.schemas.content import CALCULATOR

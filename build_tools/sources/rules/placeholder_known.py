@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from build_tools.runtime.bundle import SHARED_SAYINGS
 from build_tools.sources.naming import FIGURE, missing
 from build_tools.sources.problems import Problem
-from build_tools.sources.project import Project, kind_of
+from build_tools.sources.project import SHARED_SAYINGS, Project, kind_of
 from build_tools.sources.rule import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")

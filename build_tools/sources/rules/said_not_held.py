@@ -4,10 +4,9 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from build_tools.runtime.bundle import SHARED_SAYINGS
 from build_tools.sources.days import in_force
 from build_tools.sources.problems import Problem, nearest
-from build_tools.sources.project import Project
+from build_tools.sources.project import SHARED_SAYINGS, Project
 from build_tools.sources.read_yaml import Document, Way, dig
 from build_tools.sources.rule import Rule
 
