@@ -23,10 +23,6 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     return workers.how_many(config)
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    workers.longest_first(items)
-
-
 def pytest_terminal_summary(terminalreporter: Any) -> None:
     """Say what is known of the packages: a question that was not answered is not a pass."""
     reports = [each for kind in terminalreporter.stats.values() for each in kind]

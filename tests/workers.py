@@ -19,13 +19,6 @@ from tests.audit import Audit
 
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 
-# Files that take longest, as `--durations=100` gave them. The first two need nothing of each other:
-# one worker makes the editions while the other makes environments.
-LONGEST = (
-    *("test_hosted", "test_start", "test_pages", "test_runtime_in_browser", "test_serve"),
-    *("test_folder", "test_closed", "test_timers", "test_bench", "test_runtime", "test_frame"),
-    *("test_moves", "test_calculators", "test_charts", "test_servers", "test_refusals"),
-)
 AUDITS = {"npm": audit.front_end, "Python": audit.python}
 MOST = 2  # browsers are programs of many processes: more workers only make each other late
 
@@ -38,12 +31,6 @@ def how_many(config: pytest.Config) -> int:
     if picked or config.args_source is pytest.Config.ArgsSource.ARGS:
         return 0
     return min(MOST, os.cpu_count() or 1)
-
-
-def longest_first(items: list[pytest.Item]) -> None:
-    """Put the files that take longest first: at the end, one worker would wait for the other."""
-    place = {name: at for at, name in enumerate(LONGEST)}
-    items.sort(key=lambda item: place.get(item.path.stem, len(place)))
 
 
 def audited(made_once: MadeOnce) -> dict[str, Audit]:
