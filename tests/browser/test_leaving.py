@@ -14,7 +14,7 @@ from playwright.sync_api import Page, expect
 from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
 from tests.browser import leaving
-from tests.browser.conftest import EMPTY, STORAGE_FULL, NewPage, UsedPage
+from tests.browser.conftest import EMPTY, PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
 from tests.offline.webkit import webkit
 
@@ -175,7 +175,7 @@ def test_what_a_closed_tab_left_comes_into_the_pages_that_are_open(new_page: New
     page.evaluate(leaving.typing({"way": "close", "ms": 0, "text": "20.7"}))
     page.close()
     for other in others:
-        expect(field(other)).to_have_value("20.7")
+        expect(field(other)).to_have_value("20.7", timeout=PATIENCE_MS)
         until_empty(other)
     # One visit holds it, whichever page was first.
     assert others[1].locator("[data-hb-visit]").count() == 1
