@@ -78,9 +78,9 @@ def test_it_is_plain_json_of_text(copy: Path) -> None:
 
 
 def test_a_value_carries_the_title_of_its_source(copy: Path) -> None:
-    entry = bundle.make(DAY, copy)["figures"]["billing.volume_correction"]["values"][0]
-    assert entry["value"] == "1.02264"
-    assert entry["source"]["title"] == "Gas (Calculation of Thermal Energy) Regulations 1996"
+    dated_value = bundle.make(DAY, copy)["figures"]["billing.volume_correction"]["values"][0]
+    assert dated_value["value"] == "1.02264"
+    assert dated_value["source"]["title"] == "Gas (Calculation of Thermal Energy) Regulations 1996"
 
 
 def test_a_calculator_gets_the_shared_words_it_lacks(copy: Path) -> None:
@@ -100,8 +100,8 @@ def test_a_calculator_gets_the_shared_words_it_lacks(copy: Path) -> None:
     ],
 )
 def test_the_entry_in_force_goes_by_the_day(day: date, value: str | None) -> None:
-    entry = days.in_force(HISTORY, day)
-    assert (entry or {}).get("value") == value
+    dated_value = days.in_force(HISTORY, day)
+    assert (dated_value or {}).get("value") == value
 
 
 def _dated(*values: tuple[str, str | None]) -> dict:

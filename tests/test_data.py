@@ -24,7 +24,7 @@ LAST_DAY_OF_EDITION_3 = date(2026, 9, 30)
 EDITION_4 = LAST_DAY_OF_EDITION_3 + timedelta(days=1)
 
 
-def entry(name: str, on: date) -> dict[str, Any]:
+def dated_value(name: str, on: date) -> dict[str, Any]:
     history = (FIGURES.get(name) or TABLES[name])["values"]
     found = days.in_force(history, on)
     return dict(found or {})
@@ -48,7 +48,7 @@ NOT_HELD = [
 
 @pytest.mark.parametrize("name", NOT_HELD)
 def test_what_edition_4_alone_says_is_not_held(name: str) -> None:
-    found = entry(name, EDITION_4)
+    found = dated_value(name, EDITION_4)
     assert (found["provenance"], found.get("value"), found.get("rows")) == ("not-held", None, None)
     assert found["source"]["id"] == "igem_up_1b_edition_4"
 
@@ -56,24 +56,24 @@ def test_what_edition_4_alone_says_is_not_held(name: str) -> None:
 def test_a_calorific_value_of_the_network_is_as_good_as_its_range_says() -> None:
     """Network operator, secondary: 37.5 to 43 MJ/m³ gross. Net by the trade's ratio, 1.11."""
     low, high = (
-        float(entry(f"gas.natural_gas.calorific_value_{end}", EDITION_4)["value"].split()[0])
+        float(dated_value(f"gas.natural_gas.calorific_value_{end}", EDITION_4)["value"].split()[0])
         for end in ("low", "high")
     )
     half = (high - low) / 2
     for basis, expected in (("gross", half), ("net", half / 1.11)):
-        found = entry(f"gas.natural_gas.calorific_value_{basis}", EDITION_4)["half_width"]
+        found = dated_value(f"gas.natural_gas.calorific_value_{basis}", EDITION_4)["half_width"]
         assert float(found.split()[0]) == pytest.approx(expected, abs=0.005)
 
 
 def test_the_drop_by_meter_ends_with_edition_3() -> None:
-    assert entry("permissible_drop_by_meter", LAST_DAY_OF_EDITION_3)
-    assert not entry("permissible_drop_by_meter", EDITION_4)
+    assert dated_value("permissible_drop_by_meter", LAST_DAY_OF_EDITION_3)
+    assert not dated_value("permissible_drop_by_meter", EDITION_4)
 
 
 def test_let_by_was_read_to_be_unchanged_in_edition_4() -> None:
     for name, expected in (("low", "7 mbar"), ("high", "10 mbar"), ("period", "1 min")):
-        before = entry(f"tightness.let_by_{name}", LAST_DAY_OF_EDITION_3)
-        after = entry(f"tightness.let_by_{name}", EDITION_4)
+        before = dated_value(f"tightness.let_by_{name}", LAST_DAY_OF_EDITION_3)
+        after = dated_value(f"tightness.let_by_{name}", EDITION_4)
         assert (before["value"], before["provenance"]) == (expected, "secondary")
         assert (after["value"], after["provenance"]) == (expected, "published")
 
@@ -150,5 +150,5 @@ def _from_memory(made: dict[str, Any]) -> Any:
     ("day", "lowest"), [(date(2025, 4, 5), "47.20 MJ/m³"), (date(2025, 4, 6), "46.50 MJ/m³")]
 )
 def test_the_lowest_wobbe_index_changed_on_its_day(day: date, lowest: str) -> None:
-    found = entry("network_gas.wobbe_low", day)
+    found = dated_value("network_gas.wobbe_low", day)
     assert found["value"] == lowest

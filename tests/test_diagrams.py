@@ -133,8 +133,8 @@ def _moved() -> tuple[Any, Any, Any]:
         name: {
             **figure,
             "values": [
-                {**entry, "value": entry["value"] and larger(entry["value"])}
-                for entry in figure["values"]
+                {**dated_value, "value": dated_value["value"] and larger(dated_value["value"])}
+                for dated_value in figure["values"]
             ],
         }
         for name, figure in FIGURES.items()
@@ -143,13 +143,13 @@ def _moved() -> tuple[Any, Any, Any]:
     place = [column["name"] for column in distances["columns"]].index("distance")
     values = [
         {
-            **entry,
+            **dated_value,
             "rows": [
                 [larger(cell) if number == place else cell for number, cell in enumerate(row)]
-                for row in entry["rows"]
+                for row in dated_value["rows"]
             ],
         }
-        for entry in distances["values"]
+        for dated_value in distances["values"]
     ]
     return readings, figures, {**TABLES, "terminal_distances": {**distances, "values": values}}
 

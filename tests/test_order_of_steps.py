@@ -107,8 +107,8 @@ def test_a_report_names_to_whom_how_and_by_when() -> None:
     assert "Health and Safety Executive" in report["do"]
     assert "online form for gas fitting reports" in report["do"]
     assert report["expect"] == "riddor.report_period"
-    [entry] = load().figures["riddor.report_period"]["values"]
-    assert entry["value"] == "14 day"
+    [dated_value] = load().figures["riddor.report_period"]["values"]
+    assert dated_value["value"] == "14 day"
 
 
 def test_the_user_is_told_of_regulation_34() -> None:

@@ -20,8 +20,8 @@ MADE_UP = [["0.010 m³", "3 mbar"], ["0.035 m³", "1.5 mbar"]]
 @pytest.fixture(scope="module")
 def with_table(bundle_text: str) -> Bridge:
     bundle = json.loads(bundle_text)
-    entry = bundle["tables"][TABLE]["values"][-1]
-    entry |= {"rows": MADE_UP, "provenance": "published"}
+    dated_value = bundle["tables"][TABLE]["values"][-1]
+    dated_value |= {"rows": MADE_UP, "provenance": "published"}
     return Bridge(json.dumps(bundle))
 
 

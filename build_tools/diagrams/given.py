@@ -63,14 +63,14 @@ class Figures:
             return str(self.readings[name]["value"])
         if name not in self.held:
             raise unknown("figure or reading", name, [*self.held, *self.readings])
-        entry = in_force(self.held[name]["values"], self.day)
-        if entry is None or entry.get("value") is None:
+        dated_value = in_force(self.held[name]["values"], self.day)
+        if dated_value is None or dated_value.get("value") is None:
             raise DrawingProblem(
                 f"The figure '{name}' has no value on {self.day.isoformat()}.",
                 "A drawing shows only figures that are held.",
                 "name a figure or a reading that has one",
             )
-        return str(entry["value"])
+        return str(dated_value["value"])
 
     def text(self, name: str) -> str:
         """A figure as the trade writes it, kept on one line."""
@@ -85,8 +85,8 @@ class Figures:
         if table not in self.tables:
             raise unknown("table", table, self.tables)
         names = [each["name"] for each in self.tables[table]["columns"]]
-        entry = in_force(self.tables[table]["values"], self.day) or {}
-        rows = [dict(zip(names, cells, strict=True)) for cells in entry.get("rows") or ()]
+        dated_value = in_force(self.tables[table]["values"], self.day) or {}
+        rows = [dict(zip(names, cells, strict=True)) for cells in dated_value.get("rows") or ()]
         for each in rows:
             if all(each[name] == value for name, value in row.items()):
                 return str(each[column])

@@ -31,7 +31,7 @@ class Limit:
     edition: str | None = None
     source: Mapping[str, str] | None = None
     note: str | None = None
-    later: str | None = None  # first day of an entry that is not in force yet
+    later: str | None = None  # first day of a dated value that is not in force yet
     replaced: tuple["Limit", ...] = ()
 
 
@@ -95,20 +95,20 @@ class Shelf:
     def limit(self, name: str) -> Limit:
         """The figure of that name, as it stands on the day of the build."""
         figure = {**self.figures[name], "label": self.labels[name]}
-        entries = sorted(figure["values"], key=lambda entry: str(entry["from"]))
-        now = in_force(entries, self.day)
+        dated_values = sorted(figure["values"], key=lambda each: str(each["from"]))
+        now = in_force(dated_values, self.day)
         if now is None:
-            return self._not_in_force(name, figure, entries)
-        replaced = [entry for entry in entries if entry["from"] < now["from"]]
-        later = [entry["from"] for entry in entries if entry["from"] > now["from"]]
-        older = tuple(_limit(name, figure, entry) for entry in reversed(replaced))
+            return self._not_in_force(name, figure, dated_values)
+        replaced = [each for each in dated_values if each["from"] < now["from"]]
+        later = [each["from"] for each in dated_values if each["from"] > now["from"]]
+        older = tuple(_limit(name, figure, each) for each in reversed(replaced))
         return _limit(name, figure, now, later=min(later, default=None), replaced=older)
 
-    def _not_in_force(self, name: str, figure: Any, entries: list[Any]) -> Limit:
+    def _not_in_force(self, name: str, figure: Any, dated_values: list[Any]) -> Limit:
         """A figure with no dated value in force: those that have ended, and the next to begin."""
-        past = [entry for entry in entries if entry["from"] <= self.day.isoformat()]
-        later = [entry["from"] for entry in entries if entry not in past]
-        older = tuple(_limit(name, figure, entry) for entry in reversed(past))
+        past = [each for each in dated_values if each["from"] <= self.day.isoformat()]
+        later = [each["from"] for each in dated_values if each not in past]
+        older = tuple(_limit(name, figure, each) for each in reversed(past))
         blank = {"from": "", "provenance": "not-held", "value": None}
         return _limit(name, figure, blank, later=min(later, default=None), replaced=older)
 
@@ -120,7 +120,7 @@ class Shelf:
 def _limit(
     name: str,
     figure: Mapping[str, Any],
-    entry: Mapping[str, Any],
+    dated_value: Mapping[str, Any],
     later: str | None = None,
     replaced: tuple[Limit, ...] = (),
 ) -> Limit:
@@ -128,13 +128,13 @@ def _limit(
         name=name,
         label=figure["label"],
         meaning=figure["meaning"] or "",
-        text=measure(entry["value"]) if entry.get("value") else "",
-        provenance=entry["provenance"],
-        since=entry["from"],
-        until=entry.get("until"),
-        edition=entry.get("edition"),
-        source=entry.get("source"),
-        note=entry.get("note"),
+        text=measure(dated_value["value"]) if dated_value.get("value") else "",
+        provenance=dated_value["provenance"],
+        since=dated_value["from"],
+        until=dated_value.get("until"),
+        edition=dated_value.get("edition"),
+        source=dated_value.get("source"),
+        note=dated_value.get("note"),
         later=later,
         replaced=replaced,
     )

@@ -41,16 +41,20 @@ def _figures(bundle: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """Source and provenance of every dated value, every row and every figure of an instrument."""
     for figure in bundle["figures"].values():
         yield from (
-            _named(entry, entry["provenance"]) for entry in figure["values"] if entry["source"]
+            _named(dated_value, dated_value["provenance"])
+            for dated_value in figure["values"]
+            if dated_value["source"]
         )
     for table in bundle["tables"].values():
         places = [n for n, each in enumerate(table["columns"]) if _tells_the_row(each)]
-        for entry in table["values"]:
-            if entry["source"]:
-                rows = entry["rows"] or [()]
+        for dated_value in table["values"]:
+            if dated_value["source"]:
+                rows = dated_value["rows"] or [()]
                 for row in rows:
                     own = [row[place] for place in places if row]
-                    yield _named(entry, own[0] if own and own[0] else entry["provenance"])
+                    yield _named(
+                        dated_value, own[0] if own and own[0] else dated_value["provenance"]
+                    )
     for instrument in bundle["instruments"].values():
         for part in (instrument["resolution"], instrument["accuracy"]):
             if part["source"]:

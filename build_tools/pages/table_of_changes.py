@@ -52,21 +52,21 @@ def _all(shelf: Shelf) -> Iterator[Change]:
 
 
 def _of(name: str, label: str, values: list[Mapping[str, Any]]) -> Iterator[Change]:
-    """Each entry against the one before it, and the end of the last."""
-    entries = sorted(values, key=lambda entry: str(entry["from"]))
-    for old, new in pairwise(entries):
+    """Each dated value against the one before it, and the end of the last."""
+    dated_values = sorted(values, key=lambda each: str(each["from"]))
+    for old, new in pairwise(dated_values):
         was, now = _text(old), _text(new)
         kind = "same" if was == now else "changed" if now else "to_look_up"
         if was or now:
             yield Change(name, label, new["from"], kind, was, now, new["edition"])
-    last = entries[-1]
+    last = dated_values[-1]
     if last.get("until") and _text(last):
         day = date.fromisoformat(last["until"]) + timedelta(days=1)
         yield Change(name, label, day.isoformat(), "ended", _text(last), "", last["edition"])
 
 
-def _text(entry: Mapping[str, Any]) -> str:
+def _text(dated_value: Mapping[str, Any]) -> str:
     """A figure as the trade writes it, or how many rows a table has; empty where none is held."""
-    if entry.get("rows"):
-        return f"{len(entry['rows'])} rows"
-    return measure(entry["value"]) if entry.get("value") else ""
+    if dated_value.get("rows"):
+        return f"{len(dated_value['rows'])} rows"
+    return measure(dated_value["value"]) if dated_value.get("value") else ""

@@ -22,7 +22,7 @@ def after(bundle: Mapping[str, Any], day: date) -> list[dict[str, str]]:
 
 
 def first_change(values: list[Mapping[str, Any]], day: date) -> date | None:
-    """The first day after `day` on which another entry holds, or none does."""
+    """The first day after `day` on which another dated value holds, or none does."""
     now = in_force(values, day)
     begins = [date.fromisoformat(str(each["from"])) for each in values if first_day(each)]
     ends = [date.fromisoformat(now["until"]) + timedelta(days=1)] if now and now["until"] else []

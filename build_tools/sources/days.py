@@ -31,14 +31,14 @@ def example_day(bundle: Mapping[str, Any], day: date) -> date:
     return max((each for each in days if each <= day), default=day)
 
 
-def first_day(entry: Mapping[str, Any]) -> str:
-    """First day of an entry; empty, which orders before every day, where it is undated."""
-    start = str(entry.get("from") or "")
+def first_day(dated_value: Mapping[str, Any]) -> str:
+    """First day of a dated value; empty, which orders before every day, where it is undated."""
+    start = str(dated_value.get("from") or "")
     return "" if start == UNDATED else start
 
 
 def in_force(values: list[Mapping[str, Any]], day: date) -> Mapping[str, Any] | None:
-    """The entry of a history that holds on a day. ISO dates order as text."""
+    """The dated value of a history that holds on a day. ISO dates order as text."""
     text = day.isoformat()
     fits = [each for each in values if first_day(each) <= text <= (each.get("until") or "9999")]
     return max(fits, key=first_day, default=None)

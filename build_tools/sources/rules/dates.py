@@ -1,4 +1,4 @@
-"""Dates are days of the calendar; a history runs forward and no two of its entries overlap."""
+"""Dates are days of the calendar; a history runs forward and no two of its values overlap."""
 
 from collections.abc import Iterator
 from datetime import date, timedelta
@@ -35,10 +35,10 @@ def check(project: Project) -> Iterator[Problem]:
 
 def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
     earlier: dict[str, Any] = {}
-    for number, entry in enumerate(values if isinstance(values, list) else ()):
+    for number, dated_value in enumerate(values if isinstance(values, list) else ()):
         here = (*way, number)
-        yield from _span(document, here, entry)
-        start, ended = _start(entry), _day(_get(earlier, "until"))
+        yield from _span(document, here, dated_value)
+        start, ended = _start(dated_value), _day(_get(earlier, "until"))
         if start is None or (number and start == date.min):
             continue
         place = (*here, "from")
@@ -55,7 +55,7 @@ def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
             yield document.problem(place, found, "", "let one end the day before the next starts")
         elif ended is not None and start > ended + DAY:
             yield _gap(document, place, ended + DAY, start - DAY)
-        earlier = entry
+        earlier = dated_value
 
 
 def _gap(document: Document, place: Way, first: date, last: date) -> Problem:
@@ -77,8 +77,8 @@ def _is_first_and_undated(way: Way, text: str) -> bool:
     return text == UNDATED and way[-1] == "from" and way[-2] == 0
 
 
-def _start(entry: Any) -> date | None:
-    text = _get(entry, "from")
+def _start(dated_value: Any) -> date | None:
+    text = _get(dated_value, "from")
     return date.min if text == UNDATED else _day(text)
 
 

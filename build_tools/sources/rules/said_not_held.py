@@ -49,9 +49,11 @@ def _held(document: Document, way: Way, name: str, project: Project) -> Iterator
         return
     values = dig(known[name], "values")
     dated: list[Any] = [each for each in values or () if isinstance(each, dict)]
-    entry = in_force(dated, project.day)
-    if entry and ("value" in entry or "rows" in entry):
-        found = f"It says that '{name}' is not held, and it is, as '{entry.get('provenance')}'."
+    dated_value = in_force(dated, project.day)
+    if dated_value and ("value" in dated_value or "rows" in dated_value):
+        found = (
+            f"It says that '{name}' is not held, and it is, as '{dated_value.get('provenance')}'."
+        )
         fix = f"say it another way, and take '{name}' out of 'not_held'"
         yield document.problem(way, found, "", fix)
 

@@ -13,7 +13,7 @@ from build_tools.sources.schemas.forms import PROVENANCE as PROVENANCES
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Look at the columns, and at the rows of each dated entry."""
+    """Look at the columns, and at the rows of each dated value."""
     for document in project.of_kind("table"):
         columns = _columns(document.value.get("columns"))
         names = [str(column.get("name")) for column in columns.values()]
@@ -28,8 +28,8 @@ def check(project: Project) -> Iterator[Problem]:
 
 
 def _rows(values: Any) -> Iterator[tuple[Way, list[Any]]]:
-    for number, entry in enumerate(values if isinstance(values, list) else ()):
-        rows = entry.get("rows") if isinstance(entry, dict) else None
+    for number, dated_value in enumerate(values if isinstance(values, list) else ()):
+        rows = dated_value.get("rows") if isinstance(dated_value, dict) else None
         yield ("values", number, "rows"), rows if isinstance(rows, list) else []
 
 

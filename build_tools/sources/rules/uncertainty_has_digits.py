@@ -18,12 +18,12 @@ def check(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("limits", "gases"):
         for name, figure in document.value.items():
             if isinstance(figure, dict) and figure.get("uncertainty") == PRINTED:
-                values = [each.get("value") for each in _entries(figure)]
+                values = [each.get("value") for each in _dated_values(figure)]
                 if not any(map(_is_measured, values)):
                     yield document.problem((name, "uncertainty"), _found("figure"), EXPECTED, FIX)
     for document in project.of_kind("table"):
         if document.value.get("uncertainty") == PRINTED:
-            cells = [cell for each in _entries(document.value) for cell in _cells(each)]
+            cells = [cell for each in _dated_values(document.value) for cell in _cells(each)]
             if not any(map(_is_measured, cells)):
                 yield document.problem(("uncertainty",), _found("table"), EXPECTED, FIX)
 
@@ -32,13 +32,13 @@ def _found(what: str) -> str:
     return f"No value of this {what} has a digit after the point."
 
 
-def _entries(figure: Any) -> list[Any]:
+def _dated_values(figure: Any) -> list[Any]:
     values = figure.get("values")
     return [each for each in values if isinstance(each, dict)] if isinstance(values, list) else []
 
 
-def _cells(entry: Any) -> Iterator[Any]:
-    for row in entry.get("rows") or ():
+def _cells(dated_value: Any) -> Iterator[Any]:
+    for row in dated_value.get("rows") or ():
         yield from row.values() if isinstance(row, dict) else row
 
 
