@@ -66,5 +66,5 @@ def test_markup_in_every_word_is_only_shown(case):
         assert "onload" not in found, page.path
     assert any(SHOWN in page.html for page in made.pages)
     # The list of the search is a script: nothing in it may end the text that it stands in.
-    script = search.script(made, search.in_piece)
+    script = search.script(made)
     assert script.count("\n") == 1
