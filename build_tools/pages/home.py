@@ -2,38 +2,38 @@
 
 from typing import Any
 
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group
 from build_tools.pages.resolve import KINDS
 
 
-def context(part: Part, groups: list[Group]) -> dict[str, Any]:
+def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
     """Values for the template of the home page."""
     return {
-        "tasks_title": part["tasks_title"].text(),
-        "tasks": [task for each in part["tasks"].parts() if (task := _task(each))],
-        "governs_title": part["governs_title"].text(),
-        "governs": part["governs"].texts(),
-        "who": part["who"].text(),
-        "stop_title": part["stop_title"].text(),
-        "stop": part["stop"].texts(),
-        "stop_page": _page(part["stop_page"]),
-        "record": part.link("record/visit.html"),
+        "tasks_title": node["tasks_title"].text(),
+        "tasks": [task for each in node["tasks"].nodes() if (task := _task(each))],
+        "governs_title": node["governs_title"].text(),
+        "governs": node["governs"].texts(),
+        "who": node["who"].text(),
+        "stop_title": node["stop_title"].text(),
+        "stop": node["stop"].texts(),
+        "stop_page": _page(node["stop_page"]),
+        "record": node.link("record/visit.html"),
         "groups": groups,
-        "edition": part.shelf.bundle["edition"],
-        "day": part.shelf.day.isoformat(),
+        "edition": node.page_context.bundle["edition"],
+        "day": node.page_context.day.isoformat(),
     }
 
 
-def _task(part: Part) -> dict[str, Any] | None:
-    page = _page(part["page"])
-    return page and {"do": part["do"].text(), "kind": page["kind"], "link": page["link"]}
+def _task(node: ContentNode) -> dict[str, Any] | None:
+    page = _page(node["page"])
+    return page and {"do": node["do"].text(), "kind": page["kind"], "link": page["link"]}
 
 
-def _page(part: Part) -> dict[str, Any] | None:
+def _page(node: ContentNode) -> dict[str, Any] | None:
     """A page of the handbook that is named here, as a link to it."""
-    page = part.value
-    if not part.known(page, part.shelf.pages, "page"):
+    page = node.value
+    if not node.known(page, node.page_context.pages, "page"):
         return None
     kind = KINDS[page.partition("/")[0]]
-    return {"title": part.shelf.pages[page], "kind": kind, "link": part.link(f"{page}.html")}
+    return {"title": node.page_context.pages[page], "kind": kind, "link": node.link(f"{page}.html")}

@@ -16,16 +16,16 @@ def as_limits(instruments: Mapping[str, Any]) -> Iterator[Limit]:
     """The figures of every instrument, each with its own provenance."""
     for name, instrument in instruments.items():
         for figure, words in FIGURES.items():
-            part = instrument.get(figure)
-            if part is None:
+            node = instrument.get(figure)
+            if node is None:
                 continue
             yield Limit(
                 name=f"instrument.{name}.{figure}",
                 label=f"{instrument['title']}, {words}",
                 meaning="",
-                text=measure(part["value"]) if part.get("value") else "",
-                provenance=part["provenance"],
+                text=measure(node["value"]) if node.get("value") else "",
+                provenance=node["provenance"],
                 since="",
-                source=part.get("source"),
+                source=node.get("source"),
                 note=instrument.get("note") if figure == "accuracy" else None,
             )

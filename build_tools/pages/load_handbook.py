@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.pages.handbook import Handbook, make
-from build_tools.pages.page_context import Ask, Shelf
+from build_tools.pages.page_context import Ask, PageContext
 from build_tools.runtime import bundle as bundles
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day
@@ -28,10 +28,10 @@ def handbook(root: Path = ROOT, day: date | None = None, *, is_checked: bool = T
     project = load(root)
     if is_checked and (problems := check_all(project)):
         raise ProblemsFound(problems)
-    return make(project, shelf_of(project, root, day))
+    return make(project, context_of(project, root, day))
 
 
-def shelf_of(project: Project, root: Path = ROOT, day: date | None = None) -> Shelf:
+def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> PageContext:
     """What the pages of a project that keeps the rules look things up from."""
     day = day or build_day()
     host = settings(root)
@@ -40,7 +40,7 @@ def shelf_of(project: Project, root: Path = ROOT, day: date | None = None) -> Sh
         **bundles.contents(project),
     }
     bridge.load(json.dumps(made, ensure_ascii=False))
-    return Shelf(
+    return PageContext(
         bundle=made,
         day=day,
         ask=_asking(),

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 
 KINDS = {
     "procedures": "Procedures",
@@ -52,7 +52,7 @@ class Group:
     sections: list[Section]
 
 
-def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
+def groups(nav: Mapping[str, Any], nodes: Iterable[ContentNode]) -> list[Group]:
     """Sections in the order of content/_nav.yaml, each with its pages. Empty ones are left out.
 
     Pages stand as the `order` of their section says; those that it does not name follow.
@@ -61,12 +61,12 @@ def groups(nav: Mapping[str, Any], parts: Iterable[Part]) -> list[Group]:
         (each["kind"], each["id"]): Section(each["id"], each["title"], each.get("summary", ""))
         for each in nav.get("sections", [])
     }
-    for part in parts:
-        kind = part.path.partition("/")[0]
+    for node in nodes:
+        kind = node.path.partition("/")[0]
         ids = [section for its_kind, section in sections if its_kind == kind]
-        name = part["group"].value
-        if part["group"].known(name, ids, f"section of {kind}"):
-            entry = NavItem(part.path, part["title"].value, part["summary"].value or "")
+        name = node["group"].value
+        if node["group"].known(name, ids, f"section of {kind}"):
+            entry = NavItem(node.path, node["title"].value, node["summary"].value or "")
             sections[kind, name].pages.append(entry)
     for each in nav.get("sections", []):
         _put_in_order(sections[each["kind"], each["id"]].pages, each.get("order", []))
@@ -82,10 +82,10 @@ def _put_in_order(pages: list[NavItem], order: list[str]) -> None:
     pages.sort(key=lambda page: places.get(page.stem, len(places)))
 
 
-def section_title(nav: Mapping[str, Any], part: Part) -> str:
+def section_title(nav: Mapping[str, Any], node: ContentNode) -> str:
     """Title of the section that a page stands in."""
-    kind = part.path.partition("/")[0]
+    kind = node.path.partition("/")[0]
     for each in nav.get("sections", []):
-        if (each["kind"], each["id"]) == (kind, part["group"].value):
+        if (each["kind"], each["id"]) == (kind, node["group"].value):
             return str(each["title"])
     return ""

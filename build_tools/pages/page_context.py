@@ -36,7 +36,7 @@ class Limit:
 
 
 @dataclass
-class Shelf:
+class PageContext:
     """Everything that a page may name, and the problems found while looking."""
 
     bundle: Mapping[str, Any]

@@ -4,7 +4,7 @@ from typing import Any
 
 from build_tools.pages import checks, resolve
 from build_tools.pages.calculator import worked
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 from build_tools.pages.timers import timers
 
 SECTIONS = (
@@ -22,52 +22,52 @@ SECTIONS = (
 )
 
 
-def context(part: Part, stem: str) -> dict[str, Any]:
+def context(node: ContentNode, stem: str) -> dict[str, Any]:
     """Values for the template of a procedure."""
     lists = ("purpose", "who", "applies_to", "does_not_apply_to", "cautions", "stop", "finish")
-    steps = _steps(part, stem)
-    limits = part.shelf.limits([*_expected(part), *part.figures()])
-    sources = resolve.sources(part["sources"])
-    related = resolve.related(part["related"])
+    steps = _steps(node, stem)
+    limits = node.page_context.limits([*_expected(node), *node.figures()])
+    sources = resolve.sources(node["sources"])
+    related = resolve.related(node["related"])
     return {
         "stem": stem,
-        **{name: part[name].texts() for name in lists},
-        "instruments": [_instrument(each) for each in part["instruments"].parts()],
+        **{name: node[name].texts() for name in lists},
+        "instruments": [_instrument(each) for each in node["instruments"].nodes()],
         "step_parts": _by_part(steps),
-        "checks": checks.context(part),
-        "record": [resolve.reading_or_text(each) for each in part["record"].parts()],
+        "checks": checks.context(node),
+        "record": [resolve.reading_or_text(each) for each in node["record"].nodes()],
         "limits": limits,
         "sources": sources,
         "related": related,
-        "contents": _contents(part, limits, sources, related),
+        "contents": _contents(node, limits, sources, related),
     }
 
 
-def _contents(part: Part, *later: Any) -> list[tuple[str, str]]:
+def _contents(node: ContentNode, *later: Any) -> list[tuple[str, str]]:
     """Headings of the page that are there, with their ids."""
-    own = [(name.replace("_", "-"), title) for name, title in SECTIONS if part[name].value]
+    own = [(name.replace("_", "-"), title) for name, title in SECTIONS if node[name].value]
     names = (("limits", "Limits"), ("sources", "Sources"), ("related", "Related pages"))
     return own + [name for name, there in zip(names, later, strict=True) if there]
 
 
-def _expected(part: Part) -> list[str]:
+def _expected(node: ContentNode) -> list[str]:
     """Every figure that a step expects or times by, in the order of the steps."""
     names = [
         str(each.value)
-        for step in part["steps"].parts()
+        for step in node["steps"].nodes()
         for key in ("expect", "timer")
-        for each in step[key].parts()
+        for each in step[key].nodes()
     ]
     return list(dict.fromkeys(names))
 
 
-def _steps(part: Part, stem: str) -> list[dict[str, Any]]:
+def _steps(node: ContentNode, stem: str) -> list[dict[str, Any]]:
     """Each step; a calculator stands in the first step that uses it, and later ones point there."""
     shown: dict[str, dict[str, Any]] = {}
     limits: set[str] = set()
     drawings: dict[str, dict[str, Any]] = {}
     steps = []
-    for number, step in enumerate(part["steps"].parts(), start=1):
+    for number, step in enumerate(node["steps"].nodes(), start=1):
         packed = _step(step, number)
         name = step["calculator"].value
         if name in shown:
@@ -80,12 +80,12 @@ def _steps(part: Part, stem: str) -> list[dict[str, Any]]:
         limits.update(limit.name for limit in packed["expect"])
         packed["watch"] = _watch(step, packed) if step["stopwatch"].value == "true" else None
         steps.append(packed)
-    for step, packed in zip(part["steps"].parts(), steps, strict=True):
-        packed["timers"] = timers(part, step, packed, stem, list(shown.values()))
+    for step, packed in zip(node["steps"].nodes(), steps, strict=True):
+        packed["timers"] = timers(node, step, packed, stem, list(shown.values()))
     return steps
 
 
-def _step(step: Part, number: int) -> dict[str, Any]:
+def _step(step: ContentNode, number: int) -> dict[str, Any]:
     identity = step["id"].value or str(number)
     return {
         "id": identity,
@@ -96,9 +96,9 @@ def _step(step: Part, number: int) -> dict[str, Any]:
         "why": step["why"].text(),
         "expect": resolve.limits(step["expect"]),
         "timer": resolve.limits(step["timer"]),
-        "reading": [resolve.reading(each) for each in step["reading"].parts()],
+        "reading": [resolve.reading(each) for each in step["reading"].nodes()],
         "branches": [
-            {"when": each["when"].text(), "do": each["do"].text()} for each in step["if"].parts()
+            {"when": each["when"].text(), "do": each["do"].text()} for each in step["if"].nodes()
         ],
         "caution": step["caution"].texts(),
         "stop": step["stop"].texts(),
@@ -118,7 +118,7 @@ def _drawn_once(packed: dict[str, Any], drawings: dict[str, Any]) -> dict[str, A
     return drawing
 
 
-def _watch(step: Part, packed: dict[str, Any]) -> dict[str, str]:
+def _watch(step: ContentNode, packed: dict[str, Any]) -> dict[str, str]:
     """The stopwatch of a step, and which input of its calculator takes the time."""
     calculator = packed["calculator"]
     timed = [
@@ -138,18 +138,20 @@ def _watch(step: Part, packed: dict[str, Any]) -> dict[str, str]:
 
 def _by_part(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Steps under the heading that the first of them names."""
-    parts: list[dict[str, Any]] = []
+    nodes: list[dict[str, Any]] = []
     for step in steps:
-        if step["part"] or not parts:
-            parts.append({"title": step["part"], "id": f"part-{len(parts) + 1}", "steps": []})
-        parts[-1]["steps"].append(step)
-    return parts
+        if step["part"] or not nodes:
+            nodes.append({"title": step["part"], "id": f"part-{len(nodes) + 1}", "steps": []})
+        nodes[-1]["steps"].append(step)
+    return nodes
 
 
-def _instrument(part: Part) -> dict[str, Any]:
+def _instrument(node: ContentNode) -> dict[str, Any]:
     """An instrument of data/instruments.yaml with its use, or a plain sentence."""
-    if not isinstance(part.value, dict):
-        return {"text": part.text(), "known": None}
-    known = part["id"].known(part["id"].value, part.shelf.bundle["instruments"], "instrument")
-    instrument = part.shelf.bundle["instruments"][part["id"].value] if known else None
-    return {"text": part["use"].text(), "known": instrument}
+    if not isinstance(node.value, dict):
+        return {"text": node.text(), "known": None}
+    known = node["id"].known(
+        node["id"].value, node.page_context.bundle["instruments"], "instrument"
+    )
+    instrument = node.page_context.bundle["instruments"][node["id"].value] if known else None
+    return {"text": node["use"].text(), "known": instrument}

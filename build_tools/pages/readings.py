@@ -3,13 +3,13 @@
 import json
 from typing import Any
 
-from build_tools.pages.page_context import Shelf
+from build_tools.pages.page_context import PageContext
 from build_tools.sources.reading_ranges import units_of
 from build_tools.sources.rules.reading_one_state import ANY
 from calcs.engine.units import short_number, unit_text
 
 
-def facts(shelf: Shelf) -> dict[str, Any]:
+def facts(page_context: PageContext) -> dict[str, Any]:
     """Each reading's unit and range, in which state it is taken, and what each unit may be called.
 
     A page without a calculator has no Python to ask, and an answer must come at once.
@@ -21,11 +21,11 @@ def facts(shelf: Shelf) -> dict[str, Any]:
     """
     readings: dict[str, Any] = {}
     units: dict[str, Any] = {}
-    for name, entry in shelf.visit_record.items():
+    for name, entry in page_context.visit_record.items():
         if "options" in entry:
             continue  # one of a few words that are chosen is no figure
         text = unit_text(entry["unit"])
-        low, high = shelf.ranges.get(name, (None, None))
+        low, high = page_context.ranges.get(name, (None, None))
         same = [1] if entry.get("state") == ANY else []
         readings[name] = [text, _end(low), _end(high), *same]
         if text:

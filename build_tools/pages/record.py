@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from build_tools.pages import resolve
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
@@ -19,22 +19,22 @@ SECTIONS = (
 )
 
 
-def context(part: Part, pages: Iterable[Part]) -> dict[str, Any]:
+def context(node: ContentNode, pages: Iterable[ContentNode]) -> dict[str, Any]:
     """Values for the template of the visit record.
 
     Args:
-        part: The page's own file.
+        node: The page's own file.
         pages: Every page of the handbook; its procedures say which readings they ask for.
     """
-    related = resolve.related(part["related"])
+    related = resolve.related(node["related"])
     return {
-        "body": part["body"].texts(),
-        "cautions": part["cautions"].texts(),
-        "groups": _groups(part),
+        "body": node["body"].texts(),
+        "cautions": node["cautions"].texts(),
+        "groups": _groups(node),
         "procedures": [
             {
                 "title": page["title"].value,
-                "link": part.link(page.path),
+                "link": node.link(page.path),
                 "readings": readings,
             }
             for page in pages
@@ -46,19 +46,19 @@ def context(part: Part, pages: Iterable[Part]) -> dict[str, Any]:
                 "label": each["label"].text(),
                 "help": each["help"].text(),
             }
-            for each in part["written"].parts()
+            for each in node["written"].nodes()
         ],
-        "signed": part["signed"].texts(),
-        "schema": part.link(SCHEMA),
+        "signed": node["signed"].texts(),
+        "schema": node.link(SCHEMA),
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }
 
 
-def _groups(part: Part) -> list[dict[str, Any]]:
+def _groups(node: ContentNode) -> list[dict[str, Any]]:
     """Every reading under the heading of its group, in the order of the file."""
     groups: dict[str, list[dict[str, Any]]] = {}
-    for name, entry in part.shelf.visit_record.items():
+    for name, entry in node.page_context.visit_record.items():
         reading = {
             "name": name,
             "label": entry["label"],
@@ -69,11 +69,11 @@ def _groups(part: Part) -> list[dict[str, Any]]:
     return [{"title": title, "readings": readings} for title, readings in groups.items()]
 
 
-def _asked(page: Part) -> list[str]:
+def _asked(page: ContentNode) -> list[str]:
     """Names of the readings that a procedure asks for, in its steps and in its record."""
     if page["kind"].value != "procedure":
         return []
-    steps = [each.value for step in page["steps"].parts() for each in step["reading"].parts()]
-    lines = [each.value for each in page["record"].parts()]
-    known = page.shelf.visit_record
+    steps = [each.value for step in page["steps"].nodes() for each in step["reading"].nodes()]
+    lines = [each.value for each in page["record"].nodes()]
+    known = page.page_context.visit_record
     return [name for name in dict.fromkeys([*steps, *lines]) if name in known]

@@ -6,8 +6,8 @@ from typing import Any
 from build_tools.pages import glossary, resolve, source_claims, table_of_changes
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
-from build_tools.pages.content_node import Part
-from build_tools.pages.page_context import Limit, Shelf
+from build_tools.pages.content_node import ContentNode
+from build_tools.pages.page_context import Limit, PageContext
 
 # From firm ground to none, as a reader would ask for them.
 PROVENANCES = (
@@ -21,54 +21,59 @@ PROVENANCES = (
 )
 
 
-def context(part: Part) -> dict[str, Any]:
+def context(node: ContentNode) -> dict[str, Any]:
     """Values for the template of a reference page."""
-    made = part["generate"].value
+    made = node["generate"].value
     if made is not None:
-        part["generate"].known(made, MADE, "list")
-    parts = MADE[made](part.shelf) if made in MADE else []
-    sections = [_section(each, number) for number, each in enumerate(part["sections"].parts())]
-    letters = glossary.by_letter(part["terms"])
+        node["generate"].known(made, MADE, "list")
+    nodes = MADE[made](node.page_context) if made in MADE else []
+    sections = [_section(each, number) for number, each in enumerate(node["sections"].nodes())]
+    letters = glossary.by_letter(node["terms"])
     return {
-        "cautions": part["cautions"].texts(),
-        "body": part["body"].texts(),
+        "cautions": node["cautions"].texts(),
+        "body": node["body"].texts(),
         "sections": sections,
         "letters": letters,
         "generate": made,
-        "generated": parts,
-        "related": resolve.related(part["related"]),
-        "contents": [(each["id"], each["title"]) for each in (*sections, *letters, *parts)],
+        "generated": nodes,
+        "related": resolve.related(node["related"]),
+        "contents": [(each["id"], each["title"]) for each in (*sections, *letters, *nodes)],
     }
 
 
-def _section(part: Part, number: int) -> dict[str, Any]:
+def _section(node: ContentNode, number: int) -> dict[str, Any]:
     """Words of the page's own, with the numbers, instruments, tables and drawing they are about."""
-    instruments, tables = part.shelf.bundle["instruments"], part.shelf.bundle["tables"]
-    measuring = _known(part["instruments"], instruments, "instrument")
+    instruments, tables = (
+        node.page_context.bundle["instruments"],
+        node.page_context.bundle["tables"],
+    )
+    measuring = _known(node["instruments"], instruments, "instrument")
     figures = instruments_of.as_limits({name: instruments[name] for name in measuring})
     return {
-        "id": str(part["id"].value).replace("_", "-"),
-        "title": part["title"].text(),
-        "cautions": part["cautions"].texts(),
-        "body": part["body"].texts(),
-        "points": part["points"].texts(),
-        "limits": [*resolve.limits(part["limits"]), *figures],
+        "id": str(node["id"].value).replace("_", "-"),
+        "title": node["title"].text(),
+        "cautions": node["cautions"].texts(),
+        "body": node["body"].texts(),
+        "points": node["points"].texts(),
+        "limits": [*resolve.limits(node["limits"]), *figures],
         "tables": [
-            {"title": tables[name]["title"], "link": part.link(tables_of.PAGE, name)}
-            for name in _known(part["tables"], tables, "table")
+            {"title": tables[name]["title"], "link": node.link(tables_of.PAGE, name)}
+            for name in _known(node["tables"], tables, "table")
         ],
-        "diagram": resolve.diagram(part["diagram"], f"drawing-{number}"),
+        "diagram": resolve.diagram(node["diagram"], f"drawing-{number}"),
     }
 
 
-def _known(part: Part, names: Iterable[str], kind: str) -> list[str]:
-    return [each.value for each in part.parts() if each.known(each.value, names, kind)]
+def _known(node: ContentNode, names: Iterable[str], kind: str) -> list[str]:
+    return [each.value for each in node.nodes() if each.known(each.value, names, kind)]
 
 
-def _sources(shelf: Shelf) -> list[dict[str, Any]]:
+def _sources(page_context: PageContext) -> list[dict[str, Any]]:
     """Every source by title, with the numbers that were taken from it."""
-    numbers, claims = _all_numbers(shelf), source_claims.by_source(shelf.bundle)
-    ordered = sorted(shelf.sources.items(), key=lambda item: str(item[1]["title"]).casefold())
+    numbers, claims = _all_numbers(page_context), source_claims.by_source(page_context.bundle)
+    ordered = sorted(
+        page_context.sources.items(), key=lambda item: str(item[1]["title"]).casefold()
+    )
     return [
         {
             **source,
@@ -84,9 +89,9 @@ def _from(limit: Limit, source: str) -> bool:
     return limit.source is not None and limit.source["id"] == source
 
 
-def _provenances(shelf: Shelf) -> list[dict[str, Any]]:
+def _provenances(page_context: PageContext) -> list[dict[str, Any]]:
     """Every number under its provenance; a provenance that no number has is left out."""
-    numbers = _all_numbers(shelf)
+    numbers = _all_numbers(page_context)
     groups = [
         {
             "id": provenance,
@@ -98,23 +103,26 @@ def _provenances(shelf: Shelf) -> list[dict[str, Any]]:
     return [group for group in groups if group["limits"]]
 
 
-def _tables(shelf: Shelf) -> list[dict[str, Any]]:
+def _tables(page_context: PageContext) -> list[dict[str, Any]]:
     """Every data table by title, as it stands on the day."""
-    tables = [{**tables_of.shown(shelf, stem), "id": stem} for stem in shelf.bundle["tables"]]
+    tables = [
+        {**tables_of.shown(page_context, stem), "id": stem}
+        for stem in page_context.bundle["tables"]
+    ]
     return sorted(tables, key=lambda table: str(table["title"]).casefold())
 
 
-def _all_numbers(shelf: Shelf) -> list[Limit]:
+def _all_numbers(page_context: PageContext) -> list[Limit]:
     """Every figure, every table and all that is held of an instrument, by name."""
     found = [
-        *shelf.limits(shelf.figures),
-        *(tables_of.as_limit(shelf, stem) for stem in shelf.bundle["tables"]),
-        *instruments_of.as_limits(shelf.bundle["instruments"]),
+        *page_context.limits(page_context.figures),
+        *(tables_of.as_limit(page_context, stem) for stem in page_context.bundle["tables"]),
+        *instruments_of.as_limits(page_context.bundle["instruments"]),
     ]
     return sorted(found, key=lambda limit: limit.name)
 
 
-MADE: dict[str, Callable[[Shelf], list[dict[str, Any]]]] = {
+MADE: dict[str, Callable[[PageContext], list[dict[str, Any]]]] = {
     "sources": _sources,
     "provenances": _provenances,
     "tables": _tables,

@@ -6,8 +6,8 @@ from markupsafe import Markup
 
 from build_tools.diagrams.draw import draw
 from build_tools.diagrams.given import DrawingProblem
-from build_tools.pages.content_node import Part
-from build_tools.pages.page_context import Limit, Shelf
+from build_tools.pages.content_node import ContentNode
+from build_tools.pages.page_context import Limit, PageContext
 from calcs.engine.units import unit_text
 
 KINDS = {
@@ -18,45 +18,47 @@ KINDS = {
 }
 
 
-def limits(part: Part) -> list[Limit]:
+def limits(node: ContentNode) -> list[Limit]:
     """The limits whose figures are named here."""
-    shelf = part.shelf
-    named = [each for each in part.parts() if each.known(each.value, shelf.figures, "figure")]
-    return [shelf.limit(each.value) for each in named]
+    page_context = node.page_context
+    named = [
+        each for each in node.nodes() if each.known(each.value, page_context.figures, "figure")
+    ]
+    return [page_context.limit(each.value) for each in named]
 
 
-def sources(part: Part) -> list[dict[str, Any]]:
+def sources(node: ContentNode) -> list[dict[str, Any]]:
     """The sources named here, each with the place in it."""
     found = []
-    for each in part.parts():
+    for each in node.nodes():
         name = each["id"].value
-        if each["id"].known(name, part.shelf.sources, "source"):
-            title = part.shelf.sources[name]["title"]
+        if each["id"].known(name, node.page_context.sources, "source"):
+            title = node.page_context.sources[name]["title"]
             found.append({"id": name, "title": title, "where": each["where"].text()})
     return found
 
 
-def related(part: Part) -> list[dict[str, str]]:
+def related(node: ContentNode) -> list[dict[str, str]]:
     """Links to the pages of the stems named here. One stem may have a page of each kind."""
     found = []
-    stems = dict.fromkeys(path.rsplit("/", 1)[-1] for path in part.shelf.pages)
-    for each in part.parts():
+    stems = dict.fromkeys(path.rsplit("/", 1)[-1] for path in node.page_context.pages)
+    for each in node.nodes():
         if not each.known(each.value, stems, "page"):
             continue
-        for path, title in part.shelf.pages.items():
+        for path, title in node.page_context.pages.items():
             kind, _, stem = path.partition("/")
-            if stem == each.value and f"{path}.html" != part.path:
-                link = part.link(f"{path}.html")
+            if stem == each.value and f"{path}.html" != node.path:
+                link = node.link(f"{path}.html")
                 found.append({"title": title, "kind": KINDS.get(kind, ""), "link": link})
     return found
 
 
-def reading(part: Part) -> dict[str, Any]:
+def reading(node: ContentNode) -> dict[str, Any]:
     """A reading of the visit record: what to write down, and its unit or what can be chosen."""
-    name = part.value
-    if not part.known(name, part.shelf.visit_record, "reading in data/visit_record.yaml"):
+    name = node.value
+    if not node.known(name, node.page_context.visit_record, "reading in data/visit_record.yaml"):
         return {"name": name, "label": name, "unit": "", "unit_code": "", "options": []}
-    entry = part.shelf.visit_record[name]
+    entry = node.page_context.visit_record[name]
     unit = entry.get("unit", "")
     return {
         "name": name,
@@ -67,44 +69,46 @@ def reading(part: Part) -> dict[str, Any]:
     }
 
 
-def reading_or_text(part: Part) -> dict[str, Any]:
+def reading_or_text(node: ContentNode) -> dict[str, Any]:
     """A line of the record: a reading by its name, or a sentence about what else to write."""
-    if part.value in part.shelf.visit_record:
-        return reading(part)
-    return {"name": None, "label": part.text(), "unit": ""}
+    if node.value in node.page_context.visit_record:
+        return reading(node)
+    return {"name": None, "label": node.text(), "unit": ""}
 
 
-def diagram(part: Part, prefix: str) -> dict[str, Any] | None:
+def diagram(node: ContentNode, prefix: str) -> dict[str, Any] | None:
     """A drawing with its title; none where none is named or it can't be drawn."""
-    shelf = part.shelf
-    if part.value is None:
+    page_context = node.page_context
+    if node.value is None:
         return None
-    has_params = isinstance(part.value, dict)
-    given = part.value if has_params else {"id": part.value}
-    place = part["id"] if has_params else part
-    if not place.known(given.get("id"), shelf.diagrams, "diagram"):
+    has_params = isinstance(node.value, dict)
+    given = node.value if has_params else {"id": node.value}
+    place = node["id"] if has_params else node
+    if not place.known(given.get("id"), page_context.diagrams, "diagram"):
         return None
-    words = shelf.diagrams[given["id"]]
+    words = page_context.diagrams[given["id"]]
     params = {**words.get("params", {}), **{k: v for k, v in given.items() if k != "id"}}
     try:
-        svg = _drawn(words, params, prefix, shelf)
+        svg = _drawn(words, params, prefix, page_context)
     except DrawingProblem as problem:
-        part.problem(problem.found, problem.expected, problem.fix)
+        node.problem(problem.found, problem.expected, problem.fix)
         return None
     key = f"{words['draw']} {sorted(params.items())}"
     drawing = Markup(svg)  # noqa: S704  # ElementTree wrote it, and escapes what it writes
-    caption = part.fill(words.get("caption", ""))
+    caption = node.fill(words.get("caption", ""))
     return {"svg": drawing, "title": words["title"], "caption": caption, "key": key}
 
 
-def _drawn(words: dict[str, Any], params: dict[str, Any], prefix: str, shelf: Shelf) -> str:
+def _drawn(
+    words: dict[str, Any], params: dict[str, Any], prefix: str, page_context: PageContext
+) -> str:
     return draw(
         words["draw"],
         params,
-        figures=shelf.figures,
-        readings=shelf.scenario,
-        tables=shelf.bundle["tables"],
-        day=shelf.day,
+        figures=page_context.figures,
+        readings=page_context.scenario,
+        tables=page_context.bundle["tables"],
+        day=page_context.day,
         prefix=prefix,
         title=words["title"],
         alt=words.get("alt", ""),

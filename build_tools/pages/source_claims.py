@@ -56,9 +56,9 @@ def _figures(bundle: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
                         dated_value, own[0] if own and own[0] else dated_value["provenance"]
                     )
     for instrument in bundle["instruments"].values():
-        for part in (instrument["resolution"], instrument["accuracy"]):
-            if part["source"]:
-                yield _named(part, part["provenance"])
+        for node in (instrument["resolution"], instrument["accuracy"]):
+            if node["source"]:
+                yield _named(node, node["provenance"])
 
 
 def _tells_the_row(column: Mapping[str, str]) -> bool:

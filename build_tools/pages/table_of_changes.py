@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from itertools import groupby, pairwise
 from typing import Any
 
-from build_tools.pages.page_context import Shelf, measure
+from build_tools.pages.page_context import PageContext, measure
 from build_tools.pages.render import written_day
 
 # In the order that a reader needs them: what to act on first.
@@ -26,28 +26,28 @@ class Change:
     edition: str | None
 
 
-def by_day(shelf: Shelf) -> list[dict[str, Any]]:
+def by_day(page_context: PageContext) -> list[dict[str, Any]]:
     """Every day on which something changed, the latest first, with what did."""
-    changes = sorted(_all(shelf), key=lambda each: (each.day, each.label.casefold()))
+    changes = sorted(_all(page_context), key=lambda each: (each.day, each.label.casefold()))
     days = [(day, list(group)) for day, group in groupby(changes, key=lambda each: each.day)]
     return [
         {
             "id": f"since-{day}",
-            "title": f"From {written_day(day)}{_to_come(day, shelf)}",
+            "title": f"From {written_day(day)}{_to_come(day, page_context)}",
             "kinds": {kind: [each for each in group if each.kind == kind] for kind in KINDS},
         }
         for day, group in reversed(days)
     ]
 
 
-def _to_come(day: str, shelf: Shelf) -> str:
-    return ", still to come" if day > shelf.day.isoformat() else ""
+def _to_come(day: str, page_context: PageContext) -> str:
+    return ", still to come" if day > page_context.day.isoformat() else ""
 
 
-def _all(shelf: Shelf) -> Iterator[Change]:
-    for name, figure in shelf.figures.items():
-        yield from _of(name, shelf.labels[name], figure["values"])
-    for stem, table in shelf.bundle["tables"].items():
+def _all(page_context: PageContext) -> Iterator[Change]:
+    for name, figure in page_context.figures.items():
+        yield from _of(name, page_context.labels[name], figure["values"])
+    for stem, table in page_context.bundle["tables"].items():
         yield from _of(f"table.{stem}", table["title"], table["values"])
 
 

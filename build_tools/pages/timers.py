@@ -2,13 +2,17 @@
 
 from typing import Any
 
-from build_tools.pages.content_node import Part
+from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import NO_BREAK_SPACE
 from calcs.engine.units import parse_quantity, same_kind
 
 
 def timers(
-    page: Part, step: Part, packed: dict[str, Any], stem: str, calculators: list[dict[str, Any]]
+    page: ContentNode,
+    step: ContentNode,
+    packed: dict[str, Any],
+    stem: str,
+    calculators: list[dict[str, Any]],
 ) -> list[dict[str, Any]]:
     """One timer for each period of a step. A period that is not held is left to the words.
 
@@ -33,7 +37,7 @@ def timers(
                 "id": f"{identity}-timer",
                 "seconds": seconds,
                 "shown": f"{seconds // 60}:{seconds % 60:02}",
-                "label": page.shelf.figures[limit.name]["label"],
+                "label": page.page_context.figures[limit.name]["label"],
                 "where": f"{page['title'].value}, step {packed['number']}",
                 "reads": bool(packed["reading"]),
                 "asks": _asks(step, packed, identity, calculators, given),
@@ -42,7 +46,7 @@ def timers(
     return made
 
 
-def _seconds(step: Part, text: str, name: str) -> int | None:
+def _seconds(step: ContentNode, text: str, name: str) -> int | None:
     if not text:
         return None
     text = text.replace(NO_BREAK_SPACE, " ")
@@ -58,7 +62,7 @@ def _seconds(step: Part, text: str, name: str) -> int | None:
 
 
 def _asks(
-    step: Part,
+    step: ContentNode,
     packed: dict[str, Any],
     identity: str,
     calculators: list[dict[str, Any]],
@@ -85,7 +89,9 @@ def _taken(reading: str, calculator: dict[str, Any]) -> dict[str, str] | None:
     return None
 
 
-def _given(step: Part, packed: dict[str, Any], calculators: list[dict[str, Any]]) -> dict[str, str]:
+def _given(
+    step: ContentNode, packed: dict[str, Any], calculators: list[dict[str, Any]]
+) -> dict[str, str]:
     """What `gives` says of the step's calculator: its input, and the step's reading for it.
 
     A timer hands it on at its end; the visit record fills and keeps that input by it.

@@ -146,20 +146,20 @@ def _lay_out(folder: Path, work: Path) -> Path:
     if not wheels.can_compile():
         _extract(folder.glob("*.whl"), work / "wheels")
         return library
-    shorn = _kept("shorn", _shorn_key(library), lambda made: _shear(library, made))
-    shutil.copytree(shorn / "wheels", work / "wheels")
+    stripped = _kept("stripped", _stripped_key(library), lambda made: _strip(library, made))
+    shutil.copytree(stripped / "wheels", work / "wheels")
     _extract(folder.glob("calcs-*.whl"), work / "wheels")
-    return shorn / LIBRARY
+    return stripped / LIBRARY
 
 
-def _shear(library: Path, made: Path) -> None:
+def _strip(library: Path, made: Path) -> None:
     """Other people's modules without docstrings: the same until a lock changes."""
     wheels.run_python(
         "build_tools.runtime.strip_docstrings", library, made, *wheels.fetched(), cwd=ROOT
     )
 
 
-def _shorn_key(library: Path) -> str:
+def _stripped_key(library: Path) -> str:
     maker = Path(__file__).with_name("strip_docstrings.py")
     return _hash([library, maker, *wheels.fetched()], sys.version)
 
@@ -192,7 +192,7 @@ def _for_worker(folder: Path, files: Mapping[str, Mapping[str, Any]]) -> dict[st
 def _python_key(bundle: Mapping[str, Any]) -> str:
     files = [path for pattern in MAKERS for path in ROOT.glob(pattern)]
     sources = [*files, *ROOT.glob("calcs/**/*.py"), ROOT / "pyproject.toml", *wheels.fetched()]
-    # The day, because the requests of the warm-up are of that day.
+    # The day, because the snapshot's requests are of that day.
     asked = json.dumps([_undated(bundle), _day(bundle).isoformat()], sort_keys=True)
     return _hash(sources, asked, str(wheels.can_compile()))
 

@@ -14,7 +14,7 @@ from build_tools.sources.calculator_spec import failure_of
 from build_tools.sources.days import example_day
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import Project, kind_of, stem_of
-from build_tools.sources.read_yaml import Document, dig
+from build_tools.sources.read_yaml import Document, get_path
 
 FIX = "look at this line: the quantities in it must fit each other, and what the example gives"
 
@@ -61,7 +61,7 @@ def formula(stem: str) -> str:
 def given(document: Document, project: Project) -> dict[str, Any]:
     """The readings of a worked example, as they are typed."""
     readings = project.one("scenario").get("readings", {})
-    inputs = dig(document.value, "example", "given") or {}
+    inputs = get_path(document.value, "example", "given") or {}
     return {name: _typed(value, readings) for name, value in inputs.items()}
 
 
@@ -72,7 +72,7 @@ def _typed(value: Any, readings: Mapping[str, Any]) -> dict[str, Any]:
         }
     if value.startswith("="):
         return {"value": value[1:]}
-    return {"value": dig(readings, value, "value") or ""}
+    return {"value": get_path(readings, value, "value") or ""}
 
 
 def _example(
@@ -98,10 +98,10 @@ def _pages(project: Project) -> list[Problem]:
     from build_tools.pages import load_handbook  # noqa: PLC0415  they import calcs
     from build_tools.pages.handbook import drafts  # noqa: PLC0415  they import calcs
 
-    shelf = load_handbook.shelf_of(project)
-    shelf.draws_charts = False
+    page_context = load_handbook.context_of(project)
+    page_context.draws_charts = False
     try:
-        drafts(project, shelf)
+        drafts(project, page_context)
     except ProblemsFound as found:
         return found.problems
     return []

@@ -17,7 +17,7 @@ NAME_LINE = re.compile(r"^\s+(?P<name>[a-z][a-z0-9_]*): ", re.MULTILINE)
 
 
 @dataclass(frozen=True)
-class Declared:
+class CalculatorSpec:
     """Every name that the words, the tables and the data must fit.
 
     `inputs` and `columns` map a name to the options it offers; an input with no options offers
@@ -51,7 +51,7 @@ class Failure:
     message: str
 
 
-def from_registry() -> tuple[dict[str, Declared], tuple[Failure, ...]]:
+def from_registry() -> tuple[dict[str, CalculatorSpec], tuple[Failure, ...]]:
     """The declarations of every calculator that can be loaded, and why the others can't."""
     # Imported here so that data and content can be checked while calcs is half written.
     try:
@@ -100,11 +100,11 @@ def _in_calcs(path: str) -> str:
     return name if name.startswith("calcs/") else ""
 
 
-def _declared(calculator: Any, inputs: Iterable[Any]) -> Declared:
+def _declared(calculator: Any, inputs: Iterable[Any]) -> CalculatorSpec:
     listed = list(inputs)
     outputs = tuple(output.name for output in calculator.outputs)
     returned = _returned(calculator.formula.__doc__ or "")
-    return Declared(
+    return CalculatorSpec(
         inputs={each.name: _options(each) for each in listed},
         columns={
             each.name: {column.name: _options(column) for column in each.columns}

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.setup.paths import ROOT
-from build_tools.sources.read_yaml import dig, read_file
+from build_tools.sources.read_yaml import get_path, read_file
 
 SHORTEST = 12  # letters that fit under a picture on a device
 SHORT_NAME = "Handbook"
@@ -38,9 +38,9 @@ class Host:
 def settings(root: Path = ROOT) -> Host:
     """What `mkdocs.yml` says; of what is left out or wrong, something that harms nobody."""
     value: Any = read_file(root / "mkdocs.yml", "mkdocs.yml").value
-    days = str(dig(value, "extra", "good_for_days"))
+    days = str(get_path(value, "extra", "good_for_days"))
     return Host(
-        site_name=str(dig(value, "site_name") or SHORT_NAME),
-        emergency_contact=str(dig(value, "extra", "emergency_contact") or ""),
+        site_name=str(get_path(value, "site_name") or SHORT_NAME),
+        emergency_contact=str(get_path(value, "extra", "emergency_contact") or ""),
         good_for_days=int(days) if days.isdecimal() else 1,
     )

@@ -12,7 +12,7 @@ from typing import Any
 from build_tools.sources.parse_value import NO_UNIT, WORD, measure_of
 from build_tools.sources.problems import Problem, listing, nearest, slip_of
 from build_tools.sources.project import Project, kind_of
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 
 At = Callable[[str, str, str], Problem]  # a problem at the place that uses the name
 CHOSEN = "one of a few words"
@@ -26,7 +26,7 @@ class Kind:
     what: str
     files: tuple[str, ...]  # kinds of file
     expected: str
-    under: Way = ()
+    under: KeyPath = ()
     has_unit: bool = False
 
 
@@ -48,9 +48,9 @@ SOURCE = Kind("source", ("sources",), "Sources stand in data/sources.yaml.")
 INSTRUMENT = Kind("instrument", ("instruments",), "Instruments stand in data/instruments.yaml.")
 
 
-def declared(project: Project, kind: Kind) -> dict[str, tuple[Document, Way]]:
+def declared(project: Project, kind: Kind) -> dict[str, tuple[Document, KeyPath]]:
     """Every name of a kind, with the place of its declaration, whatever stands under it."""
-    found: dict[str, tuple[Document, Way]] = {}
+    found: dict[str, tuple[Document, KeyPath]] = {}
     for document in project.of_kind(*kind.files):
         holder: Any = document.value
         for part in kind.under:
@@ -144,13 +144,13 @@ def _declared_wrongly(project: Project, name: str, fitting: list[str]) -> str | 
 
 
 def _at_declaration(
-    project: Project, name: str, wrong: str, place: tuple[Document, Way]
+    project: Project, name: str, wrong: str, place: tuple[Document, KeyPath]
 ) -> Problem:
-    document, way = place
+    document, key_path = place
     users = [file for file in project.naming(name) if file != document.file]
     found = f"No other file names '{wrong}'. '{name}', which is not here, is named in "
     found += f"{listing(users, 3)}."
-    return document.problem(way, found, "", f"rename it to '{name}'", key=True)
+    return document.problem(key_path, found, "", f"rename it to '{name}'", key=True)
 
 
 def misnamed(project: Project, name: str, kind: str) -> Problem | None:

@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.setup.paths import ROOT
-from build_tools.sources.calculator_spec import Declared, Failure, from_registry
+from build_tools.sources.calculator_spec import CalculatorSpec, Failure, from_registry
 from build_tools.sources.problems import Problem
-from build_tools.sources.read_yaml import Document, Way, not_utf_8, read_file, read_text
+from build_tools.sources.read_yaml import Document, KeyPath, not_utf_8, read_file, read_text
 
 # What kind of file each is, by its place. The first pattern that fits counts.
 KINDS = {
@@ -59,7 +59,7 @@ class Project:
     python: dict[str, str]
     undecoded: tuple[Problem, ...] = ()  # Python files that are no text
     day: date = field(default_factory=lambda: datetime.now().astimezone().date())
-    given_calculators: Mapping[str, Declared] | None = None
+    given_calculators: Mapping[str, CalculatorSpec] | None = None
 
     def of_kind(self, *kinds: str) -> Iterator[Document]:
         """Documents of these kinds that could be read as a mapping."""
@@ -109,12 +109,12 @@ class Project:
         """Stems of the files of these kinds, whatever is in them."""
         return {stem_of(file) for file in self.documents if kind_of(file) in kinds}
 
-    def texts(self) -> Iterator[tuple[Document, Way, str]]:
+    def texts(self) -> Iterator[tuple[Document, KeyPath, str]]:
         """Every text in `content/`, with its place."""
         for file, document in self.documents.items():
             if file.startswith("content/"):
-                for way, text in document.texts():
-                    yield document, way, text
+                for key_path, text in document.texts():
+                    yield document, key_path, text
 
     def one(self, kind: str) -> dict[str, Any]:
         """What the one file of a kind says; empty when it isn't there."""
@@ -136,7 +136,7 @@ class Project:
         return {stem_of(document.file): document.value for document in self.of_kind("table")}
 
     @property
-    def calculators(self) -> Mapping[str, Declared]:
+    def calculators(self) -> Mapping[str, CalculatorSpec]:
         """What each calculator declares that can be loaded."""
         return self._declarations[0]
 
@@ -151,7 +151,7 @@ class Project:
         return any(not failure.calculator for failure in self.calcs_failures)
 
     @cached_property
-    def _declarations(self) -> tuple[Mapping[str, Declared], tuple[Failure, ...]]:
+    def _declarations(self) -> tuple[Mapping[str, CalculatorSpec], tuple[Failure, ...]]:
         return from_registry() if self.given_calculators is None else (self.given_calculators, ())
 
     @cached_property
@@ -184,7 +184,9 @@ def _name(path: Path, root: Path) -> str:
     return path.relative_to(root).as_posix()
 
 
-def from_texts(texts: Mapping[str, str], calculators: Mapping[str, Declared], day: date) -> Project:
+def from_texts(
+    texts: Mapping[str, str], calculators: Mapping[str, CalculatorSpec], day: date
+) -> Project:
     """A project given as texts, for tests: name of file to what it says."""
     python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
     yaml = {name: text for name, text in texts.items() if name not in python}

@@ -15,7 +15,7 @@ import yaml
 
 from build_tools.sources.problems import Problem
 
-Way = tuple[str | int, ...]  # the way to a value: ("inputs", "volume", "label")
+KeyPath = tuple[str | int, ...]  # the path to a value: ("inputs", "volume", "label")
 LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)  # the C parser gives the same events, faster
 
 
@@ -36,8 +36,8 @@ class Document:
 
     file: str
     value: Any = None
-    keys: dict[Way, Mark] = field(default_factory=dict)
-    values: dict[Way, Mark] = field(default_factory=dict)
+    keys: dict[KeyPath, Mark] = field(default_factory=dict)
+    values: dict[KeyPath, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     text: str = field(default="", repr=False)  # as it stands in the file
 
@@ -46,42 +46,42 @@ class Document:
         """Whether all that the file says was read, and it has keys as every kind of file has."""
         return not self.problems and isinstance(self.value, dict)
 
-    def mark(self, way: Way, *, key: bool = False) -> Mark:
+    def mark(self, key_path: KeyPath, *, key: bool = False) -> Mark:
         """The place of a value (or of its key); of the nearest part above it when it is absent."""
-        for length in range(len(way), -1, -1):
+        for length in range(len(key_path), -1, -1):
             places = (self.keys, self.values) if key else (self.values, self.keys)
             for marks in places:
-                if way[:length] in marks:
-                    return marks[way[:length]]
+                if key_path[:length] in marks:
+                    return marks[key_path[:length]]
         return START
 
-    def texts(self) -> tuple[tuple[Way, str], ...]:
-        """Every text in the file, with the way to it."""
+    def texts(self) -> tuple[tuple[KeyPath, str], ...]:
+        """Every text in the file, with the path to it."""
         return self._all_texts
 
     @cached_property
-    def _all_texts(self) -> tuple[tuple[Way, str], ...]:
+    def _all_texts(self) -> tuple[tuple[KeyPath, str], ...]:
         return tuple(_texts(self.value, ()))
 
     def problem(
-        self, way: Way, found: str, expected: str, fix: str, *, key: bool = False
+        self, key_path: KeyPath, found: str, expected: str, fix: str, *, key: bool = False
     ) -> Problem:
         """A problem at one place of this file."""
-        mark = self.mark(way, key=key)
-        return Problem(self.file, mark.line, mark.column, dotted(way), found, expected, fix)
+        mark = self.mark(key_path, key=key)
+        return Problem(self.file, mark.line, mark.column, dotted(key_path), found, expected, fix)
 
 
-def dotted(way: Way) -> str:
-    """`steps[2].do`: the way to a value as an author would say it."""
+def dotted(key_path: KeyPath) -> str:
+    """`steps[2].do`: the path to a value as an author would say it."""
     text = ""
-    for part in way:
+    for part in key_path:
         text += f"[{part + 1}]" if isinstance(part, int) else f".{part}"
     return text.removeprefix(".")
 
 
-def dig(value: Any, *way: str | int) -> Any:
-    """The part of a tree at the end of a way, or nothing where the tree is not like that."""
-    for part in way:
+def get_path(value: Any, *key_path: str | int) -> Any:
+    """The part of a tree at the end of a path, or nothing where the tree is not like that."""
+    for part in key_path:
         try:
             value = value[part]
         except (KeyError, IndexError, TypeError):
@@ -89,15 +89,15 @@ def dig(value: Any, *way: str | int) -> Any:
     return value
 
 
-def _texts(value: Any, way: Way) -> Iterator[tuple[Way, str]]:
+def _texts(value: Any, key_path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
     if isinstance(value, str):
-        yield way, value
+        yield key_path, value
     elif isinstance(value, dict):
         for key, inner in value.items():
-            yield from _texts(inner, (*way, key))
+            yield from _texts(inner, (*key_path, key))
     elif isinstance(value, list):
         for number, inner in enumerate(value):
-            yield from _texts(inner, (*way, number))
+            yield from _texts(inner, (*key_path, number))
 
 
 def read_file(path: Path, file: str) -> Document:
@@ -166,7 +166,7 @@ class _Builder:
     def __init__(self, document: Document, events: Iterator[Any]) -> None:
         self.document = document
         self.events = events
-        self.making: dict[type, Callable[[Any, Way], Any]] = {
+        self.making: dict[type, Callable[[Any, KeyPath], Any]] = {
             yaml.ScalarEvent: self._scalar,
             yaml.SequenceStartEvent: self._sequence,
             yaml.MappingStartEvent: self._mapping,
@@ -189,67 +189,67 @@ class _Builder:
                 Problem(self.document.file, 1, 1, "", "The file is empty.", "", fix)
             )
 
-    def _refuse(self, event: Any, way: Way, found: str, fix: str) -> None:
+    def _refuse(self, event: Any, key_path: KeyPath, found: str, fix: str) -> None:
         line, column = event.start_mark.line + 1, event.start_mark.column + 1
         self.document.problems.append(
-            Problem(self.document.file, line, column, dotted(way), found, "", fix)
+            Problem(self.document.file, line, column, dotted(key_path), found, "", fix)
         )
 
-    def _value(self, event: Any, way: Way) -> Any:
+    def _value(self, event: Any, key_path: KeyPath) -> Any:
         mark = event.start_mark
-        self.document.values.setdefault(way, Mark(mark.line + 1, mark.column + 1))
+        self.document.values.setdefault(key_path, Mark(mark.line + 1, mark.column + 1))
         if not isinstance(event, yaml.AliasEvent):
             if event.anchor:
                 fix = "delete the anchor and write the value out where it is needed"
-                self._refuse(event, way, f"There is an anchor, '&{event.anchor}'.", fix)
+                self._refuse(event, key_path, f"There is an anchor, '&{event.anchor}'.", fix)
             if event.tag:
                 found, fix = (
                     f"There is a tag, '{event.tag}'.",
                     "delete the tag: every value is text",
                 )
-                self._refuse(event, way, found, fix)
-        return self.making[type(event)](event, way)
+                self._refuse(event, key_path, found, fix)
+        return self.making[type(event)](event, key_path)
 
-    def _scalar(self, event: Any, _way: Way) -> str:
+    def _scalar(self, event: Any, _way: KeyPath) -> str:
         return str(event.value)
 
-    def _alias(self, event: Any, way: Way) -> str:
+    def _alias(self, event: Any, key_path: KeyPath) -> str:
         self._refuse(
-            event, way, f"There is an alias, '*{event.anchor}'.", "write the value out here"
+            event, key_path, f"There is an alias, '*{event.anchor}'.", "write the value out here"
         )
         return ""
 
-    def _sequence(self, event: Any, way: Way) -> list[Any]:
+    def _sequence(self, event: Any, key_path: KeyPath) -> list[Any]:
         items: list[Any] = []
         while not isinstance(event := next(self.events), yaml.SequenceEndEvent):
-            items.append(self._value(event, (*way, len(items))))
+            items.append(self._value(event, (*key_path, len(items))))
         return items
 
-    def _mapping(self, event: Any, way: Way) -> dict[str, Any]:
+    def _mapping(self, event: Any, key_path: KeyPath) -> dict[str, Any]:
         mapping: dict[str, Any] = {}
         while not isinstance(event := next(self.events), yaml.MappingEndEvent):
-            key = self._key(event, way)
-            value = self._value(next(self.events), (*way, key))
+            key = self._key(event, key_path)
+            value = self._value(next(self.events), (*key_path, key))
             if key in mapping:
-                first = self.document.keys[*way, key].line
+                first = self.document.keys[*key_path, key].line
                 found = f"'{key}' is here a second time. The first is on line {first}."
-                self._refuse(event, (*way, key), found, "keep one of them")
+                self._refuse(event, (*key_path, key), found, "keep one of them")
                 continue
             mark = event.start_mark
-            self.document.keys[*way, key] = Mark(mark.line + 1, mark.column + 1)
+            self.document.keys[*key_path, key] = Mark(mark.line + 1, mark.column + 1)
             mapping[key] = value
         return mapping
 
-    def _key(self, event: Any, way: Way) -> str:
+    def _key(self, event: Any, key_path: KeyPath) -> str:
         if not isinstance(event, yaml.ScalarEvent):
             self._refuse(
-                event, way, "A key here is not plain text.", "write a name before the colon"
+                event, key_path, "A key here is not plain text.", "write a name before the colon"
             )
-            self._value(event, (*way, ""))
+            self._value(event, (*key_path, ""))
             return ""
         if event.anchor or event.tag:
-            self._refuse(event, way, f"'{event.value}' has an anchor or a tag.", "delete it")
+            self._refuse(event, key_path, f"'{event.value}' has an anchor or a tag.", "delete it")
         if event.value == "<<" and not event.style:
             fix = "write the keys out here"
-            self._refuse(event, way, "There is a merge key, '<<'.", fix)
+            self._refuse(event, key_path, "There is a merge key, '<<'.", fix)
         return str(event.value)

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from build_tools.sources.project import Project, stem_of
-from build_tools.sources.read_yaml import dig
+from build_tools.sources.read_yaml import get_path
 from calcs.engine.errors import Refusal
 from calcs.engine.parse_value import has_no_thousandths
 from calcs.engine.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
@@ -38,8 +38,8 @@ Inputs = Callable[
 def takers(project: Project) -> Iterator[tuple[str, str, str]]:
     """Each reading that a calculator takes: its name, the calculator and the input."""
     for document in project.of_kind("calculator"):
-        borrowed = dig(document.value, "example", "any_reading") or ()  # by a converter, say
-        for name, value in _items(dig(document.value, "example", "given")):
+        borrowed = get_path(document.value, "example", "any_reading") or ()  # by a converter, say
+        for name, value in _items(get_path(document.value, "example", "given")):
             if name in borrowed:
                 continue
             rows = value if isinstance(value, list) else [None]

@@ -69,7 +69,7 @@ class Serving:
 def serving(tmp_path_factory) -> Iterator[Serving]:
     root = project_copy.make(tmp_path_factory.mktemp("serve") / "project")
     made = make_runtime.CACHE / "python" / make_runtime._python_key(bundle.make())
-    for folder in (made, *(make_runtime.CACHE / "shorn").glob("[!u]*")):
+    for folder in (made, *(make_runtime.CACHE / "stripped").glob("[!u]*")):
         if folder.is_dir():  # other tests have made it of the same sources
             shutil.copytree(
                 folder, root / ".cache/runtime" / folder.relative_to(make_runtime.CACHE)

@@ -18,10 +18,10 @@ TOO_LATE = re.compile(
 def check(project: Project) -> Iterator[Problem]:
     """Look among the cautions that the page shows with the answer."""
     for document in project.of_kind("calculator"):
-        for way, text in document.texts():
-            if way[0] == "cautions" and TOO_LATE.search(text):
+        for key_path, text in document.texts():
+            if key_path[0] == "cautions" and TOO_LATE.search(text):
                 yield document.problem(
-                    way,
+                    key_path,
                     "This counts before anything is touched, and stands beside the answer.",
                     "What is under 'before' stands at the top of the page, beside the stop box.",
                     "move it to 'before'",

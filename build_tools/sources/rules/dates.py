@@ -7,7 +7,7 @@ from typing import Any
 from build_tools.sources.days import UNDATED
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 from build_tools.sources.rule import Rule
 
 DAY = timedelta(days=1)
@@ -18,10 +18,14 @@ SPANS = (("from", "until"), ("in_force_from", "in_force_until"))
 def check(project: Project) -> Iterator[Problem]:
     """Look at each day, each span and each history."""
     for document in project.of_kind("limits", "gases", "table", "sources"):
-        for way, text in document.texts():
-            if way[-1] in KEYS and _day(text) is None and not _is_first_and_undated(way, text):
+        for key_path, text in document.texts():
+            if (
+                key_path[-1] in KEYS
+                and _day(text) is None
+                and not _is_first_and_undated(key_path, text)
+            ):
                 found, fix = f"'{text}' is no day of the calendar.", "write a day as in 2026-10-01"
-                yield document.problem(way, found, "", fix)
+                yield document.problem(key_path, found, "", fix)
     for document in project.of_kind("sources"):
         for name, source in document.value.items():
             yield from _span(document, (name,), source)
@@ -33,10 +37,10 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _history(document, (name, "values"), values)
 
 
-def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
+def _history(document: Document, key_path: KeyPath, values: Any) -> Iterator[Problem]:
     earlier: dict[str, Any] = {}
     for number, dated_value in enumerate(values if isinstance(values, list) else ()):
-        here = (*way, number)
+        here = (*key_path, number)
         yield from _span(document, here, dated_value)
         start, ended = _start(dated_value), _day(_get(earlier, "until"))
         if start is None or (number and start == date.min):
@@ -58,23 +62,23 @@ def _history(document: Document, way: Way, values: Any) -> Iterator[Problem]:
         earlier = dated_value
 
 
-def _gap(document: Document, place: Way, first: date, last: date) -> Problem:
+def _gap(document: Document, place: KeyPath, first: date, last: date) -> Problem:
     days = f"on {first}" if first == last else f"from {first} to {last}"
     found = f"Nothing holds {days}, between the entry above this one and this one."
     fix = "let one end the day before the next starts, or add an entry with the provenance not-held"
     return document.problem(place, found, "A history has no gap.", fix)
 
 
-def _span(document: Document, way: Way, holder: Any) -> Iterator[Problem]:
+def _span(document: Document, key_path: KeyPath, holder: Any) -> Iterator[Problem]:
     for first, last in SPANS:
         start, end = _day(_get(holder, first)), _day(_get(holder, last))
         if start is not None and end is not None and end < start:
             found = f"'{last}', {end}, is before '{first}', {start}."
-            yield document.problem((*way, last), found, "", "put the two days right")
+            yield document.problem((*key_path, last), found, "", "put the two days right")
 
 
-def _is_first_and_undated(way: Way, text: str) -> bool:
-    return text == UNDATED and way[-1] == "from" and way[-2] == 0
+def _is_first_and_undated(key_path: KeyPath, text: str) -> bool:
+    return text == UNDATED and key_path[-1] == "from" and key_path[-2] == 0
 
 
 def _start(dated_value: Any) -> date | None:

@@ -12,7 +12,7 @@ from typing import Any
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.reading_ease import ease, look_up, syllables_of, words_of
 from build_tools.sources.rule import Rule
 
@@ -31,18 +31,18 @@ def check(project: Project) -> Iterator[Problem]:
     look_up(word for _, _, text in steps for word in words_of(PLACEHOLDER.sub("ten", text)))
     if project.are_whole("reference"):  # else what is explained can't be told
         explained = explained_in(project)
-        for document, way, text in steps:
-            yield from _hard(document, way, text, explained)
+        for document, key_path, text in steps:
+            yield from _hard(document, key_path, text, explained)
     for document in project.of_kind("procedure"):
-        for way, text in document.texts():
-            if way[0] in {"steps", "checks"} and not NAMES.intersection(way):
-                yield from _long(document, way, text)
+        for key_path, text in document.texts():
+            if key_path[0] in {"steps", "checks"} and not NAMES.intersection(key_path):
+                yield from _long(document, key_path, text)
 
 
-def _steps(document: Document) -> Iterator[tuple[Document, Way, str]]:
+def _steps(document: Document) -> Iterator[tuple[Document, KeyPath, str]]:
     steps = document.value.get("steps")
     for number, step in enumerate(steps if isinstance(steps, list) else ()):
-        do, why = dig(step, "do"), dig(step, "why")
+        do, why = get_path(step, "do"), get_path(step, "why")
         if isinstance(do, str) and isinstance(why, str) and do and why:
             yield document, ("steps", number, "do"), f"{do} {why}"
 
@@ -62,7 +62,9 @@ def score(text: str, explained: re.Pattern[str]) -> float:
     return ease(explained.sub("meter", PLACEHOLDER.sub("ten", text)))
 
 
-def _hard(document: Document, way: Way, text: str, explained: re.Pattern[str]) -> Iterator[Problem]:
+def _hard(
+    document: Document, key_path: KeyPath, text: str, explained: re.Pattern[str]
+) -> Iterator[Problem]:
     found = score(text, explained)
     if found >= EASY:
         return
@@ -73,17 +75,17 @@ def _hard(document: Document, way: Way, text: str, explained: re.Pattern[str]) -
     instead = f", or take a shorter word for: {', '.join(worst)}" if worst else ""
     said = f"With its 'why' this step scores {found:.0f} in reading ease."
     expected = f"A step scores {EASY} or more."
-    yield document.problem(way, said, expected, f"make its sentences shorter{instead}")
+    yield document.problem(key_path, said, expected, f"make its sentences shorter{instead}")
 
 
-def _long(document: Document, way: Way, text: str) -> Iterator[Problem]:
+def _long(document: Document, key_path: KeyPath, text: str) -> Iterator[Problem]:
     for sentence in SENTENCE_ENDS.split(text):
         count = len(WORD.findall(sentence))
         if count > LONGEST_SENTENCE:
             begins = " ".join(sentence.split()[:4])
             found = f"The sentence '{begins} ...' has {count} words."
             expected = f"A sentence here has {LONGEST_SENTENCE} at most."
-            yield document.problem(way, found, expected, "make two sentences of it")
+            yield document.problem(key_path, found, expected, "make two sentences of it")
 
 
 RULE = Rule("easy-to-read", "Steps are easy to read, and no sentence in them is long.", check)

@@ -7,7 +7,7 @@ from build_tools.sources.parse_value import measure_of
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import matching
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 from build_tools.sources.rule import Rule
 
 TIME = "s"
@@ -16,20 +16,22 @@ TIME = "s"
 def check(project: Project) -> Iterator[Problem]:
     """Look at the timers of steps, and at what calculators take where nothing is typed."""
     for document in project.of_kind("procedure"):
-        for way, text in document.texts():
-            if way[0] == "steps" and len(way) > 2 and way[2] == "timer":
-                yield from _timer(document, way, text, project.figures.get(text, {}))
+        for key_path, text in document.texts():
+            if key_path[0] == "steps" and len(key_path) > 2 and key_path[2] == "timer":
+                yield from _timer(document, key_path, text, project.figures.get(text, {}))
     for document in project.of_kind("limits", "gases"):
         for name, figure in document.value.items():
             if isinstance(figure, dict):
                 yield from _default(document, name, figure, project)
 
 
-def _timer(document: Document, way: Way, name: str, figure: dict[str, Any]) -> Iterator[Problem]:
+def _timer(
+    document: Document, key_path: KeyPath, name: str, figure: dict[str, Any]
+) -> Iterator[Problem]:
     unit = figure.get("unit") or figure.get("kind")
     if isinstance(unit, str) and _measure(figure) != measure_of(TIME):
         found = f"A timer runs for a time, and '{name}' is declared as '{unit}'."
-        yield document.problem(way, found, "", "name a figure whose unit is a time")
+        yield document.problem(key_path, found, "", "name a figure whose unit is a time")
 
 
 def _default(

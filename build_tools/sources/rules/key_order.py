@@ -5,36 +5,42 @@ from typing import Any
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, kind_of
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 from build_tools.sources.rule import Rule
-from build_tools.sources.schemas.by_kind import SHAPES, Shape
+from build_tools.sources.schemas.by_kind import SCHEMAS, Schema
 
 
 def check(project: Project) -> Iterator[Problem]:
-    """Compare each mapping with the order of the keys in its shape."""
+    """Compare each mapping with the order of the keys in its schema."""
     for document in project.documents.values():
         kind = kind_of(document.file)
         if kind is not None:
-            yield from _in_value(document, document.value, SHAPES[kind], ())
+            yield from _in_value(document, document.value, SCHEMAS[kind], ())
 
 
-def _in_value(document: Document, value: Any, shape: Shape, way: Way) -> Iterator[Problem]:
-    if "anyOf" in shape:
+def _in_value(
+    document: Document, value: Any, schema: Schema, key_path: KeyPath
+) -> Iterator[Problem]:
+    if "anyOf" in schema:
         name = {dict: "object", list: "array"}.get(type(value), "string")
-        fitting = (branch for branch in shape["anyOf"] if branch["type"] == name)
-        shape = next(fitting, {})
+        fitting = (branch for branch in schema["anyOf"] if branch["type"] == name)
+        schema = next(fitting, {})
     if isinstance(value, dict):
-        known = shape.get("properties", {})
-        yield from _in_order(document, [key for key in value if key in known], list(known), way)
+        known = schema.get("properties", {})
+        yield from _in_order(
+            document, [key for key in value if key in known], list(known), key_path
+        )
         for key, inner in value.items():
-            under = known.get(key, shape.get("additionalProperties") or {})
-            yield from _in_value(document, inner, under, (*way, key))
+            under = known.get(key, schema.get("additionalProperties") or {})
+            yield from _in_value(document, inner, under, (*key_path, key))
     elif isinstance(value, list):
         for number, inner in enumerate(value):
-            yield from _in_value(document, inner, shape.get("items", {}), (*way, number))
+            yield from _in_value(document, inner, schema.get("items", {}), (*key_path, number))
 
 
-def _in_order(document: Document, keys: list[str], order: list[str], way: Way) -> Iterator[Problem]:
+def _in_order(
+    document: Document, keys: list[str], order: list[str], key_path: KeyPath
+) -> Iterator[Problem]:
     latest = ""
     for key in keys:
         if latest and order.index(key) < order.index(latest):
@@ -43,7 +49,7 @@ def _in_order(document: Document, keys: list[str], order: list[str], way: Way) -
             found = f"'{key}' stands after '{latest}'."
             expected = f"The order is: {', '.join(each for each in order if each in keys)}."
             fix = f"move it up, in front of '{first}'"
-            yield document.problem((*way, key), found, expected, fix, key=True)
+            yield document.problem((*key_path, key), found, expected, fix, key=True)
         else:
             latest = key
 

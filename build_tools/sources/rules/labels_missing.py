@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from build_tools.sources.calculator_spec import Declared
+from build_tools.sources.calculator_spec import CalculatorSpec
 from build_tools.sources.problems import Problem, listing, nearest
 from build_tools.sources.project import SHARED_LABELS, SHARED_SAYINGS, Project, stem_of
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.rule import Rule
 from build_tools.sources.schemas.content import CALCULATOR
 
@@ -57,18 +57,20 @@ def _left_over(document: Document, project: Project) -> Iterator[Problem]:
             for name, options in inputs.items():
                 wanted.setdefault(name, set()).update(options)
     for name in _at(document, ("inputs",)):
-        way = ("inputs", name)
+        key_path = ("inputs", name)
         if name not in wanted:
             found = f"No calculator has an input '{name}'."
-            yield document.problem(way, found, "", f"delete '{name}'", key=True)
-        for option in _at(document, (*way, "options")):
+            yield document.problem(key_path, found, "", f"delete '{name}'", key=True)
+        for option in _at(document, (*key_path, "options")):
             if option not in wanted.get(name, {option}):
                 found = f"No calculator has an option '{option}' of '{name}'."
-                place = (*way, "options", option)
+                place = (*key_path, "options", option)
                 yield document.problem(place, found, "", f"delete '{option}'", key=True)
 
 
-def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -> Iterator[Problem]:
+def _inputs(
+    document: Document, declared: CalculatorSpec, shared: Mapping[str, Any]
+) -> Iterator[Problem]:
     yield from _compare(document, ("inputs",), declared.inputs, "input", elsewhere=shared)
     own = _at(document, ("inputs",))
     for name, options in declared.inputs.items():
@@ -76,16 +78,22 @@ def _inputs(document: Document, declared: Declared, shared: Mapping[str, Any]) -
         if options and name in own:
             yield from _compare(document, ("inputs", name, "options"), options, "option")
         elif options and name in shared:
-            yield from _shared_options(document, name, options, dig(shared, name, "options"))
+            yield from _shared_options(document, name, options, get_path(shared, name, "options"))
     for table, columns in declared.columns.items():
-        way = ("inputs", table, "columns")
-        known = {*shared, *(dig(shared, table, "columns") or ())}
-        yield from _compare(document, way, columns, "column", elsewhere=known)
+        key_path = ("inputs", table, "columns")
+        known = {*shared, *(get_path(shared, table, "columns") or ())}
+        yield from _compare(document, key_path, columns, "column", elsewhere=known)
         for name, options in columns.items():
-            if options and name in _at(document, way):
-                yield from _compare(document, (*way, name, "options"), options, "option")
-            elif options and name in shared and name not in (dig(shared, table, "columns") or ()):
-                yield from _shared_options(document, name, options, dig(shared, name, "options"))
+            if options and name in _at(document, key_path):
+                yield from _compare(document, (*key_path, name, "options"), options, "option")
+            elif (
+                options
+                and name in shared
+                and name not in (get_path(shared, table, "columns") or ())
+            ):
+                yield from _shared_options(
+                    document, name, options, get_path(shared, name, "options")
+                )
 
 
 def _shared_options(
@@ -101,13 +109,13 @@ def _shared_options(
 
 def _compare(
     document: Document,
-    way: Way,
+    key_path: KeyPath,
     wanted: Iterable[str],
     what: str,
     elsewhere: Iterable[str] = (),
 ) -> Iterator[Problem]:
-    names, words = list(wanted), _at(document, way)
-    if _is_shapeless(document, way):
+    names, words = list(wanted), _at(document, key_path)
+    if _is_shapeless(document, key_path):
         return
     file = f"calcs/calculators/{stem_of(document.file)}.py"
     strays = [name for name in words if name not in names]
@@ -117,34 +125,42 @@ def _compare(
         found = f"{file} has no {what} '{stray}'."
         close = nearest(stray, [name for name in names if name not in words])
         fix = f"rename it to '{close}'" if close else f"delete '{stray}'"
-        yield document.problem((*way, stray), found, f"It has: {listing(names)}.", fix, key=True)
+        yield document.problem(
+            (*key_path, stray), found, f"It has: {listing(names)}.", fix, key=True
+        )
     left = [name for name in lacking if name not in meant]
     if len(left) > 1 and not words:
         each = ", ".join(f"'{name}'" for name in left)
         found = f"There are no words for {each} of {file}."
-        yield document.problem(way, found, "", f"add '{way[-1]}' with each of them", key=True)
+        yield document.problem(
+            key_path, found, "", f"add '{key_path[-1]}' with each of them", key=True
+        )
         return
     for name in left:
         found = f"There are no words for the {what} '{name}' of {file}."
-        yield document.problem(way, found, "", f"add '{name}' here", key=True)
+        yield document.problem(key_path, found, "", f"add '{name}' here", key=True)
 
 
-def _is_shapeless(document: Document, way: Way) -> bool:
+def _is_shapeless(document: Document, key_path: KeyPath) -> bool:
     """Whether the shape has more to say of this part than that a name has no words."""
-    value = dig(document.value, *way)
+    value = get_path(document.value, *key_path)
     if value is not None and not isinstance(value, dict):
         return True
-    shape = CALCULATOR["properties"]
-    if value is not None or len(way) != 1:
+    schema = CALCULATOR["properties"]
+    if value is not None or len(key_path) != 1:
         return (
-            value is None and len(way) > 1 and not isinstance(dig(document.value, *way[:-1]), dict)
+            value is None
+            and len(key_path) > 1
+            and not isinstance(get_path(document.value, *key_path[:-1]), dict)
         )
-    strays = [key for key in document.value if key not in shape]
-    return way[0] in CALCULATOR["required"] or any(nearest(s, shape) == way[0] for s in strays)
+    strays = [key for key in document.value if key not in schema]
+    return key_path[0] in CALCULATOR["required"] or any(
+        nearest(s, schema) == key_path[0] for s in strays
+    )
 
 
-def _at(document: Document | None, way: Way) -> Mapping[str, Any]:
-    value = dig(document.value, *way) if document else None
+def _at(document: Document | None, key_path: KeyPath) -> Mapping[str, Any]:
+    value = get_path(document.value, *key_path) if document else None
     return value if isinstance(value, dict) else {}
 
 

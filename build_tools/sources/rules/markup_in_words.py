@@ -34,13 +34,13 @@ def check(project: Project) -> Iterator[Problem]:
 def _in_document(document: Document) -> Iterator[Problem]:
     if not document.file.startswith(FOLDERS):
         return
-    for way, text in document.texts():
-        is_words = document.file.startswith("content/") or WORDS.intersection(way[-1:])
+    for key_path, text in document.texts():
+        is_words = document.file.startswith("content/") or WORDS.intersection(key_path[-1:])
         for what, mark in MARKS.items():
             found = mark.search(text) if is_words or what == TAG else None
             if found:
                 said = f"Here is {what}: {found[0].strip()[:40]}"
-                yield document.problem(way, f"{said}.", EXPECTED, FIX)
+                yield document.problem(key_path, f"{said}.", EXPECTED, FIX)
                 break
 
 

@@ -20,9 +20,9 @@ HARMLESS = {0, 1}  # a unit or nothing of it
 
 def check(project: Project) -> Iterator[Problem]:
     """Look through the words and through the formulas."""
-    for document, way, text in project.texts():
+    for document, key_path, text in project.texts():
         for figure in figures(text):
-            yield document.problem(way, f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
+            yield document.problem(key_path, f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
     for file, text in project.python.items():
         nodes = nodes_of(text) if file != COMMAND_LINE else None
         if nodes is not None:

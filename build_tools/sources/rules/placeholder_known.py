@@ -24,9 +24,9 @@ BRACED = replace(
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name that stands in braces."""
     readings = project.one("scenario").get("readings", {})
-    for document, way, text in project.texts():
+    for document, key_path, text in project.texts():
         kind = kind_of(document.file)
-        own = kind in {"calculator", "words"} and way[:1] in OWN_VALUES
+        own = kind in {"calculator", "words"} and key_path[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
         for name in PLACEHOLDER.findall(text):
             if name in drawn or (own and name.isidentifier()):
@@ -34,10 +34,10 @@ def check(project: Project) -> Iterator[Problem]:
             if kind == "diagram" and project.may_hold(name, "scenario"):
                 continue
             if "." in name:
-                yield from missing(project, BRACED, name, partial(document.problem, way))
+                yield from missing(project, BRACED, name, partial(document.problem, key_path))
             else:
                 found = f"'{name}' can't be put in here." if name else "The braces are empty."
-                yield document.problem(way, found, BRACED.expected, FIX)
+                yield document.problem(key_path, found, BRACED.expected, FIX)
 
 
 RULE = Rule("placeholder-known", "Every name in braces is a figure.", check)

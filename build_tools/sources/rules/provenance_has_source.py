@@ -5,7 +5,7 @@ from typing import Any
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.rule import Rule
 
 NEED_SOURCE = {"published", "secondary", "not-held", "instructions-govern"}
@@ -20,26 +20,26 @@ SEEN = {
 def check(project: Project) -> Iterator[Problem]:
     """Look at everything that has a provenance."""
     for document in project.of_kind("limits", "gases", "table", "instruments"):
-        for way, holder in _provenance(document.value, ()):
-            yield from _entry(document, way, holder, project)
+        for key_path, holder in _provenance(document.value, ()):
+            yield from _entry(document, key_path, holder, project)
 
 
-def _provenance(value: Any, way: Way) -> Iterator[tuple[Way, dict[str, Any]]]:
+def _provenance(value: Any, key_path: KeyPath) -> Iterator[tuple[KeyPath, dict[str, Any]]]:
     if isinstance(value, dict):
         if isinstance(value.get("provenance"), str):
-            yield way, value
+            yield key_path, value
         for key, inner in value.items():
-            yield from _provenance(inner, (*way, key))
+            yield from _provenance(inner, (*key_path, key))
     elif isinstance(value, list):
         for number, inner in enumerate(value):
-            yield from _provenance(inner, (*way, number))
+            yield from _provenance(inner, (*key_path, number))
 
 
 def _entry(
-    document: Document, way: Way, holder: dict[str, Any], project: Project
+    document: Document, key_path: KeyPath, holder: dict[str, Any], project: Project
 ) -> Iterator[Problem]:
     provenance, has_value = holder["provenance"], "value" in holder or "rows" in holder
-    place = (*way, "provenance")
+    place = (*key_path, "provenance")
     if provenance in NEED_SOURCE and not isinstance(holder.get("source"), dict):
         found = f"It is '{provenance}' and has no source."
         fix = "add 'source', or change the provenance to from-memory or common-practice"
@@ -56,8 +56,8 @@ def _entry(
     if provenance == "invented":
         found, fix = "An invented figure stands only in data/scenario/.", "give its real provenance"
         yield document.problem(place, found, "", fix)
-    name = dig(holder, "source", "id")
-    seen = dig(project.sources, name, "seen") if isinstance(name, str) else None
+    name = get_path(holder, "source", "id")
+    seen = get_path(project.sources, name, "seen") if isinstance(name, str) else None
     if isinstance(seen, str) and seen not in SEEN.get(provenance, {seen}):
         found = f"It is '{provenance}', and its source '{name}' is '{seen}'."
         fix = "change the provenance, or what data/sources.yaml says of the source"

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from build_tools.sources.problems import Problem, listing
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 from build_tools.sources.rule import Rule
 
 ANY = "any"
@@ -21,14 +21,14 @@ class Taken(NamedTuple):
     """A reading in a step."""
 
     document: Document
-    way: Way
+    key_path: KeyPath
     name: str
     state: str | None
 
     @property
     def where(self) -> str:
         """The step, for an author who looks for the other one."""
-        return f"{self.document.file}, steps[{int(self.way[1]) + 1}]"
+        return f"{self.document.file}, steps[{int(self.key_path[1]) + 1}]"
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -46,7 +46,7 @@ def check(project: Project) -> Iterator[Problem]:
         if not measured:
             found = f"No step takes '{name}', and this one only lays it beside others."
             fix = "write the state of this step, or add the step that takes the reading"
-            yield takers[0].document.problem(takers[0].way, found, EXPECTED, fix)
+            yield takers[0].document.problem(takers[0].key_path, found, EXPECTED, fix)
 
 
 def _unsaid(name: str, measured: list[Taken]) -> Iterator[Problem]:
@@ -57,7 +57,7 @@ def _unsaid(name: str, measured: list[Taken]) -> Iterator[Problem]:
             f"give it a state in data/visit_record.yaml and in both steps, "
             f"'{ANY}' if the appliance makes no difference, or make two readings of it"
         )
-        yield taken.document.problem(taken.way, found, EXPECTED, fix)
+        yield taken.document.problem(taken.key_path, found, EXPECTED, fix)
 
 
 def _other(name: str, own: str, measured: list[Taken]) -> Iterator[Problem]:
@@ -69,17 +69,17 @@ def _other(name: str, own: str, measured: list[Taken]) -> Iterator[Problem]:
             others = [each.where for each in measured if each.state == own]
             expected = f"{EXPECTED} It is taken in {listing(others)}." if others else EXPECTED
             fix = f"write 'state: {own}' if that is so, or take another reading here"
-            yield taken.document.problem(taken.way, found, expected, fix)
+            yield taken.document.problem(taken.key_path, found, expected, fix)
 
 
 def _taken(project: Project) -> Iterator[Taken]:
     for document in project.of_kind("procedure"):
         steps = document.value.get("steps")
-        for way, text in document.texts():
-            if way[0] == "steps" and len(way) > 2 and way[2] == "reading":
-                step = steps[way[1]]
+        for key_path, text in document.texts():
+            if key_path[0] == "steps" and len(key_path) > 2 and key_path[2] == "reading":
+                step = steps[key_path[1]]
                 state = step.get("state")
-                yield Taken(document, way, text, state if isinstance(state, str) else None)
+                yield Taken(document, key_path, text, state if isinstance(state, str) else None)
 
 
 RULE = Rule("reading-one-state", "A reading is taken in one state of the appliance.", check)

@@ -22,8 +22,8 @@ def check(project: Project) -> Iterator[Problem]:
                 # A page that can't be read may have the input that takes it.
                 if project.may_hold(name, "calculator", "procedure"):
                     continue
-                for way, found, fix in _faults(name, entry, taken.get(name, [])):
-                    yield document.problem(way, found, EXPECTED, fix)
+                for key_path, found, fix in _faults(name, entry, taken.get(name, [])):
+                    yield document.problem(key_path, found, EXPECTED, fix)
 
 
 def _faults(

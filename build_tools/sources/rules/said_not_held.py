@@ -7,7 +7,7 @@ from typing import Any
 from build_tools.sources.days import in_force
 from build_tools.sources.problems import Problem, nearest
 from build_tools.sources.project import SHARED_SAYINGS, Project
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.rule import Rule
 
 SAYS_SO = re.compile(
@@ -23,7 +23,11 @@ def check(project: Project) -> Iterator[Problem]:
     for document in project.of_kind("calculator", "procedure", "reference"):
         named = document.value.get("not_held")
         names = [each for each in named if isinstance(each, str)] if isinstance(named, list) else []
-        said = [way for way, text in document.texts() if way[0] not in FOLLOW and _says(way, text)]
+        said = [
+            key_path
+            for key_path, text in document.texts()
+            if key_path[0] not in FOLLOW and _says(key_path, text)
+        ]
         if said and not names:
             found, fix = "It says that a figure is not held.", "add 'not_held' with its name"
             yield document.problem(said[0], found, EXPECTED, fix)
@@ -34,20 +38,20 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _held(document, ("not_held", number), name, project)
 
 
-def _says(way: Way, text: str) -> bool:
-    return way[0] != "not_held" and SAYS_SO.search(text) is not None
+def _says(key_path: KeyPath, text: str) -> bool:
+    return key_path[0] != "not_held" and SAYS_SO.search(text) is not None
 
 
-def _held(document: Document, way: Way, name: str, project: Project) -> Iterator[Problem]:
+def _held(document: Document, key_path: KeyPath, name: str, project: Project) -> Iterator[Problem]:
     known = {**project.figures, **project.tables}
     if project.may_hold(name, "limits", "gases") or project.stems("table") & {name} - {*known}:
         return
     if name not in known:
         close = nearest(name, known)
         fix = f"rename it to '{close}'" if close else f"delete '{name}'"
-        yield document.problem(way, f"There is no figure or table '{name}'.", EXPECTED, fix)
+        yield document.problem(key_path, f"There is no figure or table '{name}'.", EXPECTED, fix)
         return
-    values = dig(known[name], "values")
+    values = get_path(known[name], "values")
     dated: list[Any] = [each for each in values or () if isinstance(each, dict)]
     dated_value = in_force(dated, project.day)
     if dated_value and ("value" in dated_value or "rows" in dated_value):
@@ -55,7 +59,7 @@ def _held(document: Document, way: Way, name: str, project: Project) -> Iterator
             f"It says that '{name}' is not held, and it is, as '{dated_value.get('provenance')}'."
         )
         fix = f"say it another way, and take '{name}' out of 'not_held'"
-        yield document.problem(way, found, "", fix)
+        yield document.problem(key_path, found, "", fix)
 
 
 RULE = Rule(

@@ -20,10 +20,12 @@ def check(project: Project) -> Iterator[Problem]:
                 fix = "cite it where it is used, or delete it"
                 yield document.problem((name,), found, "", fix, key=True)
     for document in project.of_kind("sources", "proof"):
-        for way, text in document.texts():
+        for key_path, text in document.texts():
             if found_name := PERSON.search(text):
                 found = f"'{found_name[0]}' looks like a person's name."
-                yield document.problem(way, found, "", "name the document and its publisher alone")
+                yield document.problem(
+                    key_path, found, "", "name the document and its publisher alone"
+                )
 
 
 RULE = Rule("source-cited", "Every source is cited somewhere, and by no person's name.", check)

@@ -55,11 +55,13 @@ def check(project: Project) -> Iterator[Problem]:
 
 def _blank(document: Document) -> Iterator[Problem]:
     """What the command `new` leaves to be filled in. A cell of a table may be empty."""
-    for way, text in document.texts():
-        is_of_row = way[0] == "rows" and len(way) > 2
-        is_cell = is_of_row and (way[2] == "tables" or (way[2] == "given" and len(way) > 4))
+    for key_path, text in document.texts():
+        is_of_row = key_path[0] == "rows" and len(key_path) > 2
+        is_cell = is_of_row and (
+            key_path[2] == "tables" or (key_path[2] == "given" and len(key_path) > 4)
+        )
         if is_of_row and not is_cell and not text:
-            yield document.problem(way, "This is empty.", "", "fill it in, or delete its key")
+            yield document.problem(key_path, "This is empty.", "", "fill it in, or delete its key")
 
 
 def _twice(document: Document, rows: list[dict[str, Any]]) -> Iterator[Problem]:
@@ -76,7 +78,7 @@ def _twice(document: Document, rows: list[dict[str, Any]]) -> Iterator[Problem]:
 def _row(
     document: Document, number: int, row: dict[str, Any], project: Project
 ) -> Iterator[Problem]:
-    way = ("rows", number)
+    key_path = ("rows", number)
     known = [key for key in KEYS if key not in row]
     strays = [key for key in row if key not in KEYS]
     meant = {nearest(key, known) for key in strays}
@@ -84,19 +86,21 @@ def _row(
         expected = HOW if key == "source" else f"There are: {listing(KEYS, 30)}."
         fix = rename_fix(key, known, f"delete '{key}'")
         found = f"Nothing reads a key '{key}' of a row."
-        yield document.problem((*way, key), found, expected, fix, key=True)
+        yield document.problem((*key_path, key), found, expected, fix, key=True)
     for key in ("id", "given"):
         if key not in row and key not in meant:
-            yield document.problem(way, f"The key '{key}' is missing here.", "", f"add '{key}'")
+            yield document.problem(
+                key_path, f"The key '{key}' is missing here.", "", f"add '{key}'"
+            )
     if not any(key in row or key in meant for key in EXPECTS):
         found = "Nothing is expected of this row."
-        yield document.problem(way, found, "", "add 'expect', or 'refused' with the reason")
+        yield document.problem(key_path, found, "", "add 'expect', or 'refused' with the reason")
     # A key that is misspelt or was dropped says how the answer is known, and not well.
     is_told = "source" in row or meant & {*CITED, LIBRARY, WORKING}
     if project.are_whole(*SOURCE.files) and not is_told:
         sources = {name: project.sources[name] for name in declared(project, SOURCE)}
         if wrong := not_known(row, sources):
-            yield document.problem(way, wrong, "", "say how its answer is known, and where")
+            yield document.problem(key_path, wrong, "", "say how its answer is known, and where")
 
 
 def not_known(row: Mapping[str, Any], sources: Mapping[str, Any]) -> str:

@@ -14,7 +14,7 @@ from build_tools.sources.parse_value import (
 )
 from build_tools.sources.problems import Problem, listing
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.rule import Rule
 
 EXPECTED = "A value is a number, a space and a unit, such as 21 mbar."
@@ -39,7 +39,7 @@ def check(project: Project) -> Iterator[Problem]:
 
 
 def declared(
-    document: Document, way: Way, holder: dict[str, Any], values: list[str]
+    document: Document, key_path: KeyPath, holder: dict[str, Any], values: list[str]
 ) -> Iterator[Problem]:
     """Either a unit that is one or a kind, and not both. Given to columns of tables too."""
     unit, kind = holder.get("unit"), holder.get("kind")
@@ -47,16 +47,16 @@ def declared(
         text = values[0] if values else ""
         own = text.partition(" ")[2]
         fix = f"add 'unit: {own}', if that is meant" if own else f"add 'unit', or 'kind': {KINDS}"
-        yield document.problem(way, "It does not say what its values are.", DECLARED, fix)
+        yield document.problem(key_path, "It does not say what its values are.", DECLARED, fix)
     elif unit is not None and kind is not None:
         fix = "keep one of them"
-        yield document.problem((*way, "kind"), "It has both 'unit' and 'kind'.", DECLARED, fix)
+        yield document.problem((*key_path, "kind"), "It has both 'unit' and 'kind'.", DECLARED, fix)
     elif isinstance(unit, str) and measure_of(unit) is None:
         fix = "write a unit such as mbar"
-        yield document.problem((*way, "unit"), f"'{unit}' is no unit.", "", fix)
+        yield document.problem((*key_path, "unit"), f"'{unit}' is no unit.", "", fix)
 
 
-def _dated(name: str, figure: dict[str, Any]) -> Iterator[tuple[Way, str]]:
+def _dated(name: str, figure: dict[str, Any]) -> Iterator[tuple[KeyPath, str]]:
     values = figure.get("values")
     for number, each in enumerate(values if isinstance(values, list) else []):
         if isinstance(each, dict) and isinstance(each.get("value"), str):
@@ -67,21 +67,21 @@ def _half_widths(document: Document, name: str, figure: dict[str, Any]) -> Itera
     """Half of the range that a value stands for is in the figure's unit, or a share of it."""
     values = figure.get("values")
     for number, _ in enumerate(values if isinstance(values, list) else []):
-        text = dig(values, number, "half_width", "value")
+        text = get_path(values, number, "half_width", "value")
         if isinstance(text, str):
             holder = {"unit": "percent"} if text.endswith(" percent") else figure
-            way: Way = (name, "values", number, "half_width", "value")
-            yield from fit(document, [(way, text)], holder)
+            key_path: KeyPath = (name, "values", number, "half_width", "value")
+            yield from fit(document, [(key_path, text)], holder)
 
 
 def fit(
-    document: Document, values: list[tuple[Way, str]], holder: dict[str, Any]
+    document: Document, values: list[tuple[KeyPath, str]], holder: dict[str, Any]
 ) -> Iterator[Problem]:
     """Each value is what its holder declares. Given to columns of tables too."""
-    for way, text in values:
+    for key_path, text in values:
         if wrong := misfit(text, holder):
             expected = EXPECTED if quantity(text) is None else ""
-            yield document.problem(way, wrong[0], expected, wrong[1])
+            yield document.problem(key_path, wrong[0], expected, wrong[1])
 
 
 def _instrument(document: Document, name: str, instrument: dict[str, Any]) -> Iterator[Problem]:
@@ -89,7 +89,7 @@ def _instrument(document: Document, name: str, instrument: dict[str, Any]) -> It
     if "unit" in instrument:  # where it lacks one, the shape says so
         yield from declared(document, (name,), instrument, [])
     for key in ("resolution", "accuracy"):
-        text = dig(instrument, key, "value")
+        text = get_path(instrument, key, "value")
         is_share = key == "accuracy" and isinstance(text, str) and text.endswith(" percent")
         holder = {"unit": "percent"} if is_share else instrument
         if isinstance(text, str):
@@ -99,7 +99,7 @@ def _instrument(document: Document, name: str, instrument: dict[str, Any]) -> It
 def _readings(project: Project) -> Iterator[Problem]:
     """The visit record names units, and the invented visit's readings are of that kind."""
     record = project.one("visit_record")
-    way: Way
+    key_path: KeyPath
     for document in project.of_kind("visit_record"):
         for name, reading in record.items():
             unit = reading.get("unit") if isinstance(reading, dict) else None
@@ -107,25 +107,27 @@ def _readings(project: Project) -> Iterator[Problem]:
                 found = f"'{unit}' is no unit."
                 fix = "write a unit such as mbar"
                 yield document.problem((name, "unit"), found, "", fix)
-            if dig(reading, "options") is not None and unit:
+            if get_path(reading, "options") is not None and unit:
                 found = f"What is chosen has no unit, and this says {unit}."
                 fix = "write 'unit: \"\"', or delete 'options'"
                 yield document.problem((name, "unit"), found, "", fix)
     for document in project.of_kind("scenario"):
         readings = document.value.get("readings")
         for name, reading in readings.items() if isinstance(readings, dict) else ():
-            text, unit = dig(reading, "value"), dig(record, name, "unit")
-            options = dig(record, name, "options")
+            text, unit = get_path(reading, "value"), get_path(record, name, "unit")
+            options = get_path(record, name, "options")
             if isinstance(options, list):
                 if text not in options:
                     found = f"'{text}' is none of what can be chosen: {listing(options)}."
-                    way = ("readings", name, "value")
-                    yield document.problem(way, found, "", "write one of those")
+                    key_path = ("readings", name, "value")
+                    yield document.problem(key_path, found, "", "write one of those")
                 continue
             holder = {"unit": unit} if unit else {"kind": NUMBER}
             if isinstance(text, str):
-                way = ("readings", name, "value")
-                yield from fit(document, [(way, text)], holder if isinstance(unit, str) else {})
+                key_path = ("readings", name, "value")
+                yield from fit(
+                    document, [(key_path, text)], holder if isinstance(unit, str) else {}
+                )
 
 
 RULE = Rule("unit-parses", "Every value is what its figure declares: its unit or its kind.", check)

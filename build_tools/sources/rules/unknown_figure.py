@@ -10,7 +10,7 @@ from build_tools.sources.parse_value import measure_of
 from build_tools.sources.problems import Problem, nearest
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import calls, figure_names, matching, nodes_of
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.rule import Rule
 
 TIME = "s"
@@ -19,9 +19,9 @@ TIME = "s"
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name in the procedures, the reference pages and the formulas."""
     for document in project.of_kind("procedure", "reference"):
-        for way, name in named_in_page(document):
-            wanted = _wanted(document, way, project)
-            yield from missing(project, FIGURE, name, partial(document.problem, way), wanted)
+        for key_path, name in named_in_page(document):
+            wanted = _wanted(document, key_path, project)
+            yield from missing(project, FIGURE, name, partial(document.problem, key_path), wanted)
     known = [*declared(project, FIGURE), *project.stems("table")]
     for file, text in project.python.items():
         nodes = nodes_of(text) if file.startswith("calcs/calculators/") else None
@@ -46,13 +46,13 @@ def _no_such_pattern(pattern: str, project: Project, at: At) -> Problem:
     return at(f"No figure has a name like '{pattern}'.", FIGURE.expected, fix)
 
 
-def _wanted(document: Document, way: Way, project: Project) -> Any:
+def _wanted(document: Document, key_path: KeyPath, project: Project) -> Any:
     """What the figure must measure: a timer's is a time, and a reading is held against its like."""
-    if way[0] != "steps" or len(way) < 3:
+    if key_path[0] != "steps" or len(key_path) < 3:
         return None
-    if way[2] == "timer":
+    if key_path[2] == "timer":
         return measure_of(TIME)
-    reading = dig(document.value, *way[:2], "reading")
+    reading = get_path(document.value, *key_path[:2], "reading")
     names = [reading] if isinstance(reading, str) else reading
     kinds = {measured(project, str(each)) for each in names} if isinstance(names, list) else set()
     return kinds.pop() if len(kinds) == 1 else None
@@ -68,13 +68,15 @@ def _defaults(nodes: tuple[ast.AST, ...]) -> Iterator[tuple[tuple[int, int], str
                 yield (place.lineno, place.col_offset + 1), str(unit.value)
 
 
-def named_in_page(document: Document) -> Iterator[tuple[Way, str]]:
+def named_in_page(document: Document) -> Iterator[tuple[KeyPath, str]]:
     """Figures that the steps of a procedure expect or time by, and those that a section lists."""
-    for way, text in document.texts():
-        in_step = way[0] == "steps" and len(way) > 2 and way[2] in {"expect", "timer"}
-        in_section = way[0] == "sections" and len(way) > 2 and way[2] == "limits"
+    for key_path, text in document.texts():
+        in_step = (
+            key_path[0] == "steps" and len(key_path) > 2 and key_path[2] in {"expect", "timer"}
+        )
+        in_section = key_path[0] == "sections" and len(key_path) > 2 and key_path[2] == "limits"
         if in_step or in_section:
-            yield way, text
+            yield key_path, text
 
 
 RULE = Rule("unknown-figure", "Every figure that is named is there.", check)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from build_tools.sources.naming import INSTRUMENT, misnamed
 from build_tools.sources.problems import Problem, listing, nearest, slip_of
 from build_tools.sources.project import Project, stem_of
-from build_tools.sources.read_yaml import Document, Way
+from build_tools.sources.read_yaml import Document, KeyPath
 from build_tools.sources.rule import Rule
 
 PAGES = {
@@ -27,7 +27,7 @@ PAGE_KINDS = {
 class Naming(NamedTuple):
     """A name in a page, what it must be one of, and the kinds of file that may hold it."""
 
-    way: Way
+    key_path: KeyPath
     name: str
     what: str
     known: set[str]
@@ -60,34 +60,36 @@ def _problem(document: Document, each: Naming, project: Project) -> Problem:
         return wrong
     close = nearest(each.name, each.known)
     fix = f"rename it to '{close}'" if close else f"write that {each.what}, or delete it"
-    return document.problem(each.way, f"There is no {each.what} '{each.name}'.", "", fix)
+    return document.problem(each.key_path, f"There is no {each.what} '{each.name}'.", "", fix)
 
 
 def _named(document: Document, project: Project, pages: set[str]) -> Iterator[Naming]:
     stems = {page.split("/")[1] for page in pages}
-    for way, text in document.texts():
-        in_step = way[0] == "steps" and len(way) > 2
-        part = way[2] if way[0] == "sections" and len(way) > 2 else None
-        if way == ("group",):
-            yield Naming(way, text, "section", _sections(project), ("nav",))
-        elif way[0] == "related":
-            yield Naming(way, text, "page", stems)
-        elif (way[0] in {"tasks", "checks"} and way[-1] == "page") or way == ("stop_page",):
-            yield Naming(way, text, "page", pages)
-        elif in_step and way[2] == "calculator":
+    for key_path, text in document.texts():
+        in_step = key_path[0] == "steps" and len(key_path) > 2
+        part = key_path[2] if key_path[0] == "sections" and len(key_path) > 2 else None
+        if key_path == ("group",):
+            yield Naming(key_path, text, "section", _sections(project), ("nav",))
+        elif key_path[0] == "related":
+            yield Naming(key_path, text, "page", stems)
+        elif (key_path[0] in {"tasks", "checks"} and key_path[-1] == "page") or key_path == (
+            "stop_page",
+        ):
+            yield Naming(key_path, text, "page", pages)
+        elif in_step and key_path[2] == "calculator":
             calculators = {page[12:] for page in pages if page.startswith("calculators/")}
-            yield Naming(way, text, "calculator", calculators)
-        elif part == "diagram" or (in_step and way[2:] in {("diagram",), ("diagram", "id")}):
-            yield Naming(way, text, "diagram", project.stems("diagram"))
+            yield Naming(key_path, text, "calculator", calculators)
+        elif part == "diagram" or (in_step and key_path[2:] in {("diagram",), ("diagram", "id")}):
+            yield Naming(key_path, text, "diagram", project.stems("diagram"))
         elif part == "order":
-            section = document.value["sections"][way[1]]
+            section = document.value["sections"][key_path[1]]
             known = _stems_in(project, section)
-            yield Naming(way, text, "page of this section", known, tuple(PAGES))
+            yield Naming(key_path, text, "page of this section", known, tuple(PAGES))
         elif part == "tables":
-            yield Naming(way, text, "table", project.stems("table"))
-        elif part == "instruments" or (way[0] == "instruments" and way[-1] == "id"):
+            yield Naming(key_path, text, "table", project.stems("table"))
+        elif part == "instruments" or (key_path[0] == "instruments" and key_path[-1] == "id"):
             known = set(project.one("instruments"))
-            yield Naming(way, text, "instrument", known, INSTRUMENT.files)
+            yield Naming(key_path, text, "instrument", known, INSTRUMENT.files)
 
 
 def _stems_in(project: Project, section: dict[str, str]) -> set[str]:
@@ -122,8 +124,8 @@ def _wrong_section(name: str, project: Project) -> Problem | None:
     if wrong is None or nav is None:
         return None
     found = f"No page names the section '{wrong}'. '{name}' is named in {listing(users, 3)}."
-    way = ("sections", places[wrong], "id")
-    return nav.problem(way, found, "", f"rename it to '{name}'")
+    key_path = ("sections", places[wrong], "id")
+    return nav.problem(key_path, found, "", f"rename it to '{name}'")
 
 
 RULE = Rule("unknown-page", "Every page or part of one that is named is there.", check)

@@ -16,11 +16,11 @@ CITING = ("limits", "gases", "table", "instruments", "procedure")
 def check(project: Project) -> Iterator[Problem]:
     """Look up each source of a figure, a table, an instrument, a procedure and a formula."""
     for document in project.of_kind(*CITING):
-        for way, name in document.texts():
-            cites = way[-1] == "id" and way[-2:-1] == ("source",)
-            listed = way[0] == "sources" and way[-1] == "id"
+        for key_path, name in document.texts():
+            cites = key_path[-1] == "id" and key_path[-2:-1] == ("source",)
+            listed = key_path[0] == "sources" and key_path[-1] == "id"
             if cites or listed:
-                yield from missing(project, SOURCE, name, partial(document.problem, way))
+                yield from missing(project, SOURCE, name, partial(document.problem, key_path))
     for file, text in project.python.items():
         nodes = nodes_of(text)
         for node in _cited(nodes) if nodes else ():

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import dig
+from build_tools.sources.read_yaml import get_path
 from build_tools.sources.rule import Rule
 
 CHECK = re.compile(r"\bvoltage indicator\b", re.IGNORECASE)
@@ -29,10 +29,10 @@ def check(project: Project) -> Iterator[Problem]:
         steps = document.value.get("steps")
         part = ""
         for number, step in enumerate(steps if isinstance(steps, list) else ()):
-            part = str(dig(step, "part") or part)
-            act = str(dig(step, "do") or "")
+            part = str(get_path(step, "part") or part)
+            act = str(get_path(step, "do") or "")
             if CHECK.search(act):
-                if not dig(step, "stop"):
+                if not get_path(step, "stop"):
                     found = "This check does not say what to do where metal is live."
                     yield document.problem(("steps", number), found, "", "add 'stop' to it")
                 break

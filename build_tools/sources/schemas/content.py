@@ -6,7 +6,7 @@ from build_tools.sources.schemas.forms import (
     TEXT,
     TEXT_OR_TEXTS,
     TEXTS,
-    Shape,
+    Schema,
     either,
     listing,
     mapping,
@@ -232,7 +232,7 @@ WORDS = mapping(
     }
 )
 
-CONTENT_SHAPES: dict[str, Shape] = {
+CONTENT_SCHEMAS: dict[str, Schema] = {
     "calculator": CALCULATOR,
     "procedure": PROCEDURE,
     "reference": REFERENCE,

@@ -11,7 +11,7 @@ from build_tools.sources.schemas.forms import (
     NAME,
     PROVENANCE,
     TEXT,
-    Shape,
+    Schema,
     either,
     listing,
     mapping,
@@ -144,7 +144,7 @@ VISIT_RECORD = named(READING, DOTTED)
 # Rows that prove a calculator. What a row must say is the rule table-of-proof.
 PROOF = mapping({"calculator": NAME, "rows": listing({"type": "object"})})
 
-DATA_SHAPES: dict[str, Shape] = {
+DATA_SCHEMAS: dict[str, Schema] = {
     "limits": FIGURES,
     "gases": FIGURES,
     "table": TABLE,

@@ -1,4 +1,4 @@
-"""The few forms that shapes are made of. Each gives a JSON Schema for text-only YAML.
+"""The few forms that schemas are made of. Each gives a JSON Schema for text-only YAML.
 
 `says` in a schema is what the project tells an author who wrote something else.
 """
@@ -8,33 +8,33 @@ from typing import Any
 
 from build_tools.sources.days import UNDATED
 
-Shape = dict[str, Any]
+Schema = dict[str, Any]
 
-TEXT: Shape = {"type": "string", "minLength": 1}
-CELL: Shape = {"type": "string"}  # a cell of a table may be empty
+TEXT: Schema = {"type": "string", "minLength": 1}
+CELL: Schema = {"type": "string"}  # a cell of a table may be empty
 
 
-def pattern(regular: str, says: str) -> Shape:
+def pattern(regular: str, says: str) -> Schema:
     """Text of one form, and that form in words."""
     return {"type": "string", "pattern": regular, "says": says}
 
 
-def one_of(*options: str) -> Shape:
+def one_of(*options: str) -> Schema:
     """One of a few words."""
     return {"enum": list(options)}
 
 
-def mapping(keys: Mapping[str, Shape]) -> Shape:
+def mapping(keys: Mapping[str, Schema]) -> Schema:
     """A mapping with these keys in this order. A key that ends in `?` may be left out."""
     return {
         "type": "object",
-        "properties": {name.removesuffix("?"): shape for name, shape in keys.items()},
+        "properties": {name.removesuffix("?"): schema for name, schema in keys.items()},
         "required": [name for name in keys if not name.endswith("?")],
         "additionalProperties": False,
     }
 
 
-def named(values: Shape, names: Shape) -> Shape:
+def named(values: Schema, names: Schema) -> Schema:
     """A mapping whose keys are names that the author chooses."""
     return {
         "type": "object",
@@ -44,14 +44,14 @@ def named(values: Shape, names: Shape) -> Shape:
     }
 
 
-def listing(item: Shape) -> Shape:
+def listing(item: Schema) -> Schema:
     """A list with at least one item."""
     return {"type": "array", "items": item, "minItems": 1}
 
 
-def either(*shapes: Shape) -> Shape:
-    """One of several shapes that differ in type: text, list or mapping."""
-    return {"anyOf": list(shapes)}
+def either(*schemas: Schema) -> Schema:
+    """One of several schemas that differ in type: text, list or mapping."""
+    return {"anyOf": list(schemas)}
 
 
 NAME = pattern(r"^[a-z][a-z0-9_]*$", "a name in small letters, such as gas_rate")

@@ -1,6 +1,6 @@
 """What `mkdocs.yml` must say for this project. The rest of that file is the binder's business."""
 
-from build_tools.sources.schemas.forms import CELL, Shape, mapping, pattern
+from build_tools.sources.schemas.forms import CELL, Schema, mapping, pattern
 
 DAYS = pattern(r"^[1-9][0-9]{0,4}$", "a whole number of days above 0, such as 365")
 # Every key must be there: a contact that is left out by a slip of typing would be missed by nobody
@@ -11,7 +11,7 @@ NAME = pattern(
     "a name with a letter in it, such as Gas commissioning handbook",
 )
 EXTRA = mapping({"emergency_contact": CELL, "good_for_days": DAYS})
-SITE: Shape = {
+SITE: Schema = {
     "type": "object",
     "properties": {"site_name": NAME, "extra": EXTRA},
     "required": ["site_name", "extra"],
