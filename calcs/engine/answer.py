@@ -57,7 +57,7 @@ def begin(
     """
     words = labels_of(calculator, reference)
     on = read_inputs.day_of_test(inputs, today)
-    own, refusals = read_overrides(calculator, reference, overrides)
+    own, refusals = read_overrides(calculator, reference, overrides, on)
     in_force = InForce(reference, on, own)
     given = read_inputs.read(calculator, words, inputs, in_force, refusals)
     try:

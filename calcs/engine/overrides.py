@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
 from calcs.engine.declarations import Calculator, Input
@@ -33,7 +34,7 @@ DROP = "drop"  # the one column that a single figure may stand in for: a permitt
 
 
 def read_overrides(
-    calculator: Calculator, reference: Reference, given: Any
+    calculator: Calculator, reference: Reference, given: Any, on: date
 ) -> tuple[dict[str, str], list[Refusal]]:
     """The figures that can be used, as data/ writes its own, and why the others cannot.
 
@@ -41,6 +42,7 @@ def read_overrides(
         calculator: What is asked.
         reference: All that is held.
         given: Text of each figure by its name.
+        on: Day of the test.
     """
     if given is None:
         return {}, []
@@ -51,7 +53,12 @@ def read_overrides(
     used = used_by(calculator)
     for name, entered in given.items():
         try:
-            found[name] = _figure(name, entered, reference, used)
+            if name not in reference.names:
+                near = difflib.get_close_matches(name, reference.names, n=1)
+                raise UnknownFigure(name, nearest=f" Did you mean {near[0]}?" if near else "")
+            if not used.fullmatch(name):
+                raise UnknownFigure(name, is_unused=True)
+            found[name] = _figure(name, entered, reference, on)
         except Refusal as refusal:
             refusals.append(refusal)
     return found, refusals
@@ -69,29 +76,22 @@ def used_by(calculator: Calculator) -> re.Pattern[str]:
     return re.compile("|".join(re.escape(name).replace(r"\*", r"[^.]+") for name in names) or "$.")
 
 
-def _figure(name: str, entered: Any, reference: Reference, used: re.Pattern[str]) -> str:
+def _figure(name: str, entered: Any, reference: Reference, on: date) -> str:
     """One figure as data/ writes its own: number, space, unit.
 
     Raises:
-        UnknownFigure: No figure has the name, or the calculator asks for none of it.
         NotASensibleFigure: It could not stand in place of the one that is held.
         WrongForm: It is neither text nor number.
         NotANumber: No plain number stands at its start.
         WrongUnit: Its unit is of another kind than the held one's.
     """
-    if name not in reference.names:
-        near = difflib.get_close_matches(name, reference.names, n=1)
-        raise UnknownFigure(name, nearest=f" Did you mean {near[0]}?" if near else "")
-    if not used.fullmatch(name):
-        raise UnknownFigure(name, is_unused=True)
     unit = _unit(name, reference)
     if unit is None or name.startswith("decision."):
         raise NotASensibleFigure(name, told="{this} is no figure that can be typed.")
     text = text_of(name, entered)
     value = read_quantity(name, text, unit, (unit,))
-    held = _held(name, reference)
-    _check_size(name, value, held)
-    _check_bound(name, value, held, reference.facts(name).get("bound"))
+    _check_size(name, value, _held(name, reference))
+    _check_bound(name, value, _in_force(name, reference, on), reference.facts(name).get("bound"))
     number = without_commas(number_at_start(text))
     return f"{number} {unit_code(value.units)}" if unit_code(value.units) else number
 
@@ -117,12 +117,24 @@ def _held(name: str, reference: Reference) -> list[Any]:
     return [parse_quantity(text) for text in texts if text]
 
 
+def _in_force(name: str, reference: Reference, on: date) -> list[Any]:
+    """What is held for the day of the test; where nothing is, what is held for any."""
+    values = [one for one in reference.history(name) if one.value]
+    dated = [one for one in values if one.in_force(on)]
+    return [parse_quantity(one.value) for one in dated or values if one.value]
+
+
 def _check_bound(name: str, value: Any, held: Sequence[Any], bound: str | None) -> None:
-    """Refuse a bound that permits more than any edition held here; a tighter one is theirs."""
+    """Refuse a bound that permits more than what is held for that day; a tighter one is theirs.
+
+    What is "fixed" lies in the middle of what is permitted: neither way is the tighter one.
+    """
     if bound is None or not held:
         return
     limit = max(held, key=si) if bound == "greatest" else min(held, key=si)
-    past = si(value) - si(limit) if bound == "greatest" else si(limit) - si(value)
+    past = si(value) - si(limit)
+    if bound != "greatest":
+        past = abs(past) if bound == "fixed" else -past
     if past > TINY * abs(si(limit)):
         shown = join_unit(short_number(float(limit.magnitude)), limit.units)
         raise NotASensibleFigure(

@@ -39,7 +39,7 @@ DATED_VALUE = mapping(
 UNCERTAINTY = one_of("printed")
 # What a pass rests on: the greatest or the least that is permitted. A reader's own figure in its
 # place may be tighter than all that is held, never looser.
-BOUND = one_of("greatest", "least")
+BOUND = one_of("greatest", "least", "fixed")
 # What the values are: a unit that they are in, or a kind for those that have none. A rule sees to
 # it that there is one of the two, and that every value fits it.
 PLAIN = (NUMBER, COUNT, EDITION, WORD)
