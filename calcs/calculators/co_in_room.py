@@ -302,7 +302,7 @@ CALCULATOR = Calculator(
         ),
         _gas("background", optional=True, when=READINGS, read_with="analyser"),
         _gas("alarm_gas", when=ALARM, uncertainty=STATED),
-        Choice("sounded", ("yes", "no"), default="yes", when=ALARM),
+        Choice("sounded", ("yes", "no"), when=ALARM),
         Input("alarm_time", "min", 0, 3000, ("s", "h"), when=ALARM, read_with="stopwatch"),
         Instrument(
             "analyser", "carbon_monoxide", "ppm", "analyser_carbon_monoxide", 100, ("percent",)

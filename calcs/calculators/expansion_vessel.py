@@ -18,6 +18,7 @@ from calcs.engine.declarations import (
     Instrument,
     Note,
     Output,
+    Ruling,
     When,
 )
 from calcs.engine.errors import Impossible
@@ -151,11 +152,13 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         need = answers["vessel_volume"]
         findings.append(Compare("vessel", given["vessel_fitted"], low=need, figures=governs))
     margin = "expansion_vessel.margin_pressure"
-    if "static_pressure" in answers:
+    if given["pre_charge_gauge"].role != "input":  # a usual one was taken, and nobody read it
+        findings.append(Ruling("pre_charge", "not_judged", "not_read"))
+    elif "static_pressure" in answers:
         least = (answers["static_pressure"] + ref[margin]).to("bar")
         charge = given["pre_charge_gauge"]
         findings.append(Compare("pre_charge", charge, low=least, figures=(margin,), places=2))
-    elif given["static_height"] is None:
+    if given["static_height"] is None:
         findings.append(Note("height_unknown"))
     return findings
 
@@ -215,6 +218,9 @@ CALCULATOR = Calculator(
     uses=("expansion_vessel.*", "reference_state.pressure", "physics.gravity", TABLE),
     judge=judge,
     verdicts=("vessel", "pre_charge"),
+    # A vessel that was blown up too little is full of water before anything grows.
+    rests_on={"vessel": ("pre_charge",)},
+    rulings=("not_read",),
     notes=("height_unknown",),
     refusals=("no_room_for_water", "not_hotter", "no_expansion", "outside_table"),
 )

@@ -149,9 +149,20 @@ def _flue_sample(oxygen: Q | None, carbon_dioxide: Q | None, ref: Any) -> list[F
     """That the sample of the flue proves nothing, where it does not."""
     if _is_untrue(ref[AIR], oxygen, carbon_dioxide, ref):
         return [Ruling("flue_sample", "not_judged", "flue_untrue")]
-    if is_air(oxygen, carbon_dioxide, ref):
+    if is_air(oxygen, carbon_dioxide, ref) or _is_as_clean_as_a_duct(oxygen, carbon_dioxide, ref):
         return [Ruling("flue_sample", "not_judged", "flue_is_air")]
     return []
+
+
+def _is_as_clean_as_a_duct(oxygen: Q | None, carbon_dioxide: Q | None, ref: Any) -> bool:
+    """Whether the flue's sample can't be told from one that a sound duct gives."""
+    least, most = si(ref[OXYGEN]), si(ref[CARBON_DIOXIDE])
+    return bool(
+        (oxygen is not None and si(oxygen) + si(expanded(oxygen)) >= least)
+        or (
+            carbon_dioxide is not None and si(carbon_dioxide) - si(expanded(carbon_dioxide)) <= most
+        )
+    )
 
 
 CALCULATOR = Calculator(

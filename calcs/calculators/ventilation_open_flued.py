@@ -144,6 +144,7 @@ CALCULATOR = Calculator(
     uses=(AREA, SERIES, SLEEPING, *ALLOWANCES.values()),
     judge=judge,
     verdicts=("area", "sleeping", "room"),
+    rests_on={"area": ("room", "sleeping")},
     notes=("sleeping_needs_sensing", "square_millimetres"),
     rulings=("not_in_bathrooms", "none_needed", "square_millimetres"),
 )

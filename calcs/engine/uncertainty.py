@@ -269,6 +269,8 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
     >>> ceiling(Quantity(21, "mbar"), None, Quantity(23, "mbar"), None)
     1150.0
     """
+    if span is not None and low is not None and high is None:
+        return max(si(_difference(span)), si(reading) - si(low))
     if span is not None:
         return si(_difference(span))
     if low is not None and high is not None:

@@ -41,11 +41,13 @@ def _purged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Fin
     """Gas passed against the gas to purge, where that counts and nothing looks like a slip."""
     figures = _figures(given, ref)
     passed, needed = answers["gas_passed"], answers["purge_volume"]
-    if given["procedure"] == "small" and _is_beyond(given, ref):
+    own = _own_volume(given)
+    # Less than the pipework holds is too little, whatever procedure covers it.
+    is_short = own is not None and si(passed) < si(own)
+    if given["procedure"] == "small" and _is_beyond(given, ref) and not is_short:
         return Ruling("purged", "not_judged", "beyond_small", (VOLUME, BORE))
     if si(passed) > SLIP * si(needed):
         return Ruling("purged", "not_judged", "too_much", figures, {"passed": in_litres(passed)})
-    own = _own_volume(given)
     least = needed if own is None or si(own) <= si(needed) else own
     if own is None and si(passed) >= si(needed):
         return Ruling("purged", "not_judged", "volume_not_typed", figures)
