@@ -112,7 +112,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     findings: list[Finding] = []
     for place in PLACES:
         fitted = given[f"fitted_{place}"]
-        if given["instructions"] == "none" and given["flue"] == "open_flued":
+        asks_for_none = given["instructions"] == "none" or (
+            given["instructions"] == "figure" and answers[f"area_{place}"].magnitude <= 0
+        )
+        if asks_for_none and given["flue"] == "open_flued":
             findings.append(Ruling(place, "not_judged", "burns_its_air", (figure,)))
         elif given["instructions"] == "none":
             findings.append(Ruling(place, "meets", "none_asked", (figure,)))
