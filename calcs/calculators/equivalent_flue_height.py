@@ -221,10 +221,11 @@ CALCULATOR = Calculator(
                     when=When("component", (*SIZED, *ANY_SIZE)),
                     uncertainty=STATED,
                 ),
+                # A metre of the widest flue in the tables has as much: no part is without any.
                 Input(
                     "resistance",
                     "",
-                    low=0,
+                    low=0.02,
                     high=100,
                     when=When("component", (OWN_PART,)),
                     uncertainty=STATED,

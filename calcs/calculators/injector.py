@@ -182,6 +182,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
         outcome = "meets" if possible else "does_not_meet"
         if possible and si(expanded(coefficient)) > HALF:
             outcome, reason = "cannot_tell", "could_be_any"
+        elif si(coefficient) < LEAST_OF_A_CLEAR_BORE:
+            outcome, reason = "does_not_meet", "less_than_a_clear_bore"
         findings.append(Ruling("coefficient", outcome, reason, (COEFFICIENT,), values))
     if (share := answers.get("share_unchanged")) is not None:
         values = {"share": join_unit(round_half_up(share.magnitude, 0), "percent")}
@@ -213,6 +215,9 @@ def _stamp_note(*bores: Q | None) -> list[Finding]:
 
 HALF = 0.5  # of what lies between no flow and all of it: more uncertainty than that tells nothing
 COEFFICIENT = "injector.discharge_coefficient"
+# A jet leaves no bore with less than half of its area: the momentum of a free jet, which hydraulics
+# books work out for a tube that reaches into the vessel.
+LEAST_OF_A_CLEAR_BORE = 0.5
 UNCERTAINTY = "injector.discharge_coefficient_uncertainty"
 GASES = ("natural_gas", "propane", "butane", "G20", "G25", "G30", "G31")
 FLOW, SIZE, BACK, CONVERT = ("heat_input", "diameter", "coefficient", "conversion")
@@ -333,5 +338,5 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("coefficient",),
     notes=("unchanged", "both_bases", "from_the_bore", "may_be_the_stamp"),
-    rulings=("can_be", "cannot_be", "could_be_any"),
+    rulings=("can_be", "cannot_be", "less_than_a_clear_bore", "could_be_any"),
 )

@@ -26,6 +26,7 @@ from calcs.engine.units import Q, join_unit, round_half_up
 LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
 GASES = ("natural_gas", "propane", "butane")
 LIMIT = "working_pressure.pipe_loss.{gas}"
+LPG_CODE_LIMIT = "working_pressure.pipe_loss_lpg_code"
 RUN_REFUSALS = (
     "no_other_row",
     "no_such_row",
@@ -83,6 +84,7 @@ USES = (
     "pipe.*",
     "pipe.roughness.*",
     "working_pressure.pipe_loss.*",
+    LPG_CODE_LIMIT,
     "fitting_lengths",
     "copper_tube",
     "steel_tube",

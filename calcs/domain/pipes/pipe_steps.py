@@ -13,6 +13,7 @@ from calcs.domain.pipes.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import Losses, losses, share_at_limit
 from calcs.domain.pipes.pipe_run import (
     LIMIT,
+    LPG_CODE_LIMIT,
     Run,
     by_calorific_value,
     lift_of,
@@ -21,7 +22,7 @@ from calcs.domain.pipes.pipe_run import (
 )
 from calcs.domain.pipes.pipe_tables import HOUR, path_table, section_table
 from calcs.engine.chart import Chart
-from calcs.engine.declarations import Cite, Compare, Finding, Note, Output
+from calcs.engine.declarations import Cite, Compare, Finding, Note, Output, Ruling
 from calcs.engine.no_uncertainty import GIVEN
 from calcs.engine.traced import Traced, apply, si
 from calcs.engine.uncertainty import expanded
@@ -44,6 +45,7 @@ SOURCES = (
 )
 MARGIN = "pipe.smooth_flow_margin"
 VERDICTS = ("worst_path",)
+RULINGS = ("looser_than_held",)
 NOTES = ("teaching_rule", "unsettled_flow", "smooth_flow")
 
 
@@ -167,11 +169,8 @@ def path_findings(
     found = losses(run.tree, run.flows, pipes, run.gas, run.lift)
     path = run.tree.path(found.worst)
     limit = given["permitted_loss"]
-    figure = LIMIT.format_map(given)
-    if limit.role == "input":
-        ref.override(figure, limit)
     findings: list[Finding] = [
-        Compare("worst_path", answers["worst_loss"], None, limit, (figure,), places=2),
+        _against_the_limit(answers["worst_loss"], given, ref),
         section_table(run, laid, found),
         path_table(run, pipes, found, si(limit)),
         chart(run, pipes, found, si(limit), si(expanded(answers["worst_loss"]))),
@@ -182,6 +181,23 @@ def path_findings(
         ),
     ]
     return [*findings, *_kinds_of_flow(run, pipes, ref)]
+
+
+def _against_the_limit(loss: Q, given: Mapping[str, Any], ref: Any) -> Finding:
+    """The loss against what is permitted.
+
+    What was typed may be looser than every rule held here, and then it passes nothing that they
+    would not pass. Another country's rule is a reason to type one, so it is not refused.
+    """
+    typed, figure = given["permitted_loss"], LIMIT.format_map(given)
+    if typed.role == "input":
+        held = [figure, *([] if given["gas"] == "natural_gas" else [LPG_CODE_LIMIT])]
+        most = max((ref[name] for name in held), key=si)
+        ref.override(figure, typed)
+        if most < typed and si(loss) <= si(typed) and si(loss) + si(expanded(loss)) > si(most):
+            said = {"most": join_unit(f"{most.to('mbar').magnitude:g}", "mbar")}
+            return Ruling("worst_path", "not_judged", "looser_than_held", (figure,), said)
+    return Compare("worst_path", loss, None, typed, (figure,), places=2)
 
 
 def _kinds_of_flow(run: Run, pipes: Sequence[Pipe], ref: Any) -> list[Finding]:
