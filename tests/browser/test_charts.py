@@ -89,6 +89,7 @@ def test_answer_without_a_chart_shows_none(warm):
     shown = CalculatorPage(warm("calculators/co_in_room.html"), "co_in_room")
     expect(shown.root.locator("[data-hb-charts] svg").first).to_be_visible()
     shown.choose("question", "alarm")
+    shown.choose("sounded", "yes")
     shown.enter(alarm_gas="100", alarm_time="20")
     shown.expect_state("answered")
     expect(shown.root.locator("[data-hb-charts]")).to_be_hidden()
