@@ -8,17 +8,7 @@ from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import Limit, PageContext
-
-# From firm ground to none, as a reader would ask for them.
-PROVENANCES = (
-    "published",
-    "secondary",
-    "common-practice",
-    "from-memory",
-    "instructions-govern",
-    "not-held",
-    "invented",
-)
+from build_tools.sources.schemas.forms import PROVENANCES
 
 
 def context(node: ContentNode) -> dict[str, Any]:

@@ -230,32 +230,18 @@ def _weighed(name: str, unit: str, places: int, *, significant: bool = True) -> 
     return Output(name, unit, places, significant, no_uncertainty_reason="weighs_uncertainty")
 
 
+def _limit(name: str) -> Input:
+    return Input(name, "mbar", -1e6, 1e9, UNITS, any_kind=True, optional=True, uncertainty=STATED)
+
+
 CALCULATOR = Calculator(
     formula=reading_verdict,
     inputs=(
         Input(
             "reading", "mbar", low=-1e6, high=1e9, also=UNITS, any_kind=True, uncertainty=IN_FORMULA
         ),
-        Input(
-            "low_limit",
-            "mbar",
-            -1e6,
-            1e9,
-            also=UNITS,
-            any_kind=True,
-            optional=True,
-            uncertainty=STATED,
-        ),
-        Input(
-            "high_limit",
-            "mbar",
-            -1e6,
-            1e9,
-            also=UNITS,
-            any_kind=True,
-            optional=True,
-            uncertainty=STATED,
-        ),
+        _limit("low_limit"),
+        _limit("high_limit"),
         Choice("uncertainty_from", ("instrument", "certificate"), default="instrument"),
         Input(
             "expanded_uncertainty",

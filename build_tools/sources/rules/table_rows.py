@@ -9,7 +9,7 @@ from build_tools.sources.project import Project
 from build_tools.sources.read_yaml import Document, KeyPath
 from build_tools.sources.rule import Rule
 from build_tools.sources.rules.unit_parses import declared, fit
-from build_tools.sources.schemas.forms import PROVENANCE as PROVENANCES
+from build_tools.sources.schemas.forms import PROVENANCES
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -85,11 +85,9 @@ def _cell(row: Any, key: int | str) -> str:
 
 
 def _provenance(document: Document, key_path: KeyPath, cell: str) -> Iterator[Problem]:
-    if cell not in PROVENANCES["enum"]:
+    if cell not in PROVENANCES:
         found = f"'{cell}' is no provenance."
-        yield document.problem(
-            key_path, found, f"There are: {listing(PROVENANCES['enum'])}.", "use one"
-        )
+        yield document.problem(key_path, found, f"There are: {listing(PROVENANCES)}.", "use one")
 
 
 RULE = Rule(

@@ -67,7 +67,8 @@ FIRST_DAY = pattern(
 TEXTS = listing(TEXT)
 TEXT_OR_TEXTS = either(TEXT, TEXTS)
 CITE = mapping({"id": NAME, "where": TEXT})
-PROVENANCE = one_of(
+# From firm ground to none, as a reader would ask for them.
+PROVENANCES = (
     "published",
     "secondary",
     "common-practice",
@@ -76,3 +77,4 @@ PROVENANCE = one_of(
     "not-held",
     "invented",
 )
+PROVENANCE = one_of(*PROVENANCES)

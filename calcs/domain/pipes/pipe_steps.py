@@ -193,10 +193,10 @@ def _against_the_limit(loss: Q, given: Mapping[str, Any], ref: Any) -> Finding:
     if typed.role == "input":
         held = [figure, *([] if given["gas"] == "natural_gas" else [LPG_CODE_LIMIT])]
         most = max((ref[name] for name in held), key=si)
-        ref.override(figure, typed)
         if most < typed and si(loss) <= si(typed) and si(loss) + si(expanded(loss)) > si(most):
             said = {"most": join_unit(f"{most.to('mbar').magnitude:g}", "mbar")}
             return Ruling("worst_path", "not_judged", "looser_than_held", (figure,), said)
+        ref.override(figure, typed)
     return Compare("worst_path", loss, None, typed, (figure,), places=2)
 
 
