@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from types import SimpleNamespace
-from typing import Any
 
-import jinja2
 import pytest
 
 from build_tools.site import offline, package
@@ -15,10 +12,7 @@ from build_tools.sources import host
 from build_tools.sources.project import from_texts
 from build_tools.sources.rules.shape import check
 
-ROOT = Path(__file__).resolve().parent.parent
-THEME = ROOT / "build_tools" / "theme"
 NAME = 'Smith\'s <b>Handbook</b> & "Co"'  # invented
-SHOWN = "Smith&#39;s &lt;b&gt;Handbook&lt;/b&gt; &amp; &#34;Co&#34;"
 SETTINGS = """
 site_name: Smith's <b>Handbook</b> & "Co"
 extra:
@@ -46,25 +40,6 @@ def test_a_name_becomes_the_name_of_a_file_on_any_system(settings: host.Host) ->
 def test_a_short_name_stands_under_the_picture_and_a_long_one_does_not() -> None:
     assert host.Host("Our boilers", "", 1).short_name == "Our boilers"
     assert host.Host(NAME, "", 1).short_name == "Handbook"
-
-
-@pytest.mark.parametrize("template", ["main.html", "404.html"])
-def test_a_name_is_shown_and_never_obeyed(template: str) -> None:
-    """MkDocs fills the frame without escaping: each place has to do it itself."""
-    filled = jinja2.Environment(loader=jinja2.FileSystemLoader(THEME))  # noqa: S701  as MkDocs has it
-    filled.filters["url"] = str
-    of = SimpleNamespace
-    page = of(title=NAME, url="a.html", children=[], is_page=True, active=False)
-    group = of(title=NAME, children=[of(title=NAME, children=[page]), of(title="", children=[])])
-    values: dict[str, Any] = {
-        "config": of(site_name=NAME, extra=of(emergency_contact=NAME, edition=NAME)),
-        "page": of(title=NAME, content="", meta=of(description=NAME, kind="home")),
-        "nav": of(homepage=page, items=[group]),
-    }
-    html = filled.get_template(template).render(values)
-    assert SHOWN in html.partition("</title>")[0]
-    assert "<b>Handbook" not in html
-    assert html.count(SHOWN) >= 2
 
 
 def test_the_device_and_the_folder_edition_have_the_name(

@@ -4,6 +4,7 @@ import json
 import re
 from pathlib import Path
 
+import material
 import pytest
 
 from build_tools.site import licences, notices
@@ -25,11 +26,25 @@ def text(tmp_path_factory: pytest.TempPathFactory) -> str:
         ("CPython and its standard library", "PYTHON SOFTWARE FOUNDATION LICENSE VERSION 2"),
         ("minisearch 7.2.0", "Permission is hereby granted, free of charge"),
         ("in pyodide: libmpdec", "Redistributions in binary form must reproduce"),
+        ("mkdocs-material 9.8.2", "Permission is hereby granted, free of charge"),
+        ("in mkdocs-material: rxjs", "Apache License"),
+        ("icons in mkdocs-material: fontawesome", "CC BY 4.0"),
     ],
 )
 def test_a_part_is_listed_with_the_words_of_its_licence(text: str, part: str, words: str):
     _, _, after = text.partition(f"{'=' * 78}\n{part}\n")
     assert words in after.split("=" * 78 + "\n")[0]
+
+
+def test_every_part_of_the_themes_script_is_listed(text: str):
+    """By its own source map, which the site leaves out."""
+    [script_map] = (Path(material.__file__).parent / "templates/assets/javascripts").glob(
+        "*.js.map"
+    )
+    sources = json.loads(script_map.read_text(encoding="utf-8"))["sources"]
+    named = {found[1] for each in sources if (found := re.search(r"node_modules/([^/]+)/", each))}
+    assert len(named) > 3
+    assert {part for part in named if f"- in mkdocs-material: {part}\n" not in text} == set()
 
 
 def test_every_font_is_listed(text: str):

@@ -8,11 +8,12 @@ from build_tools.site import stylesheet
 
 SHEETS = Path(__file__).resolve().parent.parent / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
+IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 
 
 def test_every_sheet_but_that_for_paper_is_joined_once():
     names = [sheet.name for sheet in stylesheet.sheets(SHEETS)]
-    others = {file.name for file in SHEETS.iterdir()} - {stylesheet.ENTRY, FOR_PAPER}
+    others = {file.name for file in SHEETS.iterdir()} - {stylesheet.ENTRY, FOR_PAPER, IN_MARKDOWN}
     assert sorted(names) == sorted(others)
 
 
@@ -23,9 +24,10 @@ def test_sheets_follow_each_other_as_they_are_imported(tmp_path):
     assert stylesheet.joined(tmp_path) == "a { order: 2; }\na { order: 1; }\n"
 
 
-def test_the_site_has_one_sheet_for_screens_and_one_for_paper(site_folder):
+def test_the_site_has_one_sheet_for_screens_and_one_for_paper_and_one_for_added_pages(site_folder):
     found = sorted(file.name for file in (site_folder / "assets/css").iterdir())
-    assert found == [stylesheet.ENTRY, FOR_PAPER]
-    assert (site_folder / "assets/css" / stylesheet.ENTRY).read_text("utf-8") == stylesheet.joined(
-        SHEETS
-    )
+    assert found == [stylesheet.ENTRY, IN_MARKDOWN, FOR_PAPER]
+    whole = (site_folder / "assets/css" / stylesheet.ENTRY).read_text("utf-8")
+    theme, ours = whole.split("}\n", 1)
+    assert theme.startswith("@layer material{")
+    assert ours == stylesheet.joined(SHEETS)

@@ -46,6 +46,7 @@ class Handbook:
     bundle: dict[str, Any]  # the figures and words that they were made from
     synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
     reading_facts: dict[str, Any]  # what a page's script checks each reading by
+    stop_page: str  # where a reader is sent who smells gas
 
 
 Draft = tuple[str, ContentNode, dict[str, Any]]  # the kind of a page, its file, and what it shows
@@ -88,7 +89,9 @@ def make(project: Project, page_context: PageContext) -> Handbook:
         _with_links(page, node, opened) for page, (_, node, _) in zip(pages, drafted, strict=True)
     ]
     synonyms = project.one("words").get("synonyms", {})
-    return Handbook(pages, sections, page_context.bundle, synonyms, readings.facts(page_context))
+    stop_page = next((f"{each.value['stop_page']}.html" for each in project.of_kind("home")), "")
+    facts = readings.facts(page_context)
+    return Handbook(pages, sections, page_context.bundle, synonyms, facts, stop_page)
 
 
 def _with_links(page: Page, node: ContentNode, opened: list[ContentNode]) -> Page:

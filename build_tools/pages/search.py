@@ -2,8 +2,10 @@
 
 import json
 import re
+from collections.abc import Iterable
+from collections.abc import Set as AbstractSet
 from html import unescape
-from typing import Any
+from typing import Any, NamedTuple
 
 from build_tools.pages.handbook import Handbook
 
@@ -13,6 +15,7 @@ HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
 PASSED_OVER = {"hb-unseen", "hb-task__number"}  # words for the ear, and numbers of steps
 LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light
 PLACES = {"section", "li", "h3", "tr", "dt"}  # what may carry an id that a reader can be sent to
+PLACES_IN_MARKDOWN = {"h2", "h3"}
 # Most of a calculator's page, and none of it words. A void tag stays: words beside it stay apart.
 WORDLESS = re.compile(r"<(svg|form|template|script)\b.*?</\1>", re.DOTALL)
 # Our templates write tags in small letters and escape what stands in values: this reads them, in a
@@ -22,25 +25,38 @@ ATTRIBUTE = re.compile(r'\s(id|class|scope)="([^"]*)"')
 VOID = {"input", "br", "hr", "img", "meta", "link", "wbr"}
 
 
-def script(handbook: Handbook) -> str:
-    """A script that sets the list. A page opened from a folder can load a script, not a file."""
+class Added(NamedTuple):
+    """A page that a host wrote in Markdown."""
+
+    path: str
+    title: str
+    html: str
+
+
+def script(handbook: Handbook, added: Iterable[Added] = ()) -> str:
+    """A script that sets the list, by the name and in the form that the theme's search has for it.
+
+    A page opened from a folder can load a script, not a file.
+    """
     entries: list[dict[str, Any]] = []
-    for page in handbook.pages:
-        for place in places_of(page.html):
-            url = f"{page.path}#{place['id']}" if place["id"] else page.path
+    ours = [(page.path, page.title, places_of(page.html)) for page in handbook.pages]
+    theirs = [(path, title, places_of(html, PLACES_IN_MARKDOWN)) for path, title, html in added]
+    for path, title, places in [*ours, *theirs]:
+        for place in places:
+            url = f"{path}#{place['id']}" if place["id"] else path
             words = {"heading": place["heading"], "text": place["text"]}
-            entries.append({"id": len(entries), "url": url, "title": page.title, **words})
+            entries.append({"id": len(entries), "url": url, "title": title, **words})
     said: dict[str, list[str]] = {}  # an everyday word may stand for several of the trade's
     for word, others in handbook.synonyms.items():
         for each in others:
             said.setdefault(each.lower(), []).append(word)
-    index = {"entries": entries, "synonyms": said}
-    return f"window.hbSearchIndex = {json.dumps(index, ensure_ascii=False)};\n"
+    index = {"config": {}, "docs": {"entries": entries, "synonyms": said}}
+    return f"var __index = {json.dumps(index, ensure_ascii=False)};\n"
 
 
-def places_of(html: str) -> list[dict[str, str]]:
+def places_of(html: str, tags: AbstractSet[str] = PLACES) -> list[dict[str, str]]:
     """The places of a page that a reader can be sent to, each with its heading and its words."""
-    reader = _Reader()
+    reader = _Reader(tags)
     for found in TOKEN.finditer(WORDLESS.sub("<br>", html)):
         closes, tag, attributes = found.groups()
         if tag is None:
@@ -67,7 +83,8 @@ def _with_words(places: list[dict[str, str]]) -> list[dict[str, str]]:
 class _Reader:
     """Cuts a page at every part that has an id and gathers its heading and its words."""
 
-    def __init__(self) -> None:
+    def __init__(self, tags: AbstractSet[str]) -> None:
+        self.tags = tags
         self.places: list[dict[str, str]] = [{"id": "", "heading": "", "text": ""}]
         self.skipping: list[str] = []
         self.heading: str | None = None
@@ -81,7 +98,7 @@ class _Reader:
         if self.skipping or tag in SKIPPED or passed_over:
             self.skipping.append(tag)
             return
-        if tag in PLACES and given.get("id"):
+        if tag in self.tags and given.get("id"):
             self.places.append({"id": unescape(given["id"]), "heading": "", "text": ""})
         is_row_name = tag == "th" and given.get("scope") == "row"
         if (tag in HEADINGS or is_row_name) and self.heading is None:

@@ -20,6 +20,12 @@ STAYS_HOME = {
 }
 # The npm package names the MPL 2.0 and carries no text. This one carries that licence whole.
 TEXT_FROM = {"pyodide": "pathspec"}
+THEME = "mkdocs-material"
+ICONS = {
+    "material": "Apache-2.0",
+    "fontawesome": "CC-BY-4.0 (icons), MIT (code)",
+    "octicons": "MIT",
+}
 SOURCE_LABELS = ("source", "source code", "repository", "homepage")
 
 
@@ -44,6 +50,7 @@ def parts() -> Iterator[Part]:
     yield from from_python_lock(LOCKS / "browser.txt")
     yield _python_itself()
     yield from runtime_parts(WEB)
+    yield from theme_parts()
 
 
 def from_npm(web: Path) -> Iterator[Part]:
@@ -79,21 +86,35 @@ def from_python_lock(lock: Path) -> Iterator[Part]:
 
 def runtime_parts(web: Path) -> Iterator[Part]:
     """The libraries inside the browser runtime, written down for one release of it."""
-    file = Path(__file__).parent / "licence_texts" / "runtime_parts.txt"
-    head, *sections = file.read_text(encoding="utf-8").split("\n== ")
-    made_for = head.splitlines()[0].removeprefix("pyodide ")
     package = json.loads((web / "package.json").read_text(encoding="utf-8"))
-    pinned = package["dependencies"]["pyodide"]
+    yield from _written_down("runtime_parts.txt", "pyodide", package["dependencies"]["pyodide"])
+
+
+def theme_parts() -> Iterator[Part]:
+    """The theme of the pages, what its script is bundled from, and the icons in its sheets."""
+    theme = _distribution(THEME)
+    yield theme
+    yield from _written_down("theme_parts.txt", THEME, theme.version)
+    found = importlib.metadata.distribution(THEME).locate_file("material/templates/.icons")
+    for name, licence in ICONS.items():
+        text = _texts((Path(str(found)) / name).iterdir())
+        yield Part(f"icons in {THEME}: {name}", "", licence, "", text)
+
+
+def _written_down(name: str, package: str, pinned: str) -> Iterator[Part]:
+    file = Path(__file__).parent / "licence_texts" / name
+    head, *sections = file.read_text(encoding="utf-8").split("\n== ")
+    made_for = head.splitlines()[0].removeprefix(f"{package} ")
     if made_for != pinned:
         message = (
-            f"{file.relative_to(ROOT).as_posix()} was made for pyodide {made_for}; {pinned} is "
+            f"{file.relative_to(ROOT).as_posix()} was made for {package} {made_for}; {pinned} is "
             "pinned.\nFix: see what that release is built from, then change the list and its head."
         )
         raise NoLicenceTextError(message)
     for section in sections:
         title, _, text = section.partition("\n")
-        name, _, licence = title.partition(" | ")
-        yield Part(f"in pyodide: {name}", "", licence, "", text.strip())
+        part, _, licence = title.partition(" | ")
+        yield Part(f"in {package}: {part}", "", licence, "", text.strip())
 
 
 def _distribution(name: str) -> Part:

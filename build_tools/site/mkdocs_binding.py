@@ -1,8 +1,15 @@
-"""Has MkDocs bind the pages. The one file that knows of it: another binder needs another."""
+"""Has MkDocs bind the pages, in the frame of mkdocs-material. The one file that knows of either.
+
+The theme ends on 5 May 2027. Another binder or theme needs another of this file, of
+`theme_files.py`, `theme_sheets.py` and of the templates in `build_tools/theme/`.
+"""
 
 import logging
+import os
 from pathlib import Path
+from typing import Any
 
+from jinja2 import Environment
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
@@ -14,25 +21,30 @@ from mkdocs.structure.pages import Page as BoundPage
 from build_tools.pages import readings, search
 from build_tools.pages.handbook import Handbook, Page
 from build_tools.setup.paths import ROOT
-from build_tools.site import stylesheet
-from build_tools.site.policy import POLICY
+from build_tools.site import theme_files
 from build_tools.sources.host import settings
 
-SEARCH_WORDS = "assets/handbook/search-index.js"
 READING_FACTS = "assets/handbook/reading-facts.js"
+SEARCH = Path("search/search_index.js")
+# The theme asks for this file when a page opens, and the words are for whoever searches.
+SEARCH_STUB = '{"config": {}, "docs": {}}\n'
 UNWANTED = ("sitemap.xml", "sitemap.xml.gz")  # they want an address, and a folder has none
+QUIET = (
+    "NO_MKDOCS_2_WARNING"  # the theme's notice of its end: DEVELOPERS.md says what it means here
+)
 
 
-def bind(made: Handbook, site: Path) -> None:
+def bind(made: Handbook, site: Path, root: Path = ROOT) -> None:
     """Write every page in its frame, and the theme's own files, into a folder.
 
     Raises:
         SystemExit: The theme or a setting has something that MkDocs objects to.
     """
+    os.environ.setdefault(QUIET, "1")
     said, log = _Said(), logging.getLogger("mkdocs")
     log.addHandler(said)
     try:
-        build(_configured(made, site))
+        build(_configured(made, site, root))
     except MkDocsException as stopped:
         raise SystemExit("\n".join([*said.lines, stopped.format_message()])) from None
     finally:
@@ -41,16 +53,19 @@ def bind(made: Handbook, site: Path) -> None:
         (site / name).unlink(missing_ok=True)
 
 
-def _configured(made: Handbook, site: Path) -> MkDocsConfig:
-    host = settings()  # read strictly: no telephone number is taken for a number
-    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)
+def _configured(made: Handbook, site: Path, root: Path) -> MkDocsConfig:
+    host = settings(root)  # read strictly: no telephone number is taken for a number
+    config = load_config(str(root / "mkdocs.yml"), site_dir=str(site), strict=True)
     config.plugins["handbook"] = _Pages(made)
-    config.nav = _nav(made)
+    config.nav = [*_nav(made), *(config.nav or [])]
     config.site_name = host.site_name
     config.extra.update(
         emergency_contact=host.emergency_contact,
         edition=made.bundle["edition"],
-        policy=POLICY,
+        stop_page=made.stop_page,
+        policy=theme_files.policy(config),
+        theme_script=theme_files.script(config),
+        whole_theme=theme_files.is_whole(config),
     )
     return config
 
@@ -72,35 +87,42 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
     def __init__(self, made: Handbook) -> None:
         self._made = made
         self._pages: dict[str, Page] = {page.source: page for page in made.pages}
+        self._added: list[search.Added] = []  # pages of the host's own, in Markdown
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         for name in self._pages:
             files.append(File.generated(config, name, content=""))
-        words = search.script(self._made)
-        files.append(File.generated(config, SEARCH_WORDS, content=words))
+        files.append(File.generated(config, "search/search_index.json", content=SEARCH_STUB))
         facts = readings.script(self._made.reading_facts)
         files.append(File.generated(config, READING_FACTS, content=facts))
-        _join_sheets(files, config)
+        theme_files.choose(files, config)
         return files
 
-    def on_page_markdown(self, _markdown: str, *, page: BoundPage, **_: object) -> str:
-        made = self._pages[page.file.src_uri]
-        page.meta = {"title": made.title, "description": made.summary, "kind": made.kind}
+    def on_env(self, env: Environment, **_: object) -> Environment:
+        env.trim_blocks = env.lstrip_blocks = True  # the theme's templates are half white
+        return env
+
+    def on_page_markdown(self, markdown: str, *, page: BoundPage, **_: object) -> str:
+        made = self._pages.get(page.file.src_uri)
+        if made is None:
+            return markdown
+        page.meta = {"title": made.title, "description": made.summary}
+        page.handbook = made  # type: ignore[attr-defined]  for the templates, which tell by it
         return ""
 
-    def on_page_content(self, _html: str, *, page: BoundPage, **_: object) -> str:
-        return self._pages[page.file.src_uri].html.rstrip()
+    def on_page_content(self, html: str, *, page: BoundPage, **_: object) -> str:
+        made = self._pages.get(page.file.src_uri)
+        if made is None:
+            self._added.append(search.Added(page.url, str(page.title), html))
+            return html
+        return made.html.rstrip()
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        words = search.script(self._made, self._added)
+        (Path(config.site_dir) / SEARCH).write_text(words, encoding="utf-8", newline="\n")
 
 
-def _join_sheets(files: Files, config: MkDocsConfig) -> None:
-    folder = Path(config.theme.dirs[0]) / "assets/css"
-    for sheet in (folder / stylesheet.ENTRY, *stylesheet.sheets(folder)):
-        files.remove(files.src_uris[f"assets/css/{sheet.name}"])
-    entry = f"assets/css/{stylesheet.ENTRY}"
-    files.append(File.generated(config, entry, content=stylesheet.joined(folder)))
-
-
-def _nav(made: Handbook) -> list[object]:
+def _nav(made: Handbook) -> list[Any]:
     groups = [
         {
             group.title: [

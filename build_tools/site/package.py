@@ -92,16 +92,21 @@ def edition_of(folder: Path) -> tuple[str, str]:
 
 
 def _carry_runtime(assets: Path) -> None:
-    """Put the runtime into scripts, and the worker's text where every page has it."""
+    """Put the runtime into scripts, and the workers' texts where every page has them."""
     runtime, handbook = assets / "runtime", assets / "handbook"
     scripts = {name: _as_script(name, (runtime / name).read_bytes()) for name in CARRIED}
     shutil.rmtree(runtime)
     runtime.mkdir()
     for name, script in scripts.items():
         (runtime / f"{name}.js").write_text(script, encoding="ascii", newline="\n")
-    worker = handbook / "worker.js"
-    given = {"worker": worker.read_text(encoding="utf-8"), "files": sorted(CARRIED)}
+    worker, search = handbook / "worker.js", handbook / "search-worker.js"
+    given = {
+        "worker": worker.read_text(encoding="utf-8"),
+        "searchWorker": search.read_text(encoding="utf-8"),
+        "files": sorted(CARRIED),
+    }
     worker.unlink()
+    search.unlink()
     page_script = handbook / "handbook.js"
     before = f"window.hbFolder = {json.dumps(given, ensure_ascii=False)};\n"
     whole = before + page_script.read_text(encoding="utf-8")

@@ -58,6 +58,7 @@ class Project:
     documents: dict[str, Document]
     python: dict[str, str]
     undecoded: tuple[Problem, ...] = ()  # Python files that are no text
+    markdown: dict[str, str] = field(default_factory=dict)  # pages that a host adds
     day: date = field(default_factory=lambda: datetime.now().astimezone().date())
     given_calculators: Mapping[str, CalculatorSpec] | None = None
 
@@ -177,6 +178,10 @@ def load(root: Path = ROOT) -> Project:
         documents={name: read_file(path, name) for path, name in names.items()},
         python=python,
         undecoded=tuple(undecoded),
+        markdown={
+            _name(path, root): path.read_text("utf-8", errors="replace")
+            for path in sorted((root / "content").rglob("*.md"))
+        },
     )
 
 
@@ -189,10 +194,12 @@ def from_texts(
 ) -> Project:
     """A project given as texts, for tests: name of file to what it says."""
     python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
-    yaml = {name: text for name, text in texts.items() if name not in python}
+    markdown = {name: text for name, text in texts.items() if name.endswith(".md")}
+    yaml = {name: text for name, text in texts.items() if name not in python | markdown}
     return Project(
         documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
         python=python,
+        markdown=markdown,
         day=day,
         given_calculators=calculators,
     )
@@ -208,7 +215,8 @@ def _words(text: str) -> frozenset[str]:
 def content_hash(root: Path = ROOT) -> str:
     """A short name for exactly this data, these words and these formulas."""
     total = hashlib.sha256()
-    files = [*(root / "data").rglob("*.yaml"), *(root / "content").rglob("*.yaml")]
+    content = [path for kind in ("yaml", "md") for path in (root / "content").rglob(f"*.{kind}")]
+    files = [*(root / "data").rglob("*.yaml"), *content]
     for path in sorted([*files, *(root / "calcs").rglob("*.py")]):
         total.update(path.relative_to(root).as_posix().encode() + b"\0")
         total.update(path.read_bytes().replace(b"\r\n", b"\n") + b"\0")

@@ -20,6 +20,7 @@ await build({
     handbook: 'site/script.js',
     record: 'record/script.js',
     worker: 'worker/worker.js',
+    'search-worker': 'search/search-worker.js',
     chart: 'chart/script.js',
   },
   outdir: out,

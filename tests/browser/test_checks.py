@@ -140,7 +140,7 @@ def test_answers_are_remembered_and_cleared_on_request(page):
 def test_form_comes_to_life_on_a_page_reached_by_a_move(new_page: NewPage):
     page = new_page("procedures/record_and_handover.html")
     page.evaluate("window.before = true")
-    page.evaluate("document.querySelector('main a[href$=\"which_checks_apply.html\"]').click()")
+    page.evaluate("document.querySelector('#hb-main a[href$=\"which_checks_apply.html\"]').click()")
     page.wait_for_url("**/" + PAGE)
     answer(page, **SERVICED)
     assert shown(page) == CHECKS_OF_IT

@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.calculator_page import START_MS, CalculatorPage
-from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage
+from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage, calculators
 from tests.browser.test_pages import faults
 
 PROCEDURE = "procedures/burner_pressure.html"
+PHONE = {"width": 390, "height": 844}
+HITS = ".md-search-result a"
+MANY_STOPS = 80  # more than the menu has, so that Tab runs out of it
+
+
+def opened_search(page: Page) -> Locator:
+    """The field to search in, which a phone shows when asked."""
+    button = page.get_by_role("button", name="Search")
+    if button.is_visible():
+        button.click()
+    return page.get_by_role("searchbox")
 
 
 @pytest.fixture
@@ -17,25 +28,62 @@ def procedure(used_page: UsedPage) -> Page:
     return used_page(PROCEDURE, reduced_motion="reduce")
 
 
-def test_menu_opens_in_place_and_escape_shuts_it(procedure):
+def test_the_menu_opens_and_shuts_by_keyboard(procedure):
     menu, pages = procedure.get_by_role("button", name="Menu"), procedure.locator("#hb-nav")
     expect(pages).to_be_hidden()
     menu.focus()
     procedure.keyboard.press("Space")
     expect(menu).to_have_attribute("aria-expanded", "true")
-    expect(pages.get_by_role("link", name="Set the burner pressure")).to_have_attribute(
-        "aria-current", "page"
-    )
+    here = pages.get_by_role("link", name="Set the burner pressure")
+    expect(here).to_have_attribute("aria-current", "page")
+    expect(here).to_be_focused()
+    # Nothing that lies behind it takes the focus.
+    inside = "document.activeElement.matches('body, #hb-nav *')"
+    for _ in range(MANY_STOPS):
+        procedure.keyboard.press("Tab")
+        assert procedure.evaluate(inside)
+    here.focus()
     procedure.keyboard.press("Escape")
     expect(pages).to_be_hidden()
     expect(menu).to_be_focused()
 
 
+def test_the_menu_shuts_by_its_button_and_by_what_lies_beside_it(procedure):
+    menu, pages = procedure.get_by_role("button", name="Menu"), procedure.locator("#hb-nav")
+    menu.click()
+    pages.get_by_role("link", name="Close").click()
+    expect(pages).to_be_hidden()
+    expect(menu).to_be_focused()
+    menu.click()
+    procedure.mouse.click(780, 500)
+    expect(pages).to_be_hidden()
+    expect(procedure.locator("#hb-main")).not_to_have_attribute("inert", "")
+
+
+def test_the_menu_begins_with_what_to_do_in_danger(procedure):
+    procedure.get_by_role("button", name="Menu").click()
+    procedure.locator("#hb-nav").get_by_role("link", name="Gas, CO or illness").click()
+    expect(procedure.get_by_role("heading", level=1)).to_have_text("Deal with an unsafe situation")
+    expect(procedure.locator("#hb-nav")).to_be_hidden()
+
+
 def test_menu_without_script_leads_to_the_list(new_page: NewPage):
     page = new_page(PROCEDURE, java_script_enabled=False)
+    expect(page.locator("#hb-nav")).to_be_hidden()
     page.get_by_role("link", name="Menu").click()
     expect(page.locator("#hb-nav")).to_be_visible()
-    expect(page.locator("[data-hb-search]")).to_be_hidden()
+    for part in (page.get_by_role("searchbox"), page.locator("[data-hb-display]").first):
+        expect(part).to_be_hidden()
+    page.locator("#hb-nav").get_by_role("link", name="Close").click()
+    expect(page.locator("#hb-nav")).to_be_hidden()
+
+
+def test_without_script_the_device_says_light_or_dark(new_page: NewPage):
+    grounds = {}
+    for scheme in ("light", "dark"):
+        page = new_page(PROCEDURE, java_script_enabled=False, color_scheme=scheme)
+        grounds[scheme] = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert grounds == {"light": "rgb(253, 252, 249)", "dark": "rgb(17, 25, 30)"}
 
 
 def test_keyboard_skips_to_the_page(procedure):
@@ -44,23 +92,49 @@ def test_keyboard_skips_to_the_page(procedure):
     expect(skip).to_be_focused()
     expect(skip).to_be_in_viewport()
     procedure.keyboard.press("Enter")
-    expect(procedure.locator("main")).to_be_focused()
+    expect(procedure.locator("#hb-main")).to_be_focused()
+
+
+SCHEME = "document.body.dataset.mdColorScheme"
 
 
 def test_chosen_display_stays_and_is_there_before_the_page_is_painted(new_page: NewPage):
     procedure = new_page(PROCEDURE, python=False)
-    procedure.get_by_label("Display").select_option("Sunlight")
-    expect(procedure.locator("html")).to_have_attribute("data-hb-scheme", "sun")
+    display = procedure.get_by_label("Display").first
+    display.select_option("Sunlight")
+    expect(procedure.locator("body")).to_have_attribute("data-md-color-scheme", "sunlight")
     procedure.add_init_script(
-        "addEventListener('DOMContentLoaded', () => {"
-        "window.early = document.documentElement.dataset.hbScheme })"
+        f"addEventListener('DOMContentLoaded', () => {{ window.early = {SCHEME} }})"
     )
     procedure.reload()
-    assert procedure.evaluate("window.early") == "sun"
-    expect(procedure.get_by_label("Display")).to_have_value("sun")
-    procedure.get_by_label("Display").select_option("Automatic")
+    assert procedure.evaluate("window.early") == "sunlight"
+    expect(display).to_have_value("2")
+    display.select_option("Automatic")
+    expect(procedure.locator("body")).to_have_attribute("data-md-color-scheme", "default")
     procedure.reload()
-    assert procedure.locator("html").get_attribute("data-hb-scheme") is None
+    assert procedure.evaluate("window.early") == "default"
+    expect(display).to_have_value("0")
+
+
+def test_on_a_phone_the_display_stands_at_the_foot_of_the_menu(used_page: UsedPage):
+    page = used_page(PROCEDURE, viewport=PHONE)
+    expect(page.locator(".hb-display--header")).to_be_hidden()
+    page.get_by_role("button", name="Menu").click()
+    page.locator("#hb-nav").get_by_label("Display").select_option("Dark")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+
+
+def test_a_device_that_keeps_nothing_still_searches_and_changes_its_display(new_page: NewPage):
+    """The theme's own scripts ask the device what it keeps, and would stop where it refuses."""
+    refuse = """for (const name of ['localStorage', 'sessionStorage']) {
+        const get = () => { throw new DOMException('Denied', 'SecurityError'); };
+        Object.defineProperty(window, name, {get});
+    }"""
+    page = new_page(PROCEDURE, python=False, before=lambda page: page.add_init_script(refuse))
+    page.get_by_label("Display").first.select_option("Dark")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.get_by_role("searchbox").fill("flue")
+    expect(page.locator(HITS).first).to_be_visible()
 
 
 def test_a_choice_of_display_that_is_not_kept_is_told_once_beside_it(new_page: NewPage):
@@ -82,7 +156,7 @@ def test_a_choice_of_display_that_is_not_kept_is_told_once_beside_it(new_page: N
 
 
 COLOURS = """() => {
-    const style = getComputedStyle(document.documentElement);
+    const style = getComputedStyle(document.body);
     const names = ['ink', 'paper', 'panel', 'stop', 'stop-paper', 'plate', 'drawing-gas', 'stroke'];
     return Object.fromEntries(
         names.map((name) => [name, style.getPropertyValue(`--hb-${name}`).trim()]));
@@ -90,20 +164,23 @@ COLOURS = """() => {
 
 
 def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
+    body, display = procedure.locator("body"), procedure.get_by_label("Display").first
     shown = {}
-    for display, device in (
-        ("Light", {"color_scheme": "light", "contrast": "no-preference"}),
-        ("Sunlight", {"color_scheme": "light", "contrast": "more"}),
-        ("Dark", {"color_scheme": "dark", "contrast": "no-preference"}),
+    for name, scheme, device in (
+        ("Light", "default", {"color_scheme": "light", "contrast": "no-preference"}),
+        ("Sunlight", "sunlight", {"color_scheme": "light", "contrast": "more"}),
+        ("Dark", "slate", {"color_scheme": "dark", "contrast": "no-preference"}),
     ):
-        procedure.get_by_label("Display").select_option("Automatic")
         procedure.emulate_media(**device)
-        shown[display] = procedure.evaluate(COLOURS)
+        display.select_option("Automatic")
+        expect(body).to_have_attribute("data-md-color-media", "(prefers-color-scheme)")
+        shown[name] = procedure.evaluate(COLOURS)
         # The reader's choice goes before the device's wish.
-        opposite = {"color_scheme": "light" if display == "Dark" else "dark", "contrast": "more"}
+        opposite = {"color_scheme": "light" if name == "Dark" else "dark", "contrast": "more"}
         procedure.emulate_media(**opposite)
-        procedure.get_by_label("Display").select_option(display)
-        assert procedure.evaluate(COLOURS) == shown[display]
+        display.select_option(name)
+        expect(body).to_have_attribute("data-md-color-scheme", scheme)
+        assert procedure.evaluate(COLOURS) == shown[name]
     assert all(all(colours.values()) for colours in shown.values())
     papers = {name: colours["paper"] for name, colours in shown.items()}
     assert papers == {"Light": "#fdfcf9", "Sunlight": "#fff", "Dark": "#11191e"}
@@ -111,8 +188,27 @@ def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
 
 def test_axe_finds_nothing_in_sunlight(used_page: UsedPage):
     page = used_page(PROCEDURE)
-    page.get_by_label("Display").select_option("Sunlight")
+    page.get_by_label("Display").first.select_option("Sunlight")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "sunlight")
     assert faults(page) == []
+
+
+@pytest.mark.parametrize("width", [390, 810, 1280])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_in_the_open_menu_and_the_open_search(
+    used_page: UsedPage, width: int, scheme: str
+):
+    page = used_page(PROCEDURE, viewport={"width": width, "height": 844}, color_scheme=scheme)
+    found = {}
+    if page.get_by_role("button", name="Menu").is_visible():
+        page.get_by_role("button", name="Menu").click()
+        expect(page.locator("#hb-nav")).to_be_visible()
+        found["menu"] = faults(page, within="#hb-nav")
+        page.keyboard.press("Escape")
+    opened_search(page).fill("flame lifts")
+    expect(page.locator(HITS).first).to_be_visible()
+    found["search"] = faults(page, within="header")
+    assert found == {part: [] for part in found}
 
 
 @pytest.fixture
@@ -124,10 +220,10 @@ def light_page(used_page: UsedPage) -> Page:
 @pytest.mark.parametrize("asked", ["burner pressure", "manifold pressure", "setting pressure"])
 def test_search_knows_the_trades_words_and_the_everyday_ones(light_page, asked):
     light_page.get_by_role("searchbox").fill(asked)
-    hits = light_page.locator("[data-hb-search-list] a")
-    expect(hits.filter(has_text="urner pressure").first).to_be_visible()
-    expect(light_page.locator("[data-hb-search-status]")).to_have_text(
-        f"{hits.count()} places found."
+    pages = light_page.locator(".md-search-result__item")
+    expect(pages.filter(has_text="urner pressure").first).to_be_visible()
+    expect(light_page.get_by_role("search").get_by_role("status")).to_have_text(
+        f"{pages.count()} pages. The likeliest first."
     )
 
 
@@ -145,17 +241,54 @@ def test_search_knows_the_trades_words_and_the_everyday_ones(light_page, asked):
 )
 def test_search_puts_what_is_done_before_lists_of_figures_and_sources(light_page, asked, wanted):
     light_page.get_by_role("searchbox").fill(asked)
-    first = light_page.locator("[data-hb-search-list] li:nth-child(-n+3) .hb-search__title")
+    first = light_page.locator(".md-search-result__item:nth-child(-n+3) h1")
     expect(first.get_by_text(wanted, exact=True)).to_be_visible()
 
 
 def test_search_leads_by_keyboard_to_the_place_on_the_page(procedure):
     procedure.get_by_role("searchbox").fill("zero the gauge with its tube open")
-    expect(procedure.locator("[data-hb-search-list] a").first).to_be_visible()
-    procedure.keyboard.press("ArrowDown")
+    place = procedure.locator(f'{HITS}[href*="burner_pressure.html#step-zero-gauge"]')
+    expect(place).to_be_visible()
+    for _ in range(20):
+        procedure.keyboard.press("ArrowDown")
+        if place.evaluate("link => link === document.activeElement"):
+            break
     procedure.keyboard.press("Enter")
     expect(procedure.locator("#step-zero-gauge")).to_be_in_viewport()
-    expect(procedure.locator("[data-hb-search-list]")).to_be_hidden()
+    expect(procedure.locator(HITS).first).to_be_hidden()
+
+
+def test_enter_in_the_search_leads_to_the_likeliest_place(light_page):
+    light_page.get_by_role("searchbox").fill("purg")
+    expect(light_page.locator(f"{HITS} h1").first).to_have_text("Purge the pipework")
+    light_page.get_by_role("searchbox").press("Enter")
+    expect(light_page.get_by_role("heading", level=1)).to_have_text("Purge the pipework")
+    expect(light_page.get_by_role("searchbox")).to_have_value("")
+
+
+def test_on_a_phone_the_search_opens_over_the_page_and_goes_back(used_page: UsedPage):
+    page = used_page(PROCEDURE, viewport=PHONE)
+    button = page.get_by_role("button", name="Search")
+    expect(page.get_by_role("searchbox")).to_be_hidden()
+    button.focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("searchbox")).to_be_focused()
+    page.get_by_role("search").get_by_role("button", name="Close").click()
+    expect(page.get_by_role("searchbox")).to_be_hidden()
+    expect(button).to_be_focused()
+
+
+def test_a_letter_on_its_own_does_nothing(procedure):
+    """Who dictates says words: none of their letters may open a search or turn a page."""
+    procedure.get_by_role("searchbox").focus()
+    procedure.wait_for_function("window.component$ !== undefined")
+    procedure.keyboard.press("Escape")
+    address = procedure.url
+    procedure.locator("h1").click()
+    for key in ("f", "s", "/", "p", "n", ",", "."):
+        procedure.keyboard.press(key)
+    assert procedure.evaluate("document.activeElement.matches('input')") is False
+    assert procedure.url == address
 
 
 def test_search_says_when_it_finds_nothing(light_page):
@@ -193,13 +326,14 @@ def test_moving_keeps_the_worker_and_tells_the_reader_where_they_are(new_page: N
     page = new_page("calculators/gas_rate.html")
     CalculatorPage(page, "gas_rate").enter(volume="0.09", elapsed="121")
     expect(page.locator("[data-state=answered]")).to_be_visible(timeout=START_MS)
-    worker = page.workers[0]
+    before = calculators(page)
+    assert len(before) == 1
     page.get_by_role("button", name="Menu").click()
     page.locator("#hb-nav").get_by_role("link", name="Working pressure", exact=True).click()
     expect(page).to_have_title("Working pressure · Gas commissioning handbook")
     expect(page.get_by_role("heading", level=1)).to_be_focused()
     expect(page.locator("#hb-nav")).to_be_hidden()
-    assert page.workers == [worker]
+    assert calculators(page) == before
     assert page.locator("main noscript").count() == 0
 
 
@@ -216,7 +350,7 @@ def test_a_link_in_the_frame_leads_right_from_every_page(used_page: UsedPage):
 def test_back_returns_to_the_place_where_the_reader_was(procedure):
     procedure.locator("#step-zero-gauge").scroll_into_view_if_needed()
     was = procedure.evaluate("scrollY")
-    procedure.evaluate("document.querySelector('main a[href$=\"sources.html\"], footer a').click()")
+    procedure.evaluate("document.querySelector('footer a[href$=\"sources.html\"]').click()")
     expect(procedure).to_have_title("Sources · Gas commissioning handbook")
     assert procedure.evaluate("scrollY") == 0
     procedure.go_back()
@@ -234,7 +368,7 @@ def test_a_page_of_another_edition_is_loaded_whole(used_page: UsedPage):
 
 
 def test_everything_in_the_frame_is_large_enough_to_touch(used_page: UsedPage):
-    page = used_page(PROCEDURE, viewport={"width": 390, "height": 844})
+    page = used_page(PROCEDURE, viewport=PHONE)
     page.get_by_role("button", name="Menu").click()
     small = page.evaluate(
         """() => [...document.querySelectorAll(

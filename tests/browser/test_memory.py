@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, calculators
 
 READINGS = {"volume": "0.1", "elapsed": "2"}
 GAS_RATE = "3.000\u00a0m³/h"  # 0.1 m³ in 2 min, by hand
@@ -74,10 +74,10 @@ def test_page_works_where_storage_is_refused(new_page):
 def test_worker_goes_on_when_the_reader_moves_to_another_page(new_page):
     page = new_page("calculators/gas_rate.html")
     CalculatorPage(page, "gas_rate").expect_state("ready")
-    (worker,) = page.workers
-    page.locator("main a[href='burner_pressure.html']").first.click()
+    (worker,) = calculators(page)
+    page.locator("#hb-main a[href='burner_pressure.html']").first.click()
     page.wait_for_url("**/calculators/burner_pressure.html")
     shown = CalculatorPage(page, "burner_pressure")
     shown.press("data-hb-fill-example")
     shown.expect_state("answered")
-    assert page.workers == [worker]
+    assert calculators(page) == [worker]

@@ -48,7 +48,7 @@ def move(page: Page, path: str) -> None:
     page.keyboard.press("Enter")
     wanted = page.evaluate(
         """path => {
-            const link = [...document.querySelectorAll('#hb-nav a, header a')]
+            const link = [...document.querySelectorAll('#hb-nav a')]
                 .find((each) => new URL(each.href).pathname === '/' + path);
             link.focus();
             return link.matches(':focus');

@@ -12,7 +12,7 @@ from tests.browser.conftest import TABLET, NewPage
 
 AXE = Path("build_tools/web/node_modules/axe-core/axe.min.js")
 WIDTHS = (390, 810, 1280)
-FRAME = ["body > header", "#hb-nav", "body > footer"]
+FRAME = [".md-header", "#hb-nav", ".md-footer"]
 MANY_WAYS = 30  # in which words are coloured
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}

@@ -137,7 +137,7 @@ def test_rows_are_there_when_the_reader_comes_from_another_page(used_page):
     pipe.control("sections[0].material").evaluate(PASTE)
     expect(rows(pipe)).to_have_count(2)
     page.goto(page.url.replace("calculators/pipe_pressure_loss.html", "index.html"))
-    page.locator("main a[href='calculators/pipe_pressure_loss.html']").first.click()
+    page.locator("#hb-main a[href='calculators/pipe_pressure_loss.html']").first.click()
     page.wait_for_url("**/pipe_pressure_loss.html")
     expect(rows(pipe)).to_have_count(2)
     expect(pipe.control("sections[1].length")).to_have_value("10.5")

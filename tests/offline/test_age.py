@@ -96,13 +96,13 @@ def test_a_figure_that_has_changed_since_is_named(page, editions):
         notice = page.locator("[data-hb-age]")
         expect(notice).to_contain_text("Tolerance <b>of</b> pressure (since ")
         expect(notice).not_to_contain_text("Period of purging")
-        page.locator('main a[href^="reference/"]').first.click()
+        page.locator('#hb-main a[href^="reference/"]').first.click()
         page.wait_for_url("**/reference/**")
         expect(notice).to_be_visible()
         # The app stays open, and the next page comes without a load.
         on(page, built(editions) + timedelta(days=settings().good_for_days + 1))
         page.evaluate("() => { window.hbStays = true; }")
-        page.locator(".hb-bar__home").click()
+        page.locator(".md-header .md-logo").click()
         expect(page.locator(".hb-wants")).to_be_visible()
         assert page.evaluate("window.hbStays") is True
         expect(notice).to_contain_text(f"This edition is {settings().good_for_days + 1} days old")

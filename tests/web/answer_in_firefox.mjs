@@ -32,8 +32,8 @@ try {
   }
   await page.waitForSelector('hb-calculator[data-state="answered"]');
   await page.waitForFunction(() => performance.getEntriesByName('hb:first-answer').length > 0);
-  await page.type('[data-hb-search-field]', SEARCHED);
-  await page.waitForSelector('[data-hb-search-list] a');
+  await page.type('.md-search__input', SEARCHED);
+  await page.waitForSelector('.md-search-result a');
   // A click by the mouse would hit the list of hits that lies over it.
   await page.$eval('[data-hb-keep]', (button) => /** @type {HTMLElement} */ (button).click());
   await page.waitForSelector('[data-hb-keep-bar] [role="status"]:not(:empty)');
@@ -46,7 +46,7 @@ try {
       ]),
     ),
     keeping: document.querySelector('[data-hb-keep-bar] [role="status"]')?.textContent,
-    hits: document.querySelectorAll('[data-hb-search-list] a').length,
+    hits: document.querySelectorAll('.md-search-result a').length,
   }));
   process.stdout.write(JSON.stringify(found));
 } finally {

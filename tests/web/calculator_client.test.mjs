@@ -263,3 +263,29 @@ test('listening starts the worker when the page is idle', async () => {
   await new Promise((resolve) => setTimeout(resolve, 20));
   assert.equal(FakeWorker.made.length, 1);
 });
+
+test('a worker that the page made early is taken over, with what it has said', async () => {
+  const early = new FakeWorker(answers);
+  globalThis.hbEarlyWorker = { worker: early, heard: [{ stage: 'ready' }] };
+  const stages = [];
+  const client = new CalculatorClient('worker.js', { replyChannel: () => null });
+  client.onStage(({ stage }) => stages.push(stage));
+  assert.equal(early.onmessage, null);
+  assert.deepEqual(await client.run({ a: 1 }), { answer: { a: 1 } });
+  assert.deepEqual(stages, ['ready']);
+  assert.equal(globalThis.hbEarlyWorker, undefined);
+});
+
+test('an early worker that failed is ended, and another is made', async () => {
+  const early = new FakeWorker(silent);
+  globalThis.hbEarlyWorker = { worker: early, heard: [null] };
+  globalThis.Worker = class extends FakeWorker {
+    constructor() {
+      super(answers);
+    }
+  };
+  const client = new CalculatorClient('worker.js', { replyChannel: () => null });
+  assert.deepEqual(await client.run({ a: 2 }), { answer: { a: 2 } });
+  assert.equal(early.ended, true);
+  delete globalThis.Worker;
+});

@@ -10,7 +10,11 @@ NAME = pattern(
     r"^(?!([Yy]es|[Nn]o|[Tt]rue|[Ff]alse|[Oo]n|[Oo]ff|[Nn]ull)$)(?=.*[^\W\d_])",
     "a name with a letter in it, such as Gas commissioning handbook",
 )
-EXTRA = mapping({"emergency_contact": CELL, "good_for_days": DAYS})
+# Whatever else stands there is the theme's.
+EXTRA: Schema = {
+    **mapping({"emergency_contact": CELL, "good_for_days": DAYS}),
+    "additionalProperties": True,
+}
 SITE: Schema = {
     "type": "object",
     "properties": {"site_name": NAME, "extra": EXTRA},

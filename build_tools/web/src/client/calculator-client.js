@@ -1,5 +1,6 @@
 import { openReplyChannel } from '../protocol/broadcast-reply.js';
 import { CalculatorStopped, FILES_DAMAGED } from '../protocol/messages.js';
+import { hasEarlyWorker, takeEarlyWorker } from './early-worker.js';
 
 /** @typedef {import('../protocol/messages.js').Action} Action */
 /** @typedef {import('../protocol/messages.js').FromWorker} FromWorker */
@@ -58,7 +59,7 @@ export class CalculatorClient {
   ) {
     this.#workerUrl = workerUrl;
     this.#patienceMs = patienceMs;
-    this.#makeWorker = makeWorker ?? ((url) => new Worker(url));
+    this.#makeWorker = makeWorker ?? ((url) => takeEarlyWorker() ?? new Worker(url));
     this.#openReplyChannel = replyChannel;
   }
 
@@ -96,6 +97,7 @@ export class CalculatorClient {
   onStage(listener) {
     this.#listeners.add(listener);
     if (this.#stage) listener(this.#stage);
+    else if (hasEarlyWorker()) this.#start();
     else whenIdle(() => this.#start());
   }
 

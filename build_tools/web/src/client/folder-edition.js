@@ -5,6 +5,7 @@
  *
  * @typedef {object} Folder
  * @property {string} worker the worker's script
+ * @property {string} searchWorker that of the search
  * @property {string[]} files of the runtime; each lies in assets/runtime as a script
  */
 
@@ -19,6 +20,13 @@ const scriptUrl = /** @type {HTMLScriptElement | null} */ (globalThis.document?.
 export function clientOptions() {
   const folder = given.hbFolder;
   return folder ? { makeWorker: () => makeWorker(folder) } : {};
+}
+
+/** @returns {string | null} the address of the search's worker, where it is not that of its file */
+export function searchWorker() {
+  const script = given.hbFolder?.searchWorker;
+  if (script === undefined) return null;
+  return URL.createObjectURL(new Blob([script], { type: 'text/javascript' }));
 }
 
 /** @param {Folder} folder @returns {Worker} */

@@ -1,5 +1,5 @@
 /** The parts of a page that change when the reader moves to another. */
-const PARTS = ['hb-main', 'hb-nav'];
+const PARTS = ['hb-main', 'hb-nav', 'hb-toc'];
 const EDITION = 'meta[name="hb-edition"]';
 
 /**
@@ -13,8 +13,8 @@ export async function readPage(url) {
     const response = await fetch(url);
     if (!response.ok || response.redirected) return null;
     const page = new DOMParser().parseFromString(await response.text(), 'text/html');
-    const whole = PARTS.every((id) => page.getElementById(id)) && sameEdition(page);
-    return whole ? page : null;
+    const whole = PARTS.every((id) => page.getElementById(id));
+    return whole && sameEdition(page) && sheets(page) === sheets(document) ? page : null;
   } catch {
     return null;
   }
@@ -26,6 +26,12 @@ function sameEdition(page) {
     each.querySelector(EDITION)?.getAttribute('content');
   return edition(page) === edition(document);
 }
+
+/** @param {Document} page one in Markdown has a sheet more @returns {string} */
+const sheets = (page) =>
+  [...page.querySelectorAll('link[rel="stylesheet"]')]
+    .map((link) => link.getAttribute('href')?.replace(/^(\.\.?\/)+/, ''))
+    .join();
 
 /**
  * @param {Document} page

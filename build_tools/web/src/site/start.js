@@ -3,15 +3,16 @@
 import { startOffline } from '../offline/offline.js';
 import { startTimersBar } from '../timing/timers-bar.js';
 import { openContents } from './contents.js';
+import { startDisplay } from './display.js';
+import { startDrawer } from './drawer.js';
 import { showAge } from './edition-age.js';
 import { loadRecord } from './load-record.js';
-import { startMenu } from './menu.js';
 import { startCalculatorMoves } from './move-calculator.js';
 import { startPageMoves } from './page-moves.js';
 import { startPrinting } from './print.js';
 import { showOpenVisit, showResume, startResume } from './resume.js';
-import { startScheme } from './scheme.js';
-import { startSearch } from './search.js';
+import { startSearchBox } from './search-box.js';
+import { startTheme } from './theme-script.js';
 import { showTicks, startTicks } from './ticks.js';
 
 /** What a page needs each time one is shown: at the start, and after each move. */
@@ -25,9 +26,9 @@ function pageShown() {
 }
 
 function start() {
-  startScheme();
-  startMenu();
-  startSearch();
+  startDisplay();
+  startDrawer();
+  startSearchBox();
   startTicks();
   startResume();
   startTimersBar();
@@ -36,6 +37,7 @@ function start() {
   startPageMoves();
   startOffline();
   document.addEventListener('hb:page', pageShown);
+  void startTheme();
   pageShown();
 }
 

@@ -1,9 +1,8 @@
 import MiniSearch from 'minisearch';
 
-import { siteUrl } from '../lib/site-url.js';
-
 /** @typedef {{id: number, url: string, title: string, heading: string, text: string}} Entry */
 /** @typedef {{entries: Entry[], synonyms: Record<string, string[]>}} Index */
+/** @typedef {{entry: Entry, score: number, terms: string[]}} Hit terms: words of it that were meant */
 
 const MOST = 12;
 const OF_A_PAGE = 3;
@@ -18,24 +17,11 @@ const WEIGHTS = /** @type {const} */ ([
   ['reference/standings', 0.3],
 ]);
 
-/** @type {Promise<{find: (words: string) => Entry[]}> | null} */
-let loading = null;
-
-/** Loads the list of words as a script: a page opened from a folder may not fetch. */
-export function loadWords() {
-  loading ??= new Promise((resolve, reject) => {
-    const script = document.createElement('script');
-    script.src = new URL('assets/handbook/search-index.js', siteUrl()).href;
-    script.addEventListener('load', () => resolve(prepare()));
-    script.addEventListener('error', () => reject(new Error('The list of words did not load.')));
-    document.head.append(script);
-  });
-  return loading;
-}
-
-function prepare() {
-  const given = /** @type {{hbSearchIndex?: Index}} */ (window).hbSearchIndex;
-  const index = given ?? { entries: [], synonyms: {} };
+/**
+ * @param {Index} index
+ * @returns {(words: string) => Hit[]} finds places in it, the likeliest first
+ */
+export function finder(index) {
   /** @type {MiniSearch<Entry>} */
   const search = new MiniSearch({
     fields: ['title', 'heading', 'text'],
@@ -55,20 +41,24 @@ function prepare() {
     const strict = search.search(words);
     return strict.length ? strict : search.search(words, { combineWith: 'OR' });
   };
-  return {
-    find(/** @type {string} */ words) {
-      const said = words.trim().toLowerCase();
-      const asked = new Map([...inTheTrade(said, index.synonyms), [said, 1]]);
-      /** @type {Map<number, number>} */
-      const scores = new Map();
-      for (const [words, weight] of asked) {
-        for (const { id, score } of look(words)) {
-          scores.set(id, (scores.get(id) ?? 0) + weight * score);
-        }
+  return (asked) => {
+    const said = asked.trim().toLowerCase();
+    const words = new Map([...inTheTrade(said, index.synonyms), [said, 1]]);
+    /** @type {Map<number, {score: number, terms: string[]}>} */
+    const found = new Map();
+    for (const [word, weight] of words) {
+      for (const { id, score, terms } of look(word)) {
+        const before = found.get(id) ?? { score: 0, terms: [] };
+        const sum = before.score + weight * score;
+        found.set(id, { score: sum, terms: [...before.terms, ...terms] });
       }
-      const ids = [...scores].sort(([, one], [, other]) => other - one).map(([id]) => id);
-      return fewOfEachPage(ids.flatMap((id) => index.entries[id] ?? [])).slice(0, MOST);
-    },
+    }
+    const ranked = [...found].sort(([, one], [, other]) => other.score - one.score);
+    const hits = ranked.flatMap(([id, hit]) => {
+      const entry = index.entries[id];
+      return entry ? [{ ...hit, entry }] : [];
+    });
+    return fewOfEachPage(hits).slice(0, MOST);
   };
 }
 
@@ -78,14 +68,14 @@ const weightOf = (url) => WEIGHTS.find(([start]) => url.startsWith(start))?.[1] 
 /**
  * A long procedure would fill the list by itself.
  *
- * @param {Entry[]} entries
+ * @param {Hit[]} hits
  */
-function fewOfEachPage(entries) {
+function fewOfEachPage(hits) {
   /** @type {Map<string, number>} */
   const shown = new Map();
-  return entries.filter(({ title }) => {
-    const count = (shown.get(title) ?? 0) + 1;
-    shown.set(title, count);
+  return hits.filter(({ entry }) => {
+    const count = (shown.get(entry.title) ?? 0) + 1;
+    shown.set(entry.title, count);
     return count <= OF_A_PAGE;
   });
 }

@@ -1,0 +1,33 @@
+/**
+ * The worker that the page made before its script was there: partials/javascripts/worker.html.
+ *
+ * @typedef {object} Early
+ * @property {Worker} worker
+ * @property {unknown[]} heard what it has said since; null where it failed
+ */
+
+const holder = /** @type {{hbEarlyWorker?: Early}} */ (/** @type {unknown} */ (globalThis));
+
+/** @returns {boolean} whether one waits to be taken over */
+export const hasEarlyWorker = () => Boolean(holder.hbEarlyWorker);
+
+/**
+ * Takes it over, once. What it has said is said again to whoever listens by then.
+ *
+ * @returns {Worker | null} null where there is none that goes
+ */
+export function takeEarlyWorker() {
+  const early = holder.hbEarlyWorker;
+  delete holder.hbEarlyWorker;
+  if (!early) return null;
+  const { worker, heard } = early;
+  worker.onmessage = worker.onerror = null;
+  if (heard.includes(null)) {
+    worker.terminate();
+    return null;
+  }
+  queueMicrotask(() => {
+    for (const data of heard) worker.dispatchEvent(new MessageEvent('message', { data }));
+  });
+  return worker;
+}

@@ -1,0 +1,60 @@
+import { tellIfNotKept } from '../lib/setting-not-kept.js';
+import { theme } from './theme-script.js';
+
+/** What the theme has kept on this device: partials/javascripts/base.html. */
+const keeper = /** @type {{__md_get?: (name: string) => {index: number} | null}} */ (
+  /** @type {unknown} */ (globalThis)
+);
+
+const AUTOMATIC = '(prefers-color-scheme)';
+
+/**
+ * The lists of displays, in the header and at the foot of the menu. The theme keeps the choice in
+ * radio buttons, one for each; the lists choose among those.
+ */
+export function startDisplay() {
+  const radios = [...document.querySelectorAll('[name="__palette"]')].map(
+    (radio) => /** @type {HTMLInputElement} */ (radio),
+  );
+  if (!radios.length) return;
+  document.addEventListener('change', ({ target }) => {
+    if (!(target instanceof HTMLSelectElement) || !target.closest('[data-hb-display]')) return;
+    show(target.value);
+    void theme().then(() => choose(radios[Number(target.value)], target));
+  });
+  // The theme follows a device that turns dark in the evening.
+  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => void theme());
+  const open = () => show(String(radios.findIndex(isChosen)));
+  document.addEventListener('hb:page', open); // the menu came anew, and its list with it
+  open();
+}
+
+/**
+ * The theme shows a display and keeps it.
+ *
+ * @param {HTMLInputElement | undefined} radio
+ * @param {HTMLSelectElement} list
+ */
+function choose(radio, list) {
+  radio?.click();
+  const label = list.closest('[data-hb-display]');
+  const isKept = keeper.__md_get?.('__palette')?.index === Number(list.value);
+  // The device's own display is what is there with nothing kept.
+  if (label) tellIfNotKept(label, isKept || radio?.dataset.mdColorMedia === AUTOMATIC);
+}
+
+/** @param {string} value the number of a display */
+function show(value) {
+  for (const list of document.querySelectorAll('[data-hb-display]')) {
+    const select = list.querySelector('select');
+    if (select) select.value = value;
+    if (list instanceof HTMLElement) list.hidden = false;
+  }
+}
+
+/** @param {HTMLInputElement} radio */
+function isChosen({ dataset }) {
+  const { mdColorMedia: media, mdColorScheme: scheme } = document.body.dataset;
+  const fits = dataset.mdColorScheme === scheme || media === AUTOMATIC;
+  return dataset.mdColorMedia === media && fits;
+}
