@@ -24,9 +24,22 @@ export function startDisplay() {
   });
   // The theme follows a device that turns dark in the evening.
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => void theme());
-  const open = () => show(String(radios.findIndex(isChosen)));
+  const open = () => {
+    addToMenu();
+    show(String(radios.findIndex(isChosen)));
+  };
   document.addEventListener('hb:page', open); // the menu came anew, and its list with it
   open();
+}
+
+/** The list stands in the page once: without a script none is shown. */
+function addToMenu() {
+  const list = document.querySelector('[data-hb-display]');
+  const place = document.querySelector('[data-hb-display-here]');
+  if (!list || place?.firstChild) return;
+  const another = /** @type {HTMLElement} */ (list.cloneNode(true));
+  another.classList.remove('hb-display--header');
+  place?.append(another);
 }
 
 /**

@@ -10,7 +10,7 @@ export function startSearchBox() {
   const box = document.querySelector('[data-md-component="search"]');
   const field = box?.querySelector('input');
   const toggle = document.getElementById('__search');
-  const button = document.querySelector('[data-hb-search-open]');
+  const button = document.querySelector('.hb-search__open');
   if (!box || !field || !(toggle instanceof HTMLInputElement)) return;
   if (!(button instanceof HTMLElement)) return;
 
@@ -42,7 +42,7 @@ export function startSearchBox() {
     // On a phone the box is gone with what has the focus; elsewhere this does nothing.
     if (!toggle.checked && box.contains(document.activeElement)) button.focus();
   });
-  box.querySelector('[data-hb-search-close]')?.addEventListener('click', () => show(false));
+  box.querySelector('.hb-search__close')?.addEventListener('click', () => show(false));
   document.addEventListener('pointerdown', ({ target }) => {
     if (target instanceof Node && !box.contains(target) && !button.contains(target)) show(false);
   });
