@@ -143,9 +143,9 @@ def test_a_choice_of_display_that_is_not_kept_is_told_once_beside_it(new_page: N
     )
     told = procedure.locator("[data-hb-not-kept]")
     expect(told).to_have_count(0)
-    for display, scheme in (("Sunlight", "sun"), ("Dark", "dark")):
+    for display, scheme in (("Sunlight", "sunlight"), ("Dark", "slate")):
         procedure.get_by_label("Display").first.select_option(display)
-        expect(procedure.locator("html")).to_have_attribute("data-hb-scheme", scheme)
+        expect(procedure.locator("body")).to_have_attribute("data-md-color-scheme", scheme)
         expect(told).to_have_count(1)
         expect(told).to_be_in_viewport()
         expect(told).to_contain_text("Not kept: this browser has no room, or blocks storage.")
