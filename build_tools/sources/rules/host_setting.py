@@ -6,7 +6,7 @@ from typing import Any
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, Way, dig
+from build_tools.sources.read_yaml import Document, KeyPath, get_path
 from build_tools.sources.rule import Rule
 
 ELSEWHERE = "This loads from another host. A page may load nothing but the handbook's own files."
@@ -35,7 +35,7 @@ def check(project: Project) -> Iterator[Problem]:
 
 
 def _theme(document: Document) -> Iterator[Problem]:
-    theme = dig(document.value, "theme")
+    theme = get_path(document.value, "theme")
     if not isinstance(theme, dict):
         return
     if theme.get("name") != "material":
@@ -44,24 +44,24 @@ def _theme(document: Document) -> Iterator[Problem]:
     if theme.get("font") != "false":
         yield _problem(document, ("theme", "font"), ELSEWHERE, "write 'font: false'")
     for name in ICONS:
-        if dig(theme, "icon", name) is not None:
+        if get_path(theme, "icon", name) is not None:
             yield _problem(document, ("theme", "icon", name), IN_PAGE, "delete it")
     for name in ("favicon", "logo"):
         if AWAY.match(str(theme.get(name, ""))):
             yield _problem(document, ("theme", name), ELSEWHERE, "put the file into content/")
-    if dig(document.value, "extra", "analytics") is not None:
+    if get_path(document.value, "extra", "analytics") is not None:
         yield _problem(document, ("extra", "analytics"), ELSEWHERE, "delete it")
 
 
 def _features(document: Document) -> Iterator[Problem]:
-    for number, name in enumerate(_listed(dig(document.value, "theme", "features"))):
+    for number, name in enumerate(_listed(get_path(document.value, "theme", "features"))):
         for refused, reason in FEATURES.items():
             if name == refused or name.startswith(f"{refused}."):
                 yield _problem(document, ("theme", "features", number), reason, "delete it")
 
 
 def _plugins(document: Document) -> Iterator[Problem]:
-    for number, given in enumerate(_listed(dig(document.value, "plugins"))):
+    for number, given in enumerate(_listed(get_path(document.value, "plugins"))):
         name = next(iter(given), "") if isinstance(given, dict) else given
         reason = PLUGINS.get(str(name).removeprefix("material/"))
         if reason:
@@ -70,11 +70,11 @@ def _plugins(document: Document) -> Iterator[Problem]:
 
 def _addresses(document: Document) -> Iterator[Problem]:
     for name in LISTS:
-        way = tuple(name.split("."))
-        for number, given in enumerate(_listed(dig(document.value, *way))):
+        key_path = tuple(name.split("."))
+        for number, given in enumerate(_listed(get_path(document.value, *key_path))):
             path = given.get("path", "") if isinstance(given, dict) else given
             if AWAY.match(str(path)):
-                place: Way = (*way, number)
+                place: KeyPath = (*key_path, number)
                 yield _problem(document, place, ELSEWHERE, "put the file into content/ and name it")
     for place, text in document.texts():
         if place[0] == "markdown_extensions" and "mermaid" in text:
@@ -85,10 +85,10 @@ def _listed(value: Any) -> list[Any]:
     return value if isinstance(value, list) else []
 
 
-def _problem(document: Document, way: Way, found: str, fix: str) -> Problem:
-    while way and dig(document.value, *way) is None:
-        way = way[:-1]  # what is left out has no place: that of the whole is told
-    return document.problem(way, found, "", fix)
+def _problem(document: Document, key_path: KeyPath, found: str, fix: str) -> Problem:
+    while key_path and get_path(document.value, *key_path) is None:
+        key_path = key_path[:-1]  # what is left out has no place: that of the whole is told
+    return document.problem(key_path, found, "", fix)
 
 
 RULE = Rule(
