@@ -91,8 +91,8 @@ def test_frame_of_a_page_survives_any_title(tmp_path):
 
 def test_search_finds_the_place_of_a_step_and_of_a_number():
     case = next(each.values[0] for each in cases() if "every-part" in str(each.id))
-    text = search.script(handbook(case)).removeprefix("window.hbSearchIndex = ")
-    places = {each["url"]: each for each in json.loads(text.rstrip(";\n"))["entries"]}
+    text = search.script(handbook(case)).removeprefix("var __index = ")
+    places = {each["url"]: each for each in json.loads(text.rstrip(";\n"))["docs"]["entries"]}
     step = places["procedures/rest.html#step-read"]
     assert step["heading"] == "Read it."
     assert "Now it holds." in step["text"]

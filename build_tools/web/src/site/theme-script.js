@@ -1,5 +1,6 @@
 import { searchWorker } from '../client/folder-edition.js';
 import { afterPaint } from '../lib/after-paint.js';
+import { siteUrl } from '../lib/site-url.js';
 
 /** @typedef {{next: (value: unknown) => void}} Subject */
 /** @typedef {{document$: Subject, location$: Subject}} Theme what the theme's script leaves behind */
@@ -20,7 +21,7 @@ let loading = null;
  */
 export function theme() {
   loading ??= new Promise((resolve, reject) => {
-    nameWorker();
+    nameAddresses();
     const script = document.createElement('script');
     script.src = address;
     script.addEventListener('load', () => {
@@ -54,10 +55,15 @@ async function pageShown() {
   location$.next(new URL(location.href));
 }
 
-/** A page that is opened from a folder can start no worker by its address: see folder-edition.js. */
-function nameWorker() {
+/**
+ * Gives the theme the addresses of the site and of the search in full. What the page says of them is
+ * counted from where it was loaded, and the reader may have moved on since without a reload. A page
+ * that is opened from a folder can start no worker by its address: see folder-edition.js.
+ */
+function nameAddresses() {
   const config = document.getElementById('__config');
-  const url = searchWorker();
-  if (!config || !url) return;
-  config.textContent = JSON.stringify({ ...JSON.parse(config.textContent ?? ''), search: url });
+  if (!config) return;
+  const search = searchWorker() ?? new URL('assets/handbook/search-worker.js', siteUrl()).href;
+  const said = JSON.parse(config.textContent ?? '');
+  config.textContent = JSON.stringify({ ...said, base: new URL(siteUrl()).href, search });
 }
