@@ -117,7 +117,9 @@ def test_page_without_a_chart_fetches_nothing_that_draws(new_page):
     expect(shown.page.locator(DRAWING_SCRIPT)).to_have_count(1)
 
 
-TEXTS = """() => [...document.querySelectorAll('.hb-chart__drawing')].map((svg) => {
+# Once the page is drawn at its new width: until then Chromium may have SVG text where it was.
+TEXTS = """() => new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn))).then(() =>
+    [...document.querySelectorAll('.hb-chart__drawing')].map((svg) => {
     const box = svg.getBoundingClientRect();
     const texts = [...svg.querySelectorAll('text')];
     return {
@@ -128,7 +130,7 @@ TEXTS = """() => [...document.querySelectorAll('.hb-chart__drawing')].map((svg) 
             text.left < box.left - 1 || text.right > box.right + 1 ||
             text.top < box.top - 1 || text.bottom > box.bottom + 1).length,
     };
-})"""
+}))"""
 
 
 @pytest.mark.parametrize("calculator", WITH_CHARTS)
