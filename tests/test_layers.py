@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+from build_tools.setup.paths import ROOT
+
 COMMAND_LINE = ROOT / "calcs" / "__main__.py"  # the one file of calcs that may read and print
 CALCS = sorted(set((ROOT / "calcs").rglob("*.py")) - {COMMAND_LINE})
 MACHINERY = sorted(
@@ -36,6 +37,9 @@ ROOMS = {
 }
 COMMANDS = {"build_tools/start.py", "build_tools/__main__.py", "build_tools/commands.py"}
 DOORS = {"calcs/__init__.py", "calcs/__main__.py", "calcs/bridge.py"}
+# Rooms of tests that no room of the code has: words, numbers, proofs as YAML, and what is tried in
+# a real browser, with and without a network.
+OTHER_PROOF = {"content", "data", "tables", "broken", "browser", "offline", "web"}
 # The engine must find the calculators somewhere: here, by their file names and no other way.
 FINDER = "calcs.engine.registry"
 
@@ -169,6 +173,19 @@ def test_only_the_strict_reader_reads_yaml() -> None:
 @pytest.mark.parametrize("path", MACHINERY, ids=name_of)
 def test_the_machinery_does_not_lean_on_the_tests(path: Path) -> None:
     assert "tests" not in imports(path)
+
+
+def test_the_tests_have_the_rooms_of_what_they_test() -> None:
+    rooms = {
+        path.parent.relative_to(ROOT / "tests") for path in (ROOT / "tests").rglob("test_*.py")
+    }
+    of_code = {"calcs", *(f"calcs/{part}" for part in BELOW), *ROOMS}
+    assert {room.as_posix() for room in rooms} - {"."} <= of_code | OTHER_PROOF
+
+
+def test_only_the_house_itself_is_tested_outside_a_room() -> None:
+    loose = {path.name for path in (ROOT / "tests").glob("test_*.py")}
+    assert loose == {"test_guide.py", "test_layers.py", "test_lint.py"}
 
 
 @pytest.mark.parametrize("folder", ["data", "content"])

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+from build_tools.setup.paths import ROOT
+
 WEB = ROOT / "build_tools" / "web"
 SET_UP = "Run the tests with: python3 build_tools/start.py test"
 

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
-from tests import audit
-from tests.audit import Audit
+from tests.setup import audit
+from tests.setup.audit import Audit
 
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 

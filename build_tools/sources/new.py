@@ -33,7 +33,7 @@ WHERE_NEEDED = {
         ("data/sources.yaml", "a document that it cites"),
         ("data/limits/, data/tables/", "a figure or table that its formula looks up in `ref`"),
         *READINGS,
-        ("tests/libraries.py", "a library that a row asks"),
+        ("tests/tables/libraries.py", "a library that a row asks"),
     ),
     "procedure": (
         ("data/sources.yaml", "a document that it cites"),

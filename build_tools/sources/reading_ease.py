@@ -3,7 +3,7 @@
 The measure (R. Flesch, A new readability yardstick, 1948) counts words to a sentence and syllables
 to a word, no more. Syllables are those of the CMU Pronouncing Dictionary; a word that it lacks is
 hyphenated. The counting is as `textstat` does it, which takes a second to start: this takes a
-tenth, and `tests/test_reading_ease.py` compares the two on every step.
+tenth, and `tests/sources/test_reading_ease.py` compares the two on every step.
 """
 
 import re

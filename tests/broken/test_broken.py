@@ -12,7 +12,7 @@ from build_tools.sources.project import from_texts
 from build_tools.sources.read_yaml import read_file
 from build_tools.sources.rule import Rule, rules
 
-FOLDER = Path(__file__).parent / "broken"
+FOLDER = Path(__file__).parent
 RULES = {rule.name: rule for rule in rules()}
 
 

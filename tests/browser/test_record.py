@@ -16,7 +16,7 @@ from tests.browser.test_pages import faults
 
 STEPS = "procedures/before_you_start.html"  # asks for the data plate, and has no calculator
 RECORD = "record/visit.html"
-WHOLE = Path(__file__).parent.parent / "visits" / "whole.json"
+WHOLE = Path(__file__).parent.parent / "web" / "visits" / "whole.json"
 FIRST = WHOLE.with_name("version_1.json")  # as an edition wrote it that knew no other
 INLET, PLATE_INPUT = "plate.inlet_pressure", "plate.heat_input_net"
 PLATE_MAX = "plate.burner_pressure_max"

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.rows import Row, rows
+from tests.tables.rows import Row, rows
 
 EACH = 6  # rows of each calculator; every row is run under Node
 

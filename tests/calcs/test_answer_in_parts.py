@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from calcs.bridge import Bridge
-from tests.rows import Row, rows
+from tests.tables.rows import Row, rows
 
 
 def asked(bridge: Bridge, request: dict[str, Any]) -> dict[str, Any]:

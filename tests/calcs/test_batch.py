@@ -15,10 +15,10 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from build_tools.runtime.snapshot_cases import cases
+from build_tools.setup.paths import ROOT
 from calcs.engine import batch
-from tests.rows import TODAY, Row, rows
+from tests.tables.rows import TODAY, Row, rows
 
-ROOT = Path(__file__).resolve().parent.parent
 SCHEMA = json.loads((Path(__file__).parent / "reply.schema.json").read_text("utf-8"))
 GOOD = {
     "calculator": "gas_rate",

@@ -13,7 +13,7 @@ from build_tools.pages import drawn_charts
 from calcs.bridge import Bridge
 from calcs.engine.registry import calculators
 from tests.inline import inline
-from tests.rows import Row, rows
+from tests.tables.rows import Row, rows
 
 MOST_BYTES = 6000  # of one chart: an answer goes from worker to page at every keystroke
 ROWS = [row for row in rows() if calculators()[row.calculator].charts]

@@ -5,14 +5,13 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 
+from build_tools.setup.paths import ROOT
 from calcs import __main__ as command
 from calcs.engine.registry import all_inputs, calculators
 
-ROOT = Path(__file__).resolve().parent.parent
 RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")
 CALORIFIC = "calorific_value_gross=36 MJ/m³"
 

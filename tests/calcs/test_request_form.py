@@ -16,7 +16,7 @@ from build_tools.runtime.snapshot_cases import cases
 from calcs.engine import overrides
 from calcs.engine.declarations import Rows
 from calcs.engine.registry import all_inputs, calculators
-from tests.rows import TODAY, rows
+from tests.tables.rows import TODAY, rows
 
 ALL = list(calculators().values())
 SETTINGS = settings(

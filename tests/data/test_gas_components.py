@@ -15,7 +15,7 @@ import pytest
 
 from build_tools.runtime import bundle
 from calcs.engine.units import parse_quantity
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 TABLES = bundle.make(date.fromisoformat(TODAY))["tables"]
 # The name that Cantera's NASA table has for it, and CoolProp's.

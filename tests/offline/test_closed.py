@@ -16,7 +16,7 @@ from tests.offline.server import Site, served
 
 MARKUP = '<img src=x onerror="window.hbRan=1"><script>window.hbRan=1</script>'
 OUTSIDE = "outside"
-VISITS = Path(__file__).parent.parent / "visits"
+VISITS = Path(__file__).parent.parent / "web" / "visits"
 PASTE = """(control, text) => {
     const clipboardData = new DataTransfer();
     clipboardData.setData('text/plain', text);

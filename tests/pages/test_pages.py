@@ -18,9 +18,9 @@ from build_tools.runtime import bundle
 from build_tools.site.mkdocs_binding import bind
 from build_tools.sources.problems import ProblemsFound
 from build_tools.sources.project import from_texts, stem_of
-from tests.page_text import text_of
+from tests.pages.page_text import text_of
 
-HERE = Path(__file__).parent / "pages"
+HERE = Path(__file__).parent
 DAY = date(2026, 11, 25)
 NOTHING = {"list": {"list": []}}
 

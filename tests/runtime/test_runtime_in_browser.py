@@ -12,8 +12,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserType, Page
 
 from tests import chromium
-from tests.rows import rows
-from tests.runtime_site import Sent, Site, served
+from tests.runtime.runtime_site import Sent, Site, served
+from tests.tables.rows import rows
 
 pytestmark = pytest.mark.browser
 

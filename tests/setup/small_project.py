@@ -10,7 +10,7 @@ import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent.parent
+from build_tools.setup.paths import ROOT
 
 # Stands in for Node.js: what matters here is when set-up calls npm, not what npm does.
 NPM = """

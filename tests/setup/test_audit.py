@@ -10,8 +10,9 @@ import sys
 
 import pytest
 
-from tests import audit, workers
-from tests.audit import Audit
+from tests import workers
+from tests.setup import audit
+from tests.setup.audit import Audit
 
 LOCK = {"packages": {"node_modules/tiny": {"version": "1.2.3"}}}
 CLEAN_NPM = {"auditReportVersion": 2, "vulnerabilities": {}, "metadata": {}}

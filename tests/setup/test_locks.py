@@ -2,12 +2,12 @@
 
 import json
 import re
-from pathlib import Path
 
 import pytest
 from packaging.markers import Marker
 
-ROOT = Path(__file__).resolve().parent.parent
+from build_tools.setup.paths import ROOT
+
 LOCKS = ROOT / "build_tools" / "setup" / "locks"
 PYTHONS = ("3.11", "3.12", "3.13")
 ENTRY = re.compile(r"^([a-z0-9-]+)==(\S+)(?: ; ([^\\]+))? \\$")

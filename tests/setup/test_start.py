@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from build_tools.commands import COMMANDS
-from tests import small_project
-from tests.small_project import SmallProject
+from tests.setup import small_project
+from tests.setup.small_project import SmallProject
 
 QUICK_S = 0.5
 NO_SERVER = "http://127.0.0.1:9/"  # the discard port: nothing listens

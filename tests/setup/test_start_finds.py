@@ -20,8 +20,8 @@ from build_tools.setup import (
     uv,
 )
 from build_tools.setup.errors import SetUpStopped
+from build_tools.setup.paths import ROOT
 
-ROOT = Path(__file__).resolve().parent.parent
 HERE = f"{sys.version_info.major}.{sys.version_info.minor}"
 needs_posix = pytest.mark.skipif(os.name == "nt", reason="a program has to be an .exe there")
 

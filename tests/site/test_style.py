@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
+from build_tools.setup.paths import ROOT
 from build_tools.site import stylesheet
 
-SHEETS = Path(__file__).resolve().parent.parent / "build_tools/theme/assets/css"
+SHEETS = ROOT / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
 IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 

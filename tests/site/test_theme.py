@@ -12,10 +12,10 @@ import pytest
 
 from build_tools.pages.handbook import Handbook, Page
 from build_tools.pages.navigation import Group, NavItem, Section
+from build_tools.setup.paths import ROOT
 from build_tools.site import theme_sheets
 from build_tools.site.mkdocs_binding import bind
 
-ROOT = Path(__file__).resolve().parent.parent
 SETTINGS = (ROOT / "mkdocs.yml").read_text("utf-8")
 TEMPLATES = Path(material.__file__).parent / "templates"
 NAME = 'Smith\'s <b>Handbook</b> & "Co"'  # invented

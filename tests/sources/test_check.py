@@ -12,7 +12,8 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+from build_tools.setup.paths import ROOT
+
 PARTS = ("data", "content", "calcs", "tests/tables", "build_tools")
 LEFT_OUT = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json", "benchmark")
 GAS_RATE = "calcs/calculators/gas_rate.py"

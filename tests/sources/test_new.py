@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from build_tools.setup.paths import ROOT
 from build_tools.sources import new
 from build_tools.sources.read_yaml import read_file
 
-ROOT = Path(__file__).resolve().parent.parent
 CALCULATOR = [
     "calcs/calculators/hose_flow.py",
     "content/calculators/hose_flow.yaml",

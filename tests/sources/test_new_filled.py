@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 from build_tools.bench.project_copy import make
+from build_tools.setup.paths import ROOT
 from build_tools.sources import new
 
-ROOT = Path(__file__).resolve().parent.parent
 STEM = "hose_flow"
 FORMULA, WORDS, TABLE = (
     f"calcs/calculators/{STEM}.py",
@@ -69,7 +69,7 @@ FILLED = {
         ("{volume: }", "{volume: expected 0.001 to 100}"),
         ("    working:\n", "    working: The form takes up to 100 m³\n"),
     ],
-    "tests/libraries.py": [("def orifice_flow_ratio(", LIBRARY)],
+    "tests/tables/libraries.py": [("def orifice_flow_ratio(", LIBRARY)],
 }
 
 
@@ -107,7 +107,7 @@ def test_check_lists_every_blank_and_then_the_rows_pass(project: Path) -> None:
     told = run(project, "build_tools", "check")
     assert "every example and page tried" in told, told
     picked = f"{STEM} or test_every_calculator"
-    told = run(project, "pytest", "-n0", "-q", "tests/test_tables.py", "-k", picked)
+    told = run(project, "pytest", "-n0", "-q", "tests/tables/test_tables.py", "-k", picked)
     assert "\n5 passed, " in told, told
 
 

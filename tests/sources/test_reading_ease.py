@@ -1,6 +1,6 @@
 """Reading ease as the rule `easy-to-read` measures it: compared with textstat, a library.
 
-What the rule asks of a step stands in that rule's file, and `tests/test_data.py` holds every
+What the rule asks of a step stands in that rule's file, and `tests/data/test_data.py` holds every
 step to it.
 """
 

@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.engine.units import Quantity, parse_quantity
-from tests.library_combustion import *  # noqa: F403
-from tests.library_pipes import *  # noqa: F403
-from tests.library_readings import *  # noqa: F403
-from tests.library_units import *  # noqa: F403
-from tests.library_water import *  # noqa: F403
+from tests.tables.library_combustion import *  # noqa: F403
+from tests.tables.library_pipes import *  # noqa: F403
+from tests.tables.library_readings import *  # noqa: F403
+from tests.tables.library_units import *  # noqa: F403
+from tests.tables.library_water import *  # noqa: F403
 
 
 def orifice_flow_ratio(given: Mapping[str, str]) -> dict[str, Any]:

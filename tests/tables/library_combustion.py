@@ -1,6 +1,6 @@
 """Answers from general-purpose libraries for gas, combustion and flues.
 
-The same rules hold as in `tests/libraries.py`: the `given` of a row in, quantities out, and nothing
+The same rules hold as in `libraries.py`: the `given` of a row in, quantities out, and nothing
 that `calcs` works out.
 """
 

@@ -3,12 +3,12 @@
 A row gives inputs and what must come out, and says how that is known. One of:
   `published: {id, where}`    it was read in the source itself
   `secondary: {id, where}`    it was read in what quotes the source
-  `library: name`             a function of `tests/libraries.py` asks a general-purpose library
+  `library: name`             a function of `libraries.py` asks a general-purpose library
   `from_memory: {id, where}`  it is remembered, and the source is where to look it up
   `working: words`            a sum done by hand, written out. It may stand beside the others
 `id` is one of `data/sources.yaml`. What stands in a source is a cell, an example or a limit that a
 reading is compared with. A sum by a rule that was read is a `working`, whoever has the rule.
-`python -m tests.rows` counts them by kind.
+`python -m tests.tables.rows` counts them by kind.
 `within` is how far an answer may be off. Wider than ORDINARY it needs its reason in `because`.
 `shown:` gives answers as they are read, ± and all; `verdicts_say:` and `notes_say:` words.
 `tables:` gives what must stand in columns of an answer's tables: `{sections: {tube: [22 mm]}}`.
@@ -37,7 +37,7 @@ from build_tools.sources.rules.table_of_proof import (
     not_known,
 )
 
-TABLES = Path(__file__).parent / "tables"
+TABLES = Path(__file__).parent
 TODAY = "2026-11-25"  # UP/1B Edition 4 is in force
 ORDINARY = 1e-3  # of the answer: what is within it says so without a reason
 

@@ -14,8 +14,8 @@ from calcs.bridge import Bridge
 from calcs.engine.reference import PROVENANCES
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_quantity
-from tests import libraries
-from tests.rows import ORDINARY, Row, by_kind, fault, rows
+from tests.tables import libraries
+from tests.tables.rows import ORDINARY, Row, by_kind, fault, rows
 
 ROWS = rows()
 # The weakest provenance that a verdict may have whose row is said to be read in a source.

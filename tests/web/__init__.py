@@ -1,1 +1,1 @@
-"""The front end in Node: `node --test` runs the programs here, from tests/test_runtime.py."""
+"""The front end in Node: `tests/runtime/test_runtime.py` runs what lies here by `node --test`."""

@@ -25,7 +25,7 @@ from calcs.engine.errors import NotANumber, Refusal
 from calcs.engine.parse_value import check_comma, check_range
 from calcs.engine.units import parse_unit, read_quantity, unit_text
 
-SCRIPT = Path(__file__).parent / "web" / "check_readings.mjs"
+SCRIPT = Path(__file__).parent / "check_readings.mjs"
 
 # unit, low, high: text and what it is in that unit; None where it can't be used.
 TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [

@@ -8,7 +8,7 @@ import { fieldText, typedReading } from '../../build_tools/web/src/visit/reading
 import { plainName } from '../../build_tools/web/src/visit/visit-name.js';
 import { wholeVisit } from '../../build_tools/web/src/visit/whole-visit.js';
 
-const file = (name) => readFileSync(new URL(`../visits/${name}`, import.meta.url), 'utf8');
+const file = (name) => readFileSync(new URL(`./visits/${name}`, import.meta.url), 'utf8');
 // The clock of the tests: the files were written before it.
 const NOW = Date.UTC(2026, 11, 1);
 const said = ({ where, found, expected }) => `${where}: found ${found}; expected ${expected}`;

@@ -1,6 +1,6 @@
 """Each row of a table of proof says what must come out and how that is known.
 
-`tests/rows.py` explains the keys. The rows themselves are run by the command `test`.
+`tests/tables/rows.py` explains the keys. The rows themselves are run by the command `test`.
 """
 
 from collections import Counter
@@ -21,8 +21,8 @@ CITED = (PUBLISHED, SECONDARY, MEMORY)
 OUTSIDE = (PUBLISHED, SECONDARY, LIBRARY)  # what neither this project nor its memory made
 HOW = (
     "Say how its answer is known: 'published', 'secondary' or 'from_memory' with "
-    "{id: <of data/sources.yaml>, where: <place>}, 'library' with a name of tests/libraries.py, or "
-    "'working' with the sum written out."
+    "{id: <of data/sources.yaml>, where: <place>}, 'library' with a name of "
+    "tests/tables/libraries.py, or 'working' with the sum written out."
 )
 EXPECTS = (
     "expect", "shown", "verdicts", "verdicts_say", "notes", "notes_say", "refused", "uncertainty",

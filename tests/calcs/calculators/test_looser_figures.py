@@ -14,8 +14,8 @@ from calcs.engine import overrides
 from calcs.engine.declarations import Compare
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_quantity, unit_code
-from tests.judged import judged
-from tests.rows import Row, rows
+from tests.calcs.engine.judged import judged
+from tests.tables.rows import Row, rows
 
 FARTHER = (0.55, 0.8, 1.25, 1.9)
 # What a reader gives from a copy that is not held here, and may find larger in it.

@@ -14,8 +14,8 @@ from calcs.bridge import Bridge
 from calcs.engine.declarations import WRITTEN, Input
 from calcs.engine.registry import all_inputs, calculators
 from calcs.engine.units import Quantity, parse_unit
-from tests.rows import TODAY, Row, rows
-from tests.strategies import NONSENSE, inputs
+from tests.calcs.calculators.strategies import NONSENSE, inputs
+from tests.tables.rows import TODAY, Row, rows
 
 ALL = list(calculators().values())
 ANSWERED_ROWS = [row for row in rows() if "refused" not in row.facts]

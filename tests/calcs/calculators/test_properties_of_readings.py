@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from calcs.bridge import Bridge
 from calcs.calculators.unit_converter import UNITS
 from calcs.domain.air.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 SETTINGS = settings(
     max_examples=60,

@@ -9,18 +9,17 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from functools import cache
-from pathlib import Path
 from typing import NamedTuple
 
 import pytest
 
+from build_tools.setup.paths import ROOT
 from build_tools.sources.rules.placeholder_known import PLACEHOLDER
 from build_tools.sources.rules.refusal_declared import REFUSALS
 from calcs.bridge import Bridge
 from calcs.engine.errors import Impossible, InputName, Missing
 from calcs.engine.registry import all_inputs, calculators
 
-ROOT = Path(__file__).resolve().parent.parent
 THIS = "this"
 
 

@@ -18,8 +18,8 @@ from calcs.engine.registry import calculators
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import contributions
 from calcs.engine.verdict import judge
-from tests.judged import judged
-from tests.rows import Row, rows
+from tests.calcs.engine.judged import judged
+from tests.tables.rows import Row, rows
 
 RULES = ("by_verdict", "full", "iso_14253", "simple")
 COARSE = ("step", "accuracy", "share")

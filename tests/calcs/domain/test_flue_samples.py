@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 SETTINGS = settings(
     max_examples=40,

@@ -22,7 +22,7 @@ from calcs.domain.pipes.pipe_flow import (
 )
 from calcs.domain.pipes.pipe_network import METER, Branches, share_at_limit
 from calcs.domain.pipes.pipe_sizing import Offer, narrower_than_behind, smallest_set, worst_of
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 SETTINGS = settings(max_examples=60, deadline=None, derandomize=True)
 NATURAL_GAS = Gas(density=0.735, viscosity=1.088e-5, transition=1600)

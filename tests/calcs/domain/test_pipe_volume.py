@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from calcs.bridge import Bridge
 from calcs.domain.pipes.pipe_catalogue import bores
 from calcs.engine.reference import InForce, Reference
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 SETTINGS = settings(max_examples=25, deadline=None, derandomize=True)
 SIZES = ("15 mm", "22 mm", "28 mm", "35 mm")

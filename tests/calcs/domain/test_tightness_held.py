@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from calcs.bridge import Bridge
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 TABLE = "permissible_drop_natural_gas"
 MADE_UP = [["0.010 m³", "3 mbar"], ["0.035 m³", "1.5 mbar"]]

@@ -12,8 +12,8 @@ from calcs.engine.declarations import Compare, Input
 from calcs.engine.registry import all_inputs, calculators
 from calcs.engine.units import Q, Quantity, parse_unit, same_kind
 from calcs.engine.verdict import judge, limit_text, places_shown
-from tests.judged import judged
-from tests.rows import Row, rows
+from tests.calcs.engine.judged import judged
+from tests.tables.rows import Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
 UNITS = sorted(

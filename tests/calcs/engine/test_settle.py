@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from calcs.bridge import Bridge
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 CLOSE = ("by less than the uncertainty", "reaches across the limit", "too coarse")
 METER = {"meter": "own", "meter_resolution": "0.001 m³", "meter_accuracy": "0 m³"}

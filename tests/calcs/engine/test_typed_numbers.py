@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from calcs.engine.errors import NotANumber
 from calcs.engine.typed_number import read_number
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 THOROUGH = settings(max_examples=500, deadline=None, derandomize=True)
 

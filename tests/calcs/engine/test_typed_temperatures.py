@@ -13,7 +13,7 @@ from build_tools.runtime.snapshot_cases import cases
 from calcs.engine.declarations import AnyInput, Calculator, Input, Rows
 from calcs.engine.registry import OWN, all_inputs, calculators
 from calcs.engine.units import is_scale, parse_quantity, parse_unit, same_kind
-from tests.rows import TODAY
+from tests.tables.rows import TODAY
 
 # Each writes the same temperature, or the same difference: ISO 80000-5, 5-1 and 5-2 (t is
 # T - 273.15 K); NIST SP 811, B.9 (°F is 1.8 °C + 32; a step of 1 °C is one of 1.8 °F and of 1 K).

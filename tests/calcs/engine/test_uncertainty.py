@@ -26,7 +26,7 @@ from calcs.engine.reference import InForce
 from calcs.engine.registry import calculators, labels
 from calcs.engine.traced import Traced
 from calcs.engine.uncertainty import standard_uncertainty
-from tests.rows import TODAY, Row, rows
+from tests.tables.rows import TODAY, Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
 REASONS = set(load().one("words")["no_uncertainty_reasons"]) - {"of_all", "of_some"}

@@ -11,7 +11,7 @@ from calcs.bridge import Bridge
 from calcs.engine import answer, overrides
 from calcs.engine.reference import InForce
 from calcs.engine.registry import calculators
-from tests.rows import rows
+from tests.tables.rows import rows
 
 # The decision rule belongs to every verdict, and no reader has a figure of it.
 OF_EVERY_VERDICT = "decision."

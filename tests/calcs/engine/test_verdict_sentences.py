@@ -9,7 +9,7 @@ import pytest
 
 from calcs.bridge import Bridge
 from calcs.calculators.purge import CALCULATOR as PURGE
-from tests.rows import TODAY, rows
+from tests.tables.rows import TODAY, rows
 
 LIMIT = "The limit is 12.2 to 12.8 mbar."
 SURE = "The rule here: the whole uncertainty must be clear of the limit."

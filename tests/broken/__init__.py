@@ -1,0 +1,1 @@
+"""Files with faults, which the rules must find."""

@@ -1,0 +1,1 @@
+"""The doors of the calculators: requests, batches, the command line, charts."""

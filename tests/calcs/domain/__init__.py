@@ -1,0 +1,1 @@
+"""Physics and tables of the trade."""

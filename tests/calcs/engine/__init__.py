@@ -1,0 +1,1 @@
+"""What knows no trade: quantities, what was typed, uncertainty, verdicts."""

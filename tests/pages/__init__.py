@@ -1,0 +1,1 @@
+"""Small files in, and what a reader reads out."""

@@ -1,0 +1,1 @@
+"""Rows of proof, and the libraries that some of them ask."""
