@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from selenium import webdriver
+from selenium.common.exceptions import StaleElementReferenceException
 from selenium.webdriver.webkitgtk.options import Options
 from selenium.webdriver.webkitgtk.service import Service
 
@@ -40,10 +41,18 @@ def webkit() -> Iterator[Any]:
 def wait_for(driver: Any, selector: str) -> Any:
     """The element, as soon as the page has it."""
     deadline = time.monotonic() + LONGEST_S
-    while not (found := driver.find_elements("css selector", selector)):
+    while not (found := _elements(driver, selector)):
         assert time.monotonic() < deadline, driver.find_element("tag name", "body").text
         time.sleep(0.1)
     return found[0]
+
+
+def _elements(driver: Any, selector: str) -> list[Any]:
+    """What the page has of it; nothing while one page gives way to the next."""
+    try:
+        return list(driver.find_elements("css selector", selector))
+    except StaleElementReferenceException:
+        return []
 
 
 def enter(driver: Any, readings: dict[str, str]) -> None:
