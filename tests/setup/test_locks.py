@@ -1,7 +1,10 @@
 """The locks: every release pinned and summed, no host, the same pint everywhere."""
 
+import ast
 import json
 import re
+import sys
+from pathlib import Path
 
 import pytest
 from packaging.markers import Marker
@@ -9,6 +12,8 @@ from packaging.markers import Marker
 from build_tools.setup.paths import ROOT
 
 LOCKS = ROOT / "build_tools" / "setup" / "locks"
+OURS = {"build_tools", "calcs", "tests"}
+PACKAGES = {"yaml": "pyyaml", "material": "mkdocs-material"}  # by what is imported
 PYTHONS = ("3.11", "3.12", "3.13")
 ENTRY = re.compile(r"^([a-z0-9-]+)==(\S+)(?: ; ([^\\]+))? \\$")
 SUM = re.compile(r"^    --hash=sha256:[0-9a-f]{64}(?: \\)?$")
@@ -27,6 +32,35 @@ def releases(lock: str, python: str) -> dict[str, str]:
     names = [match[1] for match in fit]
     assert len(names) == len(set(names)), f"{lock} has one name twice for {python}"
     return {match[1]: match[2] for match in fit}
+
+
+def named(*files: str) -> set[str]:
+    """Packages that some .in files name, each with its reason."""
+    texts = [(LOCKS.parent / f"{file}.in").read_text(encoding="utf-8") for file in files]
+    return {name for text in texts for name in re.findall(r"^[a-z0-9-]+", text, re.MULTILINE)}
+
+
+def imported(*files: Path) -> set[str]:
+    """Packages of others that some Python files import, wherever in them the import stands."""
+    nodes = [node for file in files for node in ast.walk(ast.parse(file.read_text("utf-8")))]
+    names = [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]
+    names += [str(node.module) for node in nodes if isinstance(node, ast.ImportFrom)]
+    found = {name.partition(".")[0] for name in names} - sys.stdlib_module_names - OURS
+    return {PACKAGES.get(name, name.lower().replace("_", "-")) for name in found}
+
+
+def test_what_is_imported_is_named_as_wanted():
+    """Else a lock that is made again drops what no other package happens to bring."""
+    rooms = [each for each in (ROOT / "build_tools").iterdir() if each.name not in {"web", "bench"}]
+    ours = [file for room in (*rooms, ROOT / "calcs") for file in room.rglob("*.py")]
+    others = [*(ROOT / "build_tools/bench").glob("*.py"), *(ROOT / "tests").rglob("*.py")]
+    assert imported(*ours) - named("site") == set()
+    assert imported(*others) - named("site", "test") == set()
+
+
+@pytest.mark.parametrize("lock", ["site", "test", "browser", "uv"])
+def test_what_is_wanted_is_locked(lock: str):
+    assert named(lock) <= releases(lock, "3.13").keys()
 
 
 @pytest.mark.parametrize("lock", ["browser", "site", "test", "uv"])
