@@ -27,6 +27,7 @@ from calcs.engine.typed_number import either_way, number_at_start, with_decimal_
 from calcs.engine.units import (
     Q,
     Quantity,
+    is_scale,
     join_unit,
     parse_unit,
     same_kind,
@@ -36,6 +37,8 @@ from calcs.engine.units import (
 
 # Units whose whole numbers are finer than any instrument of the trade.
 _SMALL = {str(parse_unit(unit)) for unit in ("W", "Btu", "Btu/h", "Pa", "ohm", "ppm", "mm**2", "J")}
+LAST_DIGITS = 1e-12  # share of a float that a conversion may change
+SCALES_APART = 460.0  # degrees that the noughts of scales of temperature are apart at most
 _DATE = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 _NAMES = re.compile(r"{(\w+)}")  # choices that the name of a default figure goes by
 
@@ -141,9 +144,17 @@ def _in_range(item: Input, value: Q) -> bool:
     own = parse_unit(item.unit)
     as_it_is = item.any_kind or value.units == own or not same_kind(value.units, own)
     in_unit = float((value if as_it_is else value.to(own)).magnitude)
-    # A hair for the last digits of a conversion: the bound itself is accepted in any unit.
-    tolerance = 1e-12 * max(abs(item.low), abs(item.high))
-    return item.low - tolerance <= in_unit <= item.high + tolerance
+    low, high = (_tolerance(end, own) for end in (item.low, item.high))
+    return item.low - low <= in_unit <= item.high + high
+
+
+def _tolerance(end: float, unit: pint.Unit) -> float:
+    """The last digits of a conversion: the end of a range is accepted in any unit.
+
+    Nought is nought in every unit, so nothing below it passes. A scale of temperature has another
+    nought, from which it is converted.
+    """
+    return LAST_DIGITS * (abs(end) + (SCALES_APART if is_scale(unit) else 0))
 
 
 def default_value(

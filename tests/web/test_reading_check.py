@@ -107,6 +107,9 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
         {"70": 70, "70 °C": 70, "158 °F": 70, "-20": -20, "343.15 K": 70, "400": None},
     ),
     ("", 1, 50, {"5": 5, "0": None, "5 m": None, "51": None}),
+    # Nought is nought, however wide the range; of a scale it is where another has something else.
+    ("cm**2", 0, 1e9, {"0": 0, "0 m²": 0, "-0.001": None, "-1e-9": None}),
+    ("degC", 0, 1e9, {"32 °F": 0, "273.15 K": 0, "-0.001": None}),
     ("percent", 0, 25, {"9.0": 9, "9 %": 9, "90000 ppm": 9, "26 %": None}),
     ("kW", 0, 2000, {"27": 27, "27 kW": 27, "27000 W": 27, "27 mbar": None, "27,000 W": 27}),
     # A comma parts thousands where nothing else fits: by its form, or by the range of the field.

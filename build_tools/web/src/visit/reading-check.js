@@ -16,8 +16,10 @@ const NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 const GROUPED = /^[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$/;
 const ONE_GROUP = /^[+-]?([0-9]{1,3}),[0-9]{3}$/;
 const CLOCK = /^([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?$/;
-/** For the last digits of a conversion: a bound is accepted in any unit. */
-const TOLERANCE = 1e-9;
+/** For the last digits of a conversion, as in calcs/engine/parse_value.py. */
+const LAST_DIGITS = 1e-12;
+const SCALES_APART = 460;
+const SCALES = new Set(['°C', '°F']);
 
 /**
  * @param {{value: string, unit: string}} reading as it is kept
@@ -79,11 +81,19 @@ const eitherWay = (text) =>
  */
 function inRange(value, { unit, low, high, lowText, highText }) {
   if (low === null || high === null) return { value, why: '' };
-  const tolerance = TOLERANCE * Math.max(Math.abs(low), Math.abs(high));
-  if (value >= low - tolerance && value <= high + tolerance) return { value, why: '' };
+  const [below, above] = [low, high].map((end) => tolerance(end, unit));
+  if (value >= low - below && value <= high + above) return { value, why: '' };
   const range = `${lowText} and ${highText}${unit && ` ${unit}`}`;
   return { why: `It must be between ${range}. Check the figure and its unit.` };
 }
+
+/**
+ * Nought is nought in every unit but those of temperature.
+ *
+ * @param {number} end @param {string} unit
+ */
+const tolerance = (end, unit) =>
+  LAST_DIGITS * (Math.abs(end) + (SCALES.has(unit) ? SCALES_APART : 0));
 
 /**
  * @typedef {object} Facts as `build_tools/pages/readings.py` writes them into reading-facts.js
