@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.burner_pressure import SHAPES, input_chart
+from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
 from calcs.engine.declarations import (
     SETTING,
@@ -231,15 +232,7 @@ CALCULATOR = Calculator(
         _pressure("plate_min", read=False),
         *(_pressure(name, read=True) for name in READINGS),
         _pressure("inlet_working", read=True),
-        Input(
-            "plate_input",
-            "kW",
-            low=0.5,
-            high=5000,
-            also=("Btu/h",),
-            optional=True,
-            uncertainty=STATED,
-        ),
+        PLATE_INPUT,
         Input(
             "tolerance",
             "mbar",
