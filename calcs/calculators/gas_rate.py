@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.gas.gas_rate_findings import (
     ABOVE,
     BELOW,
@@ -238,15 +239,7 @@ CALCULATOR = Calculator(
             good_to=GOOD_TO,
         ),
         Input(GOOD_TO, "percent", low=0, high=20, optional=True, uncertainty=STATED),
-        Input(
-            "plate_input",
-            "kW",
-            low=0.5,
-            high=5000,
-            also=("Btu/h",),
-            optional=True,
-            uncertainty=STATED,
-        ),
+        PLATE_INPUT,
         Choice("plate_basis", ("net", "gross"), default="net"),
         Input("tolerance_above", "percent", low=0, high=20, default=ABOVE, uncertainty=STATED),
         Input("tolerance_below", "percent", low=0, high=20, default=BELOW, uncertainty=STATED),

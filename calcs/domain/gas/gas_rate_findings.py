@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.gas.meter_index import INDEX_REFUSALS, check_unit_of_index, turned
-from calcs.domain.plausibility.gas_rate import IMPOSSIBLE, ODD_VALUE, SLIPS, slips
+from calcs.domain.plausibility.gas_rate import HIGHEST, LOWEST, ODD_VALUE, SLIPS, slips
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling, Run
 from calcs.engine.errors import Impossible
@@ -19,7 +19,7 @@ WIDEST = 0.2  # share of the plate
 VERDICTS = ("heat_input",)
 NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
 REFUSALS = ("more_than_a_fifth", "far_above_the_first", "between_steps_of_watch", *INDEX_REFUSALS)
-RULINGS = ("cannot_be_true", "calorific_value_unlike")
+RULINGS = ("calorific_value_unlike",)
 
 
 def judge(
@@ -38,7 +38,8 @@ def judge(
     told = slips(given, answers, ref)
     findings: list[Finding] = []
     if "share_of_plate" in answers:
-        findings.append(_against_plate(given, answers, {note.name for note in told}))
+        is_odd = any(note.name == ODD_VALUE for note in told)
+        findings.append(_against_plate(given, answers, ref, is_odd=is_odd))
         if _fits_other_basis(given, answers):
             findings.append(Note("basis"))
     if given["method"] == "index":
@@ -64,15 +65,18 @@ def _check_tolerances(given: Mapping[str, Any]) -> None:
 
 
 def _against_plate(
-    given: Mapping[str, Any], answers: Mapping[str, Q], slipped: set[str]
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q], *, is_odd: bool
 ) -> Finding:
-    """Readings that cannot be true judge nothing."""
+    """The heat input against the band that the plate permits.
+
+    With a calorific value that no network has, it passes nothing; what no calorific value of the
+    network would bring near the plate does not meet it. Much too much gas may be a slip in the
+    volume, of which a note says so. It fails all the same.
+    """
     figures = (ABOVE, BELOW)
-    if ODD_VALUE in slipped:
-        return Ruling("heat_input", "not_judged", "calorific_value_unlike", figures)
-    if slipped & IMPOSSIBLE and answers["share_of_plate"].to("").magnitude > 1:
-        return Ruling("heat_input", "not_judged", "cannot_be_true", figures)
     value = given["calorific_value_gross"]
+    if is_odd and not _is_beyond_any_band(answers["share_of_plate"] / value, ref):
+        return Ruling("heat_input", "not_judged", "calorific_value_unlike", figures)
     return Compare(
         "heat_input",
         answers[f"heat_input_{given['plate_basis']}"],
@@ -88,6 +92,12 @@ def _against_plate(
         span=answers["highest_input"] - answers["lowest_input"],
         run=Run(given["elapsed"], ("meter", "stopwatch")),
     )
+
+
+def _is_beyond_any_band(share_by_value: Q, ref: Mapping[str, Q]) -> bool:
+    """Whether the share of the plate is outside the widest band with any gas of the network."""
+    least, most = (si(share_by_value * ref[end]) for end in (LOWEST, HIGHEST))
+    return least > 1 + WIDEST or most < 1 - WIDEST
 
 
 def _which_volume(answers: Mapping[str, Q], ref: Mapping[str, Q]) -> Note:

@@ -14,8 +14,6 @@ LOWEST = "gas.natural_gas.calorific_value_low"
 HIGHEST = "gas.natural_gas.calorific_value_high"
 BADGE = "tightness.scope_meter_badge"
 ODD_VALUE = "odd_calorific_value"
-# What cannot be true if it makes more than the plate says: no burner passes ten times its gas.
-IMPOSSIBLE = {"cubic_feet", "cubic_metres", "decimal_point"}
 SLIPS = (
     "cubic_feet",
     "cubic_metres",
