@@ -23,7 +23,7 @@ from calcs.engine.declarations import (
     Ruling,
     When,
 )
-from calcs.engine.units import Q
+from calcs.engine.units import Q, at_most, join_unit, short_number
 
 TABLE = "compartment_vents"
 INSTRUCTIONS = "ventilation.compartment_instructions"
@@ -90,12 +90,17 @@ def ventilation_compartment(
         areas = (instructions_high, instructions_low)
     else:
         row = find_row(ref, flue, air_from)
-        each = (ref.cell(TABLE, row[place], f"Area for each kilowatt, {place}") for place in PLACES)
-        areas = tuple((rate * total_input_net).to("cm**2") for rate in each)
+        areas = tuple(_by_table(place, row, found, ref) for place in PLACES)
     found.update(zip(("area_high", "area_low"), areas, strict=True))
     for place, area, fitted in zip(PLACES, areas, (fitted_high, fitted_low), strict=True):
         found[f"spare_{place}"] = None if fitted is None else fitted - area
     return found
+
+
+def _by_table(place: str, row: Mapping[str, str], found: Mapping[str, Q | None], ref: Any) -> Q:
+    """Free area that a row of the table asks for."""
+    rate = ref.cell(TABLE, row[place], f"Area for each kilowatt, {place}")
+    return (rate * found["total_input_net"]).to("cm**2")
 
 
 def find_row(ref: Any, flue: str, air_from: str) -> Mapping[str, str]:
@@ -127,6 +132,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             )
         elif is_slip(fitted, answers[f"area_{place}"]):
             findings.append(Ruling(place, "not_judged", "square_millimetres", (figure,)))
+        elif least := _more_by_the_table(place, fitted, given, answers, ref):
+            shown = {"least": join_unit(short_number(float(least.magnitude)), "cm**2")}
+            figures = (figure, TABLE)
+            findings.append(Ruling(place, "not_judged", "less_than_the_table", figures, shown))
         else:
             findings.append(
                 Compare(
@@ -142,6 +151,21 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         findings.append(Note("room_needs_air"))
     vents = [(given[f"fitted_{place}"], answers.get(f"area_{place}")) for place in PLACES]
     return [*findings, *millimetres_note(vents)]
+
+
+def _more_by_the_table(
+    place: str, fitted: Q, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
+) -> Q | None:
+    """What the table asks of a vent that is enough by a typed figure alone; None where it is not.
+
+    Instructions may ask for less round an appliance that is sealed from its compartment. An
+    open-flued one burns the air that comes in, and a slip in the figure would leave it without.
+    """
+    typed: Q = answers[f"area_{place}"]
+    if given["instructions"] != "figure" or given["flue"] != "open_flued" or fitted < typed:
+        return None
+    least = _by_table(place, find_row(ref, given["flue"], given["air_from"]), answers, ref)
+    return None if at_most(least, fitted) else least
 
 
 BY_FIGURE = When("instructions", ("figure",))
@@ -183,5 +207,11 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=PLACES,
     notes=("room_needs_air", "square_millimetres"),
-    rulings=("none_asked", "burns_its_air", "not_measured", "square_millimetres"),
+    rulings=(
+        "none_asked",
+        "burns_its_air",
+        "less_than_the_table",
+        "not_measured",
+        "square_millimetres",
+    ),
 )
