@@ -22,7 +22,7 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible, Missing, WrongUnit
 from calcs.engine.registry import BY_VERDICT
-from calcs.engine.traced import UncertaintyParts, apply, square_root
+from calcs.engine.traced import UncertaintyParts, apply, si, square_root
 from calcs.engine.uncertainty import step_and_accuracy
 from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
 
@@ -42,6 +42,9 @@ UNITS = (
     ),
     *("degC", "s", "m**3", "mm", "cm**2", "ohm", "µA", ""),
 )
+# What may be below nought: a gauge pressure, a difference of temperatures, a current, and a share
+# or a plain number, such as how far one thing is off another. Parts in a million are counted.
+SIGNED = ("mbar", "delta_degC", "µA", "percent")
 WIDTHS = {"degree_Celsius": "delta_degC", "degree_Fahrenheit": "delta_degF"}
 
 
@@ -78,7 +81,7 @@ def reading_verdict(
     Raises:
         Missing: No limit was given.
         WrongUnit: A limit, resolution or accuracy is of another kind than the reading.
-        Impossible: The low limit is above the high one.
+        Impossible: The low limit is above the high one, or a limit is below what can be.
 
     Not covered: errors that lean one way, such as a gauge that was not zeroed.
 
@@ -133,6 +136,7 @@ def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
         if limit is not None:
             _same_kind(name, limit, reading)
             _same_scale(name, limit, reading)
+            _check_nought(name, limit)
     if low_limit is not None and high_limit is not None and low_limit > high_limit:
         raise Impossible("low_limit", "limits_swapped")
 
@@ -148,6 +152,16 @@ def _same_scale(name: str, limit: Q, reading: Q) -> None:
     if any(map(is_scale, units)) and any(map(is_step, units)):
         found, unit = map(unit_text, units)
         raise WrongUnit(name, "step_and_scale", found=found, unit=unit)
+
+
+def _check_nought(name: str, limit: Q) -> None:
+    """Refuse a limit below the nought of what is measured: every reading, or none, would meet it.
+
+    Of a temperature that is its absolute nought.
+    """
+    is_signed = any(same_kind(limit.units, unit) for unit in SIGNED) and not is_scale(limit.units)
+    if si(limit) < 0 and not (is_signed and str(limit.units) != "ppm"):
+        raise Impossible(name, "below_nought", unit=unit_text(limit.units))
 
 
 def _step(value: Q) -> Q:
@@ -282,5 +296,11 @@ CALCULATOR = Calculator(
     uses=("decision.guard_*",),
     judge=judge,
     verdicts=("reading",),
-    refusals=("limit_needed", "limits_swapped", "instrument_of_another_kind", "step_and_scale"),
+    refusals=(
+        "limit_needed",
+        "limits_swapped",
+        "below_nought",
+        "instrument_of_another_kind",
+        "step_and_scale",
+    ),
 )
