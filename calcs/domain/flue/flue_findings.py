@@ -20,14 +20,19 @@ from calcs.engine.traced import si
 from calcs.engine.uncertainty import beyond, ceiling, expanded
 from calcs.engine.units import Q, join_unit, round_half_up, short_number
 
+# A sample is one of flue gas, and no air with a trace of it, where its carbon dioxide is known to
+# within this share of itself. The ratio is known no better.
+TRACE = 0.5
+
 
 def sound_findings(
     given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce
 ) -> list[Finding]:
     """What a sample that can be true is held to, and what else it says."""
-    findings = level_findings(
-        levels_of(given, ref), answers["ratio"], given["carbon_monoxide"], given["oxygen"], ref
-    )
+    dioxide = given["carbon_dioxide"]
+    read = answers["carbon_dioxide_instrument"] if dioxide is None else dioxide
+    levels, gases = levels_of(given, ref), (given["oxygen"], read)
+    findings = level_findings(levels, answers["ratio"], given["carbon_monoxide"], gases, ref)
     if "oxygen_difference" in answers:
         findings += fuel_findings(answers, (given["oxygen"], given["carbon_dioxide"]), ref)
     findings += spare_air_notes(answers)
@@ -53,15 +58,27 @@ def untrue_findings(
 
 
 def level_findings(
-    levels: Iterable[Level], ratio: Q, monoxide: Q, oxygen: Q | None, ref: InForce
+    levels: Iterable[Level],
+    ratio: Q,
+    monoxide: Q,
+    gases: tuple[Q | None, Q],
+    ref: InForce,
 ) -> list[Finding]:
     """A sample that can be true, against each level; where none is held, nothing is judged.
 
     Little carbon monoxide passes nothing in a sample that is air but for a trace, because air thins
     it; nor where no oxygen is left, because no burner takes all of it and makes none.
+
+    Args:
+        levels: What the sample is held to.
+        ratio: Carbon monoxide over carbon dioxide.
+        monoxide: Carbon monoxide.
+        gases: Oxygen, None where it was not read; and the carbon dioxide of the ratio.
+        ref: Uses the levels by calculation.
     """
-    held = list(levels)
-    thin = any(_is_too_thin(one, ratio) for one in held)
+    held, (oxygen, dioxide) = list(levels), gases
+    is_trace = si(expanded(dioxide)) > TRACE * si(dioxide)
+    thin = is_trace or any(_is_too_thin(one, ratio) for one in held)
     spent = oxygen is not None and si(oxygen) <= si(expanded(oxygen))
     findings: list[Finding] = []
     for one in held:
@@ -70,7 +87,7 @@ def level_findings(
             findings.append(_no_level(one, ratio, ref))
         elif spent and si(reading) <= si(one.high):
             findings.append(Ruling(one.name, "not_judged", "no_oxygen_left", one.figures))
-        elif thin and not one.is_ratio and si(reading) <= si(one.high):
+        elif (is_trace if one.is_ratio else thin) and si(reading) <= si(one.high):
             findings.append(Ruling(one.name, "not_judged", "sample_too_thin", one.figures))
         else:
             unit, places = ("", 4) if one.is_ratio else ("ppm", 0)

@@ -134,7 +134,9 @@ def end_findings(
         none = Quantity(0.0, "ppm")
         monoxide = none if sample.monoxide is None else sample.monoxide
         return nothing_judged(held, reason, monoxide, dioxides, ref)
-    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, sample.oxygen, ref)
+    dioxide = answers[f"dioxide_of_{end}"] if sample.dioxide is None else sample.dioxide
+    gases = sample.oxygen, dioxide
+    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, gases, ref)
     return [_target_finding(target, sample, given["tolerance"], ref), *found]
 
 
