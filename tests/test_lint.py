@@ -60,3 +60,10 @@ def test_lint_and_format_of_the_front_end():
     command = json.loads((WEB / "package.json").read_text("utf-8"))["scripts"]["check"]
     name, *words = command.split()
     node_tool(f"@biomejs/{name}/bin/{name}", *words)
+
+
+def test_no_day_is_written_by_a_code_that_some_systems_lack():
+    """Windows has no %-d and no %-m: a refusal would be a traceback there."""
+    folders = (ROOT / "calcs", ROOT / "build_tools" / "pages", ROOT / "build_tools" / "site")
+    files = [file for folder in folders for file in folder.rglob("*.py")]
+    assert [file.name for file in files if "%-" in file.read_text("utf-8")] == []

@@ -9,6 +9,7 @@ from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader
 
 from build_tools.pages.page_context import measure
 from build_tools.setup.paths import ROOT
+from calcs.engine.written_day import written_day
 
 # Compiling the templates takes half a second of every build. Jinja sees by itself what is stale.
 CACHE = ROOT / ".cache" / "templates"
@@ -27,7 +28,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.policies["json.dumps_kwargs"] = {"sort_keys": True, "separators": (",", ":")}
-    made.filters["day"] = written_day
+    made.filters["day"] = lambda iso: written_day(date.fromisoformat(iso))
     made.filters["measure"] = measure
     return made
 
@@ -37,30 +38,3 @@ def render(kind: str, values: dict[str, Any]) -> str:
     template = environment().get_template(f"{kind}.html.jinja")
     lines = (line.rstrip() for line in template.render(values).splitlines())
     return "\n".join(line for line in lines if line) + "\n"
-
-
-def written_day(iso: str) -> str:
-    """`1 October 2026`: no reader should have to wonder which figure is the month.
-
-    >>> written_day("2026-10-01")
-    '1 October 2026'
-    """
-    day = date.fromisoformat(iso)
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
-
-
-# Not strftime: its names follow the locale of the machine that builds.
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)

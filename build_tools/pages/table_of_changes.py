@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 from typing import Any
 
 from build_tools.pages.page_context import PageContext, measure
-from build_tools.pages.render import written_day
+from calcs.engine.written_day import written_day
 
 # In the order that a reader needs them: what to act on first.
 KINDS = ("changed", "to_look_up", "ended", "same")
@@ -33,7 +33,7 @@ def by_day(page_context: PageContext) -> list[dict[str, Any]]:
     return [
         {
             "id": f"since-{day}",
-            "title": f"From {written_day(day)}{_to_come(day, page_context)}",
+            "title": f"From {written_day(date.fromisoformat(day))}{_to_come(day, page_context)}",
             "kinds": {kind: [each for each in group if each.kind == kind] for kind in KINDS},
         }
         for day, group in reversed(days)

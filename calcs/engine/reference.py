@@ -13,6 +13,7 @@ from calcs.engine.errors import NotHeld, NotInForce
 from calcs.engine.traced import named
 from calcs.engine.uncertainty import range_uncertainty, rounding_uncertainty
 from calcs.engine.units import Q, parse_quantity, unit_code
+from calcs.engine.written_day import written_day
 
 # From the strongest provenance to the weakest. A verdict that rests on several has the weakest.
 PROVENANCES = (
@@ -292,13 +293,6 @@ def _typed(known: DatedValue, text: str) -> DatedValue:
 def _gap(history: tuple[DatedValue, ...], on: date) -> str:
     label = history[-1].label
     if on < history[0].start:
-        return f"{label}: nothing is held for tests before {history[0].start:%-d %B %Y}."
-    ended = max(
-        (
-            dated_value.until
-            for dated_value in history
-            if dated_value.until and dated_value.until < on
-        ),
-        default=None,
-    )
-    return f"{label}: withdrawn after {ended:%-d %B %Y}; nothing replaces it here."
+        return f"{label}: nothing is held for tests before {written_day(history[0].start)}."
+    ended = max(one.until for one in history if one.until and one.until < on)
+    return f"{label}: withdrawn after {written_day(ended)}; nothing replaces it here."

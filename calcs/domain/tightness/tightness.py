@@ -21,6 +21,7 @@ from calcs.engine.declarations import Compare, Finding, Ruling
 from calcs.engine.errors import Impossible, NotInForce
 from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.written_day import written_day
 
 EDITION_REFUSALS = ("edition_4_too_early", "edition_3_ended")
 
@@ -40,7 +41,7 @@ def edition_of(chosen: str, ref: Any) -> str:
             return wanted
         raise NotInForce("edition", "edition_4_too_early")
     last = ref.reference.history("tightness.edition")[0].until
-    raise NotInForce("edition", "edition_3_ended", last=f"{last:%-d %B %Y}")
+    raise NotInForce("edition", "edition_3_ended", last=written_day(last))
 
 
 def perceptible(

@@ -81,8 +81,8 @@ const eitherWay = (text) =>
  */
 function inRange(value, { unit, low, high, lowText, highText }) {
   if (low === null || high === null) return { value, why: '' };
-  const [below, above] = [low, high].map((end) => tolerance(end, unit));
-  if (value >= low - below && value <= high + above) return { value, why: '' };
+  const isWithin = value >= low - tolerance(low, unit) && value <= high + tolerance(high, unit);
+  if (isWithin) return { value, why: '' };
   const range = `${lowText} and ${highText}${unit && ` ${unit}`}`;
   return { why: `It must be between ${range}. Check the figure and its unit.` };
 }
