@@ -8,7 +8,7 @@ from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import Limit, PageContext
-from build_tools.sources.schemas.forms import PROVENANCES
+from build_tools.sources.schema import words_of
 
 
 def context(node: ContentNode) -> dict[str, Any]:
@@ -88,7 +88,7 @@ def _provenances(page_context: PageContext) -> list[dict[str, Any]]:
             "title": provenance.replace("-", " ").capitalize(),
             "limits": [each for each in numbers if each.provenance == provenance],
         }
-        for provenance in PROVENANCES
+        for provenance in words_of("provenance")
     ]
     return [group for group in groups if group["limits"]]
 

@@ -21,7 +21,7 @@ from build_tools.sources.project import (
     load,
     stem_of,
 )
-from build_tools.sources.schemas.by_kind import document_errors
+from build_tools.sources.schema_faults import faults
 
 PLACE = "calcs/bundle.json"
 # The kinds of file that go into the bundle. The others are the pages' own.
@@ -46,7 +46,7 @@ def _unusable(project: Project) -> Iterator[Problem]:
     for file, document in project.documents.items():
         if kind_of(file) in BUNDLED:
             yield from document.problems
-            yield from document_errors(document)
+    yield from faults(project, *BUNDLED)
 
 
 def contents(project: Project) -> dict[str, Any]:

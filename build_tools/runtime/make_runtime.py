@@ -35,7 +35,7 @@ TOOLS = (
     *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
     *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
     *("sources/project", "sources/calculator_spec", "sources/problems", "sources/read_yaml"),
-    "sources/days",
+    *("sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
 )
 MAKERS = (
     *(f"build_tools/{name}.py" for name in TOOLS),

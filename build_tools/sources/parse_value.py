@@ -56,7 +56,10 @@ def _measure(read: Any) -> Any:
     return (dimension, shares, angles, reads_temperature, counts_heat(read.units))
 
 
-def is_declared(holder: Mapping[str, Any]) -> bool:
+Holder = Mapping[str, Any]  # a figure, a column or an instrument, which has a unit or a kind
+
+
+def is_declared(holder: Holder) -> bool:
     """Whether a figure, a column or an instrument says what its values are, and it can be read."""
     unit, kind = holder.get("unit"), holder.get("kind")
     if kind is not None:
@@ -64,7 +67,7 @@ def is_declared(holder: Mapping[str, Any]) -> bool:
     return isinstance(unit, str) and measure_of(unit) is not None
 
 
-def misfit(text: str, holder: Mapping[str, Any]) -> tuple[str, str] | None:
+def misfit(text: str, holder: Holder) -> tuple[str, str] | None:
     """What is wrong with a figure beside what its holder declares, and how to mend it.
 
     A figure whose holder declares nothing that can be read need only be readable by itself.

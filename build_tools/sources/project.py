@@ -12,8 +12,11 @@ from typing import Any
 
 from build_tools.setup.paths import ROOT
 from build_tools.sources.calculator_spec import CalculatorSpec, Failure, from_registry
+from build_tools.sources.node import Node
+from build_tools.sources.page_kinds import PAGE_KINDS
 from build_tools.sources.problems import Problem
-from build_tools.sources.read_yaml import Document, KeyPath, not_utf_8, read_file, read_text
+from build_tools.sources.read_yaml import Document, not_utf_8, read_file, read_text
+from build_tools.sources.schema import Schema, schema_of, walk
 
 # What kind of file each is, by its place. The first pattern that fits counts.
 KINDS = {
@@ -24,10 +27,7 @@ KINDS = {
     "sources": "data/sources.yaml",
     "scenario": "data/scenario/*.yaml",
     "visit_record": "data/visit_record.yaml",
-    "calculator": "content/calculators/*.yaml",
-    "procedure": "content/procedures/*.yaml",
-    "reference": "content/reference/*.yaml",
-    "record": "content/record/*.yaml",
+    **{kind.name: f"content/{kind.folder}/*.yaml" for kind in PAGE_KINDS},
     "diagram": "content/diagrams/*.yaml",
     "nav": "content/_nav.yaml",
     "home": "content/_home.yaml",
@@ -68,6 +68,31 @@ class Project:
             if kind_of(file) in kinds and isinstance(document.value, dict):
                 yield document
 
+    def nodes(self, *kinds: str) -> Iterator[Node]:
+        """The whole of each of these documents."""
+        for document in self.of_kind(*kinds):
+            yield Node(document, (), document.value)
+
+    def each(self, kinds: str | tuple[str, ...], *key_path: Any) -> Iterator[Node]:
+        """Every place of such documents at the end of a path: see `Node.each`."""
+        for node in self.nodes(*([kinds] if isinstance(kinds, str) else kinds)):
+            yield from node.each(*key_path)
+
+    @cached_property
+    def forms(self) -> tuple[tuple[str, Node, Schema], ...]:
+        """Every place that a file's kind has a form for: that kind, the place and the form."""
+        found: list[tuple[str, Node, Schema]] = []
+        for file, document in self.documents.items():
+            kind = kind_of(file)
+            if kind is not None and document.value is not None:
+                whole = Node(document, (), document.value)
+                found += [(kind, node, form) for node, form in walk(whole, schema_of(kind))]
+        return tuple(found)
+
+    def named(self, what: str) -> list[Node]:
+        """Every text that names a figure, a page or whatever else `schemas/` knows names of."""
+        return [node for _, node, form in self.forms if form.get("names") == what and node.text]
+
     def are_whole(self, *kinds: str) -> bool:
         """Whether every file of these kinds could be read whole."""
         return not any(True for _ in self._half_read(kinds))
@@ -88,7 +113,7 @@ class Project:
             if not document.is_whole and kind_of(file) in kinds:
                 yield document.text
 
-    def naming(self, name: str) -> list[str]:
+    def files_with(self, name: str) -> list[str]:
         """The files that hold a name, wherever in them."""
         return self._holders.get(name, [])
 
@@ -110,12 +135,16 @@ class Project:
         """Stems of the files of these kinds, whatever is in them."""
         return {stem_of(file) for file in self.documents if kind_of(file) in kinds}
 
-    def texts(self) -> Iterator[tuple[Document, KeyPath, str]]:
-        """Every text in `content/`, with its place."""
+    @cached_property
+    def words(self) -> tuple[Node, ...]:
+        """Every text in `content/`."""
+        return tuple(self.texts("content/"))
+
+    def texts(self, *folders: str) -> Iterator[Node]:
+        """Every text in these folders."""
         for file, document in self.documents.items():
-            if file.startswith("content/"):
-                for key_path, text in document.texts():
-                    yield document, key_path, text
+            if file.startswith(folders):
+                yield from Node(document, (), document.value).texts()
 
     def one(self, kind: str) -> dict[str, Any]:
         """What the one file of a kind says; empty when it isn't there."""

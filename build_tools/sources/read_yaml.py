@@ -7,7 +7,7 @@ from PyYAML's events, so a value is a mapping, a list or the text as written.
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -55,14 +55,6 @@ class Document:
                     return marks[key_path[:length]]
         return START
 
-    def texts(self) -> tuple[tuple[KeyPath, str], ...]:
-        """Every text in the file, with the path to it."""
-        return self._all_texts
-
-    @cached_property
-    def _all_texts(self) -> tuple[tuple[KeyPath, str], ...]:
-        return tuple(_texts(self.value, ()))
-
     def problem(
         self, key_path: KeyPath, found: str, expected: str, fix: str, *, key: bool = False
     ) -> Problem:
@@ -87,17 +79,6 @@ def get_path(value: Any, *key_path: str | int) -> Any:
         except (KeyError, IndexError, TypeError):
             return None
     return value
-
-
-def _texts(value: Any, key_path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
-    if isinstance(value, str):
-        yield key_path, value
-    elif isinstance(value, dict):
-        for key, inner in value.items():
-            yield from _texts(inner, (*key_path, key))
-    elif isinstance(value, list):
-        for number, inner in enumerate(value):
-            yield from _texts(inner, (*key_path, number))
 
 
 def read_file(path: Path, file: str) -> Document:

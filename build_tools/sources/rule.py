@@ -1,24 +1,28 @@
-"""What a rule for authors is. Each file of `rules/` holds one: a new file is a new rule."""
+"""What a rule for authors is. Each file of `rules/` is one: a new file is a new rule.
 
-import importlib
-import pkgutil
+Its first line says what must hold, and its `check` finds where it does not.
+"""
+
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from importlib import import_module
+from pkgutil import iter_modules
+from typing import NamedTuple
 
 from build_tools.sources import rules as rules_folder
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+FOLDER = rules_folder.__path__
 WITHOUT_ENGINE = ("calculators_load", "known_place", "name_undefined", "readable")
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(NamedTuple):
     """One thing that must hold of the files.
 
     Args:
         name: The name of its file, with hyphens.
-        description: What must hold, in one line.
+        description: What must hold: the first line of that file.
         check: Finds every place where it does not hold.
         is_cause: What it finds may be why other rules find something. It is told first.
     """
@@ -26,20 +30,19 @@ class Rule:
     name: str
     description: str
     check: Callable[[Project], Iterator[Problem]]
-    is_cause: bool = False
+    is_cause: bool
 
 
 def rules(names: Iterable[str] | None = None) -> list[Rule]:
     """Every rule, or those of these files, by name."""
-    found = []
-    for name in sorted(
-        names or (module.name for module in pkgutil.iter_modules(rules_folder.__path__))
-    ):
-        rule = importlib.import_module(f"{rules_folder.__name__}.{name}").RULE
-        if rule.name != name.replace("_", "-"):
-            raise ImportError(f"build_tools/sources/rules/{name}.py names its rule {rule.name!r}.")
-        found.append(rule)
-    return found
+    return [_rule(name) for name in sorted(names or (each.name for each in iter_modules(FOLDER)))]
+
+
+def _rule(name: str) -> Rule:
+    module = import_module(f"{rules_folder.__name__}.{name}")
+    description = str(module.__doc__).partition("\n")[0]
+    is_cause = getattr(module, "IS_CAUSE", False)
+    return Rule(name.replace("_", "-"), description, module.check, is_cause)
 
 
 def check_all(project: Project) -> list[Problem]:

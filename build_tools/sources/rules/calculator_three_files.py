@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem, slip_of
 from build_tools.sources.project import Project, stem_of
-from build_tools.sources.rule import Rule
 
 PLACES = {
     "formula": "calcs/calculators/{}.py",
@@ -45,6 +44,3 @@ def _missing(stem: str, own: set[str]) -> Iterator[Problem]:
         if what not in own:
             found = f"The calculator '{stem}' has no {what}."
             yield Problem(first, 1, 1, "", found, EXPECTED, f"write {place.format(stem)}")
-
-
-RULE = Rule("calculator-three-files", "A calculator is formula, words and table of proof.", check)

@@ -7,7 +7,6 @@ from build_tools.sources.calculator_spec import Failure
 from build_tools.sources.problems import Problem, listing
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import nodes_of
-from build_tools.sources.rule import Rule
 
 ABOVE = "look at this line and the one above it"
 # What Python says of a calculator that can't be loaded, and what is to be done then.
@@ -18,6 +17,7 @@ FIXES = {
     "ValueError": "declare it as that says",
     "TypeError": "look at this line and at the signature of what it calls",
 }
+IS_CAUSE = True
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -51,6 +51,3 @@ def _unreadable(file: str, text: str) -> Problem:
     else:
         line, column, says = 1, 1, "it is no program"
     return Problem(file, line, column, "", f"Python can't read this file: {says}.", "", ABOVE)
-
-
-RULE = Rule("calculators-load", "The calculators can be loaded.", check, is_cause=True)

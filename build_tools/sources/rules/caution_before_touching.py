@@ -5,7 +5,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.rule import Rule
 
 # The answer stands thousands of pixels below the stop box of the page, and after the reading.
 TOO_LATE = re.compile(
@@ -17,19 +16,10 @@ TOO_LATE = re.compile(
 
 def check(project: Project) -> Iterator[Problem]:
     """Look among the cautions that the page shows with the answer."""
-    for document in project.of_kind("calculator"):
-        for key_path, text in document.texts():
-            if key_path[0] == "cautions" and TOO_LATE.search(text):
-                yield document.problem(
-                    key_path,
-                    "This counts before anything is touched, and stands beside the answer.",
-                    "What is under 'before' stands at the top of the page, beside the stop box.",
-                    "move it to 'before'",
-                )
-
-
-RULE = Rule(
-    "caution-before-touching",
-    "A caution that counts before anything is touched stands at the top of the page.",
-    check,
-)
+    for caution in project.each("calculator", "cautions", ...):
+        if TOO_LATE.search(caution.text):
+            yield caution.problem(
+                "This counts before anything is touched, and stands beside the answer.",
+                "What is under 'before' stands at the top of the page, beside the stop box.",
+                "move it to 'before'",
+            )

@@ -1,57 +1,45 @@
 """A figure is used only where its unit fits: a timer runs for a time, an input takes its kind."""
 
 from collections.abc import Iterator
-from typing import Any
 
+from build_tools.sources.node import Node
 from build_tools.sources.parse_value import measure_of
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import matching
-from build_tools.sources.read_yaml import Document, KeyPath
-from build_tools.sources.rule import Rule
 
 TIME = "s"
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look at the timers of steps, and at what calculators take where nothing is typed."""
-    for document in project.of_kind("procedure"):
-        for key_path, text in document.texts():
-            if key_path[0] == "steps" and len(key_path) > 2 and key_path[2] == "timer":
-                yield from _timer(document, key_path, text, project.figures.get(text, {}))
-    for document in project.of_kind("limits", "gases"):
-        for name, figure in document.value.items():
-            if isinstance(figure, dict):
-                yield from _default(document, name, figure, project)
+    figures = {node.key: node for node in project.each(("limits", "gases"), ...)}
+    for timer in project.each("procedure", "steps", ..., "timer"):
+        for name in timer.texts():
+            figure = figures.get(name.text)
+            if figure and _declared(figure).text and _measure(figure) != measure_of(TIME):
+                declared = _declared(figure).text
+                found = f"A timer runs for a time, and '{name.text}' is declared as '{declared}'."
+                yield name.problem(found, "", "name a figure whose unit is a time")
+    for figure in project.each(("limits", "gases"), ...):
+        yield from _default(figure, project)
 
 
-def _timer(
-    document: Document, key_path: KeyPath, name: str, figure: dict[str, Any]
-) -> Iterator[Problem]:
-    unit = figure.get("unit") or figure.get("kind")
-    if isinstance(unit, str) and _measure(figure) != measure_of(TIME):
-        found = f"A timer runs for a time, and '{name}' is declared as '{unit}'."
-        yield document.problem(key_path, found, "", "name a figure whose unit is a time")
-
-
-def _default(
-    document: Document, name: str, figure: dict[str, Any], project: Project
-) -> Iterator[Problem]:
-    own = figure.get("unit") or figure.get("kind")
-    place = (name, "unit" if "unit" in figure else "kind")
-    for calculator, declared in project.calculators.items():
-        for pattern, unit in declared.defaults.items():
-            fits = name == pattern or matching(pattern).fullmatch(name)
-            if fits and isinstance(own, str) and _measure(figure) != measure_of(unit):
-                found = f"It is declared as '{own}', and {calculator} takes it for a '{unit or 1}'."
+def _default(figure: Node, project: Project) -> Iterator[Problem]:
+    own = _declared(figure)
+    for calculator, spec in project.calculators.items():
+        for pattern, unit in spec.defaults.items():
+            fits = figure.key == pattern or matching(pattern).fullmatch(figure.key)
+            if fits and own.text and _measure(figure) != measure_of(unit):
+                takes = f"{calculator} takes it for a '{unit or 1}'"
                 fix = "declare a unit of that kind, or name another figure there"
-                yield document.problem(place, found, "", fix)
+                yield own.problem(f"It is declared as '{own.text}', and {takes}.", "", fix)
 
 
-def _measure(figure: dict[str, Any]) -> Any:
+def _declared(figure: Node) -> Node:
+    return figure["unit"] if figure["unit"].value else figure["kind"]
+
+
+def _measure(figure: Node) -> object:
     """What a figure measures: nothing that has a unit, where it declares a kind."""
-    unit = figure.get("unit")
-    return measure_of(unit if isinstance(unit, str) else "")
-
-
-RULE = Rule("figure-fits", "A figure is used only where its unit fits.", check)
+    return measure_of(figure["unit"].text)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import nodes_of
-from build_tools.sources.rule import Rule
 
 COMMAND_LINE = "calcs/__main__.py"  # the one file of calcs that may read and print
 # Files, clock, network, processes and chance: a formula has no use for any of them.
@@ -66,8 +65,3 @@ def _call(node: ast.Call) -> Iterator[tuple[str, str, str]]:
     if plain == "sum" and not any(keyword.arg == "start" for keyword in node.keywords):
         fix = "use math.fsum for plain numbers, and 'start=' for quantities"
         yield "This calls 'sum' without a start.", SAME, fix
-
-
-RULE = Rule(
-    "formula-closed", "A formula reads nothing and gives the same digits everywhere.", check
-)

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem, nearest
 from build_tools.sources.project import KINDS, Project, kind_of
-from build_tools.sources.rule import Rule
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -18,6 +17,3 @@ def check(project: Project) -> Iterator[Problem]:
             fix = f"move it to {close}" if close else "move it to one of these, or delete it"
             expected = f"Files stand in: {', '.join(places)}."
             yield Problem(file, 1, 1, "", "No kind of file has this place.", expected, fix)
-
-
-RULE = Rule("known-place", "Every YAML file stands where a kind of file belongs.", check)

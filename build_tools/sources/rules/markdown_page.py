@@ -5,7 +5,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.rule import Rule
 
 FENCE = re.compile(r"^\s*(?:```|~~~)")
 CODE = re.compile(r"`[^`]*`")
@@ -44,10 +43,3 @@ def _faults(file: str, number: int, line: str) -> Iterator[Problem]:
         for found in pattern.finditer(plain):
             said = f"'{found[1].strip()}' {why}."
             yield Problem(file, number, found.start(1) + 1, "", said, EXPECTED, fix)
-
-
-RULE = Rule(
-    "markdown-page",
-    "A page in Markdown holds no script, no style, and nothing from another host.",
-    check,
-)

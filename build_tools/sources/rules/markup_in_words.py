@@ -5,8 +5,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document
-from build_tools.sources.rule import Rule
 
 TAG = "an HTML tag"
 FOLDERS = ("content/", "data/")
@@ -27,21 +25,13 @@ FIX = "delete it. A sign such as ° or – is typed as itself"
 
 def check(project: Project) -> Iterator[Problem]:
     """Look for marks in all that a reader reads."""
-    for document in project.documents.values():
-        yield from _in_document(document)
-
-
-def _in_document(document: Document) -> Iterator[Problem]:
-    if not document.file.startswith(FOLDERS):
-        return
-    for key_path, text in document.texts():
-        is_words = document.file.startswith("content/") or WORDS.intersection(key_path[-1:])
+    for node in project.texts(*FOLDERS):
+        is_words = node.document.file.startswith("content/") or WORDS.intersection(
+            node.key_path[-1:]
+        )
         for what, mark in MARKS.items():
-            found = mark.search(text) if is_words or what == TAG else None
+            found = mark.search(node.text) if is_words or what == TAG else None
             if found:
                 said = f"Here is {what}: {found[0].strip()[:40]}"
-                yield document.problem(key_path, f"{said}.", EXPECTED, FIX)
+                yield node.problem(f"{said}.", EXPECTED, FIX)
                 break
-
-
-RULE = Rule("markup-in-words", "Words are plain text, without markup.", check)

@@ -9,7 +9,6 @@ from functools import lru_cache
 from build_tools.sources.problems import Problem, nearest, slip_of
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import nodes_of
-from build_tools.sources.rule import Rule
 
 GIVEN = {*dir(builtins), "__name__", "__file__", "__doc__", "__path__", "__spec__"}
 
@@ -65,6 +64,3 @@ def _problem(
     close = nearest(name, sorted(own | (known - GIVEN))) or slip_of(name, sorted(GIVEN))
     fix = f"rename it to '{close}'" if close else "define it, or import it"
     return Problem(file, line, column, "", f"Nothing here is called '{name}'.", "", fix)
-
-
-RULE = Rule("name-undefined", "Every name that a formula uses is defined.", check)

@@ -8,7 +8,6 @@ from build_tools.sources.number_with_unit import figures
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import calls, nodes_of, texts
-from build_tools.sources.rule import Rule
 
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
 IN_CONTENT = "put it in a figure under data/limits/ and write {name.of.the.figure} here"
@@ -20,9 +19,9 @@ HARMLESS = {0, 1}  # a unit or nothing of it
 
 def check(project: Project) -> Iterator[Problem]:
     """Look through the words and through the formulas."""
-    for document, key_path, text in project.texts():
-        for figure in figures(text):
-            yield document.problem(key_path, f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
+    for node in project.words:
+        for figure in figures(node.text):
+            yield node.problem(f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
     for file, text in project.python.items():
         nodes = nodes_of(text) if file != COMMAND_LINE else None
         if nodes is not None:
@@ -66,6 +65,3 @@ def _literal(call: ast.Call) -> str | None:
     if len(values) < 2 or not isinstance(values[0], int | float) or not values[1]:
         return None
     return None if values[0] in HARMLESS else f"{values[0]} {values[1]}"
-
-
-RULE = Rule("number-outside-data", "No number with a unit stands in content or calcs.", check)

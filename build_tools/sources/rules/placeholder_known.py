@@ -3,12 +3,10 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 
 from build_tools.sources.naming import FIGURE, missing
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import SHARED_SAYINGS, Project, kind_of
-from build_tools.sources.rule import Rule
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
@@ -24,20 +22,17 @@ BRACED = replace(
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name that stands in braces."""
     readings = project.one("scenario").get("readings", {})
-    for document, key_path, text in project.texts():
-        kind = kind_of(document.file)
-        own = kind in {"calculator", "words"} and key_path[:1] in OWN_VALUES
+    for node in project.words:
+        kind = kind_of(node.document.file)
+        own = kind in {"calculator", "words"} and node.key_path[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
-        for name in PLACEHOLDER.findall(text):
+        for name in PLACEHOLDER.findall(node.text):
             if name in drawn or (own and name.isidentifier()):
                 continue
             if kind == "diagram" and project.may_hold(name, "scenario"):
                 continue
             if "." in name:
-                yield from missing(project, BRACED, name, partial(document.problem, key_path))
+                yield from missing(project, BRACED, name, node.problem)
             else:
                 found = f"'{name}' can't be put in here." if name else "The braces are empty."
-                yield document.problem(key_path, found, BRACED.expected, FIX)
-
-
-RULE = Rule("placeholder-known", "Every name in braces is a figure.", check)
+                yield node.problem(found, BRACED.expected, FIX)

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.rule import Rule
 
 PARTS = {
     "purpose": "what the job is for",
@@ -23,19 +22,14 @@ PARTS = {
 
 def check(project: Project) -> Iterator[Problem]:
     """Look for each part, and for two steps with one id."""
-    for document in project.of_kind("procedure"):
+    for page in project.nodes("procedure"):
         for part, says in PARTS.items():
-            if part not in document.value:
+            if part not in page.value:
                 found = f"There is no '{part}'. It says {says}."
-                yield document.problem((), found, "", f"add '{part}'")
-        steps = document.value.get("steps")
+                yield page.problem(found, "", f"add '{part}'")
         seen: set[str] = set()
-        for number, step in enumerate(steps if isinstance(steps, list) else ()):
-            name = step.get("id") if isinstance(step, dict) else None
-            if isinstance(name, str) and name in seen:
-                found, fix = f"Another step has the id '{name}'.", "give each step its own id"
-                yield document.problem(("steps", number, "id"), found, "", fix)
-            seen.add(str(name))
-
-
-RULE = Rule("procedure-has-every-part", "A procedure has every part it needs.", check)
+        for name in page.each("steps", ..., "id"):
+            if name.text in seen:
+                found, fix = f"Another step has the id '{name.text}'.", "give each step its own id"
+                yield name.problem(found, "", fix)
+            seen.update({name.text} - {""})

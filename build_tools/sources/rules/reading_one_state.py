@@ -7,10 +7,9 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem, listing
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import Document, KeyPath
-from build_tools.sources.rule import Rule
 
 ANY = "any"
 RECORDED = "as_recorded"
@@ -20,33 +19,29 @@ EXPECTED = "The state is part of what a reading means: data/visit_record.yaml sa
 class Taken(NamedTuple):
     """A reading in a step."""
 
-    document: Document
-    key_path: KeyPath
-    name: str
-    state: str | None
+    node: Node
+    state: str  # empty where the step says none
 
     @property
     def where(self) -> str:
         """The step, for an author who looks for the other one."""
-        return f"{self.document.file}, steps[{int(self.key_path[1]) + 1}]"
+        return f"{self.node.document.file}, steps[{int(self.node.key_path[1]) + 1}]"
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Hold the state of each step against that of each reading it takes."""
-    known = project.one("visit_record")
     steps: dict[str, list[Taken]] = defaultdict(list)
-    for taken in _taken(project):
-        if taken.name in known:
-            steps[taken.name].append(taken)
-    for name, takers in steps.items():
-        entry = known[name]
-        own = entry.get("state") if isinstance(entry, dict) else None
+    for step in project.each("procedure", "steps", ...):
+        for node in step["reading"].texts():
+            steps[node.text].append(Taken(node, step["state"].text))
+    for reading in project.each("visit_record", ...):
+        takers, own = steps.get(reading.key, []), reading["state"].text
         measured = [each for each in takers if each.state != RECORDED]
-        yield from _unsaid(name, measured) if own is None else _other(name, own, measured)
-        if not measured:
-            found = f"No step takes '{name}', and this one only lays it beside others."
+        yield from _other(reading.key, own, measured) if own else _unsaid(reading.key, measured)
+        if takers and not measured:
+            found = f"No step takes '{reading.key}', and this one only lays it beside others."
             fix = "write the state of this step, or add the step that takes the reading"
-            yield takers[0].document.problem(takers[0].key_path, found, EXPECTED, fix)
+            yield takers[0].node.problem(found, EXPECTED, fix)
 
 
 def _unsaid(name: str, measured: list[Taken]) -> Iterator[Problem]:
@@ -57,7 +52,7 @@ def _unsaid(name: str, measured: list[Taken]) -> Iterator[Problem]:
             f"give it a state in data/visit_record.yaml and in both steps, "
             f"'{ANY}' if the appliance makes no difference, or make two readings of it"
         )
-        yield taken.document.problem(taken.key_path, found, EXPECTED, fix)
+        yield taken.node.problem(found, EXPECTED, fix)
 
 
 def _other(name: str, own: str, measured: list[Taken]) -> Iterator[Problem]:
@@ -69,17 +64,4 @@ def _other(name: str, own: str, measured: list[Taken]) -> Iterator[Problem]:
             others = [each.where for each in measured if each.state == own]
             expected = f"{EXPECTED} It is taken in {listing(others)}." if others else EXPECTED
             fix = f"write 'state: {own}' if that is so, or take another reading here"
-            yield taken.document.problem(taken.key_path, found, expected, fix)
-
-
-def _taken(project: Project) -> Iterator[Taken]:
-    for document in project.of_kind("procedure"):
-        steps = document.value.get("steps")
-        for key_path, text in document.texts():
-            if key_path[0] == "steps" and len(key_path) > 2 and key_path[2] == "reading":
-                step = steps[key_path[1]]
-                state = step.get("state")
-                yield Taken(document, key_path, text, state if isinstance(state, str) else None)
-
-
-RULE = Rule("reading-one-state", "A reading is taken in one state of the appliance.", check)
+            yield taken.node.problem(found, expected, fix)

@@ -8,7 +8,6 @@ from build_tools.sources.naming import At
 from build_tools.sources.problems import Problem, nearest
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.python_text import calls, nodes_of, texts
-from build_tools.sources.rule import Rule
 
 # What a formula refuses with. The second argument is the id; without one the engine words it.
 REFUSALS = ("Impossible", "Missing", "NotHeld", "NotInForce", "WrongUnit")
@@ -64,6 +63,3 @@ def _never_given(given: set[str], project: Project) -> Iterator[Problem]:
                 close = nearest(name, given)
                 fix = f"rename it to '{close}'" if close else f"take '{name}' out of its refusals"
                 yield Problem(file, line, column, "", f"Nothing refuses by '{name}'.", "", fix)
-
-
-RULE = Rule("refusal-declared", "Each refusal of a formula is an id that is declared.", check)

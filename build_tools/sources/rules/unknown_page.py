@@ -1,131 +1,81 @@
 """Every page, section, calculator, diagram, table and instrument that a page names is there."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from build_tools.sources.naming import INSTRUMENT, misnamed
+from build_tools.sources.node import Node
+from build_tools.sources.page_kinds import FOLDERS, NAMES
 from build_tools.sources.problems import Problem, listing, nearest, slip_of
 from build_tools.sources.project import Project, stem_of
-from build_tools.sources.read_yaml import Document, KeyPath
-from build_tools.sources.rule import Rule
 
-PAGES = {
-    "procedure": "procedures",
-    "calculator": "calculators",
-    "reference": "reference",
-    "record": "record",
-}
+FORMULAS = "calcs/calculators/"
 # The kinds of file whose stems are such names.
-PAGE_KINDS = {
-    "page": tuple(PAGES),
+STEMS = {
+    "page": tuple(NAMES),
     "calculator": ("calculator",),
     "diagram": ("diagram",),
     "table": ("table",),
 }
-
-
-class Naming(NamedTuple):
-    """A name in a page, what it must be one of, and the kinds of file that may hold it."""
-
-    key_path: KeyPath
-    name: str
-    what: str
-    known: set[str]
-    kinds: tuple[str, ...] = ()
+IN_ORDER = "page of this section"
+# The kinds of file that hold such names within them.
+HELD = {"instrument": INSTRUMENT.files, "section": ("nav",), IN_ORDER: tuple(NAMES)}
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name."""
-    pages = {f"{folder}/{stem}" for kind, folder in PAGES.items() for stem in project.stems(kind)}
     # Where the words of a calculator are missing, another rule says so.
-    pages |= {
-        f"calculators/{stem_of(file)}"
-        for file in project.python_files
-        if file.startswith("calcs/calculators/")
+    formulas = {stem_of(file) for file in project.python_files if file.startswith(FORMULAS)}
+    stems = {kind: project.stems(kind) for kind in NAMES}
+    stems["calculator"] |= formulas
+    pages = {f"{NAMES[kind].folder}/{stem}" for kind, each in stems.items() for stem in each}
+    known = {
+        "page": pages.union(*stems.values()),  # by its path; what is related, by its stem
+        "calculator": stems["calculator"],
+        "diagram": project.stems("diagram"),
+        "table": project.stems("table"),
+        "instrument": set(project.one("instruments")),
+        "section": {section["id"].text for section in _sections(project)},
     }
-    for document in project.of_kind(*PAGES, "home", "nav"):
-        for each in _named(document, project, pages):
-            is_there = each.name in each.known or project.may_hold(each.name, *each.kinds)
-            if each.name and not is_there:
-                yield _problem(document, each, project)
+    for what, names in known.items():
+        for node in project.named(what):
+            alike = {name for name in names if ("/" in name) == ("/" in node.text)}
+            yield from _missing(node, what, alike, project)
+    for section in _sections(project):
+        for node in section["order"].items():
+            yield from _missing(node, IN_ORDER, _stems_in(project, section), project)
 
 
-def _problem(document: Document, each: Naming, project: Project) -> Problem:
-    stem = each.name.rpartition("/")[2]
-    kinds = PAGE_KINDS.get(each.what, ())
-    wrong = next(filter(None, (misnamed(project, stem, kind) for kind in kinds)), None)
-    if each.what == "section":
-        wrong = _wrong_section(each.name, project)
-    if wrong:
-        return wrong
-    close = nearest(each.name, each.known)
-    fix = f"rename it to '{close}'" if close else f"write that {each.what}, or delete it"
-    return document.problem(each.key_path, f"There is no {each.what} '{each.name}'.", "", fix)
+def _missing(node: Node, what: str, known: set[str], project: Project) -> Iterator[Problem]:
+    if node.text in known or project.may_hold(node.text, *HELD.get(what, ())):
+        return
+    stem = node.text.rpartition("/")[2]
+    wrong = [each for kind in STEMS.get(what, ()) if (each := misnamed(project, stem, kind))]
+    if what == "section":
+        wrong = [*_wrong_section(node.text, project)]
+    close = nearest(node.text, known)
+    fix = f"rename it to '{close}'" if close else f"write that {what}, or delete it"
+    yield wrong[0] if wrong else node.problem(f"There is no {what} '{node.text}'.", "", fix)
 
 
-def _named(document: Document, project: Project, pages: set[str]) -> Iterator[Naming]:
-    stems = {page.split("/")[1] for page in pages}
-    for key_path, text in document.texts():
-        in_step = key_path[0] == "steps" and len(key_path) > 2
-        part = key_path[2] if key_path[0] == "sections" and len(key_path) > 2 else None
-        if key_path == ("group",):
-            yield Naming(key_path, text, "section", _sections(project), ("nav",))
-        elif key_path[0] == "related":
-            yield Naming(key_path, text, "page", stems)
-        elif (key_path[0] in {"tasks", "checks"} and key_path[-1] == "page") or key_path == (
-            "stop_page",
-        ):
-            yield Naming(key_path, text, "page", pages)
-        elif in_step and key_path[2] == "calculator":
-            calculators = {page[12:] for page in pages if page.startswith("calculators/")}
-            yield Naming(key_path, text, "calculator", calculators)
-        elif part == "diagram" or (in_step and key_path[2:] in {("diagram",), ("diagram", "id")}):
-            yield Naming(key_path, text, "diagram", project.stems("diagram"))
-        elif part == "order":
-            section = document.value["sections"][key_path[1]]
-            known = _stems_in(project, section)
-            yield Naming(key_path, text, "page of this section", known, tuple(PAGES))
-        elif part == "tables":
-            yield Naming(key_path, text, "table", project.stems("table"))
-        elif part == "instruments" or (key_path[0] == "instruments" and key_path[-1] == "id"):
-            known = set(project.one("instruments"))
-            yield Naming(key_path, text, "instrument", known, INSTRUMENT.files)
-
-
-def _stems_in(project: Project, section: dict[str, str]) -> set[str]:
+def _stems_in(project: Project, section: Node) -> set[str]:
     """The pages of a section. One that can't be read, or names no section, may be of any."""
-    kinds = [kind for kind, folder in PAGES.items() if folder == section.get("kind")] or [*PAGES]
-    sections = _sections(project)
-    elsewhere = {
-        stem_of(document.file)
-        for document in project.of_kind(*kinds)
-        if document.value.get("group") in sections - {section.get("id")}
-    }
+    kind = FOLDERS.get(section["kind"].text)
+    kinds = [kind.name] if kind else [*NAMES]
+    others = {each["id"].text for each in _sections(project)} - {section["id"].text}
+    nodes = project.nodes(*kinds)
+    elsewhere = {stem_of(node.document.file) for node in nodes if node["group"].text in others}
     return project.stems(*kinds) - elsewhere
 
 
-def _sections(project: Project) -> set[str]:
-    return {str(each.get("id")) for _, each in _listed_sections(project)}
+def _sections(project: Project) -> list[Node]:
+    return list(project.each("nav", "sections", ...))
 
 
-def _listed_sections(project: Project) -> list[tuple[int, dict[str, str]]]:
-    sections = project.one("nav").get("sections")
-    listed = sections if isinstance(sections, list) else []
-    return [(number, each) for number, each in enumerate(listed) if isinstance(each, dict)]
-
-
-def _wrong_section(name: str, project: Project) -> Problem | None:
+def _wrong_section(name: str, project: Project) -> Iterator[Problem]:
     """A section that no page names, whose id misses one that pages name by a slip of typing."""
-    users = project.naming(name)
-    places = {str(each.get("id")): number for number, each in _listed_sections(project)}
-    unused = [each for each in places if len(project.naming(each)) == 1]
-    wrong = slip_of(name, unused) if len(users) > 1 else None
-    nav = next(project.of_kind("nav"), None)
-    if wrong is None or nav is None:
-        return None
-    found = f"No page names the section '{wrong}'. '{name}' is named in {listing(users, 3)}."
-    key_path = ("sections", places[wrong], "id")
-    return nav.problem(key_path, found, "", f"rename it to '{name}'")
-
-
-RULE = Rule("unknown-page", "Every page or part of one that is named is there.", check)
+    users = project.files_with(name)
+    ids = {each["id"].text: each["id"] for each in _sections(project)}
+    wrong = slip_of(name, [each for each in ids if len(project.files_with(each)) == 1])
+    if wrong is not None and len(users) > 1:
+        found = f"No page names the section '{wrong}'. '{name}' is named in {listing(users, 3)}."
+        yield ids[wrong].problem(found, "", f"rename it to '{name}'")

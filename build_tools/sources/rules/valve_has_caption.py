@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.rule import Rule
 
 VALVE = "_valve"  # how the name of such a drawing ends
 EXPECTED = "The drawing is nobody's valve. A reader who sees it must be told so, beside it."
@@ -12,13 +11,9 @@ EXPECTED = "The drawing is nobody's valve. A reader who sees it must be told so,
 
 def check(project: Project) -> Iterator[Problem]:
     """The caption is there and names the instructions."""
-    for document in project.of_kind("diagram"):
-        if not str(document.value.get("draw", "")).endswith(VALVE):
-            continue
-        caption = str(document.value.get("caption") or "")
-        if "differ" not in caption or "instructions" not in caption:
+    for drawing in project.nodes("diagram"):
+        caption = drawing["caption"].text
+        is_said = "differ" in caption and "instructions" in caption
+        if drawing["draw"].text.endswith(VALVE) and not is_said:
             found = "No 'caption' says that valves differ and that the instructions show theirs."
-            yield document.problem((), found, EXPECTED, "add 'caption' in such words")
-
-
-RULE = Rule("valve-has-caption", "A drawing of a valve says under it that valves differ.", check)
+            yield drawing.problem(found, EXPECTED, "add 'caption' in such words")

@@ -5,8 +5,6 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import get_path
-from build_tools.sources.rule import Rule
 
 CHECK = re.compile(r"\bvoltage indicator\b", re.IGNORECASE)
 # What a hand does to metal that is joined to the pipework. "Read the meter" touches nothing, and
@@ -25,25 +23,16 @@ FIX = "put the check with the voltage indicator in front of it, as a step with i
 
 def check(project: Project) -> Iterator[Problem]:
     """Go through the steps of each procedure as far as the check or the first touch of metal."""
-    for document in project.of_kind("procedure"):
-        steps = document.value.get("steps")
+    for page in project.nodes("procedure"):
         part = ""
-        for number, step in enumerate(steps if isinstance(steps, list) else ()):
-            part = str(get_path(step, "part") or part)
-            act = str(get_path(step, "do") or "")
-            if CHECK.search(act):
-                if not get_path(step, "stop"):
+        for step in page["steps"].items():
+            part, act = step["part"].text or part, step["do"]
+            if CHECK.search(act.text):
+                if not step["stop"].value:
                     found = "This check does not say what to do where metal is live."
-                    yield document.problem(("steps", number), found, "", "add 'stop' to it")
+                    yield step.problem(found, "", "add 'stop' to it")
                 break
-            if TOUCH.search(act) and not part.startswith(EMERGENCY):
+            if TOUCH.search(act.text) and not part.startswith(EMERGENCY):
                 found = "Metal is touched here before it was found not to be live."
-                yield document.problem(("steps", number, "do"), found, "", FIX)
+                yield act.problem(found, "", FIX)
                 break
-
-
-RULE = Rule(
-    "voltage-check-first",
-    "Bare metal is checked with a voltage indicator before it is touched.",
-    check,
-)

@@ -1,0 +1,92 @@
+"""One place of one file, whatever its author wrote there, and what hangs below it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from types import EllipsisType
+from typing import Any
+
+from build_tools.sources.problems import Problem
+from build_tools.sources.read_yaml import Document, KeyPath
+
+
+@dataclass(frozen=True)
+class Node:
+    """A value of a file with the path to it. What is not there has the value None.
+
+    Nothing here minds what kind of value it is: of a text there are no items, of a list no keys. So
+    a rule says what it looks at, and what a half-written file has in its place is passed over.
+    """
+
+    document: Document
+    key_path: KeyPath
+    value: Any
+
+    def __getitem__(self, key: str | int) -> "Node":
+        try:
+            value = self.value[key]
+        except (KeyError, IndexError, TypeError):
+            value = None
+        return Node(self.document, (*self.key_path, key), value)
+
+    @property
+    def whole(self) -> "Node":
+        """All of the file."""
+        return Node(self.document, (), self.document.value)
+
+    @property
+    def text(self) -> str:
+        """The text here; empty where there is none."""
+        return self.value if isinstance(self.value, str) else ""
+
+    @property
+    def key(self) -> str:
+        """The last key of the path."""
+        return str(self.key_path[-1]) if self.key_path else ""
+
+    @property
+    def is_mapping(self) -> bool:
+        """Whether keys may stand here, though it may have none."""
+        return isinstance(self.value, dict)
+
+    @property
+    def names(self) -> list[str]:
+        """Keys of a mapping."""
+        return list(self.value) if self.is_mapping else []
+
+    def __contains__(self, key: str) -> bool:
+        """Whether a mapping has the key, whatever stands there."""
+        return self.is_mapping and key in self.value
+
+    def items(self) -> list["Node"]:
+        """Items of a list."""
+        listed = self.value if isinstance(self.value, list) else []
+        return [
+            Node(self.document, (*self.key_path, place), each) for place, each in enumerate(listed)
+        ]
+
+    def parts(self) -> list["Node"]:
+        """What stands one level below: values of a mapping, items of a list."""
+        return [self[key] for key in self.names] or self.items()
+
+    def each(self, *key_path: str | int | EllipsisType) -> Iterator["Node"]:
+        """Every place that is there at the end of a path; `...` in it stands for each part."""
+        if not key_path:
+            yield from () if self.value is None else (self,)
+            return
+        first, *rest = key_path
+        for part in self.parts() if isinstance(first, EllipsisType) else (self[first],):
+            yield from part.each(*rest)
+
+    def below(self) -> Iterator["Node"]:
+        """This and everything below it."""
+        yield self
+        for part in self.parts():
+            yield from part.below()
+
+    def texts(self) -> Iterator["Node"]:
+        """Every text here and below."""
+        return (node for node in self.below() if isinstance(node.value, str))
+
+    def problem(self, found: str, expected: str, fix: str, *, key: bool = False) -> Problem:
+        """A problem here, or at the key of what is here."""
+        return self.document.problem(self.key_path, found, expected, fix, key=key)

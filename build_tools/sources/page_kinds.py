@@ -1,0 +1,34 @@
+"""The kinds of page: a new one is a row here, and a file of its name in three places.
+
+`schemas/NAME.yaml` says what its files look like, `pages/NAME.py` what it shows of one, and
+`pages/templates/NAME.html.jinja` how.
+"""
+
+from typing import NamedTuple
+
+
+class PageKind(NamedTuple):
+    """A kind of page.
+
+    Args:
+        name: What its files say under `kind`.
+        folder: Where they stand in `content/`, and its pages in the site.
+        title: What one of them is called.
+        titles: What they are called together, as in the menu.
+    """
+
+    name: str
+    folder: str
+    title: str
+    titles: str
+
+
+# In the order of the menu.
+PAGE_KINDS = (
+    PageKind("procedure", "procedures", "Procedure", "Procedures"),
+    PageKind("record", "record", "Record", "Record"),
+    PageKind("calculator", "calculators", "Calculator", "Calculators"),
+    PageKind("reference", "reference", "Reference", "Reference"),
+)
+FOLDERS = {kind.folder: kind for kind in PAGE_KINDS}
+NAMES = {kind.name: kind for kind in PAGE_KINDS}
