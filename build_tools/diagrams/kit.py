@@ -198,7 +198,8 @@ class Sheet:
         ET.SubElement(root, "title", {"id": title_id}).text = self.title
         ET.SubElement(root, "desc", {"id": alt_id}).text = self.alt
         root.extend(_gathered(self.parts))
-        return ET.tostring(root, encoding="unicode")
+        # A page needs no blank before the end of a tag. In words and values ">" is escaped.
+        return ET.tostring(root, encoding="unicode").replace(" />", "/>")
 
 
 def _gathered(parts: list[ET.Element]) -> Iterator[ET.Element]:
