@@ -10,31 +10,13 @@ from pathlib import Path
 import material
 import pytest
 
-from build_tools.pages.handbook import Handbook, Page
-from build_tools.pages.navigation import Group, NavItem, Section
 from build_tools.setup.paths import ROOT
 from build_tools.site import theme_sheets
-from build_tools.site.mkdocs_binding import bind
+from tests.site import small_site
+from tests.site.small_site import NAME, RULES, SETTINGS
 
-SETTINGS = (ROOT / "mkdocs.yml").read_text("utf-8")
 TEMPLATES = Path(material.__file__).parent / "templates"
-NAME = 'Smith\'s <b>Handbook</b> & "Co"'  # invented
 SHOWN = "Smith&#39;s &lt;b&gt;Handbook&lt;/b&gt; &amp; &#34;Co&#34;"
-RULES = """# House rules
-
-Who is told.[^1] See the [gas rate](../procedures/gas_rate.md).
-
-## Vans
-
-| Van | Gauges |
-|-----|-------:|
-| 1   | 2      |
-
-!!! warning "Before you go"
-    Check the ladder.
-
-[^1]: The book lies in the office.
-"""
 # What of the theme is ours instead: whoever pins another release looks at each of these.
 OVERRIDDEN = {
     "404.html",
@@ -55,20 +37,6 @@ ADDED = {
 }
 
 
-def made() -> Handbook:
-    """A handbook of two pages."""
-    pages = [
-        Page("index.html", "home", NAME, "All of it.", "<h1>Home</h1>"),
-        Page(
-            "procedures/gas_rate.html", "procedure", "Gas <rate>", "Time it.", "<h1>Gas rate</h1>"
-        ),
-    ]
-    entry = NavItem("procedures/gas_rate.html", "Gas <rate>", "Time it.")
-    group = Group("procedures", "Procedures", [Section("input", "Input", "", [entry])])
-    bundle = {"edition": "2026-11-25 abc1234"}
-    return Handbook(pages, [group], bundle, {}, {}, "procedures/gas_rate.html")
-
-
 Bound = Callable[..., Path]
 
 
@@ -77,16 +45,7 @@ def bound(tmp_path: Path) -> Bound:
     """Binds a small project: `bound({"theme:": "theme:\\n  logo: a.svg"}, {"a.svg": "…"})`."""
 
     def binding(changed: dict[str, str], files: dict[str, str], more: str = "") -> Path:
-        text = SETTINGS.replace("build_tools/theme", str(ROOT / "build_tools/theme"))
-        for old, new in changed.items():
-            assert old in text, old
-            text = text.replace(old, new)
-        (tmp_path / "mkdocs.yml").write_text(text + more, encoding="utf-8")
-        for name, content in {"nothing.yaml": "", **files}.items():
-            file = tmp_path / "content" / name
-            file.parent.mkdir(parents=True, exist_ok=True)
-            file.write_text(content, encoding="utf-8")
-        bind(made(), tmp_path / "site", tmp_path)
+        small_site.bound(tmp_path, changed, files, more, tmp_path / "site")
         return tmp_path / "site"
 
     return binding
