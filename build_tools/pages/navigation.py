@@ -41,6 +41,7 @@ class Section:
     title: str
     summary: str
     pages: list[NavItem] = field(default_factory=list)
+    menu: str = ""  # the part of the menu that it stands in
 
 
 @dataclass
@@ -52,13 +53,23 @@ class Group:
     sections: list[Section]
 
 
+@dataclass(frozen=True)
+class Branch:
+    """A heading of the menu, and what stands below it."""
+
+    title: str
+    items: list["Branch | NavItem"]
+
+
 def groups(nav: Mapping[str, Any], nodes: Iterable[ContentNode]) -> list[Group]:
     """Sections in the order of content/_nav.yaml, each with its pages. Empty ones are left out.
 
     Pages stand as the `order` of their section says; those that it does not name follow.
     """
     sections = {
-        (each["kind"], each["id"]): Section(each["id"], each["title"], each.get("summary", ""))
+        (each["kind"], each["id"]): Section(
+            each["id"], each["title"], each.get("summary", ""), menu=each.get("menu", "")
+        )
         for each in nav.get("sections", [])
     }
     for node in nodes:
@@ -75,6 +86,31 @@ def groups(nav: Mapping[str, Any], nodes: Iterable[ContentNode]) -> list[Group]:
         for kind, title in KINDS.items()
         if (found := [each for (its, _), each in sections.items() if its == kind and each.pages])
     ]
+
+
+def menu(grouped: Iterable[Group]) -> list[Branch]:
+    """The parts of the menu, in the order in which their sections come."""
+    parts: dict[str, list[Group]] = {}
+    for group in grouped:
+        sections: dict[str, list[Section]] = {}
+        for section in group.sections:
+            sections.setdefault(section.menu or group.title, []).append(section)
+        for title, found in sections.items():
+            parts.setdefault(title, []).append(Group(group.kind, group.title, found))
+    return [Branch(title, _below(found)) for title, found in parts.items()]
+
+
+def _below(kinds: list[Group]) -> list[Branch | NavItem]:
+    """Pages below one heading. Headings come between them only where there is much to part."""
+    parted = [
+        (kind.title, [Branch(each.title, [*each.pages]) for each in kind.sections])
+        if len(kind.sections) > 1
+        else (kind.title, [*kind.sections[0].pages])
+        for kind in kinds
+    ]
+    if len(parted) > 1 and any(isinstance(items[0], Branch) for _, items in parted):
+        return [Branch(title, [*items]) for title, items in parted]
+    return [item for _, items in parted for item in items]
 
 
 def _put_in_order(pages: list[NavItem], order: list[str]) -> None:

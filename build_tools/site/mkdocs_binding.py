@@ -20,6 +20,7 @@ from mkdocs.structure.pages import Page as BoundPage
 
 from build_tools.pages import readings, search
 from build_tools.pages.handbook import Handbook, Page
+from build_tools.pages.navigation import Branch, NavItem, menu
 from build_tools.setup.paths import ROOT
 from build_tools.site import theme_files
 from build_tools.sources.host import settings
@@ -123,12 +124,9 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
 
 
 def _nav(made: Handbook) -> list[Any]:
-    groups = [
-        {
-            group.title: [
-                {each.title: [page.source for page in each.pages]} for each in group.sections
-            ]
-        }
-        for group in made.groups
-    ]
-    return [{"Home": "index.md"}, *groups]
+    return [{"Home": "index.md"}, *map(_bound, menu(made.groups))]
+
+
+def _bound(item: Branch | NavItem) -> Any:
+    """A part of the menu as the binder is told of it."""
+    return item.source if isinstance(item, NavItem) else {item.title: [*map(_bound, item.items)]}
