@@ -1,6 +1,6 @@
 """Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from build_tools.pages import calculator, glossary, home, procedure, readings, record, reference
@@ -47,6 +47,7 @@ class Handbook:
     synonyms: dict[str, list[str]]  # a word of the trade to what others say for it
     reading_facts: dict[str, Any]  # what a page's script checks each reading by
     stop_page: str  # where a reader is sent who smells gas
+    symptoms: list[dict[str, Any]] = field(default_factory=list)  # procedure.symptoms of all pages
 
 
 Draft = tuple[str, ContentNode, dict[str, Any]]  # the kind of a page, its file, and what it shows
@@ -91,7 +92,8 @@ def make(project: Project, page_context: PageContext) -> Handbook:
     synonyms = project.one("words").get("synonyms", {})
     stop_page = next((f"{each.value['stop_page']}.html" for each in project.of_kind("home")), "")
     facts = readings.facts(page_context)
-    return Handbook(pages, sections, page_context.bundle, synonyms, facts, stop_page)
+    symptoms = [each for node in opened for each in procedure.symptoms(node)]
+    return Handbook(pages, sections, page_context.bundle, synonyms, facts, stop_page, symptoms)
 
 
 def _with_links(page: Page, node: ContentNode, opened: list[ContentNode]) -> Page:

@@ -85,11 +85,32 @@ def _steps(node: ContentNode, stem: str) -> list[dict[str, Any]]:
     return steps
 
 
+def symptoms(node: ContentNode) -> list[dict[str, Any]]:
+    """What people type who ought to begin at a step of this page: what they are told, and where."""
+    return [
+        {
+            "say": step["symptom"]["say"].value,
+            "typed": step["symptom"]["typed"].value,
+            "url": f"{node.path}#{_anchor(_identity(step, number))}",
+        }
+        for number, step in enumerate(node["steps"].nodes(), start=1)
+        if step["symptom"].value
+    ]
+
+
+def _identity(step: ContentNode, number: int) -> str:
+    return str(step["id"].value or number)
+
+
+def _anchor(identity: str) -> str:
+    return f"step-{identity.replace('_', '-')}"
+
+
 def _step(step: ContentNode, number: int) -> dict[str, Any]:
-    identity = step["id"].value or str(number)
+    identity = _identity(step, number)
     return {
         "id": identity,
-        "anchor": f"step-{identity.replace('_', '-')}",
+        "anchor": _anchor(identity),
         "number": number,
         "part": step["part"].text() if step["part"].value else None,
         "do": step["do"].text(),

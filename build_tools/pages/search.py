@@ -8,11 +8,13 @@ from html import unescape
 from typing import Any, NamedTuple
 
 from build_tools.pages.handbook import Handbook
+from build_tools.pages.resolve import KINDS
 
 DOINGS = {"form", "label", "button", "summary", "nav", "hb-stopwatch", "hb-timer"}
 SKIPPED = {"noscript", *DOINGS}
 HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
-PASSED_OVER = {"hb-unseen", "hb-task__number"}  # words for the ear, and numbers of steps
+# Words for the ear, numbers of steps, and the "Why" before a reason.
+PASSED_OVER = {"hb-unseen", "hb-task__number", "hb-task__key"}
 LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light
 PLACES = {"section", "li", "h3", "tr", "dt"}  # what may carry an id that a reader can be sent to
 PLACES_IN_MARKDOWN = {"h2", "h3"}
@@ -50,7 +52,8 @@ def script(handbook: Handbook, added: Iterable[Added] = ()) -> str:
     for word, others in handbook.synonyms.items():
         for each in others:
             said.setdefault(each.lower(), []).append(word)
-    index = {"config": {}, "docs": {"entries": entries, "synonyms": said}}
+    words = {"synonyms": said, "kinds": KINDS, "symptoms": handbook.symptoms}
+    index = {"config": {}, "docs": {"entries": entries, **words}}
     return f"var __index = {json.dumps(index, ensure_ascii=False)};\n"
 
 

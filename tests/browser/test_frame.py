@@ -1,26 +1,18 @@
-"""What stands round the pages: menu, display, search, ticks, and moves without a reload."""
+"""What stands round the pages: menu, display, ticks, and moves without a reload."""
 
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Page, expect
 
 from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage, calculators
-from tests.browser.test_pages import faults
+from tests.browser.test_pages import DISPLAYS, faults
+from tests.browser.test_search import HITS, opened_search
 
 PROCEDURE = "procedures/burner_pressure.html"
 PHONE = {"width": 390, "height": 844}
-HITS = ".md-search-result a"
 MANY_STOPS = 80  # more than the menu has, so that Tab runs out of it
-
-
-def opened_search(page: Page) -> Locator:
-    """The field to search in, which a phone shows when asked."""
-    button = page.get_by_role("button", name="Search")
-    if button.is_visible():
-        button.click()
-    return page.get_by_role("searchbox")
 
 
 @pytest.fixture
@@ -186,114 +178,22 @@ def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
     assert papers == {"Light": "#fdfcf9", "Sunlight": "#fff", "Dark": "#11191e"}
 
 
-def test_axe_finds_nothing_in_sunlight(used_page: UsedPage):
-    page = used_page(PROCEDURE)
-    page.get_by_label("Display").first.select_option("Sunlight")
-    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "sunlight")
-    assert faults(page) == []
-
-
 @pytest.mark.parametrize("width", [390, 810, 1280])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_in_the_open_menu_and_the_open_search(
-    used_page: UsedPage, width: int, scheme: str
-):
-    page = used_page(PROCEDURE, viewport={"width": width, "height": 844}, color_scheme=scheme)
-    found = {}
-    if page.get_by_role("button", name="Menu").is_visible():
-        page.get_by_role("button", name="Menu").click()
-        expect(page.locator("#hb-nav")).to_be_visible()
-        found["menu"] = faults(page, within="#hb-nav")
+def test_axe_finds_nothing_in_the_open_menu_and_the_open_search(used_page: UsedPage, width: int):
+    page = used_page("reference/changes.html", viewport={"width": width, "height": 844})
+    menu, found = page.get_by_role("button", name="Menu"), {}
+    for display, media in DISPLAYS.items():
+        page.emulate_media(**media)
+        if menu.is_visible():
+            menu.click()
+            expect(page.locator("#hb-nav")).to_be_visible()
+        found["menu", display] = faults(page, within="#hb-nav")
         page.keyboard.press("Escape")
-    opened_search(page).fill("flame lifts")
-    expect(page.locator(HITS).first).to_be_visible()
-    found["search"] = faults(page, within="header")
+        opened_search(page).fill("flame lifts")
+        expect(page.locator(HITS).first).to_be_visible()
+        found["search", display] = faults(page, within="header")
+        page.keyboard.press("Escape")
     assert found == {part: [] for part in found}
-
-
-@pytest.fixture
-def light_page(used_page: UsedPage) -> Page:
-    """A page with little on it but the frame."""
-    return used_page("reference/changes.html")
-
-
-@pytest.mark.parametrize("asked", ["burner pressure", "manifold pressure", "setting pressure"])
-def test_search_knows_the_trades_words_and_the_everyday_ones(light_page, asked):
-    light_page.get_by_role("searchbox").fill(asked)
-    pages = light_page.locator(".md-search-result__item")
-    expect(pages.filter(has_text="urner pressure").first).to_be_visible()
-    expect(light_page.get_by_role("search").get_by_role("status")).to_have_text(
-        f"{pages.count()} pages. The likeliest first."
-    )
-
-
-@pytest.mark.parametrize(
-    ("asked", "wanted"),
-    [
-        ("gas leak test", "Test the pipework for tightness"),
-        ("chimney", "Check an open flue"),
-        ("boiler pressure", "Set up the heating circuit"),
-        ("carbon monoxide", "Deal with an unsafe situation"),
-        ("smell of gas", "Deal with an unsafe situation"),
-        ("combustoin", "Check the combustion"),
-        ("purg", "Purge the pipework"),
-    ],
-)
-def test_search_puts_what_is_done_before_lists_of_figures_and_sources(light_page, asked, wanted):
-    light_page.get_by_role("searchbox").fill(asked)
-    first = light_page.locator(".md-search-result__item:nth-child(-n+3) h1")
-    expect(first.get_by_text(wanted, exact=True)).to_be_visible()
-
-
-def test_search_leads_by_keyboard_to_the_place_on_the_page(procedure):
-    procedure.get_by_role("searchbox").fill("zero the gauge with its tube open")
-    place = procedure.locator(f'{HITS}[href*="burner_pressure.html#step-zero-gauge"]')
-    expect(place).to_be_visible()
-    for _ in range(20):
-        procedure.keyboard.press("ArrowDown")
-        if place.evaluate("link => link === document.activeElement"):
-            break
-    procedure.keyboard.press("Enter")
-    expect(procedure.locator("#step-zero-gauge")).to_be_in_viewport()
-    expect(procedure.locator(HITS).first).to_be_hidden()
-
-
-def test_enter_in_the_search_leads_to_the_likeliest_place(light_page):
-    light_page.get_by_role("searchbox").fill("purg")
-    expect(light_page.locator(f"{HITS} h1").first).to_have_text("Purge the pipework")
-    light_page.get_by_role("searchbox").press("Enter")
-    expect(light_page.get_by_role("heading", level=1)).to_have_text("Purge the pipework")
-    expect(light_page.get_by_role("searchbox")).to_have_value("")
-
-
-def test_on_a_phone_the_search_opens_over_the_page_and_goes_back(used_page: UsedPage):
-    page = used_page(PROCEDURE, viewport=PHONE)
-    button = page.get_by_role("button", name="Search")
-    expect(page.get_by_role("searchbox")).to_be_hidden()
-    button.focus()
-    page.keyboard.press("Enter")
-    expect(page.get_by_role("searchbox")).to_be_focused()
-    page.get_by_role("search").get_by_role("button", name="Close").click()
-    expect(page.get_by_role("searchbox")).to_be_hidden()
-    expect(button).to_be_focused()
-
-
-def test_a_letter_on_its_own_does_nothing(procedure):
-    """Who dictates says words: none of their letters may open a search or turn a page."""
-    procedure.get_by_role("searchbox").focus()
-    procedure.wait_for_function("window.component$ !== undefined")
-    procedure.keyboard.press("Escape")
-    address = procedure.url
-    procedure.locator("h1").click()
-    for key in ("f", "s", "/", "p", "n", ",", "."):
-        procedure.keyboard.press(key)
-    assert procedure.evaluate("document.activeElement.matches('input')") is False
-    assert procedure.url == address
-
-
-def test_search_says_when_it_finds_nothing(light_page):
-    light_page.get_by_role("searchbox").fill("xyzzyplugh")
-    expect(light_page.get_by_text("Nothing found. Try another word.")).to_be_visible()
 
 
 def test_ticks_stay_and_are_cleared_on_request(procedure):

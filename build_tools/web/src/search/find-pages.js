@@ -1,7 +1,14 @@
 import MiniSearch from 'minisearch';
 
 /** @typedef {{id: number, url: string, title: string, heading: string, text: string}} Entry */
-/** @typedef {{entries: Entry[], synonyms: Record<string, string[]>}} Index */
+/** @typedef {import('./find-symptoms.js').Symptom} Symptom */
+/**
+ * @typedef {object} Index
+ * @property {Entry[]} entries
+ * @property {Record<string, string[]>} synonyms
+ * @property {Record<string, string>} kinds what a page is called, by the folder that it lies in
+ * @property {Symptom[]} symptoms
+ */
 /** @typedef {{entry: Entry, score: number, terms: string[]}} Hit terms: words of it that were meant */
 
 const MOST = 12;
@@ -18,7 +25,7 @@ const WEIGHTS = /** @type {const} */ ([
 ]);
 
 /**
- * @param {Index} index
+ * @param {Pick<Index, 'entries' | 'synonyms'>} index
  * @returns {(words: string) => Hit[]} finds places in it, the likeliest first
  */
 export function finder(index) {
@@ -47,10 +54,11 @@ export function finder(index) {
     /** @type {Map<number, {score: number, terms: string[]}>} */
     const found = new Map();
     for (const [word, weight] of words) {
-      for (const { id, score, terms } of look(word)) {
+      for (const { id, score, terms, queryTerms } of look(word)) {
         const before = found.get(id) ?? { score: 0, terms: [] };
         const sum = before.score + weight * score;
-        found.set(id, { score: sum, terms: [...before.terms, ...terms] });
+        const meant = terms.filter((term) => isTelling(term, queryTerms));
+        found.set(id, { score: sum, terms: [...before.terms, ...meant] });
       }
     }
     const ranked = [...found].sort(([, one], [, other]) => other.score - one.score);
@@ -61,6 +69,15 @@ export function finder(index) {
     return fewOfEachPage(hits).slice(0, MOST);
   };
 }
+
+/**
+ * Whether a reader sees why a word was found: "off" was, for the "of" that was typed.
+ *
+ * @param {string} term
+ * @param {string[]} asked
+ */
+const isTelling = (term, asked) =>
+  term.length >= ENOUGH || asked.some((word) => word.length > 2 && term.startsWith(word));
 
 /** @param {string} url */
 const weightOf = (url) => WEIGHTS.find(([start]) => url.startsWith(start))?.[1] ?? 1;

@@ -5,7 +5,8 @@
  */
 
 import { finder } from './find-pages.js';
-import { groups } from './theme-result.js';
+import { symptomsIn } from './find-symptoms.js';
+import { groups, stops } from './theme-result.js';
 
 /** @typedef {import('./find-pages.js').Index} Index */
 /** @typedef {import('./theme-result.js').Item} Item */
@@ -21,26 +22,36 @@ const worker = /** @type {{importScripts: (url: string) => void, __index?: {docs
   /** @type {unknown} */ (self)
 );
 
-/** @type {ReturnType<typeof finder> | null} */
-let find = null;
+/** @type {((asked: string) => Item[][]) | null} */
+let answer = null;
 
 addEventListener('message', ({ data: { type, data } }) => {
   if (type === SET_UP) {
-    if (Array.isArray(data.docs.entries)) find = finder(data.docs);
+    if (Array.isArray(data.docs.entries)) answer = answerer(data.docs);
     postMessage({ type: READY });
   }
-  if (type === ASKED) postMessage({ type: ANSWERED, data: { items: answer(data) } });
+  if (type === ASKED) postMessage({ type: ANSWERED, data: { items: found(data) } });
 });
 
 /** @param {string} asked @returns {Item[][]} */
-function answer(asked) {
+function found(asked) {
   if (!asked.trim()) return [];
   try {
-    find ??= finder(loadedWords());
+    answer ??= answerer(loadedWords());
   } catch {
     return [[{ location: 'index.html', title: LOST, text: '', score: 1, terms: {} }]];
   }
-  return groups(find(asked));
+  return answer(asked);
+}
+
+/** @param {Index} index @returns {(asked: string) => Item[][]} */
+function answerer(index) {
+  const find = finder(index);
+  return (asked) => {
+    const hits = find(asked);
+    const first = symptomsIn(asked, index.symptoms);
+    return [...stops(first, index, hits[0]?.score ?? 0), ...groups(hits, index.kinds)];
+  };
 }
 
 /** @returns {Index} */

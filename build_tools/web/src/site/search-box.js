@@ -3,6 +3,7 @@ import { theme } from './theme-script.js';
 /** Keys by which the theme opens its search or turns a page. Nobody who dictates wants them. */
 const LETTERS = new Set(['f', 's', '/', 'p', ',', 'n', '.']);
 const PINNED = 'data-md-scrolllock';
+const NOT_LOADED = 'The search did not load. Load the page again.';
 const TYPED_IN = 'input:not([type=radio]), select, textarea';
 
 /** What the theme's search box lacks: a button with a word on a phone, and a way back from there. */
@@ -11,7 +12,8 @@ export function startSearchBox() {
   const field = box?.querySelector('input');
   const toggle = document.getElementById('__search');
   const button = document.querySelector('.hb-search__open');
-  if (!box || !field || !(toggle instanceof HTMLInputElement)) return;
+  const status = box?.querySelector('[role="status"]');
+  if (!status || !box || !field || !(toggle instanceof HTMLInputElement)) return;
   if (!(button instanceof HTMLElement)) return;
 
   /** @param {boolean} open */
@@ -22,12 +24,24 @@ export function startSearchBox() {
     show(true);
     field.focus();
   };
+  const loading = status.textContent;
+  let isFirst = true;
   field.addEventListener('focus', () => {
     show(true);
-    void theme().catch(() => {});
+    theme().catch(() => {
+      isFirst = false;
+      status.textContent = NOT_LOADED;
+    });
   });
-  // The theme looks at keys alone: who pastes, dictates or empties the field presses none.
-  field.addEventListener('input', () => field.dispatchEvent(new Event('keyup')));
+  field.addEventListener('input', () => {
+    // The theme looks at keys alone: who pastes, dictates or empties the field presses none.
+    field.dispatchEvent(new Event('keyup'));
+    // The list of words is loaded for the first question, and its answer stands here then.
+    if (isFirst && field.value.trim()) {
+      isFirst = false;
+      status.textContent = loading;
+    }
+  });
   button.addEventListener('click', (event) => {
     event.preventDefault();
     open();
