@@ -167,7 +167,7 @@ class LentPage:
         assert self.context.pages == [self.page]
         self.leave()
         nothing_asked: Any = dict.fromkeys(
-            ("media", "color_scheme", "contrast", "reduced_motion"), "null"
+            ("media", "color_scheme", "contrast", "reduced_motion", "forced_colors"), "null"
         )
         self.page.emulate_media(**nothing_asked)
         self.page.set_viewport_size(TABLET)
