@@ -8,10 +8,16 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import TABLET, NewPage
+from tests.browser.conftest import TABLET, NewPage, UsedPage
 
 AXE = Path("build_tools/web/node_modules/axe-core/axe.min.js")
 WIDTHS = (390, 810, 1280)
+# What a device asks for, and with it the display that a page has.
+DISPLAYS: dict[str, Any] = {
+    "light": {"color_scheme": "light", "contrast": "no-preference"},
+    "sunlight": {"color_scheme": "light", "contrast": "more"},
+    "dark": {"color_scheme": "dark", "contrast": "no-preference"},
+}
 FRAME = [".md-header", "#hb-nav", ".md-footer"]
 MANY_WAYS = 30  # in which words are coloured
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -127,8 +133,7 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         # both, but once for each way that words are coloured.
         found[path, "all but the dear"] = faults(page, BUT_DEAR, frame=path == "index.html")
         for scheme, ways in seen.items():
-            if scheme == "dark":
-                page.emulate_media(color_scheme="dark")
+            page.emulate_media(**DISPLAYS[scheme])
             if fresh := page.evaluate(NEW_COLOURS, ways):
                 ways.extend(fresh)
                 found[path, scheme] = faults(page, COLOURS, within="[data-new-colours]")
@@ -137,6 +142,36 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         found[path, "print"] = off_the_sheet(page)
     assert {where: wrong for where, wrong in found.items() if wrong} == {}
     assert all(len(ways) > MANY_WAYS for ways in seen.values()), "Too few colours were found."
+
+
+# One of each kind: what a kind of page has, each of its pages has.
+KINDS = (
+    "index.html",
+    "procedures/fire_and_back_boiler.html",
+    "calculators/gas_rate.html",
+    "reference/changes.html",
+    "record/visit.html",
+)
+
+
+def test_each_kind_of_page_is_open_to_all_on_a_phone_on_a_desk_and_in_sunlight(
+    used_page: UsedPage,
+):
+    """What stands beside the page there, and what is hidden; a tablet is tried above."""
+    found = {}
+    ways: list[str] = []
+    for path in KINDS:
+        page = used_page(path, **DISPLAYS["sunlight"])
+        ready(page)
+        for width in sorted({*WIDTHS} - {TABLET["width"]}):
+            page.set_viewport_size({"width": width, "height": 844})
+            found[path, width] = faults(page, BUT_DEAR)
+        page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
+        if fresh := page.evaluate(NEW_COLOURS, ways):
+            ways.extend(fresh)
+            found[path, "sunlight"] = faults(page, COLOURS, within="[data-new-colours]")
+    assert {where: wrong for where, wrong in found.items() if wrong} == {}
+    assert len(ways) > MANY_WAYS
 
 
 # A4 less the margins of print.css, in the 96ths of an inch that a browser prints with.
@@ -181,13 +216,13 @@ TOO_SMALL = """() => {
 def as_on_a_tablet(page: Page) -> None:
     """Leave a page for one that is drawn in the light on a tablet's screen."""
     page.goto("about:blank")
-    page.emulate_media(media="screen", color_scheme="light")
+    page.emulate_media(media="screen", **DISPLAYS["light"])
     page.set_viewport_size(TABLET)
 
 
 def off_the_sheet(page: Page) -> list[str]:
     """What runs off the side of a printed sheet; the page is left as it is printed."""
-    page.emulate_media(media="print", color_scheme="light")
+    page.emulate_media(media="print", **DISPLAYS["light"])
     page.set_viewport_size({"width": SHEET, "height": 1000})
     found: list[str] = page.evaluate(OFF_THE_SHEET, [SHEET, SIDEWAYS])
     return found

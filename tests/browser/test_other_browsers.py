@@ -1,0 +1,43 @@
+"""The frame of a page (menu, search, display) in the browsers that are no Chromium."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from build_tools.runtime import node_programs
+from build_tools.setup import system_packages
+from tests.browser.conftest import NewPage
+from tests.offline.webkit import webkit
+
+HERE = Path(__file__).parent
+WALK = (HERE / "frame_walk.js").read_text("utf-8").rstrip().removesuffix(";")
+PROCEDURE = "procedures/burner_pressure.html"
+RUN_IN_FIREFOX = HERE.parent / "web" / "run_in_firefox.mjs"
+
+
+def test_the_frame_works_in_chromium(new_page: NewPage):
+    """So that what fails elsewhere is known for a difference between browsers."""
+    assert new_page(PROCEDURE, python=False).evaluate(WALK) == []
+
+
+def test_the_frame_works_in_firefox(without_python):
+    program = system_packages.FIREFOX.found()
+    told = node_programs.run(RUN_IN_FIREFOX, program, without_python + PROCEDURE, WALK)
+    assert json.loads(told) == []
+
+
+if sys.platform == "linux":  # WebKitGTK is made for no other system
+    # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
+    @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
+    def test_the_frame_works_in_webkit(without_python):
+        with webkit() as driver:
+            driver.set_window_size(810, 1080)
+            driver.get(without_python + PROCEDURE)
+            found = driver.execute_async_script(
+                f"({WALK})().then(arguments[0], (fault) => arguments[0]([`${{fault}}`]));"
+            )
+            assert found == []
