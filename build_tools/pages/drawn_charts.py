@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from build_tools.runtime import node_programs
+from build_tools.runtime.cache import forget_oldest, write_whole
 from build_tools.setup.paths import ROOT, WEB
 
 # Node.js takes a third of a second to start; an example changes seldom.
@@ -24,12 +25,9 @@ def drawn(charts: Sequence[dict[str, Any]]) -> str:
     text = json.dumps(charts, ensure_ascii=False)
     kept = CACHE / f"{_key(text)}.html"
     if not kept.is_file():
-        CACHE.mkdir(parents=True, exist_ok=True)
-        html = "\n".join(json.loads(node_programs.run("draw_charts.mjs", text=text)))
-        unfinished = kept.with_suffix(".unfinished")
-        unfinished.write_text(html, encoding="utf-8", newline="\n")
-        unfinished.replace(kept)
-        _forget_oldest()
+        drawings = json.loads(node_programs.run("draw_charts.mjs", text=text))
+        write_whole(kept, "\n".join(drawings))
+        forget_oldest(CACHE, KEPT)
     kept.touch()
     return kept.read_text(encoding="utf-8")
 
@@ -41,9 +39,3 @@ def _key(text: str) -> str:
     for file in sorted(sources):
         total.update(file.read_bytes().replace(b"\r\n", b"\n"))
     return total.hexdigest()[:16]
-
-
-def _forget_oldest() -> None:
-    by_age = sorted(CACHE.glob("*.html"), key=lambda each: each.stat().st_mtime)
-    for old in by_age[:-KEPT]:
-        old.unlink(missing_ok=True)

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day, first_day
 from build_tools.sources.problems import Problem, ProblemsFound
@@ -70,11 +71,7 @@ def write(day: date | None = None, root: Path = ROOT) -> Path:
 
 def write_made(bundle: Mapping[str, Any], root: Path = ROOT) -> Path:
     """Write a bundle that was made. Same source, same bytes."""
-    path = root / PLACE
-    text = json.dumps(bundle, ensure_ascii=False, indent=1)
-    unfinished = path.with_name(".bundle.unfinished")
-    unfinished.write_text(text + "\n", encoding="utf-8", newline="\n")
-    return unfinished.replace(path)
+    return write_whole(root / PLACE, json.dumps(bundle, ensure_ascii=False, indent=1) + "\n")
 
 
 def _source(source: Any, sources: Mapping[str, Any]) -> dict[str, Any] | None:

@@ -18,6 +18,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from build_tools.runtime import node_programs, wheels
+from build_tools.runtime.cache import UNFINISHED, forget_oldest
 from build_tools.setup.paths import ROOT, WEB
 from build_tools.sources.days import example_day
 
@@ -33,6 +34,7 @@ WAITING = "src/worker/placeholder-worker.js"
 # What this file imports, and no more: an edit elsewhere must not freeze the Python again.
 TOOLS = (
     *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
+    "runtime/cache",
     *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
     *("sources/project", "sources/calculator_spec", "sources/problems", "sources/read_yaml"),
     *("sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
@@ -225,20 +227,18 @@ def _kept(kind: str, key: str, make: Any) -> Path:
     folder = home / key
     if not folder.is_dir():
         home.mkdir(parents=True, exist_ok=True)
-        with TemporaryDirectory(dir=home, prefix="unfinished-") as scratch:
+        with TemporaryDirectory(dir=home, prefix=UNFINISHED) as scratch:
             made = Path(scratch) / "made"
             made.mkdir()
             make(made)
-            if not folder.is_dir():  # another build may have been sooner
+            try:
                 made.rename(folder)
+            except OSError:
+                if not folder.is_dir():  # else another build was sooner
+                    raise
     folder.touch()
-    for old in sorted(_finished(home), key=lambda each: each.stat().st_mtime)[:-KEPT]:
-        shutil.rmtree(old, ignore_errors=True)
+    forget_oldest(home, KEPT)
     return folder
-
-
-def _finished(home: Path) -> list[Path]:
-    return [each for each in home.iterdir() if not each.name.startswith("unfinished-")]
 
 
 def _bring(made: Path, target: Path, leave: set[str]) -> None:

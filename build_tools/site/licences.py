@@ -11,6 +11,8 @@ from pathlib import Path
 
 from build_tools.setup.paths import LOCKS, ROOT, WEB
 
+# In the list of what a package installed. Of the theme that is thousands of files.
+OWN_FILE = re.compile(r"^[^/,]+\.dist-info/[^,]+", re.MULTILINE)
 LICENCE_NAMES = re.compile(r"(licen[cs]e|copying|notice|authors)\b.*", re.IGNORECASE)
 
 # Behind a shipped npm package, but not shipped with it.
@@ -120,8 +122,8 @@ def _written_down(name: str, package: str, pinned: str) -> Iterator[Part]:
 def _distribution(name: str) -> Part:
     found = importlib.metadata.distribution(name)
     about = found.metadata
-    own = [found.locate_file(file) for file in found.files or () if ".dist-info" in str(file)]
-    text = _texts(Path(str(path)) for path in own)
+    own = OWN_FILE.findall(found.read_text("RECORD") or "")
+    text = _texts(Path(str(found.locate_file(name))) for name in own)
     named = [value.split(", ", 1) for value in about.get_all("Project-URL") or ()]
     links = {label.lower(): link for label, link in named}
     return Part(

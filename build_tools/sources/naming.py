@@ -7,6 +7,7 @@ is not. A name that a file which can't be read may hold counts as there.
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from build_tools.sources.node import Node
@@ -49,6 +50,7 @@ SOURCE = Kind("source", ("sources",), "Sources stand in data/sources.yaml.")
 INSTRUMENT = Kind("instrument", ("instruments",), "Instruments stand in data/instruments.yaml.")
 
 
+@lru_cache(maxsize=64)
 def names_of(project: Project, kind: Kind) -> dict[str, Node]:
     """Every name of a kind, with the place of its declaration, whatever stands under it."""
     found: dict[str, Node] = {}

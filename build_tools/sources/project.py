@@ -51,7 +51,7 @@ def stem_of(file: str) -> str:
     return file.rsplit("/", 1)[-1].split(".", 1)[0]
 
 
-@dataclass
+@dataclass(eq=False)
 class Project:
     """Every YAML file of data, content and proof, and the text of every Python file of calcs."""
 
