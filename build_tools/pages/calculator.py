@@ -1,19 +1,22 @@
 """What a calculator's page shows: its words, its form, and its example worked by calcs itself."""
 
 import re
+from collections.abc import Sequence
 from typing import Any
 
 from build_tools.pages import drawn_charts, resolve
 from build_tools.pages.content_node import ContentNode
 from build_tools.sources.problems import listing, rename_fix
+from build_tools.sources.project import stem_of
 
 LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
 TEXTS = ("use_when", "does_not_cover", "before", "stop", "method")
 DAY = "test_date"
 
 
-def context(node: ContentNode, stem: str) -> dict[str, Any]:
+def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of a calculator."""
+    stem = stem_of(node.document.file)
     found = worked(node, stem, stem, whole=True)
     uses = _matching(found["show"], node) if found else []
     limits = node.page_context.limits([*uses, *node.figures()])

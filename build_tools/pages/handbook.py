@@ -1,24 +1,19 @@
 """Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
 
 from dataclasses import dataclass, field, replace
+from importlib import import_module
 from typing import Any
 
-from build_tools.pages import calculator, glossary, home, procedure, readings, record, reference
+from build_tools.pages import glossary, home, readings
 from build_tools.pages.autolink import procedures_linked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group, groups, section_title
 from build_tools.pages.page_context import PageContext
 from build_tools.pages.render import render
+from build_tools.sources.page_kinds import NAMES
 from build_tools.sources.problems import ProblemsFound
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.read_yaml import Document
-
-FOLDERS = {
-    "procedure": "procedures",
-    "calculator": "calculators",
-    "reference": "reference",
-    "record": "record",
-}
 
 
 @dataclass(frozen=True)
@@ -59,7 +54,7 @@ def drafts(project: Project, page_context: PageContext) -> tuple[list[Draft], li
     Raises:
         ProblemsFound: A file names something that isn't there; all such places at once.
     """
-    documents = {_path(document): document for document in project.of_kind(*FOLDERS)}
+    documents = {_path(document): document for document in project.of_kind(*NAMES)}
     page_context.pages = {
         path.removesuffix(".html"): str(document.value["title"])
         for path, document in documents.items()
@@ -114,17 +109,14 @@ def _with_links(page: Page, node: ContentNode, opened: list[ContentNode]) -> Pag
 
 
 def _path(document: Document) -> str:
-    return f"{FOLDERS[document.value['kind']]}/{stem_of(document.file)}.html"
+    return f"{NAMES[document.value['kind']].folder}/{stem_of(document.file)}.html"
 
 
 def _context(node: ContentNode, opened: list[ContentNode]) -> dict[str, Any]:
-    stem = stem_of(node.document.file)
-    kind = node["kind"].value
-    if kind == "procedure":
-        return procedure.context(node, stem)
-    if kind == "record":
-        return record.context(node, opened)
-    return calculator.context(node, stem) if kind == "calculator" else reference.context(node)
+    """What the module of its kind shows of a page, beside all the others."""
+    kind = import_module(f"build_tools.pages.{node['kind'].value}")
+    values: dict[str, Any] = kind.context(node, opened)
+    return values
 
 
 def _page(kind: str, node: ContentNode, values: dict[str, Any], nav: dict[str, Any]) -> Page:

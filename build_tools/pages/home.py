@@ -4,7 +4,7 @@ from typing import Any
 
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group
-from build_tools.pages.resolve import KINDS
+from build_tools.sources.page_kinds import FOLDERS
 
 
 def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
@@ -35,5 +35,5 @@ def _page(node: ContentNode) -> dict[str, Any] | None:
     page = node.value
     if not node.known(page, node.page_context.pages, "page"):
         return None
-    kind = KINDS[page.partition("/")[0]]
+    kind = FOLDERS[page.partition("/")[0]].title
     return {"title": node.page_context.pages[page], "kind": kind, "link": node.link(f"{page}.html")}

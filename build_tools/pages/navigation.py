@@ -5,13 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from build_tools.pages.content_node import ContentNode
-
-KINDS = {
-    "procedures": "Procedures",
-    "record": "Record",
-    "calculators": "Calculators",
-    "reference": "Reference",
-}
+from build_tools.sources.page_kinds import FOLDERS
 
 
 @dataclass(frozen=True)
@@ -82,9 +76,9 @@ def groups(nav: Mapping[str, Any], nodes: Iterable[ContentNode]) -> list[Group]:
     for each in nav.get("sections", []):
         _put_in_order(sections[each["kind"], each["id"]].pages, each.get("order", []))
     return [
-        Group(kind, title, found)
-        for kind, title in KINDS.items()
-        if (found := [each for (its, _), each in sections.items() if its == kind and each.pages])
+        Group(folder, kind.titles, found)
+        for folder, kind in FOLDERS.items()
+        if (found := [each for (its, _), each in sections.items() if its == folder and each.pages])
     ]
 
 

@@ -1,11 +1,13 @@
 """What a procedure's page shows, from its file."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from build_tools.pages import checks, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.timers import timers
+from build_tools.sources.project import stem_of
 
 SECTIONS = (
     ("stop", "Stop at once if"),
@@ -22,8 +24,9 @@ SECTIONS = (
 )
 
 
-def context(node: ContentNode, stem: str) -> dict[str, Any]:
+def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of a procedure."""
+    stem = stem_of(node.document.file)
     lists = ("purpose", "who", "applies_to", "does_not_apply_to", "cautions", "stop", "finish")
     steps = _steps(node, stem)
     limits = node.page_context.limits([*_expected(node), *node.figures()])

@@ -1,6 +1,6 @@
 """The page of the visit record: every reading there is, and which procedures ask for it."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
 from build_tools.pages import resolve
@@ -19,7 +19,7 @@ SECTIONS = (
 )
 
 
-def context(node: ContentNode, pages: Iterable[ContentNode]) -> dict[str, Any]:
+def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of the visit record.
 
     Args:

@@ -1,6 +1,6 @@
 """Reference pages: their own words, and the lists that the build makes from the data."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from build_tools.pages import glossary, resolve, source_claims, table_of_changes
@@ -11,7 +11,7 @@ from build_tools.pages.page_context import Limit, PageContext
 from build_tools.sources.schema import words_of
 
 
-def context(node: ContentNode) -> dict[str, Any]:
+def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of a reference page."""
     made = node["generate"].value
     if made is not None:

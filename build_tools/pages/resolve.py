@@ -8,14 +8,8 @@ from build_tools.diagrams.draw import draw
 from build_tools.diagrams.given import DrawingProblem
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import Limit, PageContext
+from build_tools.sources.page_kinds import FOLDERS
 from calcs.engine.units import unit_text
-
-KINDS = {
-    "procedures": "Procedure",
-    "calculators": "Calculator",
-    "reference": "Reference",
-    "record": "Record",
-}
 
 
 def limits(node: ContentNode) -> list[Limit]:
@@ -49,7 +43,7 @@ def related(node: ContentNode) -> list[dict[str, str]]:
             kind, _, stem = path.partition("/")
             if stem == each.value and f"{path}.html" != node.path:
                 link = node.link(f"{path}.html")
-                found.append({"title": title, "kind": KINDS.get(kind, ""), "link": link})
+                found.append({"title": title, "kind": FOLDERS[kind].title, "link": link})
     return found
 
 

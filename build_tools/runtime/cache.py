@@ -11,7 +11,7 @@ UNFINISHED = ".unfinished-"  # `serve` passes over what begins with a dot
 
 
 def write_whole(file: Path, text: str) -> Path:
-    """Write a text in one move: whoever reads the file meets the old text or the new, never half."""
+    """Write a text in one move: a reader meets the old one or the new, and never half."""
     file.parent.mkdir(parents=True, exist_ok=True)
     with NamedTemporaryFile(
         "w", dir=file.parent, prefix=UNFINISHED, delete=False, encoding="utf-8", newline="\n"

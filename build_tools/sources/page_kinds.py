@@ -1,7 +1,7 @@
 """The kinds of page: a new one is a row here, and a file of its name in three places.
 
-`schemas/NAME.yaml` says what its files look like, `pages/NAME.py` what it shows of one, and
-`pages/templates/NAME.html.jinja` how.
+`schemas/NAME.yaml` says what its files look like, `pages/NAME.py` what is shown of one (`context`),
+and `pages/templates/NAME.html.jinja` how.
 """
 
 from typing import NamedTuple
