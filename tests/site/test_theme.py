@@ -67,8 +67,8 @@ def test_a_logo_and_a_favicon_are_the_hosts(bound: Bound):
     site = bound(changed, {"house/icon.svg": picture, "house/mark.svg": picture})
     html = (site / "procedures/gas_rate.html").read_text("utf-8")
     assert '<link rel="icon" href="../house/icon.svg">' in html
-    assert '<img class="hb-mark" src="../house/mark.svg" alt=""' in html
-    assert "hb-mark__tube" not in html
+    assert '<img class="hb-logo" src="../house/mark.svg" alt=""' in html
+    assert "hb-logo__tube" not in html
     assert (site / "house/mark.svg").is_file()
 
 
