@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 from importlib import import_module
 from typing import Any
 
-from build_tools.pages import glossary, home, readings
+from build_tools.pages import glossary, home, procedure, readings
 from build_tools.pages.autolink import procedures_linked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group, groups, section_title

@@ -8,7 +8,7 @@ from html import unescape
 from typing import Any, NamedTuple
 
 from build_tools.pages.handbook import Handbook
-from build_tools.pages.resolve import KINDS
+from build_tools.sources.page_kinds import FOLDERS
 
 DOINGS = {"form", "label", "button", "summary", "nav", "hb-stopwatch", "hb-timer"}
 SKIPPED = {"noscript", *DOINGS}
@@ -52,7 +52,8 @@ def script(handbook: Handbook, added: Iterable[Added] = ()) -> str:
     for word, others in handbook.synonyms.items():
         for each in others:
             said.setdefault(each.lower(), []).append(word)
-    words = {"synonyms": said, "kinds": KINDS, "symptoms": handbook.symptoms}
+    kinds = {folder: kind.title for folder, kind in FOLDERS.items()}
+    words = {"synonyms": said, "kinds": kinds, "symptoms": handbook.symptoms}
     index = {"config": {}, "docs": {"entries": entries, **words}}
     return f"var __index = {json.dumps(index, ensure_ascii=False)};\n"
 

@@ -16,11 +16,11 @@
 const LONGEST = 110; // letters of the text below a hit
 const LESS = 0.01; // the box tells scores apart by the hundredth
 
-// The shape of a stop: templates/marks.html.jinja has the same.
+// The shape of a stop: templates/warning_signs.html.jinja has the same.
 const OCTAGON =
-  '<svg class="hb-mark" viewBox="0 0 24 24" aria-hidden="true">' +
-  '<path class="hb-mark__plate" d="M8 2h8l6 6v8l-6 6H8l-6-6V8z"/>' +
-  '<path class="hb-mark__line" d="M7 12h10"/></svg>';
+  '<svg class="hb-sign" viewBox="0 0 24 24" aria-hidden="true">' +
+  '<path class="hb-sign__plate" d="M8 2h8l6 6v8l-6 6H8l-6-6V8z"/>' +
+  '<path class="hb-sign__line" d="M7 12h10"/></svg>';
 
 const ESCAPES = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 
