@@ -8,8 +8,8 @@ from build_tools.pages import drawn_charts, resolve
 from build_tools.pages.content_node import ContentNode
 from build_tools.sources.problems import listing, rename_fix
 from build_tools.sources.project import stem_of
+from build_tools.sources.worked_example import LITERAL, as_typed
 
-LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
 TEXTS = ("use_when", "does_not_cover", "before", "stop", "method")
 DAY = "test_date"
 
@@ -34,7 +34,7 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     return {
         "stem": stem,
         "calculator": found,
-        **{name: node[name].texts() for name in TEXTS},
+        **{name: node[name].htmls() for name in TEXTS},
         "limits": limits,
         "sources": sources,
         "related": related,
@@ -55,16 +55,17 @@ def worked(
     names = [each["id"] for each in page_context.ask({"action": "list"})["list"]]
     if stem not in names or stem not in page_context.calculator_files:
         known = [name for name in names if name in page_context.calculator_files]
-        node.problem(
+        node.note(
             f"There is no calculator '{stem}' with a formula and a page.",
             f"There are: {listing(known)}.",
             rename_fix(stem, known, f"add calcs/calculators/{stem}.py and its words"),
         )
         return None
     request = {"calculator": stem, "today": page_context.example_day.isoformat()}
-    words = ContentNode(page_context.calculator_files[stem], page_context, node.path)
+    words = ContentNode.whole_of(page_context.calculator_files[stem], page_context, node.path)
     example = words["example"]
-    given = {name: _given(example["given"][name]) for name in example["given"].value or {}}
+    named = example["given"].value or {}
+    given = {name: as_typed(value, page_context.scenario) for name, value in named.items()}
     show = _reply(page_context.ask({"action": "show", **request}), "show", example, stem)
     answer = _reply(
         page_context.ask({"action": "run", "inputs": given, **request}), "answer", example, stem
@@ -79,15 +80,15 @@ def worked(
         answer = {**answer, "charts": (), "working": [], "sources": []}
     drawn = answer.get("charts", ()) if page_context.draws_charts else ()
     title = example["title"].value
-    named = _readings(example)
+    readings = _readings(example)
     fields = [
-        {**_filled(each, words), "reading": named.get(each["name"])} for each in show["inputs"]
+        {**_filled(each, words), "reading": readings.get(each["name"])} for each in show["inputs"]
     ]
     return {
         "show": {**show, "inputs": fields},
         "given": given,
         "answer": {**answer, "drawn": drawn_charts.drawn(drawn)},
-        "takes": {name: str(reading) for name, reading in (example["given"].value or {}).items()},
+        "takes": {name: str(reading) for name, reading in named.items()},
         "title": f"Worked example: {title}" if title else "Worked example",
         "prefix": prefix.replace("_", "-"),
         "link": node.link(f"calculators/{stem}.html"),
@@ -120,18 +121,6 @@ def _filled(described: dict[str, Any], words: ContentNode) -> dict[str, Any]:
     return filled
 
 
-def _given(node: ContentNode) -> Any:
-    """One input of the example: a choice as it stands, or a reading of the invented visit."""
-    value = node.value
-    if isinstance(value, list):
-        return {"rows": [{key: _given(row[key]) for key in row.value} for row in node.nodes()]}
-    if str(value).startswith(LITERAL):
-        return {"value": str(value)[len(LITERAL) :]}
-    if not node.known(value, node.page_context.scenario, "reading in data/scenario/visit.yaml"):
-        return {"value": ""}
-    return {"value": node.page_context.scenario[value]["value"]}
-
-
 def _reply(
     reply: dict[str, Any], key: str, example: ContentNode, stem: str
 ) -> dict[str, Any] | None:
@@ -139,13 +128,13 @@ def _reply(
     for refusal in reply.get("refused", ()):
         field = refusal.get("field")
         here = example["given"][field] if field else example
-        here.problem(
+        here.note(
             f"The calculator refuses this example: {refusal['message']}",
             "An example must give an answer.",
             "name readings of the visit that fit, or correct the readings",
         )
     if failed := reply.get("failed"):
-        example.problem(
+        example.note(
             f"calcs/calculators/{stem}.py fails on this example: {failed['message']}.",
             "A calculator answers or refuses.",
             f"correct the formula, or the words that it needs from {example.document.file}",

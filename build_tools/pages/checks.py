@@ -14,7 +14,7 @@ def context(node: ContentNode) -> dict[str, Any]:
     return {
         "questions": [_question(questions[name], name) for name in questions.value or {}],
         "impossible": [
-            {"when": json.dumps(_answers(each["when"], questions)), "why": each["why"].text()}
+            {"when": json.dumps(_answers(each["when"], questions)), "why": each["why"].html}
             for each in node["impossible"].nodes()
         ],
         "rows": [_row(check, questions) for check in node["checks"].nodes()],
@@ -25,8 +25,8 @@ def _question(question: ContentNode, name: str) -> dict[str, Any]:
     options = question["options"]
     return {
         "name": name,
-        "label": question["label"].text(),
-        "options": [(value, options[value].text()) for value in options.value or {}],
+        "label": question["label"].html,
+        "options": [(value, options[value].html) for value in options.value or {}],
     }
 
 
@@ -37,12 +37,12 @@ def _row(check: ContentNode, questions: ContentNode) -> dict[str, Any]:
     fits = _answers(check["when"], questions)
     return {
         "id": check["id"].value,
-        "do": check["do"].text(),
+        "do": check["do"].html,
         "link": page.link(f"{page.value}.html") if has_page else None,
         "fits": json.dumps(fits),
         "when": [_in_words(questions[name], values) for name, values in fits.items()],
-        "why": check["why"].text(),
-        "law": check["law"].text(),
+        "why": check["why"].html,
+        "law": check["law"].html,
     }
 
 
@@ -60,4 +60,4 @@ def _answers(when: ContentNode, questions: ContentNode) -> dict[str, list[str]]:
 
 
 def _in_words(question: ContentNode, values: list[str]) -> tuple[Markup, list[Markup]]:
-    return question["label"].text(), [question["options"][value].text() for value in values]
+    return question["label"].html, [question["options"][value].html for value in values]

@@ -4,11 +4,12 @@ import posixpath
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Self
 
 from markupsafe import Markup, escape
 
 from build_tools.pages.page_context import PageContext
+from build_tools.sources.node import Node
 from build_tools.sources.problems import listing, rename_fix
 from build_tools.sources.read_yaml import Document, KeyPath
 
@@ -18,36 +19,26 @@ PROVENANCE_PAGE = "reference/standings.html"
 
 
 @dataclass(frozen=True)
-class ContentNode:
+class ContentNode(Node):
     """A value of a file, with the path that leads to it and what it may name."""
 
-    document: Document
     page_context: PageContext
     path: str  # of the page it is shown on, for links
-    key_path: KeyPath = ()
 
-    def __getitem__(self, key: str | int) -> "ContentNode":
-        return ContentNode(self.document, self.page_context, self.path, (*self.key_path, key))
+    @classmethod
+    def whole_of(cls, document: Document, page_context: PageContext, path: str) -> Self:
+        """All of a file, shown on a page."""
+        return cls(document, (), document.value, page_context, path)
+
+    def _at(self, key_path: KeyPath, value: Any) -> Self:
+        return type(self)(self.document, key_path, value, self.page_context, self.path)
+
+    def nodes(self) -> list[Self]:
+        """The items of a list. One value alone counts as a list of one."""
+        return self.items() if self.value is None or isinstance(self.value, list) else [self]
 
     @property
-    def value(self) -> Any:
-        """What the file says here; nothing where it says nothing."""
-        found = self.document.value
-        for key in self.key_path:
-            try:
-                found = found[key]
-            except (KeyError, IndexError, TypeError):
-                return None
-        return found
-
-    def nodes(self) -> list["ContentNode"]:
-        """The items of a list. One value alone counts as a list of one."""
-        value = self.value
-        if value is None:
-            return []
-        return [self[index] for index in range(len(value))] if isinstance(value, list) else [self]
-
-    def text(self) -> Markup:
+    def html(self) -> Markup:
         """The text here, safe to stand in a page, with its figures filled in."""
         return self.fill(str(self.value or ""))
 
@@ -60,13 +51,14 @@ class ContentNode:
         ]
         return Markup("").join(filled)
 
-    def texts(self) -> list[Markup]:
-        """The texts of a list."""
-        return [node.text() for node in self.nodes()]
+    def htmls(self) -> list[Markup]:
+        """The same of each text of a list."""
+        return [node.html for node in self.nodes()]
 
     def figures(self) -> list[str]:
         """Names of the figures that stand here and below, in sentences."""
-        return [name for name in _placeholders(self.value) if name in self.page_context.figures]
+        names = [name for node in self.texts() for name in PLACEHOLDER.findall(node.text)]
+        return [name for name in names if name in self.page_context.figures]
 
     def _filled(self, name: str) -> Markup:
         if not self.known(name, self.page_context.figures, "figure"):
@@ -85,28 +77,18 @@ class ContentNode:
         known = list(names)
         if name in known:
             return True
-        self.problem(
+        self.note(
             f"There is no {kind} '{name}'.",
             f"There are: {listing(known)}.",
             rename_fix(name, known, f"name one of those, or add the {kind}"),
         )
         return False
 
-    def problem(self, found: str, expected: str, fix: str) -> None:
+    def note(self, found: str, expected: str, fix: str) -> None:
         """Note what is wrong here. The build goes on, so that one run shows every problem."""
-        self.page_context.problems.append(
-            self.document.problem(self.key_path, found, expected, fix)
-        )
+        self.page_context.problems.append(self.problem(found, expected, fix))
 
     def link(self, target: str, fragment: str = "") -> str:
         """Address of another page of the site, from this one."""
         address = posixpath.relpath(target, posixpath.dirname(self.path) or ".")
         return f"{address}#{fragment}" if fragment else address
-
-
-def _placeholders(value: Any) -> list[str]:
-    if isinstance(value, dict):
-        return [name for each in value.values() for name in _placeholders(each)]
-    if isinstance(value, list):
-        return [name for each in value for name in _placeholders(each)]
-    return PLACEHOLDER.findall(str(value or ""))

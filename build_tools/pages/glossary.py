@@ -27,7 +27,7 @@ def by_letter(node: ContentNode) -> list[dict[str, Any]]:
             "id": f"letter-{letter.lower()}",
             "title": letter,
             "terms": [
-                {"id": term_id(name), "name": name, "meaning": node[name].text()} for name in group
+                {"id": term_id(name), "name": name, "meaning": node[name].html} for name in group
             ],
         }
         for letter, group in groupby(names, key=lambda name: name[0].upper())

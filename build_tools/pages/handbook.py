@@ -60,10 +60,13 @@ def drafts(project: Project, page_context: PageContext) -> tuple[list[Draft], li
         for path, document in documents.items()
     }
     opened = [
-        ContentNode(document, page_context, path) for path, document in sorted(documents.items())
+        ContentNode.whole_of(document, page_context, path)
+        for path, document in sorted(documents.items())
     ]
     sections = groups(project.one("nav"), opened)
-    front = [ContentNode(each, page_context, "index.html") for each in project.of_kind("home")]
+    front = [
+        ContentNode.whole_of(each, page_context, "index.html") for each in project.of_kind("home")
+    ]
     made: list[Draft] = [("home", each, home.context(each, sections)) for each in front]
     made += [(str(each["kind"].value), each, _context(each, opened)) for each in opened]
     if page_context.problems:

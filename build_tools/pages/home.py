@@ -10,13 +10,13 @@ from build_tools.sources.page_kinds import FOLDERS
 def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
     """Values for the template of the home page."""
     return {
-        "tasks_title": node["tasks_title"].text(),
+        "tasks_title": node["tasks_title"].html,
         "tasks": [task for each in node["tasks"].nodes() if (task := _task(each))],
-        "governs_title": node["governs_title"].text(),
-        "governs": node["governs"].texts(),
-        "who": node["who"].text(),
-        "stop_title": node["stop_title"].text(),
-        "stop": node["stop"].texts(),
+        "governs_title": node["governs_title"].html,
+        "governs": node["governs"].htmls(),
+        "who": node["who"].html,
+        "stop_title": node["stop_title"].html,
+        "stop": node["stop"].htmls(),
         "stop_page": _page(node["stop_page"]),
         "record": node.link("record/visit.html"),
         "groups": groups,
@@ -27,7 +27,7 @@ def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
 
 def _task(node: ContentNode) -> dict[str, Any] | None:
     page = _page(node["page"])
-    return page and {"do": node["do"].text(), "kind": page["kind"], "link": page["link"]}
+    return page and {"do": node["do"].html, "kind": page["kind"], "link": page["link"]}
 
 
 def _page(node: ContentNode) -> dict[str, Any] | None:

@@ -34,7 +34,7 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     related = resolve.related(node["related"])
     return {
         "stem": stem,
-        **{name: node[name].texts() for name in lists},
+        **{name: node[name].htmls() for name in lists},
         "instruments": [_instrument(each) for each in node["instruments"].nodes()],
         "step_parts": _by_part(steps),
         "checks": checks.context(node),
@@ -115,17 +115,17 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
         "id": identity,
         "anchor": _anchor(identity),
         "number": number,
-        "part": step["part"].text() if step["part"].value else None,
-        "do": step["do"].text(),
-        "why": step["why"].text(),
+        "part": step["part"].html if step["part"].value else None,
+        "do": step["do"].html,
+        "why": step["why"].html,
         "expect": resolve.limits(step["expect"]),
         "timer": resolve.limits(step["timer"]),
         "reading": [resolve.reading(each) for each in step["reading"].nodes()],
         "branches": [
-            {"when": each["when"].text(), "do": each["do"].text()} for each in step["if"].nodes()
+            {"when": each["when"].html, "do": each["do"].html} for each in step["if"].nodes()
         ],
-        "caution": step["caution"].texts(),
-        "stop": step["stop"].texts(),
+        "caution": step["caution"].htmls(),
+        "stop": step["stop"].htmls(),
         "diagram": resolve.diagram(step["diagram"], f"drawing-{number}"),
         "calculator": None,
     }
@@ -151,7 +151,7 @@ def _watch(step: ContentNode, packed: dict[str, Any]) -> dict[str, str]:
         if each["kind"] == "quantity" and each["unit"] == "s"
     ]
     if not timed:
-        step["stopwatch"].problem(
+        step["stopwatch"].note(
             "This step has a stopwatch and no calculator that takes a time.",
             "A stopwatch hands its time to the calculator of its step.",
             "add the calculator to the step, or delete the stopwatch",
@@ -173,9 +173,9 @@ def _by_part(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
 def _instrument(node: ContentNode) -> dict[str, Any]:
     """An instrument of data/instruments.yaml with its use, or a plain sentence."""
     if not isinstance(node.value, dict):
-        return {"text": node.text(), "known": None}
+        return {"text": node.html, "known": None}
     known = node["id"].known(
         node["id"].value, node.page_context.bundle["instruments"], "instrument"
     )
     instrument = node.page_context.bundle["instruments"][node["id"].value] if known else None
-    return {"text": node["use"].text(), "known": instrument}
+    return {"text": node["use"].html, "known": instrument}

@@ -28,8 +28,8 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
     """
     related = resolve.related(node["related"])
     return {
-        "body": node["body"].texts(),
-        "cautions": node["cautions"].texts(),
+        "body": node["body"].htmls(),
+        "cautions": node["cautions"].htmls(),
         "groups": _groups(node),
         "procedures": [
             {
@@ -43,12 +43,12 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "written": [
             {
                 "id": each["id"].value,
-                "label": each["label"].text(),
-                "help": each["help"].text(),
+                "label": each["label"].html,
+                "help": each["help"].html,
             }
             for each in node["written"].nodes()
         ],
-        "signed": node["signed"].texts(),
+        "signed": node["signed"].htmls(),
         "schema": node.link(SCHEMA),
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],

@@ -20,8 +20,8 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     sections = [_section(each, number) for number, each in enumerate(node["sections"].nodes())]
     letters = glossary.by_letter(node["terms"])
     return {
-        "cautions": node["cautions"].texts(),
-        "body": node["body"].texts(),
+        "cautions": node["cautions"].htmls(),
+        "body": node["body"].htmls(),
         "sections": sections,
         "letters": letters,
         "generate": made,
@@ -41,10 +41,10 @@ def _section(node: ContentNode, number: int) -> dict[str, Any]:
     figures = instruments_of.as_limits({name: instruments[name] for name in measuring})
     return {
         "id": str(node["id"].value).replace("_", "-"),
-        "title": node["title"].text(),
-        "cautions": node["cautions"].texts(),
-        "body": node["body"].texts(),
-        "points": node["points"].texts(),
+        "title": node["title"].html,
+        "cautions": node["cautions"].htmls(),
+        "body": node["body"].htmls(),
+        "points": node["points"].htmls(),
         "limits": [*resolve.limits(node["limits"]), *figures],
         "tables": [
             {"title": tables[name]["title"], "link": node.link(tables_of.PAGE, name)}

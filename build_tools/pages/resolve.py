@@ -28,7 +28,7 @@ def sources(node: ContentNode) -> list[dict[str, Any]]:
         name = each["id"].value
         if each["id"].known(name, node.page_context.sources, "source"):
             title = node.page_context.sources[name]["title"]
-            found.append({"id": name, "title": title, "where": each["where"].text()})
+            found.append({"id": name, "title": title, "where": each["where"].html})
     return found
 
 
@@ -67,7 +67,7 @@ def reading_or_text(node: ContentNode) -> dict[str, Any]:
     """A line of the record: a reading by its name, or a sentence about what else to write."""
     if node.value in node.page_context.visit_record:
         return reading(node)
-    return {"name": None, "label": node.text(), "unit": ""}
+    return {"name": None, "label": node.html, "unit": ""}
 
 
 def diagram(node: ContentNode, prefix: str) -> dict[str, Any] | None:
@@ -85,7 +85,7 @@ def diagram(node: ContentNode, prefix: str) -> dict[str, Any] | None:
     try:
         svg = _drawn(words, params, prefix, page_context)
     except DrawingProblem as problem:
-        node.problem(problem.found, problem.expected, problem.fix)
+        node.note(problem.found, problem.expected, problem.fix)
         return None
     key = f"{words['draw']} {sorted(params.items())}"
     drawing = Markup(svg)  # noqa: S704  # ElementTree wrote it, and escapes what it writes

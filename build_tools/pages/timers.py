@@ -53,7 +53,7 @@ def _seconds(step: ContentNode, text: str, name: str) -> int | None:
     period = parse_quantity(text)
     if same_kind(period.units, "s"):
         return round(period.to("s").magnitude)
-    step["timer"].problem(
+    step["timer"].note(
         f"The figure '{name}' is {text}, which is no time.",
         "A timer runs for a period.",
         "name a figure whose value is a time",
@@ -98,7 +98,7 @@ def _given(
     """
     readings = [reading["name"] for reading in packed["reading"]]
     if step["gives"].value and not readings:
-        step["gives"].problem(
+        step["gives"].note(
             "This step gives readings and asks for none.",
             "What a step gives to its calculator is a reading of its own.",
             "add the reading to the step, or delete 'gives'",

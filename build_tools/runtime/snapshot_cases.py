@@ -9,10 +9,9 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import Any
 
-from build_tools.sources.project import load, stem_of
+from build_tools.sources.project import load
+from build_tools.sources.worked_example import examples
 from calcs.bridge import Bridge
-
-LITERAL = "="  # `=index` in an example is the choice itself; any other text names a reading
 
 
 def cases(bundle: Mapping[str, Any], day: date) -> list[tuple[str, str]]:
@@ -25,32 +24,10 @@ def cases(bundle: Mapping[str, Any], day: date) -> list[tuple[str, str]]:
 def _requests(bridge: Bridge, day: date) -> Iterator[dict[str, Any]]:
     """The list; and of each calculator its form, its worked example, and a refusal."""
     yield {"action": "list"}
-    examples = _examples()
+    known = examples(load())
     for listed in json.loads(bridge.answer('{"action": "list"}'))["list"]:
         about = {"calculator": listed["id"], "today": day.isoformat()}
         yield {"action": "show", **about}
-        if listed["id"] in examples:
-            yield {"action": "run", "inputs": examples[listed["id"]], **about}
+        if listed["id"] in known:
+            yield {"action": "run", "inputs": known[listed["id"]], **about}
         yield {"action": "run", "inputs": {}, **about}
-
-
-def _examples() -> dict[str, dict[str, Any]]:
-    """The inputs of each worked example, by calculator."""
-    project = load()
-    readings = project.one("scenario").get("readings", {})
-    return {
-        stem_of(document.file): {
-            name: _given(value, readings)
-            for name, value in document.value.get("example", {}).get("given", {}).items()
-        }
-        for document in project.of_kind("calculator")
-    }
-
-
-def _given(value: Any, readings: Mapping[str, Any]) -> dict[str, Any]:
-    """One input. A name that no reading has is left empty: the page's own check reports it."""
-    if isinstance(value, list):
-        return {"rows": [{key: _given(row[key], readings) for key in row} for row in value]}
-    if str(value).startswith(LITERAL):
-        return {"value": str(value)[len(LITERAL) :]}
-    return {"value": readings.get(value, {}).get("value", "")}

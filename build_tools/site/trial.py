@@ -14,7 +14,7 @@ from build_tools.sources.calculator_spec import failure_of
 from build_tools.sources.days import example_day
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import Project, kind_of, stem_of
-from build_tools.sources.read_yaml import Document, get_path
+from build_tools.sources.worked_example import examples
 
 FIX = "look at this line: the quantities in it must fit each other, and what the example gives"
 
@@ -46,33 +46,12 @@ def _examples(project: Project, wrong: set[str]) -> Iterator[Problem]:
 
     contents = bundles.contents(project)
     reference = Reference(json.loads(json.dumps({"edition": "", **contents})))
-    today = example_day(contents, project.day)
+    today, known = example_day(contents, project.day), examples(project)
     for document in project.of_kind("calculator"):
         stem = stem_of(document.file)
-        if stem in project.calculators and not wrong & {document.file, formula(stem)}:
-            yield from _example(stem, given(document, project), reference, today)
-
-
-def formula(stem: str) -> str:
-    """The file of a calculator's formula."""
-    return f"calcs/calculators/{stem}.py"
-
-
-def given(document: Document, project: Project) -> dict[str, Any]:
-    """The readings of a worked example, as they are typed."""
-    readings = project.one("scenario").get("readings", {})
-    inputs = get_path(document.value, "example", "given") or {}
-    return {name: _typed(value, readings) for name, value in inputs.items()}
-
-
-def _typed(value: Any, readings: Mapping[str, Any]) -> dict[str, Any]:
-    if isinstance(value, list):
-        return {
-            "rows": [{name: _typed(each, readings) for name, each in row.items()} for row in value]
-        }
-    if value.startswith("="):
-        return {"value": value[1:]}
-    return {"value": get_path(readings, value, "value") or ""}
+        formula = f"calcs/calculators/{stem}.py"
+        if stem in project.calculators and not wrong & {document.file, formula}:
+            yield from _example(stem, known[stem], reference, today)
 
 
 def _example(

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from types import EllipsisType
-from typing import Any
+from typing import Any, Self
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.read_yaml import Document, KeyPath
@@ -21,17 +21,21 @@ class Node:
     key_path: KeyPath
     value: Any
 
-    def __getitem__(self, key: str | int) -> "Node":
+    def __getitem__(self, key: str | int) -> Self:
         try:
             value = self.value[key]
         except (KeyError, IndexError, TypeError):
             value = None
-        return Node(self.document, (*self.key_path, key), value)
+        return self._at((*self.key_path, key), value)
+
+    def _at(self, key_path: KeyPath, value: Any) -> Self:
+        """Another place of the same file."""
+        return type(self)(self.document, key_path, value)
 
     @property
-    def whole(self) -> "Node":
+    def whole(self) -> Self:
         """All of the file."""
-        return Node(self.document, (), self.document.value)
+        return self._at((), self.document.value)
 
     @property
     def text(self) -> str:
@@ -57,18 +61,16 @@ class Node:
         """Whether a mapping has the key, whatever stands there."""
         return self.is_mapping and key in self.value
 
-    def items(self) -> list["Node"]:
+    def items(self) -> list[Self]:
         """Items of a list."""
         listed = self.value if isinstance(self.value, list) else []
-        return [
-            Node(self.document, (*self.key_path, place), each) for place, each in enumerate(listed)
-        ]
+        return [self._at((*self.key_path, place), each) for place, each in enumerate(listed)]
 
-    def parts(self) -> list["Node"]:
+    def parts(self) -> list[Self]:
         """What stands one level below: values of a mapping, items of a list."""
         return [self[key] for key in self.names] or self.items()
 
-    def each(self, *key_path: str | int | EllipsisType) -> Iterator["Node"]:
+    def each(self, *key_path: str | int | EllipsisType) -> Iterator[Self]:
         """Every place that is there at the end of a path; `...` in it stands for each part."""
         if not key_path:
             yield from () if self.value is None else (self,)
@@ -77,13 +79,13 @@ class Node:
         for part in self.parts() if isinstance(first, EllipsisType) else (self[first],):
             yield from part.each(*rest)
 
-    def below(self) -> Iterator["Node"]:
+    def below(self) -> Iterator[Self]:
         """This and everything below it."""
         yield self
         for part in self.parts():
             yield from part.below()
 
-    def texts(self) -> Iterator["Node"]:
+    def texts(self) -> Iterator[Self]:
         """Every text here and below."""
         return (node for node in self.below() if isinstance(node.value, str))
 

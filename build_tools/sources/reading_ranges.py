@@ -4,17 +4,16 @@ A reading that a calculator takes has the range of that calculator's input, so t
 what the calculator accepts. Any other declares its own in data/visit_record.yaml.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
 from build_tools.sources.project import Project, stem_of
-from build_tools.sources.read_yaml import get_path
+from build_tools.sources.worked_example import LITERAL
 from calcs.engine.errors import Refusal
 from calcs.engine.parse_value import has_no_thousandths
 from calcs.engine.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
 
-LITERAL = "="
 # What people type behind a number. calcs says which of them it takes, and what each means.
 SPELLINGS = (
     *("mbar", "mb", "millibar", "bar", "Pa", "hPa", "kPa", "psi", "inH2O", "inWG", "in w.g."),
@@ -37,27 +36,16 @@ Inputs = Callable[
 
 def takers(project: Project) -> Iterator[tuple[str, str, str]]:
     """Each reading that a calculator takes: its name, the calculator and the input."""
-    for document in project.of_kind("calculator"):
-        borrowed = get_path(document.value, "example", "any_reading") or ()  # by a converter, say
-        for name, value in _items(get_path(document.value, "example", "given")):
-            if name in borrowed:
-                continue
-            rows = value if isinstance(value, list) else [None]
-            for row in rows:
-                for column, reading in _items(row) if row is not None else [(None, value)]:
-                    if isinstance(reading, str) and not reading.startswith(LITERAL):
-                        place = f"{name}.{column}" if column else name
-                        yield reading, stem_of(document.file), place
-    for document in project.of_kind("procedure"):
-        steps = document.value.get("steps")
-        for step in steps if isinstance(steps, list) else ():
-            given = step.get("gives") if isinstance(step, dict) else None
-            for name, reading in _items(given):
-                yield str(reading), str(step.get("calculator")), name
-
-
-def _items(value: Any) -> Iterable[tuple[str, Any]]:
-    return value.items() if isinstance(value, dict) else ()
+    for example in project.each("calculator", "example"):
+        borrowed = example["any_reading"].value or ()  # by a converter, say
+        for given in example["given"].parts():
+            for node in given.texts() if given.key not in borrowed else ():
+                if not node.text.startswith(LITERAL):
+                    column = f".{node.key}" if node.key_path != given.key_path else ""
+                    yield node.text, stem_of(example.document.file), f"{given.key}{column}"
+    for step in project.each("procedure", "steps", ...):
+        for reading in step["gives"].parts():
+            yield str(reading.value), str(step["calculator"].value), reading.key
 
 
 def ranges(project: Project, inputs: Inputs) -> dict[str, Range]:
