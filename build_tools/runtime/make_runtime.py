@@ -17,7 +17,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from build_tools.runtime import node_programs, wheels
+from build_tools.runtime import node_programs, standard_library, wheels
 from build_tools.runtime.cache import UNFINISHED, forget_oldest
 from build_tools.setup.paths import ROOT, WEB
 from build_tools.sources.days import example_day
@@ -34,7 +34,7 @@ WAITING = "src/worker/placeholder-worker.js"
 # What this file imports, and no more: an edit elsewhere must not freeze the Python again.
 TOOLS = (
     *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
-    "runtime/cache",
+    *("runtime/cache", "runtime/standard_library"),
     *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
     *("sources/project", "sources/calculator_spec", "sources/problems", "sources/read_yaml"),
     *("sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
@@ -109,6 +109,7 @@ def _day(bundle: Mapping[str, Any]) -> date:
 def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
     for name in LOADER:
         shutil.copy2(WEB / "node_modules" / "pyodide" / name, folder)
+    standard_library.leave_out(folder / LIBRARY)
     with TemporaryDirectory() as scratch:
         # On its own: pyodide-build compiles every archive that it finds, the standard library too.
         wheels.make(Path(scratch), _undated(bundle))

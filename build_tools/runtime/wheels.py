@@ -27,7 +27,8 @@ RUNTIME_PYTHON = (3, 13)
 LOCK = "pyodide-lock.json"
 # Any moment would do; this is the earliest that a zip file can hold.
 MOMENT = (1980, 1, 1, 0, 0, 0)
-TESTS = "/testsuite/"  # pint's own: a third of its wheel, and nothing that runs
+# Pint's own tests, a third of its wheel; and lists of parts, which are longer than the parts.
+LEFT_OUT = ("/testsuite/", ".dist-info/sboms/")
 MOMENT_EPOCH = "315532800"
 NOTICE = (
     "The wheels are not compiled: pyodide-build compiles on Python {wanted}, and this is {found}. "
@@ -109,9 +110,11 @@ def _lock_and_compile(folder: Path, wheels: Iterable[Path], empty: Mapping[str, 
 
 
 def _restamp(wheel: Path) -> None:
-    """Write a wheel again in order, with one fixed time for the time of day, and without tests."""
+    """Write a wheel again, in order: what runs alone, with one fixed time for the time of day."""
     with zipfile.ZipFile(wheel) as old:
-        names = sorted(name for name in old.namelist() if TESTS not in name)
+        names = sorted(
+            name for name in old.namelist() if not any(part in name for part in LEFT_OUT)
+        )
         parts = {name: old.read(name) for name in names}
     with zipfile.ZipFile(wheel, "w") as new:
         for name, content in parts.items():

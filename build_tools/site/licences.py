@@ -135,10 +135,18 @@ def _distribution(name: str) -> Part:
     )
 
 
+# Python's licence asks for a summary of what was changed.
+CHANGED = (
+    "Changed here: modules of the standard library that can do nothing in a page are left out. "
+    "The frozen Python has no docstrings."
+)
+
+
 def _python_itself() -> Part:
     """Python's own licence, from the Python that runs this; its terms are the same in 3.11 on."""
     folders = [Path(sysconfig.get_path("stdlib")), Path(sys.base_prefix)]
     text = _texts(folder / "LICENSE.txt" for folder in folders)
+    text = f"{CHANGED}\n\n{text}"
     return Part("CPython and its standard library", "", "PSF-2.0", "https://www.python.org", text)
 
 

@@ -129,10 +129,20 @@ def test_every_page_opens_from_disk(from_disk):
         expect(page.locator(".hb-wants")).to_be_visible()
 
 
-def test_search_finds_from_disk(from_disk):
+def test_the_frame_works_from_disk(from_disk):
     page = from_disk("procedures/burner_pressure.html")
+    page.get_by_label("Display").first.select_option("Dark")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.get_by_role("button", name="Menu").click()
+    page.locator("#hb-nav").get_by_role("link", name="Working pressure", exact=True).click()
+    expect(page.locator("main h1")).to_have_text("Working pressure")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.get_by_role("searchbox").fill("smell of gas")
+    expect(page.locator(".md-search-result a").first).to_contain_text("stop, and make it safe")
     page.get_by_role("searchbox").fill("gas rate")
-    page.locator(".md-search-result a").first.click()
+    first = page.locator(".md-search-result a").first
+    expect(first).to_contain_text("Check the gas rate")
+    first.click()
     expect(page.locator("main h1")).to_have_text("Check the gas rate")  # what to do comes first
 
 
