@@ -133,7 +133,6 @@ def test_the_frame_works_from_disk(from_disk):
     page = from_disk("procedures/burner_pressure.html")
     page.get_by_label("Display").first.select_option("Dark")
     expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
-    page.get_by_role("button", name="Menu").click()
     page.locator("#hb-nav").get_by_role("link", name="Working pressure", exact=True).click()
     expect(page.locator("main h1")).to_have_text("Working pressure")
     expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
