@@ -136,10 +136,10 @@ def test_the_frame_works_from_disk(from_disk):
     page.locator("#hb-nav").get_by_role("link", name="Working pressure", exact=True).click()
     expect(page.locator("main h1")).to_have_text("Working pressure")
     expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
-    page.get_by_role("searchbox").fill("smell of gas")
-    expect(page.locator(".md-search-result a").first).to_contain_text("stop, and make it safe")
-    page.get_by_role("searchbox").fill("gas rate")
     first = page.locator(".md-search-result a").first
+    page.get_by_role("searchbox").fill("smell of gas")
+    expect(first).to_contain_text("stop, and make it safe", timeout=30_000)
+    page.get_by_role("searchbox").fill("gas rate")
     expect(first).to_contain_text("Check the gas rate")
     first.click()
     expect(page.locator("main h1")).to_have_text("Check the gas rate")  # what to do comes first
