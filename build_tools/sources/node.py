@@ -81,9 +81,11 @@ class Node:
 
     def below(self) -> Iterator[Self]:
         """This and everything below it."""
-        yield self
-        for part in self.parts():
-            yield from part.below()
+        waiting = [self]
+        while waiting:
+            node = waiting.pop()
+            yield node
+            waiting += reversed(node.parts())
 
     def texts(self) -> Iterator[Self]:
         """Every text here and below."""

@@ -91,7 +91,15 @@ class Project:
 
     def named(self, what: str) -> list[Node]:
         """Every text that names a figure, a page or whatever else `schemas/` knows names of."""
-        return [node for _, node, form in self.forms if form.get("names") == what and node.text]
+        return self._named.get(what, [])
+
+    @cached_property
+    def _named(self) -> dict[str, list[Node]]:
+        found: dict[str, list[Node]] = {}
+        for _, node, form in self.forms:
+            if node.text and "names" in form:
+                found.setdefault(form["names"], []).append(node)
+        return found
 
     def are_whole(self, *kinds: str) -> bool:
         """Whether every file of these kinds could be read whole."""

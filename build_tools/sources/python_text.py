@@ -2,13 +2,17 @@
 
 import ast
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from typing import TypeVar
 
 FIGURE_NAME = re.compile(
     r"[a-z][a-z0-9_]*(\.([A-Za-z0-9][A-Za-z0-9_]*|\*|\{[a-z_]+\}|[a-z0-9_]+\*))+"
 )
+
+
+Kind = TypeVar("Kind", bound=ast.AST)
 
 
 @dataclass(frozen=True)
@@ -21,8 +25,16 @@ class Found:
     docstring_of: str | None = None  # what it is the docstring of, "" for the file
 
 
+class Nodes(tuple[ast.AST, ...]):
+    """All nodes of a file. Equal to itself alone: to compare thousands would take too long."""
+
+    __slots__ = ()
+    __hash__ = object.__hash__
+    __eq__ = object.__eq__
+
+
 @cache
-def nodes_of(text: str) -> tuple[ast.AST, ...] | None:
+def nodes_of(text: str) -> Nodes | None:
     """The file as Python reads it, walked once for all rules; nothing when it can't be read."""
     try:
         nodes: list[ast.AST] = [ast.parse(text)]
@@ -35,42 +47,44 @@ def nodes_of(text: str) -> tuple[ast.AST, ...] | None:
                 nodes.append(value)
             elif isinstance(value, list):
                 nodes += [each for each in value if isinstance(each, ast.AST)]
-    return tuple(nodes)
+    return Nodes(nodes)
 
 
 @cache
-def calls(nodes: tuple[ast.AST, ...], name: str) -> tuple[ast.Call, ...]:
+def of_type(nodes: Nodes, kind: type[Kind]) -> list[Kind]:
+    """The nodes of one type."""
+    return [node for node in nodes if type(node) is kind]
+
+
+def calls(nodes: Nodes, name: str) -> list[ast.Call]:
     """Every call of a plain name, such as `Cite`."""
-    found = (node for node in nodes if isinstance(node, ast.Call))
-    return tuple(call for call in found if getattr(call.func, "id", "") == name)
+    return [call for call in of_type(nodes, ast.Call) if getattr(call.func, "id", "") == name]
 
 
 @cache
-def texts(nodes: tuple[ast.AST, ...]) -> tuple[Found, ...]:
+def texts(nodes: Nodes) -> tuple[Found, ...]:
     """Every text in a file. An f-string is one text with `*` for each value put in."""
     return tuple(_texts(nodes))
 
 
-def _texts(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
+def _texts(nodes: Nodes) -> Iterator[Found]:
     docstrings = dict(_docstrings(nodes))
     inside = {
         id(part)
-        for node in nodes
-        if isinstance(node, ast.JoinedStr)
+        for node in of_type(nodes, ast.JoinedStr)
         for part in ast.walk(node)
         if part is not node
     }
-    for node in nodes:
-        if id(node) in inside:
-            continue
-        if isinstance(node, ast.JoinedStr):
-            yield Found(_joined(node), node.lineno, node.col_offset + 1)
-        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+    for joined in of_type(nodes, ast.JoinedStr):
+        if id(joined) not in inside:
+            yield Found(_joined(joined), joined.lineno, joined.col_offset + 1)
+    for node in of_type(nodes, ast.Constant):
+        if isinstance(node.value, str) and id(node) not in inside:
             owner = docstrings.get(id(node))
             yield Found(node.value, node.lineno, node.col_offset + 1, owner)
 
 
-def figure_names(nodes: tuple[ast.AST, ...]) -> Iterator[Found]:
+def figure_names(nodes: Nodes) -> Iterator[Found]:
     """Every text that has the form of a figure's name, or of a pattern of names."""
     for found in texts(nodes):
         if found.docstring_of is None and FIGURE_NAME.fullmatch(found.text):
@@ -90,10 +104,9 @@ def _joined(node: ast.JoinedStr) -> str:
     )
 
 
-def _docstrings(nodes: Iterable[ast.AST]) -> Iterator[tuple[int, str]]:
-    holders = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
-    for node in nodes:
-        if isinstance(node, holders) and node.body:
-            first = node.body[0]
+def _docstrings(nodes: Nodes) -> Iterator[tuple[int, str]]:
+    for kind in (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef):
+        for node in of_type(nodes, kind):
+            first = node.body[0] if node.body else None
             if isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant):
                 yield id(first.value), getattr(node, "name", "")

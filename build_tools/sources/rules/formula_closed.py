@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.python_text import nodes_of
+from build_tools.sources.python_text import Nodes, nodes_of, of_type
 
 COMMAND_LINE = "calcs/__main__.py"  # the one file of calcs that may read and print
 # Files, clock, network, processes and chance: a formula has no use for any of them.
@@ -21,6 +21,7 @@ CLOSED_CALLS = {"open", "print", "input", "eval", "exec", "compile", "__import__
 CLOCK = {"now", "today", "utcnow", "fromtimestamp"}
 OTHER_DIGITS = {"hypot", "dist", "fma"}  # they round otherwise from one Python to the next
 EXPECTED = "A formula works on what it is given, with the standard library and pint."
+Said = tuple[str, str, str]  # what was found, what was expected, how to mend it
 SAME = "The last digit must be the same in every Python."
 
 
@@ -28,33 +29,30 @@ def check(project: Project) -> Iterator[Problem]:
     """Look at what each file of calcs imports and calls."""
     for file, text in project.python.items():
         nodes = nodes_of(text) if file != COMMAND_LINE else None
-        for node in nodes or ():
-            for found, expected, fix in _wrong(node):
-                line, column = node.lineno, node.col_offset + 1  # type: ignore[attr-defined]
-                yield Problem(file, line, column, "", found, expected, fix)
+        for node, (found, expected, fix) in _wrong(nodes) if nodes else ():
+            yield Problem(file, node.lineno, node.col_offset + 1, "", found, expected, fix)
 
 
-def _wrong(node: ast.AST) -> Iterator[tuple[str, str, str]]:
-    if isinstance(node, ast.Import):
-        for alias in node.names:
-            yield from _import(alias.name)
-    elif isinstance(node, ast.ImportFrom):
+def _wrong(nodes: Nodes) -> Iterator[tuple[ast.stmt | ast.expr, Said]]:
+    for node in of_type(nodes, ast.Import):
+        yield from ((node, said) for alias in node.names for said in _import(alias.name))
+    for node in of_type(nodes, ast.ImportFrom):
         if node.level:
-            yield "This imports by dots.", "", "write the whole name, from calcs on"
+            yield node, ("This imports by dots.", "", "write the whole name, from calcs on")
         else:
-            yield from _import(str(node.module))
-    elif isinstance(node, ast.Call):
-        yield from _call(node)
+            yield from ((node, said) for said in _import(str(node.module)))
+    for node in of_type(nodes, ast.Call):
+        yield from ((node, said) for said in _call(node))
 
 
-def _import(name: str) -> Iterator[tuple[str, str, str]]:
+def _import(name: str) -> Iterator[Said]:
     top = name.partition(".")[0]
     if top not in OPEN:
         fix = "delete it, and give the formula what it needs as an input or through `ref`"
         yield f"This imports '{top}'.", EXPECTED, fix
 
 
-def _call(node: ast.Call) -> Iterator[tuple[str, str, str]]:
+def _call(node: ast.Call) -> Iterator[Said]:
     plain, method = getattr(node.func, "id", ""), getattr(node.func, "attr", "")
     if plain in CLOSED_CALLS:
         yield f"This calls '{plain}'.", EXPECTED, "delete it"

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from build_tools.sources.problems import Problem, nearest, slip_of
 from build_tools.sources.project import Project
-from build_tools.sources.python_text import nodes_of
+from build_tools.sources.python_text import Nodes, nodes_of
 
 GIVEN = {*dir(builtins), "__name__", "__file__", "__doc__", "__path__", "__spec__"}
 
@@ -31,7 +31,7 @@ def _takes_all(node: ast.AST) -> bool:
     return isinstance(node, ast.ImportFrom) and any(each.name == "*" for each in node.names)
 
 
-def _in_file(file: str, top: symtable.SymbolTable, nodes: tuple[ast.AST, ...]) -> Iterator[Problem]:
+def _in_file(file: str, top: symtable.SymbolTable, nodes: Nodes) -> Iterator[Problem]:
     known = {
         symbol.get_name()
         for symbol in top.get_symbols()
@@ -52,7 +52,7 @@ def _all(table: symtable.SymbolTable) -> Iterator[symtable.SymbolTable]:
 
 
 def _problem(
-    file: str, name: str, table: symtable.SymbolTable, nodes: tuple[ast.AST, ...], known: set[str]
+    file: str, name: str, table: symtable.SymbolTable, nodes: Nodes, known: set[str]
 ) -> Problem:
     uses = [
         (node.lineno, node.col_offset + 1)

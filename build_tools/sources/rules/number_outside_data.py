@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from build_tools.sources.number_with_unit import figures
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.python_text import calls, nodes_of, texts
+from build_tools.sources.python_text import Nodes, calls, nodes_of, texts
 
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
 IN_CONTENT = "put it in a figure under data/limits/ and write {name.of.the.figure} here"
@@ -28,7 +28,7 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _in_python(file, nodes)
 
 
-def _in_python(file: str, nodes: tuple[ast.AST, ...]) -> Iterator[Problem]:
+def _in_python(file: str, nodes: Nodes) -> Iterator[Problem]:
     kept = {
         (part.lineno, part.col_offset + 1)
         for call in calls(nodes, "Cite")

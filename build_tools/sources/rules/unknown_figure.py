@@ -8,7 +8,7 @@ from build_tools.sources.naming import FIGURE, At, adding, measured_beside, miss
 from build_tools.sources.parse_value import measure_of
 from build_tools.sources.problems import Problem, nearest
 from build_tools.sources.project import Project
-from build_tools.sources.python_text import calls, figure_names, matching, nodes_of
+from build_tools.sources.python_text import Nodes, calls, figure_names, matching, nodes_of
 
 TIME = "s"
 
@@ -26,9 +26,7 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _in_formula(file, nodes, known, project)
 
 
-def _in_formula(
-    file: str, nodes: tuple[ast.AST, ...], known: list[str], project: Project
-) -> Iterator[Problem]:
+def _in_formula(file: str, nodes: Nodes, known: list[str], project: Project) -> Iterator[Problem]:
     units = dict(_defaults(nodes))
     for found in figure_names(nodes):
         pattern = matching(found.text)
@@ -51,7 +49,7 @@ def _no_such_pattern(pattern: str, project: Project, at: At) -> Problem:
     return at(f"No figure has a name like '{pattern}'.", FIGURE.expected, fix)
 
 
-def _defaults(nodes: tuple[ast.AST, ...]) -> Iterator[tuple[tuple[int, int], str]]:
+def _defaults(nodes: Nodes) -> Iterator[tuple[tuple[int, int], str]]:
     """The place of each `default` of an input, and the unit of that input."""
     for call in calls(nodes, "Input"):
         unit = call.args[1] if len(call.args) > 1 else None
