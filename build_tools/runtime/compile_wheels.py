@@ -11,10 +11,10 @@ from pyodide_build.cli.py_compile import main as py_compile
 from pyodide_lock.cli import main as lockfile
 
 
-def main(folder: str, empty: str, lock: str, *wheels: str) -> None:
-    """Write the lock of these wheels from an empty one, and compile them. All lie in the folder."""
+def main(folder: str, known: str, lock: str, *wheels: str) -> None:
+    """Write these wheels into a lock beside what it knows, and compile them. All in the folder."""
     os.chdir(folder)
-    places = ["--input", empty, "--output", lock, "--base-path", "."]
+    places = ["--input", known, "--output", lock, "--base-path", "."]
     lockfile.main(["add-wheels", *places, *wheels], standalone_mode=False)
     py_compile.main(["--silent", "."], standalone_mode=False)
 

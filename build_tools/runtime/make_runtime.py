@@ -112,7 +112,8 @@ def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
     standard_library.leave_out(folder / LIBRARY)
     with TemporaryDirectory() as scratch:
         # On its own: pyodide-build compiles every archive that it finds, the standard library too.
-        wheels.make(Path(scratch), _undated(bundle))
+        others = _kept("wheels", _wheels_key(), wheels.make_others)
+        wheels.make(Path(scratch), _undated(bundle), others)
         for path in Path(scratch).iterdir():
             shutil.copy2(path, folder)
     if said := wheels.notice():
@@ -166,6 +167,11 @@ def _strip(library: Path, made: Path) -> None:
 def _stripped_key(library: Path) -> str:
     maker = Path(__file__).with_name("strip_docstrings.py")
     return _hash([library, maker, *wheels.fetched()], sys.version)
+
+
+def _wheels_key() -> str:
+    makers = [Path(__file__).with_name(f"{name}.py") for name in ("wheels", "compile_wheels")]
+    return _hash([WEB / "package-lock.json", *makers, *wheels.fetched()], sys.version)
 
 
 def _extract(archives: Iterable[Path], folder: Path) -> None:

@@ -69,19 +69,36 @@ def fetched() -> list[Path]:
     return found
 
 
-def make(folder: Path, bundle: Mapping[str, Any]) -> None:
-    """Put every wheel and the lock into a folder. Same source, same bytes."""
+def make_others(folder: Path) -> None:
+    """Put the wheels of others and their lock into a folder: the same until a lock changes."""
     for wheel in fetched():
         shutil.copy2(wheel, folder)
-    _build_calcs(folder, bundle)
-    wheels = sorted(folder.glob("*.whl"))
     info = json.loads((WEB / "node_modules" / "pyodide" / LOCK).read_text(encoding="utf-8"))["info"]
-    empty = {"info": info, "packages": {}}
+    _lock(folder, {"info": info, "packages": {}})
+
+
+def make(folder: Path, bundle: Mapping[str, Any], others: Path) -> None:
+    """Put every wheel and the lock into a folder. Same source, same bytes.
+
+    Args:
+        folder: Where they go.
+        bundle: What calcs carries.
+        others: What `make_others` has made.
+    """
+    _build_calcs(folder, bundle)
+    _lock(folder, json.loads((others / LOCK).read_text(encoding="utf-8")))
+    for wheel in others.glob("*.whl"):
+        shutil.copy2(wheel, folder)
+
+
+def _lock(folder: Path, known: dict[str, Any]) -> None:
+    """Compile the wheels of a folder, and write them into a lock beside those that it knows."""
+    wheels = sorted(folder.glob("*.whl"))
     if can_compile():
-        _lock_and_compile(folder, wheels, empty)
+        _lock_and_compile(folder, wheels, known)
     else:
-        empty["packages"] = dict(map(_entry, wheels))
-        _write(folder / LOCK, empty)
+        known["packages"] |= dict(map(_entry, wheels))
+        _write(folder / LOCK, known)
 
 
 def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
@@ -96,14 +113,15 @@ def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
     shutil.rmtree(staged)
 
 
-def _lock_and_compile(folder: Path, wheels: Iterable[Path], empty: Mapping[str, Any]) -> None:
-    lock, start = folder / LOCK, folder / "empty.json"
-    _write(start, empty)
+def _lock_and_compile(folder: Path, wheels: Iterable[Path], known: Mapping[str, Any]) -> None:
+    lock, start = folder / LOCK, folder / "known.json"
+    _write(start, known)
     names = [start.name, lock.name, *[wheel.name for wheel in wheels]]
     run_python("build_tools.runtime.compile_wheels", folder, *names, cwd=ROOT)
     start.unlink()
     found = json.loads(lock.read_text(encoding="utf-8"))
-    for entry in found["packages"].values():
+    for name in found["packages"].keys() - known["packages"].keys():
+        entry = found["packages"][name]
         _restamp(folder / entry["file_name"])
         entry["sha256"] = _sha256(folder / entry["file_name"])
     _write(lock, found)

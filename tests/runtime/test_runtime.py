@@ -149,7 +149,10 @@ def test_an_older_python_ships_wheels_as_they_are_which_answer_all_as_cpython(
     folder, bundle_text, requests, wanted, monkeypatch, tmp_path
 ):
     monkeypatch.setattr(wheels, "can_compile", lambda: False)
-    wheels.make(tmp_path, json.loads(bundle_text))
+    others = tmp_path / "others"
+    others.mkdir()
+    wheels.make_others(others)
+    wheels.make(tmp_path, json.loads(bundle_text), others)
     here = json.loads((tmp_path / wheels.LOCK).read_text())["packages"]
     there = json.loads((folder / wheels.LOCK).read_text())["packages"]
     for key in ("name", "version", "depends", "imports", "install_dir", "package_type"):
