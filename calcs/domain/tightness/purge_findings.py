@@ -10,10 +10,11 @@ from calcs.domain.pipes.installation import SMALL_METERS
 from calcs.domain.tightness.tightness import edition_of, in_litres
 from calcs.engine.declarations import Compare, Finding, Note, Ruling
 from calcs.engine.traced import si
-from calcs.engine.units import Q, at_most, join_unit, short_number
+from calcs.engine.units import Q, at_most, join_unit, round_half_up, short_number
 
 FIXED, FACTOR, IGNITE = "purge.fixed_volume", "purge.volume_factor", "purge.ignite_above"
 VOLUME, BORE = "tightness.scope_volume", "tightness.scope_bore"
+INDEX_PLACES = 3  # litres
 SLIP = 100  # times what is needed: a decimal point two places out
 
 
@@ -73,9 +74,15 @@ def _less_than_volume(
     first = given["first_reading"]
     if first is not None:
         stop = reading_after(first, own, ref).to(first.units)
-        shown = join_unit(short_number(float(stop.magnitude), 9), first.units)
-        notes.append(Note("stop_later", {"reading": shown}))
+        notes.append(Note("stop_later", {"reading": _as_on_index(stop)}))
     return notes
+
+
+def _as_on_index(reading: Q) -> str:
+    """A reading with every figure that counts, and no fewer than its index shows."""
+    value = float(reading.magnitude)
+    _, _, decimals = short_number(value, 9).partition(".")
+    return join_unit(round_half_up(value, max(INDEX_PLACES, len(decimals))), reading.units)
 
 
 def _is_beyond(given: Mapping[str, Any], ref: Any) -> bool:
