@@ -8,9 +8,10 @@ from datetime import date
 from typing import Any
 
 from calcs.engine import answer as answering
+from calcs.engine import visit_outcomes
 from calcs.engine.declarations import Calculator
 from calcs.engine.errors import NotAnOption, Refusal, Refused, WrongForm
-from calcs.engine.parse_value import parse_date
+from calcs.engine.parse_value import day_of
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, describe, labels
 from calcs.engine.request_form import kind_of
@@ -33,8 +34,10 @@ class Bridge:
         The action `begin` gives what `run` gives without the rest of the answer, which is how it
         came about. The action `rest`, right after it, gives that.
 
+        The action `outcomes` gives the line of each step that is asked for, of one visit.
+
         Returns:
-            One of `{"answer": …}`, `{"rest": …}`, `{"list": …}`, `{"show": …}`,
+            One of `{"answer": …}`, `{"rest": …}`, `{"outcomes": …}`, `{"list": …}`, `{"show": …}`,
             `{"refused": [...]}` and `{"failed": {...}}`.
         """
         try:
@@ -59,6 +62,8 @@ class Bridge:
             return {"list": [self._listed(name) for name in known]}
         if action == "rest":
             return {"rest": self._taken_rest()}
+        if action == "outcomes":
+            return visit_outcomes.reply(request, self.reference)
         name = str(request.get("calculator"))
         if name not in known:
             refusal = NotAnOption("calculator", found=name, options=", ".join(known), nearest="")
@@ -110,21 +115,6 @@ class Bridge:
         if rest is None:
             raise RuntimeError("No answer was begun whose rest could be given.")
         return rest()
-
-
-def day_of(request: Mapping[str, Any]) -> date:
-    """Day of the test where no input names another.
-
-    Raises:
-        Refused: It is no date.
-    """
-    day = request.get("today")
-    try:
-        if not isinstance(day, str):
-            raise WrongForm("date", found=kind_of(day), expected="a text such as 2026-03-01")
-        return parse_date("date", day)
-    except Refusal as refusal:
-        raise Refused([refusal]) from None
 
 
 def _fault(problem: Exception) -> dict[str, Any]:

@@ -1,11 +1,15 @@
 """A procedure that finds out which checks apply: what it asks, and each check with its reason."""
 
 import json
+from collections import Counter
+from collections.abc import Iterable
 from typing import Any
 
 from markupsafe import Markup
 
 from build_tools.pages.content_node import ContentNode
+
+FEW = 2  # procedures that ask for a reading which is their own
 
 
 def context(node: ContentNode) -> dict[str, Any]:
@@ -19,6 +23,51 @@ def context(node: ContentNode) -> dict[str, Any]:
         ],
         "rows": [_row(check, questions) for check in node["checks"].nodes()],
     }
+
+
+def facts(pages: Iterable[ContentNode]) -> dict[str, Any]:
+    """The same for the pages of a visit: which checks apply, in which order, and what each reads.
+
+    Args:
+        pages: Every page of the handbook.
+
+    Returns:
+        checks: In working order: id, name, page, the answers that call for it, and its own
+            readings, which few other procedures ask for.
+        impossible: Answers that can't all be true.
+    """
+    opened = list(pages)
+    asked = {page.path: readings_asked(page) for page in opened}
+    often = Counter(name for names in asked.values() for name in names)
+    found: dict[str, Any] = {"checks": [], "impossible": []}
+    for node in opened:
+        questions = node["questions"]
+        found["impossible"] += [
+            _answers(each["when"], questions) for each in node["impossible"].nodes()
+        ]
+        for check in node["checks"].nodes():
+            path = f"{check['page'].value}.html" if check["page"].value else ""
+            own = [name for name in asked.get(path, ()) if often[name] <= FEW]
+            found["checks"].append(
+                {
+                    "id": check["id"].value,
+                    "do": str(check["do"].value),
+                    "page": path,
+                    "fits": _answers(check["when"], questions),
+                    "readings": own,
+                }
+            )
+    return found
+
+
+def readings_asked(page: ContentNode) -> list[str]:
+    """Names of the readings that a procedure asks for, in its steps and in its record."""
+    if page["kind"].value != "procedure":
+        return []
+    steps = [each.value for step in page["steps"].nodes() for each in step["reading"].nodes()]
+    lines = [each.value for each in page["record"].nodes()]
+    known = page.page_context.visit_record
+    return [name for name in dict.fromkeys([*steps, *lines]) if name in known]
 
 
 def _question(question: ContentNode, name: str) -> dict[str, Any]:

@@ -121,6 +121,7 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
         "expect": resolve.limits(step["expect"]),
         "timer": resolve.limits(step["timer"]),
         "reading": [resolve.reading(each) for each in step["reading"].nodes()],
+        "answers": bool(step["outcome"].value),
         "branches": [
             {"when": each["when"].html, "do": each["do"].html} for each in step["if"].nodes()
         ],

@@ -4,12 +4,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from build_tools.pages import resolve
+from build_tools.pages.checks import readings_asked
 from build_tools.pages.content_node import ContentNode
 from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
+WHICH_CHECKS = "procedures/which_checks_apply.html"
 SECTIONS = (
     ("visits", "Visits on this device"),
+    ("checks", "Checks in order"),
     ("readings", "Readings"),
     ("answers", "Answers and verdicts"),
     ("written", "In words"),
@@ -38,7 +41,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
                 "readings": readings,
             }
             for page in pages
-            if (readings := _asked(page))
+            if (readings := readings_asked(page))
         ],
         "written": [
             {
@@ -49,6 +52,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
             for each in node["written"].nodes()
         ],
         "signed": node["signed"].htmls(),
+        "which_checks": node.link(WHICH_CHECKS),
         "schema": node.link(SCHEMA),
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],
@@ -67,13 +71,3 @@ def _groups(node: ContentNode) -> list[dict[str, Any]]:
         }
         groups.setdefault(entry["group"], []).append(reading)
     return [{"title": title, "readings": readings} for title, readings in groups.items()]
-
-
-def _asked(page: ContentNode) -> list[str]:
-    """Names of the readings that a procedure asks for, in its steps and in its record."""
-    if page["kind"].value != "procedure":
-        return []
-    steps = [each.value for step in page["steps"].nodes() for each in step["reading"].nodes()]
-    lines = [each.value for each in page["record"].nodes()]
-    known = page.page_context.visit_record
-    return [name for name in dict.fromkeys([*steps, *lines]) if name in known]

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from build_tools.runtime import bundled_steps
 from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day, first_day
@@ -26,7 +27,10 @@ from build_tools.sources.schema_faults import faults
 
 PLACE = "calcs/bundle.json"
 # The kinds of file that go into the bundle. The others are the pages' own.
-BUNDLED = {"limits", "gases", "table", "instruments", "sources", "calculator", "words"}
+BUNDLED = {
+    *("limits", "gases", "table", "instruments", "sources", "visit_record"),
+    *("calculator", "words", "procedure"),
+}
 
 
 def make(day: date | None = None, root: Path = ROOT) -> dict[str, Any]:
@@ -61,6 +65,8 @@ def contents(project: Project) -> dict[str, Any]:
         },
         "sources": sources,
         "words": _words(project),
+        "readings": bundled_steps.readings(project),
+        "steps": bundled_steps.steps(project),
     }
 
 

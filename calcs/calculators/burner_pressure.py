@@ -31,8 +31,8 @@ STAGES = ("found", "left", "cover")
 READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))
 TOLERANCE = "burner_pressure.tolerance_fixed"
 IN_INSTRUCTIONS = "burner_pressure.tolerance_instructions"
-# As shares of the plate: what makers and training give at most, and what can be no tolerance.
-HABIT, WIDEST = 0.1, 0.25
+HABIT_WIDEST = "burner_pressure.tolerance_widest"
+WIDEST = 0.25  # as a share of the plate: more can be no tolerance
 ROUNDING_TOLERANCE = 1e-6  # Pa, for the last digits of a float
 
 
@@ -124,7 +124,7 @@ def _refuse_upside_down(high: str, most: Q | None, low: str, least: Q | None) ->
         raise Impossible(low, "upside_down", high=InputName(high))
 
 
-def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
+def judge(*, given: Mapping[str, Any], ref: Any, **_: Any) -> list[Finding]:
     """Every reading against the plate, then what to turn, in the order to turn it.
 
     Raises:
@@ -138,14 +138,14 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
         plate, reading = given[f"plate_{name[-3:]}"], given[name]
         if plate is None or reading is None:
             continue
-        if not _has_tolerance(given, name):
+        if not _has_tolerance(given, name, ref):
             findings.append(_waits(name, reading, plate))
             continue
         low, high = plate - given["tolerance"], plate + given["tolerance"]
         findings.append(Compare(name, reading, low, high, figures, rule=SETTING))
     maxima = (given[name] for name in READINGS if name.endswith("max"))
     # Nobody should turn an adjuster for a gauge in another unit.
-    findings += kilopascal_note(maxima, given["plate_max"]) or _turns(given)
+    findings += kilopascal_note(maxima, given["plate_max"]) or _turns(given, ref)
     if _cover_moves(given):
         findings.append(Note("cover_moves"))
     if given["control"] == "modulating" and given["plate_min"] is None:
@@ -153,7 +153,7 @@ def judge(*, given: Mapping[str, Any], **_: Any) -> list[Finding]:
     return [*findings, input_chart(given)]
 
 
-def _has_tolerance(given: Mapping[str, Any], end: str) -> bool:
+def _has_tolerance(given: Mapping[str, Any], end: str, ref: Any) -> bool:
     """Whether the tolerance says anything of this end.
 
     The habit of the trade is for the maximum: at a minimum of 2 mbar, 0.5 would be a quarter. Nor
@@ -161,7 +161,8 @@ def _has_tolerance(given: Mapping[str, Any], end: str) -> bool:
     """
     tolerance, plate = given["tolerance"], given[f"plate_{end[-3:]}"]
     if tolerance.role != "input":
-        return end.endswith("max") and si(tolerance) <= HABIT * si(plate) + ROUNDING_TOLERANCE
+        widest = si(ref[HABIT_WIDEST]) * si(plate)
+        return end.endswith("max") and si(tolerance) <= widest + ROUNDING_TOLERANCE
     return end.endswith("max") or si(tolerance) <= WIDEST * si(plate) + ROUNDING_TOLERANCE
 
 
@@ -184,13 +185,13 @@ def _waits(name: str, reading: Q, plate: Q) -> Ruling:
     return Ruling(name, "not_judged", "tolerance_unknown", (IN_INSTRUCTIONS,), shown)
 
 
-def _turns(given: Mapping[str, Any]) -> list[Finding]:
+def _turns(given: Mapping[str, Any], ref: Any) -> list[Finding]:
     """Which way to turn from the last readings with the cover off: maximum before minimum."""
     stage = "left" if given["left_max"] is not None or given["left_min"] is not None else "found"
     turns: list[Finding] = []
     for end in ("max", "min"):
         reading, plate = given[f"{stage}_{end}"], given[f"plate_{end}"]
-        if reading is None or plate is None or not _has_tolerance(given, end):
+        if reading is None or plate is None or not _has_tolerance(given, end, ref):
             continue
         if abs(reading - plate) <= given["tolerance"]:
             continue
@@ -246,7 +247,7 @@ CALCULATOR = Calculator(
     ),
     outputs=tuple(Output(f"input_{name}", "kW", places=2) for name in READINGS),
     sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
-    uses=(TOLERANCE, IN_INSTRUCTIONS, "burner_pressure.maximum"),
+    uses=(TOLERANCE, HABIT_WIDEST, IN_INSTRUCTIONS, "burner_pressure.maximum"),
     judge=judge,
     verdicts=READINGS,
     notes=(

@@ -20,9 +20,12 @@ from calcs.engine.errors import (
     NotHeld,
     NotInForce,
     OutOfRange,
+    Refusal,
+    Refused,
+    WrongForm,
 )
 from calcs.engine.reference import InForce
-from calcs.engine.request_form import text_of
+from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.typed_number import either_way, number_at_start, with_decimal_comma
 from calcs.engine.units import (
     Q,
@@ -55,6 +58,21 @@ def parse_date(name: str, text: str) -> date:
     except ValueError:
         pass
     raise NotADate(name, found=text)
+
+
+def day_of(request: Mapping[str, Any]) -> date:
+    """Day of the test where no input names another.
+
+    Raises:
+        Refused: It is no date.
+    """
+    day = request.get("today")
+    try:
+        if not isinstance(day, str):
+            raise WrongForm("date", found=kind_of(day), expected="a text such as 2026-03-01")
+        return parse_date("date", day)
+    except Refusal as refusal:
+        raise Refused([refusal]) from None
 
 
 def read_choice(

@@ -61,6 +61,11 @@ class DatedValue:
         return self.start <= on and (self.until is None or on <= self.until)
 
     @property
+    def first_day(self) -> str | None:
+        """The day from which it is in force; None for practice without one."""
+        return None if self.start == date.min else self.start.isoformat()
+
+    @property
     def source_text(self) -> str:
         """Title and place of the source in one line."""
         if self.provenance == TYPED:
@@ -91,6 +96,18 @@ class Reference:
     def names(self) -> frozenset[str]:
         """Names of all figures and tables."""
         return frozenset(self._bundle["figures"]) | frozenset(self._bundle["tables"])
+
+    @property
+    def readings(self) -> Mapping[str, Mapping[str, str]]:
+        """Label and unit of every reading of a visit, by its name."""
+        found: Mapping[str, Mapping[str, str]] = self._bundle.get("readings", {})
+        return found
+
+    @property
+    def steps(self) -> Mapping[str, Mapping[str, Any]]:
+        """Every step that answers, by `procedure.step`."""
+        found: Mapping[str, Mapping[str, Any]] = self._bundle.get("steps", {})
+        return found
 
     def words(self, calculator: str) -> Mapping[str, Any]:
         """Labels and sentences of one calculator; empty when nobody has written them."""

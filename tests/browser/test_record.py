@@ -273,7 +273,7 @@ def test_what_the_first_version_kept_or_wrote_is_read(used_page: UsedPage):
     expect(page.locator("[data-hb-kept-verdicts]")).to_contain_text("instructions govern")
     exported = taken(page, "one")
     assert held(exported) == held(WHOLE.read_text("utf-8"))
-    assert json.loads(exported)["version"] == 2
+    assert json.loads(exported)["version"] == 3
     expect(bring(page, text)).to_contain_text("is here already, just the same")
 
 
@@ -304,7 +304,7 @@ def half(text: str) -> str:
 BROKEN: dict[str, tuple[Callable[[str], str], str]] = {
     "half": (half, "the file: found it can't be read"),
     "foreign": (lambda _: '{"visits": []}', "format: found nothing; expected"),
-    "newer": (lambda text: text.replace('"version": 2', '"version": 3'), "Get the newest edition"),
+    "newer": (lambda text: text.replace('"version": 3', '"version": 4'), "Get the newest edition"),
     "wrong": (lambda text: text.replace('"unit": "kW", ', ""), "readings[0].unit: found nothing"),
     "huge": (lambda text: text + " " * 5_000_000, "expected at most 5.0 MB"),
 }

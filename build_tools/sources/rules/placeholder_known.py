@@ -11,7 +11,8 @@ from build_tools.sources.project import SHARED_SAYINGS, Project, kind_of
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
 OWN_VALUES = {
-    (group,) for group in (*SHARED_SAYINGS, "verdicts", "no_uncertainty_reasons", "judged")
+    (group,)
+    for group in (*SHARED_SAYINGS, "verdicts", "no_uncertainty_reasons", "judged", "outcomes")
 }
 FIX = "name a figure, or delete the braces"
 BRACED = replace(

@@ -14,10 +14,10 @@ import pytest
 
 from calcs.bridge import Bridge
 from calcs.engine.declarations import Compare, Instrument, Ruling
+from calcs.engine.judging import judge
 from calcs.engine.registry import calculators
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import contributions
-from calcs.engine.verdict import judge
 from tests.calcs.engine.judged import judged
 from tests.tables.rows import Row, rows
 

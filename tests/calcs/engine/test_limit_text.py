@@ -9,9 +9,10 @@ import pytest
 
 from calcs.bridge import Bridge
 from calcs.engine.declarations import Compare, Input
+from calcs.engine.judging import judge
 from calcs.engine.registry import all_inputs, calculators
 from calcs.engine.units import Q, Quantity, parse_unit, same_kind
-from calcs.engine.verdict import judge, limit_text, places_shown
+from calcs.engine.verdict_words import limit_text, places_shown
 from tests.calcs.engine.judged import judged
 from tests.tables.rows import Row, rows
 

@@ -3,6 +3,8 @@ import { clientOptions } from './folder-edition.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Reply} Reply */
 /** @typedef {import('../protocol/bridge-types.js').Request} Request */
+/** @typedef {import('../protocol/bridge-types.js').OutcomesRequest} OutcomesRequest */
+/** @typedef {import('../protocol/bridge-types.js').OutcomesReply} OutcomesReply */
 
 /** Where this script lies: the runtime lies beside it, also on a page two folders down. */
 const scriptUrl = /** @type {HTMLScriptElement | null} */ (document.currentScript)?.src ?? '';
@@ -29,6 +31,15 @@ function sharedClient() {
  */
 export const run = (request, tellFirst, tellAgain) =>
   sharedClient().run(request, tellFirst, tellAgain);
+
+/**
+ * What steps say of the readings of a visit.
+ *
+ * @param {OutcomesRequest} request
+ * @param {(reply: OutcomesReply) => void} tellFirst hears it as soon as it is there
+ * @returns {Promise<OutcomesReply>}
+ */
+export const outcomes = (request, tellFirst) => sharedClient().run(request, tellFirst);
 
 /** Ends what the calculators are at. The next question starts them anew. */
 export const stop = () => sharedClient().stop();

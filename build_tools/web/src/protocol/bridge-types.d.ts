@@ -12,6 +12,49 @@ export type Request = {
   inputs: Record<string, Given>;
 };
 
+/** Asks what each step says of what a visit holds. */
+export type OutcomesRequest = {
+  action: 'outcomes';
+  today: string;
+  readings: Record<string, Cell>;
+  answers?: Record<string, string>;
+  overrides?: Record<string, string>;
+  /** As `procedure.step`; else every step that takes one of `changed`. */
+  steps?: string[];
+  changed?: string[];
+};
+
+/** Numbers of one unit; null where there is no such limit. */
+export type OutcomeScale = {
+  unit: string;
+  places: number;
+  reading: number;
+  low: number | null;
+  high: number | null;
+  expanded: number;
+};
+
+/** The line of one step. */
+export type StepOutcome = {
+  state: 'waiting' | 'within' | 'outside' | 'too_close' | 'not_judged' | 'refused';
+  /** The reading that it stands beside, and what the record calls it. */
+  reading: string;
+  label: string;
+  text: string;
+  held_to: { text: string; source: string } | null;
+  act: string;
+  reason: string;
+  missing: string[];
+  scale: OutcomeScale | null;
+  verdicts: Item[];
+};
+
+export type OutcomesReply = {
+  outcomes?: Record<string, StepOutcome>;
+  refused?: Refused[];
+  failed?: { kind: string; message: string };
+};
+
 /** One line of a list in the result: the texts of its slots, by slot. */
 export type Item = Record<string, string | number | null | undefined>;
 

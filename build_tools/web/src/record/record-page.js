@@ -6,7 +6,9 @@ import { LOST_WORDS, storageErrorOf, storageErrorWords } from '../visit/storage-
 import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
 import { beginVisit } from './begin-visit.js';
+import { showChecks, startChecks } from './checks-list.js';
 import { showExports, startExportImport } from './export-import.js';
+import { showOutcomes } from './outcomes-list.js';
 import { showVisitList, startVisitList } from './visit-list.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 
@@ -37,6 +39,8 @@ async function show() {
   showGroups(root);
   showMissing(root);
   showUnknown(root);
+  showOutcomes(root);
+  showChecks(root);
   showAnswers(root);
   if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
@@ -59,6 +63,7 @@ function setUp(root) {
     /** @type {HTMLDetailsElement} */ (group).open = false;
   }
   startVisitList(root);
+  startChecks(root);
   startExportImport(root);
   const said = find(root, '[data-hb-record-said]');
   const tell = (/** @type {Promise<string>} */ doing) =>

@@ -2,16 +2,23 @@
 
 import { openVisit } from '../visit/open-visit.js';
 import { showCalculators, startCalculators } from './calculators.js';
+import { showCheckPlace } from './check-place.js';
+import { startKeepingOutcomes } from './keep-outcomes.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showReadingsList } from './readings-list.js';
 import { startPage } from './record-page.js';
 import { startRecordPrint } from './record-print.js';
+import { showStepOutcomes, startStepOutcomes } from './step-outcomes.js';
 import { showStepsBar, startStepsBar } from './steps-bar.js';
+import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
 
 function shown() {
   showStepsBar();
   showCalculators();
   showReadingsList();
+  showStepOutcomes();
+  showVisitAnswers();
+  showCheckPlace();
 }
 
 startFields();
@@ -19,6 +26,9 @@ startStepsBar();
 startCalculators();
 startPage();
 startRecordPrint();
+startStepOutcomes();
+startKeepingOutcomes();
+startVisitAnswers();
 document.addEventListener('hb:page', shown);
 document.addEventListener('hb:visit', shown);
 makeFields();

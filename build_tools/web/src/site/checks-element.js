@@ -1,8 +1,9 @@
 import { find, setText } from '../lib/find.js';
 import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
+import { isRuledOut, withoutClashes } from '../lib/which-checks.js';
 
-/** @typedef {Record<string, string[]>} Fits answers by question: any one of each will do */
-/** @typedef {Record<string, string>} Answers one by question, empty while the reader is not sure */
+/** @typedef {import('../lib/which-checks.js').Fits} Fits */
+/** @typedef {import('../lib/which-checks.js').Answers} Answers */
 
 /**
  * Leaves out of a table of checks what the reader's answers rule out. A question without an
@@ -47,12 +48,27 @@ export class ChecksElement extends HTMLElement {
     );
   }
 
+  /** @returns {Answers} as they stand in the form */
+  get answers() {
+    return this.#given;
+  }
+
+  /** @param {Answers} answers those of the open visit, which go before those of this window */
+  set answers(answers) {
+    this.#put(answers);
+    this.#show();
+  }
+
   #restore() {
-    const kept = /** @type {Answers | null} */ (readSession(this.#key)) ?? {};
+    this.#put(/** @type {Answers | null} */ (readSession(this.#key)) ?? {});
+  }
+
+  /** @param {Answers} kept */
+  #put(kept) {
     for (const question of this.#questions) {
       const value = kept[question.dataset.hbChecksQuestion ?? ''];
       // An answer that this edition does not know leaves the question open.
-      const radio = radiosIn(question).find((each) => each.value === value);
+      const radio = radiosIn(question).find((each) => each.value === (value ?? ''));
       if (radio) radio.checked = true;
     }
   }
@@ -61,6 +77,7 @@ export class ChecksElement extends HTMLElement {
     const given = this.#given;
     writeSession(this.#key, Object.values(given).some(Boolean) ? given : null);
     this.#show();
+    this.dispatchEvent(new CustomEvent('hb:answers', { bubbles: true }));
   }
 
   #cleared() {
@@ -77,7 +94,7 @@ export class ChecksElement extends HTMLElement {
     for (const row of rows) {
       const fits = /** @type {Fits} */ (JSON.parse(row.dataset.hbCheck ?? '{}'));
       const asked = Object.keys(fits);
-      row.hidden = asked.some((name) => answers[name] && !fits[name]?.includes(answers[name]));
+      row.hidden = isRuledOut(fits, answers);
       if (row.hidden) continue;
       const unsure = asked.filter((name) => !answers[name]);
       for (const name of unsure) open.add(name);
@@ -102,12 +119,10 @@ export class ChecksElement extends HTMLElement {
    * @returns {Answers}
    */
   #withoutClashes(given) {
-    const sure = { ...given };
-    for (const clash of this.#all('[data-hb-checks-impossible]')) {
-      const fits = /** @type {Fits} */ (JSON.parse(clash.dataset.hbChecksImpossible ?? '{}'));
-      clash.hidden = !Object.entries(fits).every(([name, fit]) => fit.includes(given[name] ?? ''));
-      if (!clash.hidden) for (const name of Object.keys(fits)) sure[name] = '';
-    }
+    const told = this.#all('[data-hb-checks-impossible]');
+    const fits = told.map(({ dataset }) => JSON.parse(dataset.hbChecksImpossible ?? '{}'));
+    const { sure, clashes } = withoutClashes(given, fits);
+    for (const [place, clash] of told.entries()) clash.hidden = !clashes[place];
     return sure;
   }
 

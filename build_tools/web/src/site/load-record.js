@@ -1,7 +1,7 @@
 import { siteUrl } from '../lib/site-url.js';
 
 /** What the visit record has to do with: its own page, readings to write down, calculators. */
-const PLACES = '[data-hb-record], li[data-hb-reading], hb-calculator';
+const PLACES = '[data-hb-record], li[data-hb-reading], hb-calculator, hb-checks';
 
 let isLoaded = false;
 

@@ -37,6 +37,13 @@ export function csvCell(text) {
   return QUOTED.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
+/** @param {import('./visit-types.js').KeptVerdict} verdict @param {string} at */
+const verdictCells = (verdict, at) => ({
+  ...{ value: verdict.text, outcome: verdict.outcome.replaceAll('_', ' '), limit: verdict.limit },
+  ...{ source: verdict.source, edition: verdict.edition, time: at },
+  provenance: verdict.provenance.replaceAll('-', ' '),
+});
+
 /**
  * @param {WholeVisit} visit
  * @param {(name: string) => string} groupOf heading of a reading
@@ -50,6 +57,12 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
       ...{ value: each.value, unit: each.unit, time: each.at },
       outcome: whyNot(each) && 'not usable',
     })),
+    ...visit.outcomes.flatMap((each) =>
+      each.verdicts.map((verdict) => ({
+        ...{ what: 'Outcome', group: groupOf(each.reading), name: each.label },
+        ...verdictCells(verdict, each.at),
+      })),
+    ),
     ...visit.answers.flatMap((each) => [
       ...each.inputs.map((input) => ({
         ...{
@@ -65,10 +78,8 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
         value: [text, uncertainty].filter(Boolean).join(' '),
       })),
       ...each.verdicts.map((verdict) => ({
-        ...{ what: 'Verdict', group: each.title, name: verdict.label, value: verdict.text },
-        ...{ outcome: verdict.outcome.replaceAll('_', ' '), limit: verdict.limit },
-        ...{ source: verdict.source, edition: verdict.edition },
-        ...{ provenance: verdict.provenance.replaceAll('-', ' '), time: each.at },
+        ...{ what: 'Verdict', group: each.title, name: verdict.label },
+        ...verdictCells(verdict, each.at),
       })),
     ]),
     ...visit.notes.map((each) => ({

@@ -21,18 +21,21 @@ export function keptAnswer({ answer, given }, about) {
       text: text(each.text),
       uncertainty: text(each.uncertainty_text),
     })),
-    verdicts: (answer.verdicts ?? []).map((each) => ({
-      label: text(each.label),
-      outcome: text(each.outcome),
-      text: text(each.text),
-      limit: text(each.limit),
-      source: text(each.source),
-      edition: text(each.edition),
-      provenance: text(each.provenance),
-      in_force: text(each.in_force),
-    })),
+    verdicts: (answer.verdicts ?? []).map(keptVerdict),
   };
 }
+
+/** @param {Item} each @returns {import('./visit-types.js').KeptVerdict} */
+export const keptVerdict = (each) => ({
+  label: text(each.label),
+  outcome: text(each.outcome),
+  text: text(each.text),
+  limit: text(each.limit),
+  source: text(each.source),
+  edition: text(each.edition),
+  provenance: text(each.provenance),
+  in_force: text(each.in_force),
+});
 
 /**
  * Whether two say the same, whenever they were kept.

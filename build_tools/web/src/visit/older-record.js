@@ -2,6 +2,8 @@
 
 /** Version of files in which the provenance of a verdict was called its standing. */
 const WITH_STANDING = 1;
+/** The last version in which steps said nothing of what was read. */
+const WITHOUT_OUTCOMES = 2;
 
 /** @param {any} each @returns {any[]} of a file that may be damaged */
 const listOf = (each) => (Array.isArray(each) ? each : []);
@@ -23,7 +25,12 @@ export function withProvenance(answer) {
  * @param {number} version of this edition
  */
 export function upgradeFile(file, version) {
-  if (file.version !== WITH_STANDING) return;
-  for (const visit of listOf(file.visits)) listOf(visit?.answers).forEach(withProvenance);
+  const before = file.version;
+  if (before !== WITH_STANDING && before !== WITHOUT_OUTCOMES) return;
+  for (const visit of listOf(file.visits)) {
+    if (before === WITH_STANDING) listOf(visit?.answers).forEach(withProvenance);
+    if (visit === null || typeof visit !== 'object') continue;
+    for (const part of ['outcomes', 'choices', 'checks']) visit[part] ??= [];
+  }
   file.version = version;
 }

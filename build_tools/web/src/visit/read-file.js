@@ -107,6 +107,9 @@ function twice(value) {
     const kept = (/** @type {any} */ { at: moment, calculator }) => `${moment} ${calculator}`;
     return [
       ...repeated(visit?.readings, `${at}.readings`, ({ name }) => name),
+      ...repeated(visit?.outcomes, `${at}.outcomes`, ({ step }) => step),
+      ...repeated(visit?.choices, `${at}.choices`, ({ name }) => name),
+      ...repeated(visit?.checks, `${at}.checks`, ({ name }) => name),
       ...repeated(visit?.notes, `${at}.notes`, ({ name }) => name),
       ...repeated(visit?.answers, `${at}.answers`, kept),
     ];

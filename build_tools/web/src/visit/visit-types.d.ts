@@ -27,15 +27,44 @@ export type KeptAnswer = {
   verdicts: KeptVerdict[];
 };
 
+/** An answer to one of the questions that say which checks apply. */
+export type Choice = { name: string; value: string; at: string };
+/** What a person says of a check; what the readings say of it is worked out. */
+export type CheckMark = { name: string; state: 'done' | 'left_out'; reason: string; at: string };
+
+/** What a step said of its readings. */
+export type KeptOutcome = {
+  step: string;
+  reading: string;
+  label: string;
+  edition: string;
+  at: string;
+  state: string;
+  text: string;
+  held_to: string;
+  act: string;
+  verdicts: KeptVerdict[];
+};
+
 /** One field of a visit, kept by itself, so that two windows never undo each other's. */
 export type Entry = { visit: string; key: string } & (
   | ({ kind: 'reading' } & Reading)
   | ({ kind: 'note' } & Note)
   | ({ kind: 'answer' } & KeptAnswer)
+  | ({ kind: 'outcome' } & KeptOutcome)
+  | ({ kind: 'choice' } & Choice)
+  | ({ kind: 'check' } & CheckMark)
 );
 
 /** A visit with all that it holds, as a file has it. */
-export type WholeVisit = Visit & { readings: Reading[]; notes: Note[]; answers: KeptAnswer[] };
+export type WholeVisit = Visit & {
+  readings: Reading[];
+  outcomes: KeptOutcome[];
+  choices: Choice[];
+  checks: CheckMark[];
+  notes: Note[];
+  answers: KeptAnswer[];
+};
 
 export type VisitFile = {
   format: string;

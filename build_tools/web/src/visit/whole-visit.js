@@ -1,6 +1,7 @@
 /** A visit as a file has it, and as it is kept: one field by itself, so that two windows never undo each other's. */
 
 import { answerKey } from './kept-answer.js';
+import { outcomeKey } from './kept-outcome.js';
 import { plainLine, plainText } from './plain-text.js';
 
 /** @typedef {import('./visit-types.js').Entry} Entry */
@@ -21,6 +22,9 @@ export function wholeVisit(visit, entries, labelOf) {
     ...visit,
     name: plainLine(visit.name) || 'visit',
     readings: [],
+    outcomes: [],
+    choices: [],
+    checks: [],
     notes: [],
     answers: [],
   };
@@ -33,6 +37,15 @@ export function wholeVisit(visit, entries, labelOf) {
     } else if (entry.kind === 'note') {
       const { kind: _kind, ...note } = entry;
       whole.notes.push({ ...note, text: plainText(note.text) });
+    } else if (entry.kind === 'outcome') {
+      const { kind: _kind, ...outcome } = entry;
+      whole.outcomes.push(outcome);
+    } else if (entry.kind === 'choice') {
+      const { kind: _kind, ...choice } = entry;
+      whole.choices.push(choice);
+    } else if (entry.kind === 'check') {
+      const { kind: _kind, ...check } = entry;
+      whole.checks.push({ ...check, reason: plainLine(check.reason) });
     } else {
       const { kind: _kind, ...answer } = entry;
       whole.answers.push(answer);
@@ -47,13 +60,25 @@ export function wholeVisit(visit, entries, labelOf) {
  * @param {WholeVisit} whole
  * @returns {{visit: Visit, entries: Entry[]}}
  */
-export function fieldsOf({ readings, notes, answers, ...visit }) {
+export function fieldsOf({ readings, outcomes, choices, checks, notes, answers, ...visit }) {
   const { id } = visit;
   return {
     visit,
     entries: [
       ...readings.map((each) => ({
         ...{ visit: id, key: `reading:${each.name}`, kind: /** @type {const} */ ('reading') },
+        ...each,
+      })),
+      ...outcomes.map((each) => ({
+        ...{ visit: id, key: outcomeKey(each), kind: /** @type {const} */ ('outcome') },
+        ...each,
+      })),
+      ...choices.map((each) => ({
+        ...{ visit: id, key: `choice:${each.name}`, kind: /** @type {const} */ ('choice') },
+        ...each,
+      })),
+      ...checks.map((each) => ({
+        ...{ visit: id, key: `check:${each.name}`, kind: /** @type {const} */ ('check') },
         ...each,
       })),
       ...notes.map((each) => ({

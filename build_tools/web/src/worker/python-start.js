@@ -102,7 +102,8 @@ export class Python {
 }
 
 /**
- * Asks for both parts in one go: the rest is that of the answer that was begun last.
+ * Asks for both parts of an answer in one go: the rest is that of the answer that was begun last.
+ * What has one part is told as its first as well: the quick way to the page is that of first parts.
  *
  * @param {Bridge} bridge
  * @param {object} request
@@ -111,6 +112,11 @@ export class Python {
  */
 function answerOf(bridge, request, tellFirst) {
   if (!tellFirst) return ask(bridge, request);
+  if (/** @type {{action?: string}} */ (request).action !== 'run') {
+    const whole = ask(bridge, request);
+    tellFirst(whole);
+    return whole;
+  }
   const reply = ask(bridge, { ...request, action: 'begin' });
   if (!('answer' in reply)) return reply;
   tellFirst(reply);

@@ -1,0 +1,76 @@
+/** On a page of a check: where it stands in the visit, and what comes after it. */
+
+import { siteUrl } from '../lib/site-url.js';
+import { openVisit } from '../visit/open-visit.js';
+import { markCheck, visitChecks } from '../visit/visit-checks.js';
+
+/** @typedef {import('../visit/visit-checks.js').VisitCheck} VisitCheck */
+
+const TOP = '[data-hb-check-place]';
+const END = '[data-hb-check-next]';
+
+/** @returns {{check: VisitCheck, next: VisitCheck | undefined, of: number} | null} of this page */
+function here() {
+  if (!openVisit.visit || document.querySelector('[data-hb-record]')) return null;
+  const checks = visitChecks();
+  const address = location.href.split('#')[0];
+  const isHere = (/** @type {VisitCheck} */ { page }) =>
+    page && new URL(page, siteUrl()).href === address;
+  // A procedure that serves two checks, as before and after the work, is at the first open one.
+  const own = checks.filter(isHere);
+  const check = own.find(({ state }) => state !== 'done' && state !== 'left_out') ?? own.at(-1);
+  if (!check) return null;
+  return { check, next: checks.slice(check.number).find(({ page }) => page), of: checks.length };
+}
+
+export function showCheckPlace() {
+  for (const each of document.querySelectorAll(`${TOP}, ${END}`)) each.remove();
+  const found = openVisit.isRead ? here() : null;
+  const steps = document.querySelector('#steps');
+  if (!found || !steps) return;
+  const { check, next, of } = found;
+  document.querySelector('.hb-top__jump')?.before(top(check, of));
+  (document.querySelector('#finish') ?? steps).after(end(check, next));
+}
+
+/** @param {VisitCheck} check @param {number} of */
+function top({ number }, of) {
+  const place = document.createElement('p');
+  place.className = 'hb-check-place';
+  place.dataset.hbCheckPlace = '';
+  place.append(visitLink(`Check ${number} of ${of}`));
+  return place;
+}
+
+/** @param {string} words */
+function visitLink(words) {
+  const link = document.createElement('a');
+  link.href = new URL('record/visit.html#checks', siteUrl()).href;
+  link.textContent = words;
+  return link;
+}
+
+/** @param {VisitCheck} check @param {VisitCheck | undefined} next */
+function end(check, next) {
+  const part = document.createElement('nav');
+  part.className = 'hb-check-next';
+  part.dataset.hbCheckNext = '';
+  part.setAttribute('aria-label', 'Next check');
+  const done = document.createElement('button');
+  Object.assign(done, { type: 'button', className: 'hb-button' });
+  const isDone = check.state === 'done';
+  done.textContent = isDone ? 'This check is done. Take that back' : 'This check is done';
+  done.addEventListener(
+    'click',
+    () => void markCheck(check.id, isDone ? '' : 'done').catch(() => {}),
+  );
+  part.append(done);
+  if (next) {
+    const link = document.createElement('a');
+    link.className = 'hb-button hb-button--main';
+    link.href = new URL(next.page, siteUrl()).href;
+    link.textContent = `Next check: ${next.do}`;
+    part.append(link);
+  } else part.append(visitLink('The visit, with all its checks'));
+  return part;
+}

@@ -1,0 +1,51 @@
+/** Shows what a step answers: what a reading is held to, how it came out, what to do next. */
+
+import { find, setText } from '../lib/find.js';
+import { heldText } from '../visit/kept-outcome.js';
+import { strip } from './outcome-strip.js';
+
+/** @typedef {import('../protocol/bridge-types.js').StepOutcome} StepOutcome */
+
+/** A reading that can't be so has the shape of one that is not judged. */
+const SHAPE_OF = /** @type {Record<string, string>} */ ({ refused: 'not_judged' });
+
+/**
+ * @param {HTMLElement} place with `data-hb-outcome`
+ * @param {StepOutcome} outcome
+ */
+export function showOutcome(place, outcome) {
+  const { state, text, act, reason, held_to: held, scale } = outcome;
+  const line = place.closest('[data-hb-step]')?.querySelector('[data-hb-held]');
+  if (line instanceof HTMLElement) {
+    setText(line, heldText(held));
+    line.hidden = !held;
+  }
+  place.hidden = !text;
+  place.dataset.state = state;
+  if (!text) return;
+  if (!place.firstElementChild) place.append(template());
+  for (const shape of place.querySelectorAll('[data-hb-shape]')) {
+    const isIts = shape.getAttribute('data-hb-shape') === (SHAPE_OF[state] ?? state);
+    shape.toggleAttribute('hidden', !isIts);
+  }
+  setText(find(place, '[data-hb-slot="text"]'), text);
+  setText(find(place, '[data-hb-slot="act"]'), act);
+  setText(find(place, '[data-hb-slot="reason"]'), reason);
+  find(place, '[data-hb-act-line]').hidden = !act;
+  const drawn = scale && strip(scale);
+  const box = find(place, '[data-hb-strip]');
+  box.hidden = !drawn;
+  box.replaceChildren(...(drawn ? [drawn] : []));
+}
+
+/** @param {string} state @returns {Node} the shape of an outcome */
+export function shapeFor(state) {
+  return find(template(), `[data-hb-shape="${SHAPE_OF[state] ?? state}"]`);
+}
+
+function template() {
+  const found = /** @type {HTMLTemplateElement} */ (
+    find(document, 'template[data-hb-outcome-template]')
+  );
+  return /** @type {DocumentFragment} */ (found.content.cloneNode(true));
+}

@@ -1,0 +1,111 @@
+/** Each step answers what is typed in it, while it is typed. */
+
+import { LatestRequest } from '../calculator/latest-request.js';
+import { outcomes } from '../client/shared-client.js';
+import { today } from '../lib/written-day.js';
+import { openVisit } from '../visit/open-visit.js';
+import { typedReading } from '../visit/reading-text.js';
+import { answersNow } from '../visit/visit-answers.js';
+import { showOutcome } from './outcome-view.js';
+
+/** @typedef {import('../protocol/bridge-types.js').OutcomesRequest} OutcomesRequest */
+/** @typedef {import('../protocol/bridge-types.js').OutcomesReply} OutcomesReply */
+
+const OTHERS_MS = 300; // typing rests this long: the other steps of the page follow
+const SAY_MS = 800; // and this long: what is read out is said once
+
+/** @type {Map<string, {value: string, unit: string}>} what stands in a field and is not kept yet */
+const live = new Map();
+/** @type {ReturnType<typeof setTimeout> | undefined} */ let others;
+/** @type {ReturnType<typeof setTimeout> | undefined} */ let saying;
+
+/** @type {LatestRequest<OutcomesRequest, OutcomesReply>} */
+const questions = new LatestRequest(
+  (request, tellFirst) => outcomes(request, tellFirst),
+  ({ reply }) => show(reply),
+  ({ first }) => show(first),
+  () => {},
+);
+
+/** @returns {HTMLElement[]} */
+const places = () => [...document.querySelectorAll('[data-hb-outcome]')].map(asElement);
+
+/** @param {Element} found */
+const asElement = (found) => /** @type {HTMLElement} */ (found);
+
+/** @param {OutcomesReply | undefined} reply without one the steps stay as they are */
+function show(reply) {
+  for (const place of places()) {
+    const outcome = reply?.outcomes?.[place.dataset.hbOutcome ?? ''];
+    if (outcome) showOutcome(place, outcome);
+  }
+}
+
+/** What the visit holds, with what is being typed. */
+export function readingsNow() {
+  const kept = openVisit.entries.flatMap((each) =>
+    each.kind === 'reading' ? [[each.name, { value: each.value, unit: each.unit }]] : [],
+  );
+  return { ...Object.fromEntries(kept), ...Object.fromEntries(live) };
+}
+
+/** @param {string[]} steps */
+function ask(steps) {
+  if (!steps.length) return;
+  questions.ask({
+    action: 'outcomes',
+    today: today(),
+    readings: readingsNow(),
+    answers: answersNow(),
+    steps,
+  });
+}
+
+const askAll = () => ask(places().map(({ dataset }) => dataset.hbOutcome ?? ''));
+
+/** @param {Event} event */
+function typed({ target }) {
+  if (!(target instanceof HTMLInputElement || target instanceof HTMLSelectElement)) return;
+  const line = target.closest('li[data-hb-reading]');
+  if (!(line instanceof HTMLElement)) return;
+  const unit = line.querySelector('.hb-blank__unit')?.textContent?.trim() ?? '';
+  live.set(line.dataset.hbReading ?? '', typedReading(target.value, unit));
+  const place = line.closest('[data-hb-step]')?.querySelector('[data-hb-outcome]');
+  if (place) ask([asElement(place).dataset.hbOutcome ?? '']);
+  clearTimeout(others);
+  others = setTimeout(askAll, OTHERS_MS);
+  if (place) sayOnce(asElement(place));
+}
+
+/** @param {HTMLElement} place */
+function sayOnce(place) {
+  clearTimeout(saying);
+  saying = setTimeout(() => {
+    const words = place.hidden ? '' : (place.textContent ?? '').replaceAll(/\s+/g, ' ').trim();
+    announcer().textContent = words;
+  }, SAY_MS);
+}
+
+/** @returns {HTMLElement} one for the page: what it says is said politely, and once */
+function announcer() {
+  const made = document.querySelector('[data-hb-outcome-said]');
+  if (made) return asElement(made);
+  const place = document.createElement('p');
+  place.className = 'hb-unseen';
+  place.dataset.hbOutcomeSaid = '';
+  place.setAttribute('role', 'status');
+  document.querySelector('#steps')?.append(place);
+  return place;
+}
+
+/** What was kept is what stands there; what a person types from now on goes before it. */
+export function showStepOutcomes() {
+  if (!openVisit.isRead || !places().length) return;
+  live.clear();
+  // Without a reading there is nothing to answer, and Python need not start.
+  if (Object.keys(readingsNow()).length) askAll();
+}
+
+export function startStepOutcomes() {
+  document.addEventListener('input', typed);
+}

@@ -1,0 +1,77 @@
+/** The checks of the open visit, in working order, with how far each is. */
+
+import { isRuledOut, withoutClashes } from '../lib/which-checks.js';
+import { openVisit } from './open-visit.js';
+import { answersNow } from './visit-answers.js';
+
+/** @typedef {import('../lib/which-checks.js').Fits} Fits */
+/** @typedef {{id: string, do: string, page: string, fits: Fits, readings: string[]}} Check */
+/** @typedef {'to_do' | 'going_on' | 'done' | 'not_met' | 'left_out'} CheckState */
+/** @typedef {Check & {number: number, state: CheckState, reason: string, about: string}} VisitCheck */
+
+/** As found: what was put right later is no fault that is left. */
+const AS_FOUND = /(^|[._])found([._]|$)/;
+const OPEN = new Set(['to_do', 'going_on']);
+
+/** @param {string} id */
+export const checkKey = (id) => `check:${id}`;
+
+/** What reading-facts.js has set; without it no check is known. */
+function facts() {
+  const { hbReadingFacts } = /** @type {any} */ (globalThis);
+  const { checks = [], impossible = [] } = hbReadingFacts ?? {};
+  return {
+    checks: /** @type {Check[]} */ (checks),
+    impossible: /** @type {Fits[]} */ (impossible),
+  };
+}
+
+/** @returns {VisitCheck[]} those that the answers do not rule out */
+export function visitChecks() {
+  const { checks, impossible } = facts();
+  const { sure } = withoutClashes(answersNow(), impossible);
+  const apply = checks.filter(({ fits }) => !isRuledOut(fits, sure));
+  return apply.map((check, place) => ({ ...check, number: place + 1, ...stateOf(check) }));
+}
+
+/** @param {Check} check @returns {{state: CheckState, reason: string, about: string}} */
+function stateOf({ id, page, readings }) {
+  const mark = openVisit.entry(checkKey(id));
+  const held = readings.filter((name) => openVisit.reading(name)).length;
+  const stem = page.split('/').at(-1)?.replace('.html', '') ?? '';
+  const outcomes = openVisit.entries.flatMap((each) =>
+    each.kind === 'outcome' && page && each.step.startsWith(`${stem}.`) ? [each] : [],
+  );
+  const wrong = outcomes.filter(
+    ({ state, reading }) => state === 'outside' && !AS_FOUND.test(reading),
+  );
+  const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
+  const reason = mark?.kind === 'check' ? mark.reason : '';
+  // A person's word does not outweigh a reading that is outside.
+  if (wrong.length) return { state: 'not_met', reason, about };
+  if (mark?.kind === 'check') return { state: mark.state, reason, about: reason || about };
+  return { state: held ? 'going_on' : 'to_do', reason, about };
+}
+
+/** @param {number} count */
+const readingsWords = (count) => (count ? `${count} ${count === 1 ? 'reading' : 'readings'}` : '');
+
+/** @param {VisitCheck[]} checks @returns {VisitCheck | undefined} where to go on */
+export const nextOpen = (checks) => checks.find(({ state }) => OPEN.has(state));
+
+/**
+ * @param {string} id
+ * @param {'done' | 'left_out' | ''} state nothing for what the readings say of it
+ * @param {string} [reason]
+ */
+export async function markCheck(id, state, reason = '') {
+  const at = new Date().toISOString();
+  const mark = { name: id, reason, at };
+  await openVisit.keep(
+    (visit) =>
+      state
+        ? [{ visit, key: checkKey(id), kind: /** @type {const} */ ('check'), ...mark, state }]
+        : [],
+    state ? [] : [checkKey(id)],
+  );
+}

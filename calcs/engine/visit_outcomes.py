@@ -1,0 +1,80 @@
+"""The lines of many steps at once, from what a visit holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.engine.errors import Refused, WrongForm
+from calcs.engine.held_to import Known
+from calcs.engine.overrides import read_overrides
+from calcs.engine.parse_value import day_of
+from calcs.engine.reference import InForce, Reference
+from calcs.engine.request_form import kind_of, text_of
+from calcs.engine.step_outcome import Step, step_outcome
+
+
+def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
+    """The lines of the steps that are asked for.
+
+    Args:
+        request: `today`; `readings`, by name as `{"value": text, "unit": text}`; `answers`, an
+            option by question; `overrides`, figures of the reader's own copy; `steps`, as
+            `procedure.step`, or else `changed`, readings: the steps that take one of them. What
+            this edition does not know of readings and steps is left out.
+        reference: Figures and words.
+
+    Returns:
+        `{"outcomes": {step: line}}`, or `{"refused": [...]}`.
+    """
+    try:
+        today = day_of(request)
+        asked = {name: _object(request, name) for name in ("readings", "answers", "overrides")}
+        typed = {
+            name: {"value": text_of(name, cell), "unit": _unit(cell)}
+            for name, cell in asked["readings"].items()
+            if name in reference.readings
+        }
+        own, refusals = read_overrides(None, reference, asked["overrides"], today)
+    except WrongForm as wrong:
+        return {"refused": [wrong.as_json({})]}
+    except Refused as refused:
+        own, refusals = {}, refused.refusals
+    if refusals:
+        words = {name: str(reference.facts(name).get("label", name)) for name in reference.names}
+        return {"refused": [refusal.as_json(words) for refusal in refusals]}
+    known = Known(reference.readings, typed, InForce(reference, today, own), asked["answers"])
+    steps = request.get("steps", _taking(request.get("changed"), reference))
+    return {
+        "outcomes": {
+            name: step_outcome(Step(**reference.steps[name]), reference, known, own)
+            for name in steps
+            if name in reference.steps
+        }
+    }
+
+
+def _taking(changed: Any, reference: Reference) -> list[str]:
+    """Steps that take one of the readings; all of them where none is named."""
+    if changed is None:
+        return list(reference.steps)
+    return [name for name, step in reference.steps.items() if _names(step) & {*map(str, changed)}]
+
+
+def _names(part: Any) -> set[str]:
+    """Every text in a step, the names of its readings among them."""
+    if isinstance(part, str):
+        return {part}
+    parts = part.values() if isinstance(part, dict) else part if isinstance(part, list) else ()
+    return {name for each in parts for name in _names(each)}
+
+
+def _object(request: Mapping[str, Any], name: str) -> dict[str, Any]:
+    given = request.get(name) or {}
+    if not isinstance(given, dict):
+        raise WrongForm(name, found=kind_of(given), expected="an object, by name")
+    return given
+
+
+def _unit(cell: Any) -> str | None:
+    return cell.get("unit") if isinstance(cell, dict) else None

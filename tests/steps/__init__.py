@@ -1,0 +1,1 @@
+"""What a step answers to what is typed in it."""

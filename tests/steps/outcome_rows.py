@@ -1,0 +1,91 @@
+"""The rows of `tests/steps`: what a visit holds, and the line that a step shows for it.
+
+A row says:
+
+  `step`       its id in the procedure that the file is named after
+  `readings`   by name as number, space, unit; they go before those that all rows of the file share
+  `without`    of those, the ones that were not typed
+  `answers`    of the visit: the gas, the flue and so on, by question
+  `overrides`  figures of the reader's own copy of a source
+  `today`      day of the test, else `TODAY`
+  `held_to`    what is shown before anything is typed: the limit and where it is from
+  `line`       outcome, how far off, and what is missing
+  `act`        what to do next; `reason` what stands under it
+  `working`    how a person comes to it, by hand
+
+What a row does not say is not compared. No tool may write what a row expects.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from build_tools.sources.read_yaml import read_file
+from tests.tables.rows import TODAY
+
+FOLDER = Path(__file__).parent
+COMPARED = ("held_to", "line", "act", "reason")
+
+
+@dataclass(frozen=True)
+class OutcomeRow:
+    """One row with what its file shares."""
+
+    procedure: str
+    facts: dict[str, Any]
+    shared: dict[str, str]
+
+    @property
+    def id(self) -> str:
+        return f"{self.procedure}:{self.facts['id']}"
+
+    @property
+    def step(self) -> str:
+        return f"{self.procedure}.{self.facts['step']}"
+
+    @property
+    def request(self) -> dict[str, Any]:
+        """What the page asks."""
+        left_out = self.facts.get("without", [])
+        held = {name: text for name, text in self.shared.items() if name not in left_out}
+        typed = {**held, **self.facts.get("readings", {})}
+        return {
+            "action": "outcomes",
+            "today": self.facts.get("today", TODAY),
+            "readings": {name: _cell(text) for name, text in typed.items()},
+            "answers": self.facts.get("answers", {}),
+            "overrides": self.facts.get("overrides", {}),
+            "steps": [self.step],
+        }
+
+    @property
+    def expected(self) -> dict[str, str]:
+        return {name: self.facts[name] for name in COMPARED if name in self.facts}
+
+
+def _cell(text: str) -> dict[str, str]:
+    value, _, unit = text.partition(" ")
+    return {"value": value, "unit": unit}
+
+
+def told(line: dict[str, Any]) -> dict[str, str]:
+    """What a reader sees of a step's line, as rows write it."""
+    held = line["held_to"]
+    shown = {
+        "held_to": f"{held['text']} · {held['source']}" if held else "",
+        "line": line["text"],
+        "act": line["act"],
+        "reason": line["reason"],
+    }
+    return {name: text.replace("\N{NO-BREAK SPACE}", " ") for name, text in shown.items()}
+
+
+def outcome_rows() -> list[OutcomeRow]:
+    """Every row of every file."""
+    found = []
+    for path in sorted(FOLDER.glob("*.yaml")):
+        table = read_file(path, f"tests/steps/{path.name}").value
+        found += [OutcomeRow(path.stem, row, table.get("shared", {})) for row in table["rows"]]
+    return found
