@@ -5,7 +5,7 @@ import { find, setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
 import { openVisit } from '../visit/open-visit.js';
 import { plainLine } from '../visit/plain-text.js';
-import { markCheck, nextOpen, visitChecks } from '../visit/visit-checks.js';
+import { checkKey, markCheck, nextOpen, visitChecks } from '../visit/visit-checks.js';
 
 /** @typedef {import('../visit/visit-checks.js').VisitCheck} VisitCheck */
 
@@ -67,7 +67,9 @@ function finish(node, row, checks) {
   if (check.page) link.href = addressOf(check);
   const mark = /** @type {HTMLSelectElement} */ (find(node, 'select'));
   mark.setAttribute('aria-label', `Mark: ${check.do}`);
-  const said = openVisit.entry(`check:${check.id}`);
+  const said = openVisit.entry(checkKey(check.id));
+  // The first word is what the readings say of it: choosing it takes the mark away.
+  setText(/** @type {HTMLElement} */ (mark.options[0]), STATE_WORDS[check.byReadings]);
   if (document.activeElement !== mark) mark.value = said?.kind === 'check' ? said.state : '';
   const why = /** @type {HTMLInputElement} */ (find(node, 'input'));
   const box = find(node, '[data-hb-check-why]');

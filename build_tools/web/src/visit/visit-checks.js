@@ -7,7 +7,8 @@ import { answersNow } from './visit-answers.js';
 /** @typedef {import('../lib/which-checks.js').Fits} Fits */
 /** @typedef {{id: string, do: string, page: string, fits: Fits, readings: string[]}} Check */
 /** @typedef {'to_do' | 'going_on' | 'done' | 'not_met' | 'left_out'} CheckState */
-/** @typedef {Check & {number: number, state: CheckState, reason: string, about: string}} VisitCheck */
+/** @typedef {{state: CheckState, byReadings: CheckState, reason: string, about: string}} HowFar */
+/** @typedef {Check & HowFar & {number: number}} VisitCheck `byReadings`: without a person's mark */
 
 /** As found: what was put right later is no fault that is left. */
 const AS_FOUND = /(^|[._])found([._]|$)/;
@@ -34,7 +35,7 @@ export function visitChecks() {
   return apply.map((check, place) => ({ ...check, number: place + 1, ...stateOf(check) }));
 }
 
-/** @param {Check} check @returns {{state: CheckState, reason: string, about: string}} */
+/** @param {Check} check @returns {HowFar} */
 function stateOf({ id, page, readings }) {
   const mark = openVisit.entry(checkKey(id));
   const held = readings.filter((name) => openVisit.reading(name)).length;
@@ -47,10 +48,11 @@ function stateOf({ id, page, readings }) {
   );
   const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
   const reason = mark?.kind === 'check' ? mark.reason : '';
+  const byReadings = wrong.length ? 'not_met' : held ? 'going_on' : 'to_do';
   // A person's word does not outweigh a reading that is outside.
-  if (wrong.length) return { state: 'not_met', reason, about };
-  if (mark?.kind === 'check') return { state: mark.state, reason, about: reason || about };
-  return { state: held ? 'going_on' : 'to_do', reason, about };
+  if (wrong.length || mark?.kind !== 'check')
+    return { state: byReadings, byReadings, reason, about };
+  return { state: mark.state, byReadings, reason, about: reason || about };
 }
 
 /** @param {number} count */
