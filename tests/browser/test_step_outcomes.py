@@ -1,0 +1,125 @@
+"""A step answers what is typed in it, the record keeps it, and the checks of the visit follow."""
+
+from __future__ import annotations
+
+import json
+
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.conftest import NewPage
+from tests.browser.test_record import RECORD, field, keep, move, taken, to_record
+from tests.steps.outcome_rows import outcome_rows
+
+PRESSURE, WHICH = "procedures/burner_pressure.html", "procedures/which_checks_apply.html"
+PLATE, TOLERANCE = "plate.burner_pressure_max", "instructions.burner_pressure_tolerance"
+FOUND, LEFT = "burner_pressure.found_max", "burner_pressure.left_max"
+PHONE = {"width": 390, "height": 844}
+# Hand sums: 12.5 − 9.8 = 2.7, and 12.5 − 0.3 = 12.2.
+LOW = "Outside, low by 2.7 mbar."
+HELD = "Plate 12.5 mbar. Accept 12.2 to 12.8 mbar · instructions"
+
+
+def outcome(page: Page, step: str) -> Locator:
+    return page.locator(f'[data-hb-outcome="burner_pressure.{step}"]')
+
+
+def beside(page: Page, name: str) -> Locator:
+    """What the record says beside a reading."""
+    return page.locator(f'li[data-hb-reading="{name}"] [data-hb-line-outcome]')
+
+
+def test_a_step_answers_while_it_is_typed_and_the_record_keeps_it(new_page: NewPage):
+    page = new_page(PRESSURE, viewport=PHONE)
+    keep(page, PLATE, "12.5")
+    keep(page, TOLERANCE, "0.3")
+    found = outcome(page, "found_maximum")
+    held = page.locator("#step-found-maximum [data-hb-held]")
+    expect(held).to_have_text(HELD)
+    expect(found).to_be_hidden()
+
+    # Before it is kept, and before anything else is touched.
+    field(page, FOUND).press_sequentially("9.8")
+    expect(found).to_contain_text(LOW)
+    expect(found).to_have_attribute("data-state", "outside")
+    expect(found).to_contain_text("raise it a little at a time")
+    assert found.locator("[data-hb-shape]:visible").count() == 1
+    # It is read out once, politely, when typing rests.
+    told = page.locator("[data-hb-outcome-said]")
+    expect(told).to_contain_text(LOW)
+    assert told.get_attribute("role") == "status"
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+
+    to_record(page)
+    expect(beside(page, FOUND)).to_contain_text(LOW)
+    expect(beside(page, FOUND)).to_contain_text(HELD)
+    [visit] = json.loads(taken(page, "one"))["visits"]
+    [kept] = visit["outcomes"]
+    assert (kept["step"], kept["state"]) == ("burner_pressure.found_maximum", "outside")
+    [verdict] = kept["verdicts"]
+    assert (verdict["outcome"], verdict["limit"]) == ("does_not_meet", "12.2 to 12.8\xa0mbar")
+
+    # Another figure is another outcome, and none is none.
+    field(page, FOUND).fill("12.4")
+    expect(beside(page, FOUND)).to_contain_text("Within.")
+    field(page, TOLERANCE).fill("0.05")
+    expect(beside(page, FOUND)).to_contain_text("Outside, low by 0.1")
+    field(page, FOUND).fill("")
+    expect(beside(page, FOUND)).to_have_count(0)
+
+
+def test_the_checks_of_a_visit_follow_its_answers_and_its_readings(new_page: NewPage):
+    page = new_page(WHICH, viewport=PHONE)
+    for question, answer in {"burner": "injectors", "flue": "room_sealed"}.items():
+        radio = f'[data-hb-checks-question="{question}"] input[value="{answer}"]'
+        page.locator(radio).check(force=True)
+    move(page, "burner_pressure.html", "Set the burner pressure")
+    expect(page.locator("[data-hb-check-place]")).to_have_count(0)  # no visit is open
+    for name, text in ((PLATE, "12.5"), (TOLERANCE, "0.3"), (LEFT, "13.4")):
+        keep(page, name, text)
+    place, following = page.locator("[data-hb-check-place]"), page.locator("[data-hb-check-next]")
+    expect(place).to_have_text("Check 12 of 18")
+    expect(following).to_contain_text("Next check: Check the gas rate")
+
+    to_record(page)
+    row = page.locator('[data-hb-check-id="burner_pressure"]')
+    expect(row).to_have_attribute("data-state", "not_met")
+    # A person's word does not outweigh a reading that is outside: 13.4 is 0.9 above the plate.
+    expect(row).to_contain_text("Outside, high by 0.9")
+    row.locator("select").select_option("done")
+    expect(page.locator("[data-hb-checks-done]")).to_have_text("0 of 18 closed.")
+    expect(row).to_have_attribute("data-state", "not_met")
+    field(page, LEFT).fill("12.5")
+    expect(row).to_have_attribute("data-state", "done")
+    expect(page.locator('[data-hb-check-id="flue_open"]')).to_have_count(0)
+
+    purge = page.locator('[data-hb-check-id="purge"]')
+    purge.locator("select").select_option("left_out")
+    unsaid = page.locator("[data-hb-checks-unsaid]")
+    expect(unsaid).to_contain_text("Purge the pipework")
+    purge.locator("input").fill("No joint was opened.")
+    purge.locator("input").press("Tab")
+    expect(unsaid).to_be_hidden()
+    page.reload()
+    expect(purge).to_contain_text("No joint was opened.")
+    [visit] = json.loads(taken(page, "one"))["visits"]
+    assert {each["name"]: each["value"] for each in visit["choices"]} == {
+        "burner": "injectors",
+        "flue": "room_sealed",
+    }
+    move(page, "which_checks_apply.html", "Which checks apply")
+    flue = page.locator('[data-hb-checks-question="flue"] input[value="room_sealed"]')
+    expect(flue).to_be_checked()
+
+
+def test_every_row_of_steps_is_the_same_in_the_browser(new_page: NewPage, bridge):
+    page = new_page(RECORD)
+    requests = [row.request for row in outcome_rows()]
+    asked = """requests => {
+        const worker = new Worker(new URL('assets/handbook/worker.js', location.origin));
+        return Promise.all(requests.map((request, id) => new Promise((done) => {
+            worker.addEventListener('message', ({data}) => data.id === id && done(data.result));
+            worker.postMessage({id, action: 'outcomes', request});
+        })));
+    }"""
+    replies = page.evaluate(asked, requests)
+    assert replies == [bridge.reply(request) for request in requests]
