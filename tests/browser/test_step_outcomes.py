@@ -77,7 +77,7 @@ def test_the_checks_of_a_visit_follow_its_answers_and_its_readings(new_page: New
     for name, text in ((PLATE, "12.5"), (TOLERANCE, "0.3"), (LEFT, "13.4")):
         keep(page, name, text)
     place, following = page.locator("[data-hb-check-place]"), page.locator("[data-hb-check-next]")
-    expect(place).to_have_text("Check 12 of 18")
+    expect(place).to_have_text("Check 11 of 18")
     expect(following).to_contain_text("Next check: Check the gas rate")
 
     to_record(page)

@@ -56,15 +56,18 @@ export async function importText(text) {
 }
 
 /**
- * Whether two visits hold the same, in whatever order, under whatever name and label.
+ * Whether two visits hold the same, in whatever order, under whatever name and label. What steps say
+ * of readings follows from these.
  *
  * @param {WholeVisit} one
  * @param {WholeVisit} other
  */
 function same(one, other) {
-  const held = (/** @type {WholeVisit} */ { readings, notes, answers }) =>
+  const held = (/** @type {WholeVisit} */ { readings, choices, checks, notes, answers }) =>
     JSON.stringify([
       readings.map(({ name, value, unit }) => [name, value, unit]).sort(),
+      choices.map(({ name, value }) => [name, value]).sort(),
+      checks.map(({ name, state, reason }) => [name, state, reason]).sort(),
       notes.map(({ name, text }) => [name, text]).sort(),
       answers.map(({ at, calculator }) => [at, calculator]).sort(),
     ]);
