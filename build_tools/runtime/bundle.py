@@ -67,6 +67,7 @@ def contents(project: Project) -> dict[str, Any]:
         "words": _words(project),
         "readings": bundled_steps.readings(project),
         "steps": bundled_steps.steps(project),
+        "assumed": bundled_steps.assumed(project),
     }
 
 

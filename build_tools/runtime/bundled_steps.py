@@ -11,17 +11,14 @@ ANY_STATE = "any"  # of a reading that does not change with how the appliance ru
 
 
 def steps(project: Project) -> dict[str, dict[str, Any]]:
-    """Every step that declares an outcome, by `procedure.step`."""
+    """Every step that declares an outcome of its own, by `procedure.step`."""
     readings = project.one("visit_record")
-    examples = {
-        stem_of(each.file): each.value.get("example", {}).get("given", {})
-        for each in project.of_kind("calculator")
-    }
+    words = {stem_of(each.file): each.value for each in project.of_kind("calculator")}
     return {
-        f"{stem_of(document.file)}.{step['id']}": _step(step, readings, examples)
+        f"{stem_of(document.file)}.{step['id']}": _step(step, readings, words)
         for document in project.of_kind("procedure")
         for step in document.value.get("steps", [])
-        if "outcome" in step
+        if "judged_in" not in step.get("outcome", {"judged_in": ""})
     }
 
 
@@ -33,20 +30,36 @@ def readings(project: Project) -> dict[str, dict[str, str]]:
     }
 
 
+def assumed(project: Project) -> dict[str, str]:
+    """What is taken for the answer to each question of the visit that has such an answer."""
+    return {
+        name: question["assumed"]
+        for document in project.of_kind("procedure")
+        for name, question in document.value.get("questions", {}).items()
+        if "assumed" in question
+    }
+
+
 def _step(
-    step: Mapping[str, Any], readings: Mapping[str, Any], examples: Mapping[str, Any]
+    step: Mapping[str, Any], readings: Mapping[str, Any], words: Mapping[str, Any]
 ) -> dict[str, Any]:
     outcome = dict(step["outcome"])
-    outcome["needs"] = _listed(outcome.get("needs", step["reading"]))
     own = _listed(step["reading"])
-    taken = {*own, *_listed(outcome.pop("with", [])), *step.get("gives", {}).values()}
-    calculator = step.get("calculator") if "verdicts" in outcome else None
-    takes = _taken(examples[calculator], taken, readings) if calculator else {}
+    outcome["needs"] = _listed(outcome.get("needs", outcome.get("of", own)))
+    calculator = outcome.pop("calculator", step.get("calculator"))
+    if "verdicts" not in outcome:
+        return {"readings": own, "calculator": None, "takes": {}, "outcome": outcome}
+    gives = {**step.get("gives", {}), **outcome.pop("gives", {})}
+    names = {*own, *outcome.pop("with", []), *gives.values()}
+    takes = {**_taken(words[calculator]["example"]["given"], names, readings), **gives}
+    for name in outcome.pop("leaves_out", []):
+        takes.pop(name, None)
     return {
         "readings": own,
         "calculator": calculator,
-        "takes": {**takes, **(step.get("gives", {}) if calculator else {})},
+        "takes": takes,
         "outcome": outcome,
+        "answers": words[calculator].get("answers", {}),
     }
 
 

@@ -109,6 +109,12 @@ class Reference:
         found: Mapping[str, Mapping[str, Any]] = self._bundle.get("steps", {})
         return found
 
+    @property
+    def assumed(self) -> Mapping[str, str]:
+        """What is taken for the answer to a question of the visit that nobody answered."""
+        found: Mapping[str, str] = self._bundle.get("assumed", {})
+        return found
+
     def words(self, calculator: str) -> Mapping[str, Any]:
         """Labels and sentences of one calculator; empty when nobody has written them."""
         found: Mapping[str, Any] = self._words.get(calculator, {})

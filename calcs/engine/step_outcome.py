@@ -7,47 +7,21 @@ calculator judges it, with the uncertainty of the instrument; here its verdict b
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calcs.engine import answer as answering
-from calcs.engine.errors import Missing, Refusal, Refused
+from calcs.engine.errors import Missing, NotHeld, Refusal, Refused
 from calcs.engine.held_to import HeldTo, Known, held_to, missing
-from calcs.engine.overrides import used_by
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, labels
-from calcs.engine.units import join_unit, round_half_up, short_number
+from calcs.engine.step_inputs import NoOption, Step, choices_of, needed, taken
+from calcs.engine.step_judging import JUDGE, STATES, contradiction, gravest_side, judged
+from calcs.engine.units import join_unit, round_half_up
 
-JUDGE = "reading_verdict"  # the calculator that takes any reading and any limit
-AS_IT_READS = "simple"  # how a setting is held to its plate
-STATES = {  # the gravest first
-    "does_not_meet": "outside",
-    "cannot_tell": "too_close",
-    "not_judged": "not_judged",
-    "meets": "within",
-}
 NOT_JUDGED = "not_judged"
+OUTSIDE = "outside"
 WAITING = "waiting"  # nothing of the step was typed, or not all that it takes
 REFUSED = "refused"  # what was typed can't be so
-
-
-@dataclass(frozen=True)
-class Step:
-    """A step as the bundle has it.
-
-    Args:
-        readings: Names of what is typed in it.
-        calculator: Whose verdicts it shows; None where it says itself what its reading is held to.
-        takes: Reading behind each input of the calculator, in the form of a worked example: a name,
-            or rows of names.
-        outcome: What its author declared: `verdicts`, `needs`, `set`, `held_to`, `instrument`, and
-            words for each state.
-    """
-
-    readings: Sequence[str]
-    calculator: str | None
-    takes: Mapping[str, Any]
-    outcome: Mapping[str, Any]
+OPEN = (Missing, NotHeld)  # refusals that leave a reading open: nothing that was typed is wrong
 
 
 def step_outcome(
@@ -73,6 +47,8 @@ def step_outcome(
         return line.refused([refusal])
     except Refused as refused:
         return line.refused(refused.refusals)
+    except NoOption:
+        return line.no_option()
 
 
 class _Line:
@@ -90,90 +66,21 @@ class _Line:
         self.held: HeldTo | None = None
 
     def told(self) -> dict[str, Any]:
-        ways = self.step.outcome.get("held_to", ())
+        outcome = self.step.outcome
+        if told := contradiction(outcome.get("seen", ()), self.known):
+            return {**self._open(REFUSED, ()), "act": told}
+        ways = outcome.get("held_to", ())
         self.held = held_to(ways, self.known)
-        needed = self.step.outcome.get("needs", self.step.readings)
-        lacking = [name for name in needed if not self.known.has(name)]
+        lacking = [name for name in needed(self.step) if not self.known.has(name)]
         if lacking:
-            is_begun = any(map(self.known.has, self.step.readings))
+            is_begun = any(map(self.known.has, self.step.readings)) and "seen" not in outcome
             return self._open(WAITING, lacking if is_begun else ())
-        if self.step.calculator is None and self.held is None:
-            return self._open(NOT_JUDGED, missing(ways, self.known))
-        verdicts, notes = self._verdicts()
-        if not verdicts:
-            return self._open(NOT_JUDGED, missing(ways, self.known))
-        return self._closed(verdicts, notes)
-
-    def _verdicts(self) -> tuple[list[dict[str, Any]], list[dict[str, str]]]:
-        """The verdicts that the step shows, the gravest first, and the notes that go with them."""
-        inputs = self._inputs() if self.held_alone is None else self._between(self.held_alone)
-        used = used_by(self.calculator)
-        own = {name: text for name, text in self.overrides.items() if used.fullmatch(name)}
-        first, _ = answering.begin(
-            self.calculator, self.reference, inputs, self.known.in_force.on, own
-        )
-        if self.held_alone is not None:
-            return [self._own(verdict, self.held_alone) for verdict in first["verdicts"]], []
-        shown = self.step.outcome["verdicts"]
-        found = [verdict for verdict in first["verdicts"] if verdict["name"] in shown]
-        order = list(STATES)
-        return sorted(found, key=lambda each: order.index(each["outcome"])), first["notes"]
-
-    def _inputs(self) -> dict[str, Any]:
-        """What the calculator is asked, of what the visit knows."""
-        chosen = {
-            name: {"value": value} for name, value in self.step.outcome.get("set", {}).items()
-        }
-        return {**self._typed(self.step.takes), **chosen}
-
-    def _typed(self, takes: Mapping[str, Any]) -> dict[str, Any]:
-        found: dict[str, Any] = {}
-        for name, behind in takes.items():
-            if isinstance(behind, str):
-                if self.known.has(behind):
-                    found[name] = self._cell(behind)
-            else:
-                found[name] = {"rows": [self._typed(row) for row in behind]}
-        return found
-
-    def _cell(self, name: str) -> dict[str, str]:
-        cell = self.known.typed[name]
-        unit = str(cell.get("unit") or self.known.readings[name]["unit"])
-        return {"value": str(cell["value"]), "unit": unit}
-
-    @property
-    def held_alone(self) -> HeldTo | None:
-        """The limits, where the step gives them and no calculator does."""
-        return self.held if self.step.calculator is None else None
-
-    def _between(self, held: HeldTo) -> dict[str, Any]:
-        """What the calculator is asked for a reading between limits."""
-        name = self.step.readings[0]
-        unit = str(self.known.readings[name]["unit"])
-        inputs: dict[str, Any] = {"reading": self._cell(name)}
-        for side, limit in (("low_limit", held.low), ("high_limit", held.high)):
-            if limit is not None:
-                number = short_number(float(limit.to(unit).magnitude), 12)
-                inputs[side] = {"value": number, "unit": unit}
-        if held.plate is not None:
-            inputs["decision_rule"] = {"value": AS_IT_READS}
-        return {**inputs, "instrument": {"value": self.step.outcome["instrument"]}}
-
-    def _own(self, verdict: Mapping[str, Any], held: HeldTo) -> dict[str, Any]:
-        """A verdict on limits that the step gave, with its own label and source."""
-        figure = held.figure
-        source = {
-            "label": self.known.readings[self.step.readings[0]]["label"],
-            "source": figure.source_text if figure else self.words["sources"][held.source],
-            "provenance": figure.provenance if figure else "instructions-govern",
-            "edition": figure.edition if figure else None,
-            "in_force": figure.first_day if figure else None,
-        }
-        return {**verdict, **source, "text": " ".join(filter(None, self._parts(verdict)))}
-
-    @staticmethod
-    def _parts(verdict: Mapping[str, Any]) -> tuple[str, str]:
-        return verdict["found"], verdict["settles"]
+        verdicts, notes = judged(self.step, self.reference, self.known, self.overrides, self.held)
+        if verdicts:
+            return self._closed(verdicts, notes)
+        if "options" in outcome or not (ways or NOT_JUDGED in outcome or self.step.calculator):
+            return self._open(WAITING, ())
+        return self._not_judged(missing(ways, self.known))
 
     def _closed(
         self, verdicts: Sequence[Mapping[str, Any]], notes: Sequence[Mapping[str, str]]
@@ -181,7 +88,7 @@ class _Line:
         """A line with a verdict in it."""
         gravest = verdicts[0]
         state, scale = STATES[gravest["outcome"]], gravest["scale"]
-        side = _side(scale) if state == "outside" else ""
+        side = gravest_side(scale) if state == OUTSIDE else ""
         own = self.step.outcome
         shared = self.words["acts"].get(state, "")
         act = own.get(side) or own.get(state) or gravest["act"] or shared
@@ -189,13 +96,16 @@ class _Line:
         reasons = [said[name] for name in own.get("notes", ()) if name in said]
         lacking = missing(own.get("held_to", ()), self.known) if state == NOT_JUDGED else ()
         line = self._open(state, lacking)
+        is_ruled = scale is None and self.step.calculator is not None and state != "within"
+        told = gravest["found"] if is_ruled else gravest["settles"] if state == "too_close" else ""
+        is_own = gravest["name"] == own.get("verdicts", [gravest["name"]])[0]
         return {
             **line,
-            "held_to": self._held_text() or self._limit_of(gravest),
+            "held_to": (self._held_text() if is_own else None) or self._limit_of(gravest),
             "label": gravest["label"],
-            "text": self._text(state, self._off(side, scale), line["missing"]),
+            "text": self._text(state, self._off(side, scale, is_own=is_own), line["missing"]),
             "act": act,
-            "reason": gravest["settles"] if state == "too_close" else " ".join(reasons[:1]),
+            "reason": " ".join(reasons[:1]) or told,
             "scale": scale,
             "verdicts": [dict(verdict) for verdict in verdicts],
         }
@@ -207,23 +117,27 @@ class _Line:
         wanted = self.words["missing"].format(names=", ".join(lacking)) if lacking else ""
         return " ".join(filter(None, (found, wanted)))
 
-    def _off(self, side: str, scale: Mapping[str, Any] | None) -> str:
+    def _off(self, side: str, scale: Mapping[str, Any] | None, *, is_own: bool) -> str:
         """How far a reading is from what it is set to, or else beyond its limit."""
         if not side or scale is None:
             return ""
         bound = scale[side]
-        if self.held is not None and self.held.plate is not None:
+        if is_own and self.held is not None and self.held.plate is not None:
             bound = float(self.held.plate.to(scale["unit"]).magnitude)
         width = round_half_up(abs(scale["reading"] - bound), scale["places"])
+        if not float(width):  # on a limit that it must be clear of
+            return ""
         return str(self.words[side]).format(width=join_unit(width, scale["unit"]))
 
     def _held_text(self) -> dict[str, str] | None:
         if self.held is None:
             return None
-        unit = str(self.known.readings[self.step.readings[0]]["unit"])
-        unit = str(self.step.outcome.get("unit", unit))
+        usual = str(self.known.readings[self.step.judged]["unit"])
+        unit = str(self.step.outcome.get("unit", self.held.unit(usual)))
         limit = self.held.limit(unit)
-        form = "limit" if self.held.plate is None else "plate"
+        form = "limit"
+        if self.held.plate is not None:
+            form = "plate" if self.held.way["plate"].startswith("plate.") else "target"
         text = self.words["held_to"][form].format(plate=self.held.plate_text(unit), limit=limit)
         return {"text": _capital(text), "source": self.words["sources"][self.held.source]}
 
@@ -237,11 +151,11 @@ class _Line:
 
     def _open(self, state: str, lacking: Iterable[str]) -> dict[str, Any]:
         """A line without a verdict: what is missing is named."""
-        names = [str(self.known.readings[name]["label"]) for name in lacking]
+        names = [self.known.label(name) for name in lacking]
         return {
             "state": state,
             "reading": self.step.readings[0],
-            "label": str(self.known.readings[self.step.readings[0]]["label"]),
+            "label": self.known.label(self.step.readings[0]),
             "text": self._text(state, "", names),
             "held_to": self._held_text(),
             "act": "",
@@ -251,33 +165,40 @@ class _Line:
             "verdicts": [],
         }
 
+    def _not_judged(self, lacking: Iterable[str], act: str = "") -> dict[str, Any]:
+        """A line for what is typed and has nothing to be held to."""
+        line = self._open(NOT_JUDGED, lacking)
+        shared = "" if line["missing"] else self.words["acts"][NOT_JUDGED]
+        return {**line, "act": self.step.outcome.get(NOT_JUDGED) or act or shared}
+
+    def no_option(self) -> dict[str, Any]:
+        """A line for a visit whose answers the calculator has no option for."""
+        return self._not_judged((), self.words["acts"]["no_option"])
+
     def refused(self, refusals: Sequence[Refusal]) -> dict[str, Any]:
         """A line for what can't be judged: an input that is missing, or a reading that can't be."""
-        behind = {
-            name: reading for name, reading in self.step.takes.items() if isinstance(reading, str)
-        }
-        if all(isinstance(each, Missing) for each in refusals):
-            asked = labels(self.calculator, self.reference)
-            lacking = [behind.get(str(each.field), str(each.field)) for each in refusals]
-            line = self._open(NOT_JUDGED, [name for name in lacking if name in self.known.readings])
-            others = [name for name in lacking if name not in self.known.readings]
-            line["missing"] += [asked.get(name, name.replace("_", " ")) for name in others]
+        takes = taken(self.step, self.held)
+        behind = {name: each for name, each in takes.items() if isinstance(each, str)}
+        behind |= choices_of(self.step)
+        asked = labels(self.calculator, self.reference)
+        if all(isinstance(each, OPEN) for each in refusals):
+            fields = [str(each.facts.get("figure") or each.field) for each in refusals]
+            lacking = list(dict.fromkeys(behind.get(field, field) for field in fields))
+            chosen = [name for name in lacking if not self._is_named(name)]
+            act = self.words["acts"]["unanswered"] if chosen else ""
+            ways = [] if chosen else missing(self.step.outcome.get("held_to", ()), self.known)
+            read = [name for name in lacking if name not in chosen]
+            line = self._not_judged(dict.fromkeys([*ways, *read]), act)
+            line["missing"] += [asked.get(name, name.replace("_", " ")) for name in chosen]
             return {**line, "text": self._text(NOT_JUDGED, "", line["missing"])}
-        named = {name: str(each["label"]) for name, each in self.known.readings.items()}
+        named = {name: self.known.label(name) for name in self.known.readings}
         named |= {name: named[reading] for name, reading in behind.items()}
-        words = {**labels(self.calculator, self.reference), **named}
         said = self.reference.sayings(self.calculator.id, "refusals")
-        told = [str(each.as_json(words, said)["message"]) for each in refusals]
+        told = [str(each.as_json({**asked, **named}, said)["message"]) for each in refusals]
         return {**self._open(REFUSED, ()), "act": " ".join(told)}
 
-
-def _side(scale: Mapping[str, Any] | None) -> str:
-    """Which limit a reading is outside of: "low" or "high"; empty where no number decides."""
-    if scale is None:
-        return ""
-    if scale["low"] is not None and (scale["high"] is None or scale["reading"] <= scale["low"]):
-        return "low"
-    return "high"
+    def _is_named(self, name: str) -> bool:
+        return name in self.known.readings or name in self.reference.names
 
 
 def _capital(text: str) -> str:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.errors import Refused, WrongForm
+from calcs.engine.errors import NotANumber, Refused, WrongForm
 from calcs.engine.held_to import Known
 from calcs.engine.overrides import read_overrides
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.request_form import kind_of, text_of
-from calcs.engine.step_outcome import Step, step_outcome
+from calcs.engine.step_inputs import Step
+from calcs.engine.step_outcome import step_outcome
+
+UNREADABLE = "?"
 
 
 def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
@@ -31,10 +34,11 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
         today = day_of(request)
         asked = {name: _object(request, name) for name in ("readings", "answers", "overrides")}
         typed = {
-            name: {"value": text_of(name, cell), "unit": _unit(cell)}
+            name: {"value": _text(name, cell), "unit": _unit(cell)}
             for name, cell in asked["readings"].items()
             if name in reference.readings
         }
+        steps = _steps(request, reference)
         own, refusals = read_overrides(None, reference, asked["overrides"], today)
     except WrongForm as wrong:
         return {"refused": [wrong.as_json({})]}
@@ -43,15 +47,25 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
     if refusals:
         words = {name: str(reference.facts(name).get("label", name)) for name in reference.names}
         return {"refused": [refusal.as_json(words) for refusal in refusals]}
-    known = Known(reference.readings, typed, InForce(reference, today, own), asked["answers"])
-    steps = request.get("steps", _taking(request.get("changed"), reference))
+    given = {name: str(option) for name, option in asked["answers"].items() if option}
+    answers = {**reference.assumed, **given}
+    known = Known(reference.readings, typed, InForce(reference, today, own), answers)
     return {
         "outcomes": {
             name: step_outcome(Step(**reference.steps[name]), reference, known, own)
             for name in steps
-            if name in reference.steps
+            if isinstance(name, str) and name in reference.steps
         }
     }
+
+
+def _steps(request: Mapping[str, Any], reference: Reference) -> list[Any]:
+    for name in ("steps", "changed"):
+        given = request.get(name)
+        if given is not None and not isinstance(given, list):
+            raise WrongForm(name, found=kind_of(given), expected="a list of names")
+    steps = request.get("steps")
+    return _taking(request.get("changed"), reference) if steps is None else steps
 
 
 def _taking(changed: Any, reference: Reference) -> list[str]:
@@ -74,6 +88,14 @@ def _object(request: Mapping[str, Any], name: str) -> dict[str, Any]:
     if not isinstance(given, dict):
         raise WrongForm(name, found=kind_of(given), expected="an object, by name")
     return given
+
+
+def _text(name: str, cell: Any) -> str:
+    """What was typed. What can't be read at all is still no number to the steps that take it."""
+    try:
+        return text_of(name, cell)
+    except NotANumber:
+        return UNREADABLE
 
 
 def _unit(cell: Any) -> str | None:

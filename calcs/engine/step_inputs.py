@@ -1,0 +1,128 @@
+"""A step as the bundle has it, and what its calculator is asked, of what a visit knows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from calcs.engine.declarations import Choice
+from calcs.engine.held_to import HeldTo, Known, listed
+from calcs.engine.registry import calculators
+
+
+@dataclass(frozen=True)
+class Step:
+    """A step as the bundle has it.
+
+    Args:
+        readings: Names of what is typed in it.
+        calculator: Whose verdicts it shows; None where it says itself what its reading is held to.
+        takes: Reading behind each input of the calculator, in the form of a worked example: a name,
+            or rows of names.
+        outcome: What its author declared: `verdicts`, `needs`, `set`, `held_to`, `instrument`, and
+            words for each state.
+        answers: Option of each choice of the calculator, by what was answered of the visit.
+    """
+
+    readings: Sequence[str]
+    calculator: str | None
+    takes: Mapping[str, Any]
+    outcome: Mapping[str, Any]
+    answers: Mapping[str, Sequence[Mapping[str, Any]]] = field(default_factory=dict)
+
+    @property
+    def judged(self) -> str:
+        """The reading that is held to limits of the step's own."""
+        return str(self.outcome.get("of", self.readings[0]))
+
+
+class NoOption(Exception):
+    """What was answered of the visit is none of what a calculator judges."""
+
+
+def taken(step: Step, held: HeldTo | None) -> dict[str, Any]:
+    """The reading behind each input, that of the way which holds among them."""
+    return {**step.takes, **(held.way.get("gives", {}) if held is not None else {})}
+
+
+def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
+    """What the calculator of a step is asked.
+
+    Raises:
+        NoOption: An answer of the visit stands for none of its options.
+    """
+    own = {**step.outcome.get("set", {}), **(held.way.get("set", {}) if held is not None else {})}
+    chosen = {**_answered(step, known, own), **_chosen(step, known), **own}
+    options = {name: {"value": option} for name, option in chosen.items()}
+    return _used(str(step.calculator), {**_typed(taken(step, held), known), **options})
+
+
+def _used(calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
+    """The inputs that count with these choices: a visit holds what others take too."""
+    declared = {item.name: item for item in calculators()[calculator].inputs}
+    choices = {
+        name: inputs.get(name, {}).get("value") or item.default
+        for name, item in declared.items()
+        if isinstance(item, Choice)
+    }
+    whens = {name: getattr(item, "when", None) for name, item in declared.items()}
+    return {
+        name: entered
+        for name, entered in inputs.items()
+        if not (when := whens.get(name)) or choices.get(when.input) in when.options
+    }
+
+
+def cell_of(name: str, known: Known) -> dict[str, str]:
+    """A reading as a form sends it."""
+    cell = known.typed[name]
+    unit = str(cell.get("unit") or known.readings[name]["unit"])
+    return {"value": str(cell["value"]), "unit": unit}
+
+
+def _typed(takes: Mapping[str, Any], known: Known) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for name, behind in takes.items():
+        if not isinstance(behind, str):
+            rows = [_typed(row, known) for row in behind]
+            found[name] = {"rows": [row for row in rows if row]}
+        elif known.has(behind):
+            found[name] = cell_of(behind, known)
+    return found
+
+
+def _chosen(step: Step, known: Known) -> dict[str, str]:
+    """Choices that a word of the visit makes; a word that is none of them makes none."""
+    found = {}
+    for name, choice in step.outcome.get("choices", {}).items():
+        word = str((known.typed.get(choice["reading"]) or {}).get("value") or "")
+        if word in choice["options"]:
+            found[name] = str(choice["options"][word])
+    return found
+
+
+def _answered(step: Step, known: Known, own: Mapping[str, str]) -> dict[str, str]:
+    """Choices that the answers make. What was not answered is left to the calculator."""
+    found = {}
+    for name, rules in step.answers.items():
+        fitting = next(filter(known.fits, rules), None)
+        if name in own:
+            continue
+        if fitting is not None:
+            found[name] = str(fitting["option"])
+        elif not any(map(known.may_fit, rules)):
+            raise NoOption(name)
+    return found
+
+
+def choices_of(step: Step) -> dict[str, str]:
+    """The reading whose word makes a choice, by the choice."""
+    return {
+        name: str(choice["reading"]) for name, choice in step.outcome.get("choices", {}).items()
+    }
+
+
+def needed(step: Step) -> list[str]:
+    """Readings without which nothing of a step is judged."""
+    return listed(step.outcome.get("needs", step.readings))

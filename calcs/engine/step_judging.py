@@ -1,0 +1,140 @@
+"""The verdicts of a step: of its calculator, between limits of its own, or by a word chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from calcs.engine import answer as answering
+from calcs.engine.declarations import Compare
+from calcs.engine.held_to import HeldTo, Known
+from calcs.engine.overrides import used_by
+from calcs.engine.read_inputs import Given
+from calcs.engine.reference import Reference
+from calcs.engine.registry import calculators
+from calcs.engine.step_inputs import Step, cell_of, inputs_of
+from calcs.engine.units import short_number
+from calcs.engine.verdict import verdicts
+
+JUDGE = "reading_verdict"  # the calculator that takes any reading and any limit
+AS_IT_READS = "simple"  # how a setting is held to its plate
+STATES = {  # the gravest first
+    "does_not_meet": "outside",
+    "cannot_tell": "too_close",
+    "not_judged": "not_judged",
+    "meets": "within",
+}
+OUTCOMES = {state: outcome for outcome, state in STATES.items()}
+
+Judged = tuple[list[dict[str, Any]], list[dict[str, str]]]
+
+
+def judged(
+    step: Step,
+    reference: Reference,
+    known: Known,
+    overrides: Mapping[str, Any],
+    held: HeldTo | None,
+) -> Judged:
+    """The verdicts that a step shows, the gravest first, and the notes that go with them.
+
+    Of two that are as grave the one that its author named first goes first.
+
+    Raises:
+        NoOption: An answer of the visit stands for none of the calculator's options.
+        Refused: Inputs that cannot be used.
+    """
+    if "options" in step.outcome:
+        return _by_word(step, known), []
+    if step.calculator is None:
+        return ([] if held is None else _between(step, reference, known, held)), []
+    calculator = calculators()[step.calculator]
+    used = used_by(calculator)
+    own = {name: text for name, text in overrides.items() if used.fullmatch(name)}
+    inputs = inputs_of(step, known, held)
+    first, _ = answering.begin(calculator, reference, inputs, known.in_force.on, own)
+    shown, order = list(step.outcome["verdicts"]), list(STATES)
+    found = [verdict for verdict in first["verdicts"] if verdict["name"] in shown]
+    found.sort(key=lambda each: (order.index(each["outcome"]), shown.index(each["name"])))
+    return found, first["notes"]
+
+
+def _by_word(step: Step, known: Known) -> list[dict[str, Any]]:
+    """The verdict on a word that was chosen; none on one that leaves nothing to judge."""
+    name = step.readings[0]
+    word = str(known.typed[name]["value"]).strip()
+    outcome = OUTCOMES.get(step.outcome["options"].get(word, ""))
+    if outcome is None:
+        return []
+    label = known.label(name)
+    said = {"name": "reading", "label": label, "outcome": outcome, "text": word, "found": word}
+    plain = {"settles": "", "act": "", "scale": None, "limit": "", "decision_rule": None}
+    return [{**said, **plain, "source": "", "provenance": "", "in_force": None, "edition": None}]
+
+
+def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> list[dict[str, Any]]:
+    """The verdict on a reading between limits of the step, with their own label and source."""
+    if "instrument" in step.outcome:
+        inputs = _with_instrument(step, known, held)
+        calculator = calculators()[JUDGE]
+        found = answering.begin(calculator, reference, inputs, known.in_force.on)[0]["verdicts"]
+    else:
+        found = [_as_it_stands(step, reference, known, held)]
+    return [_named(verdict, step, reference, known, held) for verdict in found]
+
+
+def _with_instrument(step: Step, known: Known, held: HeldTo) -> dict[str, Any]:
+    unit = str(known.readings[step.judged]["unit"])
+    inputs: dict[str, Any] = {
+        "reading": cell_of(step.judged, known),
+        "instrument": {"value": step.outcome["instrument"]},
+    }
+    for side, limit in (("low_limit", held.low), ("high_limit", held.high)):
+        if limit is not None:
+            number = short_number(float(limit.to(unit).magnitude), 12)
+            inputs[side] = {"value": number, "unit": unit}
+    if held.is_setting or "as_it_reads" in step.outcome:
+        inputs["decision_rule"] = {"value": AS_IT_READS}
+    return inputs
+
+
+def _as_it_stands(step: Step, reference: Reference, known: Known, held: HeldTo) -> dict[str, Any]:
+    """A figure that was copied, or read with what has no doubt of its own."""
+    reading, unit = known.value(step.judged), str(known.readings[step.judged]["unit"])
+    finding = Compare("reading", reading, held.low, held.high, unit=unit, places=held.places(unit))
+    given = Given(known.in_force, {})
+    return verdicts([finding], calculators()[JUDGE], reference, given)[0]
+
+
+def _named(
+    verdict: Mapping[str, Any], step: Step, reference: Reference, known: Known, held: HeldTo
+) -> dict[str, Any]:
+    sources = reference.words("_shared")["outcomes"]["sources"]
+    figure = held.figure
+    source = {
+        "label": known.label(step.judged),
+        "source": figure.source_text if figure else sources[held.source],
+        "provenance": figure.provenance if figure else "instructions-govern",
+        "edition": figure.edition if figure else None,
+        "in_force": figure.first_day if figure else None,
+    }
+    told = " ".join(filter(None, (verdict["found"], verdict["settles"])))
+    return {**verdict, **source, "text": told}
+
+
+def gravest_side(scale: Mapping[str, Any] | None) -> str:
+    """Which limit a reading is outside of: "low" or "high"; empty where no number decides."""
+    if scale is None:
+        return ""
+    if scale["low"] is not None and (scale["high"] is None or scale["reading"] <= scale["low"]):
+        return "low"
+    return "high"
+
+
+def contradiction(seen: Sequence[Mapping[str, str]], known: Known) -> str:
+    """What to do about two figures that can't both be right; empty where none are known to be."""
+    for pair in seen:
+        one, other = known.value(pair["of"]), known.value(pair["below"])
+        if one is not None and other is not None and one >= other:
+            return pair["do"]
+    return ""
