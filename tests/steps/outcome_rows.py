@@ -3,7 +3,8 @@
 A row says:
 
   `step`       its id in the procedure that the file is named after
-  `readings`   by name as number, space, unit; they go before those that all rows of the file share
+  `readings`   by name as number, space, unit, or the word that is chosen; they go before those that
+               all rows of the file share
   `without`    of those, the ones that were not typed
   `answers`    of the visit: the gas, the flue and so on, by question
   `overrides`  figures of the reader's own copy of a source
@@ -18,6 +19,7 @@ What a row does not say is not compared. No tool may write what a row expects.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -26,6 +28,7 @@ from build_tools.sources.read_yaml import read_file
 from tests.tables.rows import TODAY
 
 FOLDER = Path(__file__).parent
+NUMBER = re.compile(r"-?[\d.]+( |$)")
 COMPARED = ("held_to", "line", "act", "reason")
 
 
@@ -66,6 +69,9 @@ class OutcomeRow:
 
 
 def _cell(text: str) -> dict[str, str]:
+    """A number with its unit, or a word that is chosen."""
+    if not NUMBER.match(text):
+        return {"value": text}
     value, _, unit = text.partition(" ")
     return {"value": value, "unit": unit}
 
