@@ -56,7 +56,13 @@ LOOKS: dict[str, dict[str, str]] = {
 }
 JOINED = {"stroke-linejoin": "round", "stroke-linecap": "round"}
 # Written once for a whole sheet, and what else a shape takes from the group it is in.
-SHARED = {**JOINED, "font-size": str(TEXT), "text-anchor": "start"}
+SHARED = {
+    **JOINED,
+    "font-size": str(TEXT),
+    "text-anchor": "start",
+    "fill": "currentColor",
+    "stroke": "none",
+}
 INHERITED = (
     "fill",
     "fill-opacity",
@@ -187,7 +193,6 @@ class Sheet:
         root = ET.Element(
             "svg",
             {
-                "xmlns": "http://www.w3.org/2000/svg",
                 "class": "hb-drawing",
                 "viewBox": f"0 {shown(self.top)} {WIDTH} {shown(self.height - self.top)}",
                 "role": "img",

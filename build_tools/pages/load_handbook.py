@@ -14,7 +14,7 @@ from build_tools.sources.days import build_day
 from build_tools.sources.host import settings
 from build_tools.sources.problems import ProblemsFound
 from build_tools.sources.project import Project, content_hash, load, stem_of
-from build_tools.sources.reading_ranges import from_registry, ranges
+from build_tools.sources.reading_ranges import from_registry, gauge_steps, ranges
 from build_tools.sources.rule import check_all
 from calcs import bridge
 
@@ -50,6 +50,7 @@ def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> 
         diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},
         provenances=project.one("words").get("provenances", {}),
         ranges=ranges(project, from_registry),
+        gauge_steps=gauge_steps(project, from_registry),
         site_name=host.site_name,
         emergency_contact=host.emergency_contact,
     )

@@ -48,6 +48,7 @@ class PageContext:
     diagrams: Mapping[str, Any] = field(default_factory=dict)
     provenances: Mapping[str, str] = field(default_factory=dict)  # what each means, in a sentence
     ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of each reading
+    gauge_steps: Mapping[str, float] = field(default_factory=dict)  # of each that a gauge shows
     draws_charts: bool = True  # Node draws them, which `check` neither has nor needs
     site_name: str = "Handbook"
     emergency_contact: str = ""

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
+from markupsafe import Markup
+
 from build_tools.pages import checks, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
@@ -35,6 +37,9 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     return {
         "stem": stem,
         **{name: node[name].htmls() for name in lists},
+        "stop_short": _short(node, "stop"),
+        "cautions_short": _short(node, "cautions"),
+        "about": _about(node),
         "instruments": [_instrument(each) for each in node["instruments"].nodes()],
         "step_parts": _by_part(steps),
         "checks": checks.context(node),
@@ -42,15 +47,42 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
         "limits": limits,
         "sources": sources,
         "related": related,
-        "contents": _contents(node, limits, sources, related),
+        "contents": _contents(node, _by_part(steps), limits, sources, related),
     }
 
 
-def _contents(node: ContentNode, *later: Any) -> list[tuple[str, str]]:
-    """Headings of the page that are there, with their ids."""
-    own = [(name.replace("_", "-"), title) for name, title in SECTIONS if node[name].value]
+def _short(node: ContentNode, name: str) -> Markup:
+    """The line that stands for a list while the reader works: a short one, else its first entry."""
+    short = node[f"{name}_short"]
+    return short.html if short.value else next(iter(node[name].htmls()), Markup())
+
+
+# What of the head of a page a reader who works opens by one touch, in the words of its line.
+ABOUT = (
+    ("purpose", "purpose"),
+    ("who", "who may do it"),
+    ("instruments", "instruments"),
+)
+
+
+def _about(node: ContentNode) -> str:
+    words = [words for name, words in ABOUT if node[name].value]
+    return ", ".join(words).capitalize()
+
+
+Headings = list[tuple[str, str, list[tuple[str, str]]]]
+
+
+def _contents(node: ContentNode, parts: list[dict[str, Any]], *later: Any) -> Headings:
+    """Headings of the page that are there, with their ids and, under the steps, their parts."""
+    within = {"steps": [(each["id"], each["title"]) for each in parts if each["title"]]}
+    own = [
+        (name.replace("_", "-"), title, within.get(name, []))
+        for name, title in SECTIONS
+        if node[name].value
+    ]
     names = (("limits", "Limits"), ("sources", "Sources"), ("related", "Related pages"))
-    return own + [name for name, there in zip(names, later, strict=True) if there]
+    return own + [(*name, []) for name, there in zip(names, later, strict=True) if there]
 
 
 def _expected(node: ContentNode) -> list[str]:
@@ -82,6 +114,7 @@ def _steps(node: ContentNode, stem: str) -> list[dict[str, Any]]:
         packed["shown_before"] = frozenset(limits)
         limits.update(limit.name for limit in packed["expect"])
         packed["watch"] = _watch(step, packed) if step["stopwatch"].value == "true" else None
+        packed["is_read"] = any(packed[key] for key in READ)
         steps.append(packed)
     for step, packed in zip(node["steps"].nodes(), steps, strict=True):
         packed["timers"] = timers(node, step, packed, stem, list(shown.values()))
@@ -109,6 +142,10 @@ def _anchor(identity: str) -> str:
     return f"step-{identity.replace('_', '-')}"
 
 
+# What of a step is read, timed or judged.
+READ = ("answers", "expect", "timer", "watch", "reading")
+
+
 def _step(step: ContentNode, number: int) -> dict[str, Any]:
     identity = _identity(step, number)
     return {
@@ -121,15 +158,25 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
         "expect": resolve.limits(step["expect"]),
         "timer": resolve.limits(step["timer"]),
         "reading": [resolve.reading(each) for each in step["reading"].nodes()],
+        "in_pairs": _in_pairs(step),
         "answers": bool(step["outcome"].value),
         "branches": [
             {"when": each["when"].html, "do": each["do"].html} for each in step["if"].nodes()
         ],
+        # Set by a person, not told from the words: an `if` may stop the work in many ways.
+        "stops": any(each["stops"].value == "true" for each in step["if"].nodes()),
         "caution": step["caution"].htmls(),
         "stop": step["stop"].htmls(),
         "diagram": resolve.diagram(step["diagram"], f"drawing-{number}"),
         "calculator": None,
     }
+
+
+def _in_pairs(step: ContentNode) -> bool:
+    """Whether fields of a step stand two in a row: those of a gauge have a button on each side."""
+    gauged = step.page_context.gauge_steps
+    names = [str(each.value) for each in step["reading"].nodes()]
+    return len(names) > 1 and not any(name in gauged for name in names)
 
 
 def _drawn_once(packed: dict[str, Any], drawings: dict[str, Any]) -> dict[str, Any] | None:
@@ -168,7 +215,15 @@ def _by_part(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
         if step["part"] or not nodes:
             nodes.append({"title": step["part"], "id": f"part-{len(nodes) + 1}", "steps": []})
         nodes[-1]["steps"].append(step)
+    for each in nodes:
+        each["span"] = _span(each["steps"], len(steps))
     return nodes
+
+
+def _span(own: list[dict[str, Any]], count: int) -> str:
+    """Which steps of the page a part has: `14 to 23 of 44`."""
+    first, last = own[0]["number"], own[-1]["number"]
+    return f"{first} of {count}" if first == last else f"{first} to {last} of {count}"
 
 
 def _instrument(node: ContentNode) -> dict[str, Any]:

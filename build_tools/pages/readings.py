@@ -16,7 +16,8 @@ def facts(page_context: PageContext) -> dict[str, Any]:
 
     Returns:
         readings: By name: the unit as people write it, and the ends of the range in it as texts.
-            A fourth, 1, where it is the same however the appliance stands.
+            A fourth, 1, where it is the same however the appliance stands, else 0. A fifth, where
+            a gauge shows it: the gauge's step.
         units: By unit: each spelling with its factor, and what is added after it.
     """
     readings: dict[str, Any] = {}
@@ -26,8 +27,9 @@ def facts(page_context: PageContext) -> dict[str, Any]:
             continue  # one of a few words that are chosen is no figure
         text = unit_text(entry["unit"])
         low, high = page_context.ranges.get(name, (None, None))
-        same = [1] if entry.get("state") == ANY else []
-        readings[name] = [text, _end(low), _end(high), *same]
+        same = int(entry.get("state") == ANY)
+        step = _end(page_context.gauge_steps.get(name))
+        readings[name] = [text, _end(low), _end(high), *([same, step] if step else [1] * same)]
         if text:
             units[text] = units_of(entry["unit"])
     return {"readings": readings, "units": units}

@@ -17,7 +17,7 @@ _MAP = ".map"
 _FAVICON = "assets/images/favicon.png"
 _MARKDOWN = "markdown.css"
 # What runs before a page is painted. Each stands in a page only if a setting asks for it.
-_EARLY = ("base", "palette", "content", "worker", "announce", "consent", "outdated")
+_EARLY = ("base", "palette", "content", "worker", "way", "announce", "consent", "outdated")
 
 
 def policy(config: MkDocsConfig) -> str:

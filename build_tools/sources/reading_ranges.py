@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
+from build_tools.sources.outcome_form import as_list, as_map
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.worked_example import LITERAL
 from calcs.engine.errors import Refusal
@@ -74,6 +75,47 @@ def ranges(project: Project, inputs: Inputs) -> dict[str, Range]:
         name: (min(low for low, _ in each), max(high for _, high in each))
         for name, each in {**found, **declared}.items()
     }
+
+
+def gauge_steps(project: Project, inputs: Inputs) -> dict[str, float]:
+    """How finely the gauge shows each reading that is taken with one, in the reading's own unit.
+
+    The gauge is the one that a calculator or a step takes where nothing is chosen. Of several the
+    coarsest counts: a figure that no gauge shows can't have been read.
+    """
+    known = {
+        name: entry
+        for name, entry in project.one("visit_record").items()
+        if entry.get("state") != "any"  # a data plate shows a pressure, and no gauge shows that
+    }
+    instruments = project.one("instruments")
+    found: dict[str, list[float]] = {}
+    for reading, gauge in _read_with(project, inputs):
+        about = instruments.get(gauge, {})
+        if reading in known and about.get("measures") == "pressure":
+            step = Quantity(*_parted(about["resolution"]["value"]))
+            unit = parse_unit(known[reading]["unit"])
+            found.setdefault(reading, []).append(float(step.to(unit).magnitude))
+    return {name: max(each) for name, each in found.items()}
+
+
+def _read_with(project: Project, inputs: Inputs) -> Iterator[tuple[str, str]]:
+    """Each reading with the instrument that takes it, by what calculators and steps declare."""
+    for reading, calculator, name in takers(project):
+        known = inputs(calculator)
+        with_ = known.get(getattr(known.get(name), "read_with", None) or "")
+        if with_ is not None:
+            yield reading, with_.default
+    for document in project.of_kind("procedure"):
+        for step in map(as_map, as_list(document.value.get("steps"))):
+            gauge = as_map(step.get("outcome")).get("instrument")
+            for reading in as_list(step.get("reading")) if gauge else ():
+                yield str(reading), str(gauge)
+
+
+def _parted(text: str) -> tuple[float, Any]:
+    number, unit = text.split(" ", 1)
+    return float(number), parse_unit(unit)
 
 
 def from_registry(stem: str) -> dict[str, Any]:

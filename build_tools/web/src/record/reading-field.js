@@ -4,6 +4,7 @@ import { readingKey } from '../visit/open-visit.js';
 import { whyNot } from '../visit/reading-check.js';
 import { fieldText, typedReading } from '../visit/reading-text.js';
 import { KeptField } from './kept-field.js';
+import { Nudges } from './nudges.js';
 import { choice, showChoice } from './reading-choice.js';
 
 /** @typedef {import('../visit/visit-types.js').Entry} Entry */
@@ -15,6 +16,7 @@ export class ReadingField extends KeptField {
   /** @type {string} the unit that stands beside the field */ #unit;
   /** @type {HTMLElement} */ #line;
   /** @type {HTMLInputElement | HTMLSelectElement} */ #input;
+  /** @type {Nudges | undefined} */ #nudges;
 
   /** @param {HTMLElement} line with `data-hb-reading` */
   constructor(line) {
@@ -38,6 +40,8 @@ export class ReadingField extends KeptField {
     line.firstElementChild?.replaceWith(label);
     blank?.classList.add('hb-blank--field');
     blank?.prepend(input);
+    if (blank && input instanceof HTMLInputElement && line.closest('[data-hb-step]'))
+      this.#nudges = new Nudges(blank, input, name, this.#label);
     line.append(said);
     this.begin();
   }
@@ -58,6 +62,7 @@ export class ReadingField extends KeptField {
   put(text) {
     if (this.#input instanceof HTMLSelectElement) showChoice(this.#input, text);
     else super.put(text);
+    this.#nudges?.update();
   }
 
   /** @override @param {Entry | undefined} entry */

@@ -71,6 +71,8 @@ function typed({ target }) {
   const unit = line.querySelector('.hb-blank__unit')?.textContent?.trim() ?? '';
   live.set(line.dataset.hbReading ?? '', typedReading(target.value, unit));
   const place = line.closest('[data-hb-step]')?.querySelector('[data-hb-outcome]');
+  // Its room is kept from the first character on: what stands below does not move under the hand.
+  place?.toggleAttribute('data-hb-typed', target.value.trim() !== '');
   if (place) ask([asElement(place).dataset.hbOutcome ?? '']);
   clearTimeout(others);
   others = setTimeout(askAll, OTHERS_MS);

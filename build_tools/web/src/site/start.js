@@ -6,20 +6,29 @@ import { openContents } from './contents.js';
 import { startDisplay } from './display.js';
 import { startDrawer } from './drawer.js';
 import { showAge } from './edition-age.js';
+import { showFolds, startFolds } from './folds.js';
+import { startKeyboard } from './keyboard.js';
 import { loadRecord } from './load-record.js';
 import { startCalculatorMoves } from './move-calculator.js';
 import { startPageMoves } from './page-moves.js';
+import { showParts, startParts } from './parts.js';
+import { showPlace, startPlace } from './place.js';
 import { startPrinting } from './print.js';
 import { showOpenVisit, showResume, startResume } from './resume.js';
 import { startSearchBox } from './search-box.js';
 import { startTheme } from './theme-script.js';
 import { showTicks, startTicks } from './ticks.js';
+import { showWay, startWays } from './ways.js';
 
 /** What a page needs each time one is shown: at the start, and after each move. */
 function pageShown() {
   showAge(); // an app that stays open for weeks moves from page to page and never loads
   openContents();
+  showWay();
+  showFolds();
   showTicks();
+  showParts();
+  showPlace();
   showResume();
   showOpenVisit();
   loadRecord();
@@ -29,7 +38,12 @@ function start() {
   startDisplay();
   startDrawer();
   startSearchBox();
+  startWays();
+  startFolds();
   startTicks();
+  startParts();
+  startPlace();
+  startKeyboard();
   startResume();
   startTimersBar();
   startCalculatorMoves();

@@ -19,10 +19,16 @@ function boxes() {
   );
 }
 
+/** @param {HTMLInputElement} box @returns {string} as `procedure.step` */
+function nameOf(box) {
+  const page = box.closest('[data-hb-procedure]');
+  return `${page?.getAttribute('data-hb-procedure')}.${box.dataset.hbTick}`;
+}
+
 /** Puts the ticks back that the reader made, and offers to clear them. */
 export function showTicks() {
   const done = ticked();
-  for (const box of boxes()) box.checked = done.has(box.dataset.hbTick ?? '');
+  for (const box of boxes()) box.checked = done.has(nameOf(box));
   showClear();
 }
 
@@ -40,7 +46,7 @@ function showClear() {
 /** @param {HTMLInputElement} box */
 function remember(box) {
   const done = ticked();
-  const name = box.dataset.hbTick ?? '';
+  const name = nameOf(box);
   if (box.checked) done.add(name);
   else done.delete(name);
   areKept = writeLocal(KEY, [...done].join(' ') || null);

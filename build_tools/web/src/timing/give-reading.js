@@ -32,3 +32,23 @@ export function giveReading(from, target, value, unit) {
   taker.dispatchEvent(new CustomEvent('hb:reading', { bubbles: true, detail }));
   return true;
 }
+
+/**
+ * Puts a reading into the field of its step that is still empty. What stands there stays.
+ *
+ * @param {Element} from
+ * @param {string} target what takes it, as `gas_rate.elapsed`
+ * @param {string} value
+ * @param {string} unit
+ */
+export function fillReading(from, target, value, unit) {
+  const step = from.closest('[data-hb-step]');
+  if (!(step instanceof HTMLElement)) return;
+  const name = JSON.parse(step.dataset.hbGives ?? '{}')[target.split('.')[1] ?? ''];
+  const line = step.querySelector(`li[data-hb-live][data-hb-reading="${name}"]`);
+  const field = line?.querySelector('input');
+  if (!line || !field || field.value.trim()) return;
+  const own = line.querySelector('.hb-blank__unit')?.textContent?.trim();
+  field.value = own === unit ? value : `${value} ${unit}`;
+  field.dispatchEvent(new Event('input', { bubbles: true }));
+}

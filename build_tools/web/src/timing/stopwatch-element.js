@@ -1,6 +1,6 @@
 import { find, setText } from '../lib/find.js';
 import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
-import { giveReading, takerOf } from './give-reading.js';
+import { fillReading, giveReading, takerOf } from './give-reading.js';
 import { clockText, RunningTime } from './running-time.js';
 import { focusNext, offer } from './state-buttons.js';
 import { WakeLock } from './wake-lock.js';
@@ -90,6 +90,7 @@ export class StopwatchElement extends HTMLElement {
 
   #use() {
     giveReading(this, this.dataset.hbFor ?? '', this.#seconds, 's');
+    fillReading(this, this.dataset.hbFor ?? '', this.#seconds, 's');
     this.#say(find(this, '[data-hb-said]').dataset.hbText ?? '');
   }
 

@@ -97,7 +97,7 @@ const tolerance = (end, unit) =>
 
 /**
  * @typedef {object} Facts as `build_tools/pages/readings.py` writes them into reading-facts.js
- * @property {Record<string, [unit: string, low: string | null, high: string | null, any?: 1]>} readings
+ * @property {Record<string, [unit: string, low: string | null, high: string | null, any?: 0 | 1, step?: string]>} readings
  * @property {Record<string, Fact['units']>} units
  */
 
@@ -123,6 +123,12 @@ function factOf({ readings, units }, name) {
  * @param {string} name
  */
 export const isOfAnyState = (name) => facts()?.readings[name]?.[3] === 1;
+
+/** @param {string} name @returns {string} the step of the gauge that shows it; empty without one */
+export const gaugeStepOf = (name) => facts()?.readings[name]?.[4] ?? '';
+
+/** @param {string} name @returns {boolean} whether it can be less than nothing */
+export const canBeNegative = (name) => Number(facts()?.readings[name]?.[1] ?? 0) < 0;
 
 /** @param {string | null} end */
 const numberOf = (end) => (end === null ? null : Number(end));
