@@ -11,9 +11,10 @@ NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}
 ELEMENTS = {"hb-calculator", "hb-stopwatch", "hb-timer"}
 DOINGS = {"a", "button", "form", "label", "nav", "option", "select", "summary"}
 NO_WORDS = {"script", "style", "svg", "template"}
-LIMIT = 'class="hb-limit"'  # the box of a limit beside a reading: a name and a figure
+# The box of a limit beside a reading, a name and a figure; a line that opens a list when touched.
+BOX = 'class="hb-(?:limit"|short[" ])'
 LEFT_ALONE = "|".join(sorted(HEADINGS | NAMES | DOINGS | ELEMENTS | NO_WORDS))
-OPENING = re.compile(rf"<({LEFT_ALONE})(?=[\s>])[^>]*>|<([a-z]+)[^>]* {LIMIT}[^>]*>")
+OPENING = re.compile(rf"<({LEFT_ALONE})(?=[\s>])[^>]*>|<([a-z]+)[^>]* {BOX}[^>]*>")
 TAGS = re.compile(r"(<[^>]*>)")
 
 

@@ -1,0 +1,266 @@
+"""A procedure for working, one step to a screen, and for learning."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from build_tools.sources.read_yaml import read_file
+from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage
+from tests.browser.test_pages import faults
+
+ROOT = Path(__file__).parents[2]
+PHONE = {"width": 390, "height": 844}
+TABLET = {"width": 810, "height": 1080}
+BURNER = "procedures/burner_pressure.html"
+STEMS = sorted(path.stem for path in (ROOT / "content/procedures").glob("*.yaml"))
+# Of a phone, where the page for learning has more than 45: what was asked of the way for working.
+SCREENS = 12
+TOUCH_PX = 48  # a finger in a glove
+
+SHOWN = "element => element.checkVisibility({visibilityProperty: true})"
+# Words of the main part as they are laid out: what is folded is not among them.
+WORDS = "() => document.querySelector('#hb-main').innerText.replace(/\\s+/g, ' ').toLowerCase()"
+SMALL = """(least) => [...document.querySelectorAll(
+        '#hb-main :is(button, select, summary, .hb-button, .hb-tick, .hb-reading-field)')]
+    .filter((each) => each.checkVisibility({visibilityProperty: true}) && !each.disabled)
+    .map((each) => [each.className, each.getBoundingClientRect()])
+    .filter(([, {width, height}]) => width > 1 && (width < least || height < least))
+    .map(([name, {width, height}]) => `${name} ${width}×${height}`)"""
+
+
+def choose(page: Page, way: str) -> None:
+    page.locator(f'[data-hb-way-choice="{way}"]').click()
+
+
+def screens(page: Page) -> float:
+    height: float = page.evaluate("document.documentElement.scrollHeight / innerHeight")
+    return height
+
+
+def test_a_phone_has_the_first_step_on_its_first_screen_and_twelve_screens_in_all(
+    used_page: UsedPage,
+):
+    page = used_page(BURNER, PHONE)
+    choose(page, "working")
+    assert screens(page) <= SCREENS
+    bottom = page.locator("[data-hb-step]").first.evaluate(
+        "step => step.getBoundingClientRect().bottom + scrollY"
+    )
+    assert bottom <= PHONE["height"]
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_what_stops_or_warns_is_in_no_fold(used_page: UsedPage, stem: str):
+    """Each stop and caution of a step stands, each list has its line, each `if` that stops a sign.
+
+    What there is comes from the file of the procedure, not from its page.
+    """
+    path = f"content/procedures/{stem}.yaml"
+    file = read_file(ROOT / path, path).value
+    steps = file.get("steps", [])
+    page = used_page(f"procedures/{stem}.html", PHONE)
+    choose(page, "working")
+    for number, step in enumerate(steps, start=1):
+        shown = page.locator(f'[data-hb-step="{number}"]')
+        for kind in ("stop", "caution"):
+            wanted = int(kind in step)
+            found = shown.locator(f".hb-warning--{kind}")
+            assert [each.evaluate(SHOWN) for each in found.all()] == [True] * wanted
+        stops = any(each.get("stops") == "true" for each in step.get("if", ()))
+        assert (shown.get_attribute("data-hb-stops") is not None) == stops
+        mark = shown.locator(":scope > .hb-task__head").evaluate(
+            "head => getComputedStyle(head, '::after').content"
+        )
+        assert (mark != "none") == stops
+    for kind in ("stop", "cautions"):
+        line = page.locator(f"#{kind} > [data-hb-fold-head]")
+        assert line.count() == int(kind in file)
+        if kind in file:
+            # A term of the glossary is linked, and the words are the same.
+            assert file[f"{kind}_short"] in line.inner_text().replace("\n", " ")
+            line.locator("button").click()
+            for entry in page.locator(f"#{kind} .hb-list > li, #{kind} .hb-warning p").all():
+                assert entry.evaluate(SHOWN)
+
+
+def test_without_a_script_and_for_learning_no_word_is_folded(new_page: NewPage, used_page: UsedPage):
+    bare = new_page(BURNER, python=False, java_script_enabled=False)
+    step = bare.locator("#step-found-maximum")
+    for words in (".hb-task__why", ".hb-limit", ".hb-task__ifs", ".hb-diagram", ".hb-blank"):
+        expect(step.locator(words).first).to_be_visible()
+    expect(bare.locator("#applies-to")).to_be_visible()
+    expect(bare.locator("#stop .hb-warning")).to_be_visible()
+    for only_with_script in (".hb-ways", ".hb-short", ".hb-foot"):
+        assert [each.is_visible() for each in bare.locator(only_with_script).all()].count(True) == 0
+    learning = used_page(BURNER)
+    expect(learning.locator("#step-found-maximum .hb-task__why")).to_be_visible()
+    tops = [
+        learning.locator(f"#step-found-maximum {each}").first.bounding_box()["y"]  # type: ignore[index]
+        for each in (".hb-task__why", ".hb-limit", "[data-hb-reading]", ".hb-task__ifs")
+    ]
+    assert tops == sorted(tops)
+
+
+def test_paper_has_the_page_for_learning(used_page: UsedPage):
+    page = used_page(BURNER)
+    page.emulate_media(media="print")
+    learning = page.evaluate(WORDS)
+    page.emulate_media(media="screen")
+    choose(page, "working")
+    assert page.evaluate(WORDS) != learning
+    page.emulate_media(media="print")
+    assert page.evaluate(WORDS) == learning
+
+
+def test_the_way_is_kept_and_on_the_page_before_it_is_painted(used_page: UsedPage):
+    page = used_page(BURNER, PHONE)
+    choose(page, "working")
+    page = used_page("procedures/gas_rate.html", PHONE)
+    assert page.evaluate("document.documentElement.dataset.hbWay") == "working"
+    pressed = page.locator('[aria-pressed="true"]')
+    expect(pressed).to_have_text("For working")
+    early = page.locator("head script:not([src])").evaluate_all(
+        "scripts => scripts.some((each) => each.text.includes('hb:way'))"
+    )
+    assert early  # in the head, and no file that the page would wait for
+    choose(page, "learning")
+    page = used_page(BURNER, PHONE)
+    expect(page.locator(".hb-task__why").first).to_be_visible()
+
+
+def test_a_way_that_can_not_be_kept_holds_for_the_pages_that_are_open(new_page: NewPage):
+    page = new_page(BURNER, python=False, before=lambda each: each.add_init_script(STORAGE_FULL))
+    choose(page, "working")
+    expect(page.locator(".hb-task__why").first).to_be_hidden()
+    expect(page.locator(".hb-top [data-hb-not-kept]")).to_contain_text("Not kept")
+
+
+def test_the_sentence_opens_and_the_number_ticks(used_page: UsedPage):
+    page = used_page(BURNER, PHONE, reduced_motion="reduce")
+    choose(page, "working")
+    step = page.locator("#step-found-maximum")
+    button = step.get_by_role("button", name="Why, and what if not: step 21")
+    button.focus()
+    page.keyboard.press("Enter")
+    expect(button).to_have_attribute("aria-expanded", "true")
+    expect(step.locator(".hb-task__why")).to_be_visible()
+    field, why = (step.locator(each).first for each in (".hb-reading-field", ".hb-task__why"))
+    assert field.bounding_box()["y"] < why.bounding_box()["y"]  # type: ignore[index]
+    page.keyboard.press("Space")
+    expect(step.locator(".hb-task__why")).to_be_hidden()
+    # Where the number stands a finger ticks it.
+    at = step.locator(".hb-task__number").bounding_box()
+    page.mouse.click(at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)  # type: ignore[index]
+    expect(step.get_by_role("checkbox", name="Done: step 21")).to_be_checked()
+
+
+def test_a_part_that_is_done_folds_once_the_reader_goes_on(used_page: UsedPage):
+    page = used_page(BURNER, PHONE)
+    choose(page, "working")
+    first, second = page.locator("[data-hb-steps]").nth(0), page.locator("[data-hb-steps]").nth(1)
+    for tick in first.locator("[data-hb-tick]").all():
+        tick.check()
+    last = first.locator("[data-hb-step]").last
+    expect(last).to_be_visible()  # nothing folds under the thumb
+    tick = second.locator("[data-hb-tick]").first
+    tick.scroll_into_view_if_needed()
+    before = tick.bounding_box()
+    tick.check()
+    expect(last).to_be_hidden()
+    after = tick.bounding_box()
+    assert abs(after["y"] - before["y"]) < 2  # type: ignore[index]  # and what is touched stays there
+    first.get_by_role("button", name="Get ready").click()
+    expect(last).to_be_visible()
+
+
+def test_the_foot_says_where_the_reader_is_and_goes_on(used_page: UsedPage):
+    page = used_page(BURNER, PHONE)
+    choose(page, "working")
+    where, on = page.locator("[data-hb-foot-where]"), page.locator("[data-hb-foot-next]")
+    expect(where).to_have_text("Step 1 of 45")
+    page.locator("#step-read-plate [data-hb-tick]").check()
+    expect(where).to_have_text("Step 2 of 45")
+    on.click()
+    expect(where).to_have_text("Step 3 of 45")
+    expect(page.locator('[aria-current="step"]')).to_have_id("step-safe-to-touch")
+    choose(page, "one")
+    shown = page.locator("[data-hb-step]:visible")
+    expect(shown).to_have_count(1)
+    on.click()
+    expect(shown).to_have_id("step-look-first")
+    page.locator("[data-hb-foot-back]").click()
+    expect(shown).to_have_id("step-safe-to-touch")
+
+
+def test_a_gauge_goes_by_its_step_and_never_begins_a_reading(used_page: UsedPage):
+    page = used_page(BURNER, PHONE)
+    choose(page, "working")
+    step = page.locator("#step-found-maximum")
+    field = step.locator(".hb-reading-field")
+    more, less = (step.get_by_role("button", name=each) for each in ("More by 0.1", "Less by 0.1"))
+    expect(more).to_be_disabled()
+    expect(less).to_be_disabled()
+    field.fill("9.9")
+    more.click()
+    expect(field).to_have_value("10.0")
+    less.click()
+    less.click()
+    expect(field).to_have_value("9.8")
+    field.fill("9.9 mbar or so")
+    expect(more).to_be_disabled()
+    assert page.locator("#step-read-plate .hb-nudge").count() == 0  # a plate is no gauge
+
+
+def test_a_sign_can_be_given_where_a_reading_may_be_less_than_nothing(used_page: UsedPage):
+    page = used_page("procedures/fault_finding.html", PHONE)
+    line = page.locator('[data-hb-step] [data-hb-reading="air_proving.pressure"]').first
+    line.locator("input").fill("0.5")
+    sign = line.get_by_role("button", name="Other sign")
+    sign.click()
+    expect(line.locator("input")).to_have_value("-0.5")
+    sign.click()
+    expect(line.locator("input")).to_have_value("0.5")
+
+
+@pytest.mark.parametrize("viewport", [PHONE, TABLET], ids=["phone", "tablet"])
+@pytest.mark.parametrize("way", ["working", "one"])
+def test_what_is_touched_is_large_enough_for_a_glove(used_page: UsedPage, viewport, way: str):
+    for path in (BURNER, "procedures/tightness_test.html", "procedures/fault_finding.html"):
+        page = used_page(path, viewport)
+        choose(page, way)
+        page.locator(".hb-reading-field").first.wait_for(state="attached")
+        assert page.evaluate(SMALL, TOUCH_PX) == [], path
+        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], path
+
+
+KEYBOARD = """() => {
+    Object.defineProperty(visualViewport, 'height', {configurable: true, get: () => 508});
+    visualViewport.dispatchEvent(new Event('resize'));
+}"""
+
+
+def test_label_field_and_outcome_stand_above_the_keyboard(new_page: NewPage):
+    page = new_page(BURNER, python=False, viewport=PHONE)
+    choose(page, "working")
+    step = page.locator("#step-found-maximum")
+    field = step.locator(".hb-reading-field")
+    field.click()
+    page.evaluate(KEYBOARD)
+    field.press_sequentially("9")
+    label, outcome = step.locator("label").nth(1), step.locator("[data-hb-outcome]")
+    assert 0 <= label.bounding_box()["y"] < 10  # type: ignore[index]
+    room = outcome.evaluate("box => box.getBoundingClientRect().bottom")
+    assert room <= 508  # 844 less a keyboard of 336
+    # Its room is kept before the answer has come: the next step does not jump.
+    assert outcome.evaluate("box => box.getBoundingClientRect().height") > 90
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_faults_nothing_in_the_working_way(used_page: UsedPage, scheme: str):
+    page = used_page("procedures/gas_rate.html", PHONE, color_scheme=scheme)
+    choose(page, "working")
+    page.get_by_role("button", name="Why, and what if not: step 1", exact=False).first.click()
+    assert faults(page) == []
