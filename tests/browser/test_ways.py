@@ -86,7 +86,9 @@ def test_what_stops_or_warns_is_in_no_fold(used_page: UsedPage, stem: str):
                 assert entry.evaluate(SHOWN)
 
 
-def test_without_a_script_and_for_learning_no_word_is_folded(new_page: NewPage, used_page: UsedPage):
+def test_without_a_script_and_for_learning_no_word_is_folded(
+    new_page: NewPage, used_page: UsedPage
+):
     bare = new_page(BURNER, python=False, java_script_enabled=False)
     step = bare.locator("#step-found-maximum")
     for words in (".hb-task__why", ".hb-limit", ".hb-task__ifs", ".hb-diagram", ".hb-blank"):
