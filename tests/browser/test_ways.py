@@ -266,3 +266,12 @@ def test_faults_nothing_in_the_working_way(used_page: UsedPage, scheme: str):
     choose(page, "working")
     page.get_by_role("button", name="Why, and what if not: step 1", exact=False).first.click()
     assert faults(page) == []
+
+
+def test_steps_without_a_part_never_fold(used_page: UsedPage):
+    page = used_page("procedures/which_checks_apply.html", PHONE)
+    choose(page, "working")
+    for tick in page.locator("[data-hb-tick]").all():
+        tick.check()
+    page.reload()
+    expect(page.locator("[data-hb-step]").first).to_be_visible()

@@ -5,10 +5,14 @@
  */
 
 const BOXES = '[data-hb-step], [data-hb-steps], [data-hb-folds]';
+const UNTITLED = '[data-hb-steps] > ol:first-child'; // steps that stand in no part: nothing to touch
 const TOUCH = '[data-hb-fold-touch]';
 
 /** @param {Element} box @returns {Element | null} what is touched to open it */
-const headOf = (box) => box.querySelector(':scope > [data-hb-fold-head]') ?? box.firstElementChild;
+function headOf(box) {
+  const head = box.querySelector(':scope > [data-hb-fold-head]') ?? box.firstElementChild;
+  return head?.matches(UNTITLED) ? null : head;
+}
 
 /** @param {Element} box @param {Element} head @returns {string} what opens, for the ear */
 function nameOf(box, head) {

@@ -3,8 +3,9 @@
 const PARTS = '[data-hb-steps]';
 const TICKS = 'input[data-hb-tick]';
 
-/** @param {Element} part */
+/** @param {Element} part steps without a heading have nothing that opens them again */
 function isDone(part) {
+  if (part.firstElementChild?.tagName === 'OL') return false;
   const ticks = [...part.querySelectorAll(TICKS)];
   return ticks.every((tick) => tick instanceof HTMLInputElement && tick.checked);
 }
