@@ -261,7 +261,7 @@ def test_label_field_and_outcome_stand_above_the_keyboard(new_page: NewPage):
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_faults_nothing_in_the_working_way(used_page: UsedPage, scheme: str):
+def test_axe_finds_nothing_in_the_working_way(used_page: UsedPage, scheme: str):
     page = used_page("procedures/gas_rate.html", PHONE, color_scheme=scheme)
     choose(page, "working")
     page.get_by_role("button", name="Why, and what if not: step 1", exact=False).first.click()
