@@ -23,9 +23,10 @@ from calcs.engine.declarations import (
     Ruling,
 )
 from calcs.engine.errors import Impossible, InputName, Missing
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si, square_root
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 STAGES = ("found", "left", "cover")
 READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))

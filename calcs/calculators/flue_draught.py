@@ -37,9 +37,10 @@ from calcs.engine.declarations import (
     Ruling,
 )
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 PRESSURE = "reference_state.pressure"
 

@@ -20,9 +20,10 @@ from calcs.engine.declarations import (
     When,
 )
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import Traced, named, si, square_root
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up, short_number
+from calcs.engine.units import Q, Quantity, join_unit
 
 
 def injector(

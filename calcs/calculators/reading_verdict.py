@@ -22,9 +22,10 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible, Missing, WrongUnit
 from calcs.engine.registry import BY_VERDICT
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import UncertaintyParts, apply, si, square_root
 from calcs.engine.uncertainty import step_and_accuracy
-from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
+from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, unit_text
 
 UNITS = (
     *(

@@ -29,9 +29,10 @@ from calcs.engine.declarations import (
     Ruling,
     When,
 )
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, short_number
+from calcs.engine.units import Q, join_unit
 
 BELIEVABLE = ("sensor.believable_low", "sensor.believable_high")
 

@@ -16,8 +16,9 @@ from calcs.engine.declarations import (
     Output,
     When,
 )
+from calcs.engine.rounding import short_number
 from calcs.engine.unit_algebra import base_factor, container
-from calcs.engine.units import Q, Quantity, join_unit, parse_unit, short_number
+from calcs.engine.units import Q, Quantity, join_unit, parse_unit
 
 # By kind and name of the unit: how calcs.engine.units spells it.
 UNITS: Mapping[str, Mapping[str, str]] = {

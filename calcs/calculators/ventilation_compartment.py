@@ -23,7 +23,8 @@ from calcs.engine.declarations import (
     Ruling,
     When,
 )
-from calcs.engine.units import Q, at_most, join_unit, short_number
+from calcs.engine.rounding import short_number
+from calcs.engine.units import Q, at_most, join_unit
 
 TABLE = "compartment_vents"
 INSTRUCTIONS = "ventilation.compartment_instructions"

@@ -44,7 +44,8 @@ from calcs.engine.declarations import (
     Ruling,
     When,
 )
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up, short_number
+from calcs.engine.rounding import round_half_up, short_number
+from calcs.engine.units import Q, Quantity, join_unit
 
 
 def ventilation_flueless(

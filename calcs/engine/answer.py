@@ -25,9 +25,10 @@ from calcs.engine.overrides import read_overrides
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
+from calcs.engine.rounding import format_with_uncertainty
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import expanded, in_unit
-from calcs.engine.units import format_with_uncertainty, is_step, join_unit, number_and_unit, step_of
+from calcs.engine.units import is_step, join_unit, number_and_unit, step_of
 from calcs.engine.verdict import verdicts
 
 

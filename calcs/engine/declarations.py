@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
 from calcs.engine.chart import Chart, ChartShape
-from calcs.engine.units import Q, round_half_up, short_number
+from calcs.engine.rounding import round_half_up, short_number
+from calcs.engine.units import Q
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from typing import Any
 from calcs.engine.declarations import Calculator, Compare, Ruling
 from calcs.engine.read_inputs import Given
 from calcs.engine.reference import PROVENANCES, DatedValue, Reference
+from calcs.engine.rounding import format_with_uncertainty, round_half_up
 from calcs.engine.settle import rounded_down, what_settles
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import (
@@ -21,7 +22,7 @@ from calcs.engine.uncertainty import (
     in_unit,
     needed_uncertainty,
 )
-from calcs.engine.units import Q, format_with_uncertainty, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 MORE_PLACES = 4  # of a reading next to its limit
 MOST_PLACES = 12

@@ -10,8 +10,9 @@ from calcs.domain.plausibility.gas_rate import HIGHEST, LOWEST, ODD_VALUE, SLIPS
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling, Run
 from calcs.engine.errors import Impossible
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
 BILLING = "billing.volume_correction"

@@ -22,9 +22,10 @@ from calcs.domain.tightness.starting_pressure import (
 )
 from calcs.domain.tightness.tightness import edition_of, tightness_ruling
 from calcs.engine.declarations import Compare, Finding, Note, Ruling
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded_of_readings
-from calcs.engine.units import Q, at_most, join_unit, round_half_up
+from calcs.engine.units import Q, at_most, join_unit
 
 NOTES = (
     "cooling",
