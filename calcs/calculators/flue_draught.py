@@ -23,19 +23,8 @@ from calcs.domain.gas.stoichiometry import (
     burn,
     mixture_of,
 )
-from calcs.engine.declarations import (
-    STATED,
-    WRITTEN,
-    Calculator,
-    Cite,
-    Compare,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    Ruling,
-)
+from calcs.engine.declarations import STATED, WRITTEN, Calculator, Cite, Input, Instrument, Output
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.reference import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si

@@ -7,20 +7,18 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from calcs.engine.declarations import (
-    GUARDED,
     IN_FORMULA,
     STATED,
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
     Output,
     When,
 )
 from calcs.engine.errors import Impossible, Missing, WrongUnit
+from calcs.engine.findings import GUARDED, Compare, Finding
 from calcs.engine.registry import BY_VERDICT
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import UncertaintyParts, apply, si, square_root

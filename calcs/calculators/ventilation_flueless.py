@@ -35,15 +35,12 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
     When,
 )
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.units import Q, Quantity, join_unit
 

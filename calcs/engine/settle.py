@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from calcs.engine.declarations import Compare, Run
+from calcs.engine.findings import Compare, Run
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import Traced, UncertaintyParts, si
 from calcs.engine.uncertainty import COVERAGE, as_difference, contributions, in_unit

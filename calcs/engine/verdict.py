@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from calcs.engine.declarations import Calculator, Compare, Ruling
+from calcs.engine.declarations import Calculator
+from calcs.engine.findings import Compare, Ruling
 from calcs.engine.read_inputs import Given
 from calcs.engine.reference import PROVENANCES, DatedValue, Reference
 from calcs.engine.rounding import format_with_uncertainty, round_half_up

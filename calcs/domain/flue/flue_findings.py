@@ -14,7 +14,7 @@ from calcs.domain.flue.flue_levels import (
     Level,
     levels_of,
 )
-from calcs.engine.declarations import Cell, Compare, Finding, Note, Ruling, Table
+from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.reference import InForce
 from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import si

@@ -17,8 +17,9 @@ from calcs.domain.pipes.pipe_catalogue import (
 )
 from calcs.domain.pipes.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import METER, Branches, branches
-from calcs.engine.declarations import STATED, Choice, Input, Note
+from calcs.engine.declarations import STATED, Choice, Input
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Note
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import standard_uncertainty

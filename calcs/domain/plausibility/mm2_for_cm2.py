@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from calcs.engine.declarations import Note
+from calcs.engine.findings import Note
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit

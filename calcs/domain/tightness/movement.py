@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
-from calcs.engine.declarations import Ruling
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Ruling
 from calcs.engine.last_digit import last_place
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si

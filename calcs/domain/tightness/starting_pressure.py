@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.plausibility.ratio import is_near
-from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
