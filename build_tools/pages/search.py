@@ -13,8 +13,8 @@ from build_tools.sources.page_kinds import FOLDERS
 DOINGS = {"form", "label", "button", "summary", "nav", "hb-stopwatch", "hb-timer"}
 SKIPPED = {"noscript", *DOINGS}
 HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
-# Words for the ear, numbers of steps, and the "Why" before a reason.
-PASSED_OVER = {"hb-unseen", "hb-task__number", "hb-task__key"}
+# Words for the ear, numbers of steps and checks, and the "Why" before a reason.
+PASSED_OVER = {"hb-unseen", "hb-task__number", "hb-checks__number", "hb-task__key"}
 LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light
 PLACES = {"section", "li", "h3", "tr", "dt"}  # what may carry an id that a reader can be sent to
 PLACES_IN_MARKDOWN = {"h2", "h3"}
