@@ -19,6 +19,7 @@ from build_tools.bench import (
     four_calculators,
     keystrokes,
     readable,
+    ready,
     stock,
     without_network,
 )
@@ -61,6 +62,7 @@ def measure(site: Path, repeats: int) -> Iterator[Figure]:
         with sync_playwright() as playwright, chromium(site, playwright) as browser:
             yield from first_answer.measure(browser, repeats)
             yield from four_calculators.measure(browser, playwright, repeats)
+            yield from ready.measure(browser, repeats)
             yield from keystrokes.measure(browser, site)
             yield from edition_size.measure(site)
             yield from readable.measure(browser, playwright, site, plain, repeats)

@@ -8,7 +8,8 @@ from typing import Any
 from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Sheet
 from calcs.calculators.burner_pressure import burner_pressure
-from calcs.engine.units import Quantity, round_half_up
+from calcs.engine.rounding import round_half_up
+from calcs.engine.units import Quantity
 
 PARAMS = {
     "pressure_max": FigureName(),

@@ -4,7 +4,7 @@ from typing import Any
 
 from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Sheet
-from calcs.engine.units import short_number
+from calcs.engine.rounding import short_number
 
 STAGES = ("meter_working", "inlet_working", "burner")
 PARAMS = {name: FigureName() for name in ("meter_standing", *STAGES)}

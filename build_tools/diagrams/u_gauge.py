@@ -4,7 +4,7 @@ from typing import Any
 
 from build_tools.diagrams.given import FigureName, Figures
 from build_tools.diagrams.kit import SMALL, Sheet
-from calcs.engine.units import short_number
+from calcs.engine.rounding import short_number
 
 PARAMS = {"pressure": FigureName(optional=True)}
 LEFT, RIGHT, BORE = 150.0, 210.0, 18.0  # middles of the two limbs, and how wide they are

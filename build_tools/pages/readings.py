@@ -6,7 +6,8 @@ from typing import Any
 from build_tools.pages.page_context import PageContext
 from build_tools.sources.reading_ranges import units_of
 from build_tools.sources.rules.reading_one_state import ANY
-from calcs.engine.units import short_number, unit_text
+from calcs.engine.rounding import short_number
+from calcs.engine.units import unit_text
 
 
 def facts(page_context: PageContext) -> dict[str, Any]:

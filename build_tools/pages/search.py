@@ -13,10 +13,10 @@ from build_tools.sources.page_kinds import FOLDERS
 DOINGS = {"form", "label", "button", "summary", "nav", "hb-stopwatch", "hb-timer"}
 SKIPPED = {"noscript", *DOINGS}
 HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
-# Words for the ear, numbers of steps, the "Why" before a reason, and what stands for a list whose
-# words are searched.
+# Words for the ear, numbers of steps and checks, the "Why" before a reason, and what stands for a
+# list whose words are searched.
 PASSED_OVER = {
-    *("hb-unseen", "hb-task__number", "hb-task__key"),
+    *("hb-unseen", "hb-task__number", "hb-checks__number", "hb-task__key"),
     *("hb-tasks__span", "hb-short", "hb-ways", "hb-foot"),
 }
 LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light

@@ -26,7 +26,8 @@ from build_tools.sources.host import settings
 WASM = "pyodide.asm.wasm"
 CARRIED = (WASM, SNAPSHOT)
 EDITION = re.compile(r'<meta name="hb-edition" content="([^" ]+) ([^"]+)">')
-INSTALLED = re.compile(r'<link rel="manifest"[^>]*>\n')  # a browser may not fetch it from disk
+# What a browser may not fetch so from disk: what installs a site, and a font before its sheet asks.
+NOT_FROM_DISK = re.compile(r'<link rel="(?:manifest|preload)"[^>]*>\n')
 OLDEST_S = 315532800  # 1980-01-01: a zip file knows no earlier day
 PLAIN_FILE = 0o100644
 MEGA = 1_000_000
@@ -75,7 +76,7 @@ def to_folder(folder: Path) -> str:
     _carry_runtime(folder / "assets")
     for page in folder.rglob("*.html"):
         text = for_folder(page.read_text(encoding="utf-8"))
-        text = INSTALLED.sub("", text)
+        text = NOT_FROM_DISK.sub("", text)
         page.write_text(text, encoding="utf-8", newline="\n")
     words = WORDS.format(name=host.site_name, day=day, state=state)
     (folder / READ_ME).write_text(words, encoding="utf-8", newline="\r\n")  # opened in Notepad too

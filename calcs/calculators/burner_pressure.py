@@ -8,24 +8,13 @@ from typing import Any
 from calcs.charts.burner_pressure import SHAPES, input_chart
 from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
-from calcs.engine.declarations import (
-    SETTING,
-    STATED,
-    Calculator,
-    Choice,
-    Cite,
-    Compare,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    Ruling,
-)
+from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Instrument, Output
 from calcs.engine.errors import Impossible, InputName, Missing
+from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si, square_root
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 STAGES = ("found", "left", "cover")
 READINGS = tuple(f"{stage}_{end}" for stage in STAGES for end in ("max", "min"))

@@ -16,19 +16,15 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
     Rows,
-    Ruling,
-    Table,
     TableShape,
     When,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Compare, Finding, Note, Ruling, Table
 from calcs.engine.traced import Traced, UncertaintyParts, apply, largest, si
 from calcs.engine.uncertainty import expanded, read_by
 from calcs.engine.units import Q, Quantity, at_most, parse_quantity

@@ -32,17 +32,8 @@ from calcs.domain.gas.stoichiometry import (
     mixture_of,
 )
 from calcs.domain.plausibility.ratio import check_for_percent
-from calcs.engine.declarations import (
-    STATED,
-    Calculator,
-    Choice,
-    Cite,
-    Finding,
-    Input,
-    Note,
-    Output,
-    TableShape,
-)
+from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Output, TableShape
+from calcs.engine.findings import Finding, Note
 from calcs.engine.reference import InForce
 from calcs.engine.registry import OWN
 from calcs.engine.units import Q

@@ -33,21 +33,19 @@ from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
-    Cell,
     Cite,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Table,
     TableShape,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Cell, Finding, Note, Table
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 PRESSURE = "reference_state.pressure"
 

@@ -12,21 +12,16 @@ from calcs.engine.declarations import (
     STATED,
     WRITTEN,
     Calculator,
-    Cell,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
-    Note,
     Output,
     Rows,
-    Ruling,
-    Table,
     TableShape,
     When,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.reference import InForce
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, join_unit

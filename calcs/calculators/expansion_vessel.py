@@ -12,16 +12,13 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
     When,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.traced import largest
 from calcs.engine.units import Q
 

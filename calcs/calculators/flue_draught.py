@@ -23,23 +23,13 @@ from calcs.domain.gas.stoichiometry import (
     burn,
     mixture_of,
 )
-from calcs.engine.declarations import (
-    STATED,
-    WRITTEN,
-    Calculator,
-    Cite,
-    Compare,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    Ruling,
-)
+from calcs.engine.declarations import STATED, WRITTEN, Calculator, Cite, Input, Instrument, Output
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 PRESSURE = "reference_state.pressure"
 

@@ -7,19 +7,9 @@ from typing import Any
 
 from calcs.domain.flue.flue_fit import duct_fits, is_air
 from calcs.domain.plausibility.ordinary import ordinary
-from calcs.engine.declarations import (
-    SETTING,
-    Calculator,
-    Cite,
-    Compare,
-    Finding,
-    Input,
-    Instrument,
-    Note,
-    Output,
-    Ruling,
-)
+from calcs.engine.declarations import Calculator, Cite, Input, Instrument, Output
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q

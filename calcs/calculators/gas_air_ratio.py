@@ -21,17 +21,9 @@ from calcs.domain.gas.stoichiometry import (
     mixture_of,
 )
 from calcs.domain.plausibility.ratio import check_for_percent, check_for_share
-from calcs.engine.declarations import (
-    STATED,
-    Calculator,
-    Choice,
-    Cite,
-    Finding,
-    Input,
-    Output,
-    When,
-)
+from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Output, When
 from calcs.engine.errors import Missing
+from calcs.engine.findings import Finding
 from calcs.engine.reference import InForce
 from calcs.engine.registry import OWN
 from calcs.engine.units import Q

@@ -19,20 +19,15 @@ from calcs.domain.gas.stoichiometry import FUEL_USES, MIXTURE_REFUSALS, TEST_GAS
 from calcs.engine.declarations import (
     STATED,
     Calculator,
-    Cell,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
-    Note,
     Output,
     Rows,
-    Ruling,
-    Table,
     TableShape,
     When,
 )
+from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.reference import InForce
 from calcs.engine.units import Q, Quantity
 

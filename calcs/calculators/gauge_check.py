@@ -15,20 +15,16 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
     Day,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
     Rows,
-    Ruling,
-    Table,
     TableShape,
     When,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Compare, Finding, Note, Ruling, Table
 from calcs.engine.traced import named, si, square_root
 from calcs.engine.uncertainty import COVERAGE, expanded, standard_uncertainty
 from calcs.engine.units import Q, Quantity, at_most

@@ -7,20 +7,17 @@ from typing import Any
 
 from calcs.engine.curves import from_table
 from calcs.engine.declarations import (
-    SETTING,
     STATED,
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
     When,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import SETTING, Compare, Finding, Note
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q

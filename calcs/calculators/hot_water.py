@@ -8,20 +8,17 @@ from typing import Any
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.curves import from_table
 from calcs.engine.declarations import (
-    SETTING,
     STATED,
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
     Output,
-    Run,
     When,
 )
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import SETTING, Compare, Finding, Run
 from calcs.engine.units import Q, Quantity
 
 TABLE = "water_properties"

@@ -11,18 +11,17 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
     When,
 )
+from calcs.engine.findings import Finding, Note, Ruling
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import Traced, named, si, square_root
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up, short_number
+from calcs.engine.units import Q, Quantity, join_unit
 
 
 def injector(

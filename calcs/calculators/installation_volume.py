@@ -21,17 +21,13 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
-    Note,
     Output,
     Rows,
-    Ruling,
-    Table,
     TableShape,
 )
 from calcs.engine.errors import Missing
+from calcs.engine.findings import Compare, Finding, Note, Ruling, Table
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded, expanded_of_readings
 from calcs.engine.units import Q, Quantity, parse_quantity

@@ -32,7 +32,8 @@ from calcs.domain.pipes.pipe_steps import (
     worst_path_steps,
 )
 from calcs.domain.pipes.pipe_tables import PATHS, SECTIONS
-from calcs.engine.declarations import STATED, Calculator, Choice, Finding, Input, Output, Rows, When
+from calcs.engine.declarations import STATED, Calculator, Choice, Input, Output, Rows, When
+from calcs.engine.findings import Finding
 from calcs.engine.no_uncertainty import GIVEN
 from calcs.engine.units import Q
 

@@ -46,7 +46,8 @@ from calcs.domain.pipes.pipe_steps import (
     worst_path_steps,
 )
 from calcs.domain.pipes.pipe_tables import PASCALS, PATHS, SECTIONS
-from calcs.engine.declarations import STATED, Calculator, Choice, Finding, Input, Note, Output, Rows
+from calcs.engine.declarations import STATED, Calculator, Choice, Input, Output, Rows
+from calcs.engine.findings import Finding, Note
 from calcs.engine.traced import named
 from calcs.engine.units import Q, Quantity, parse_unit
 

@@ -7,24 +7,23 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from calcs.engine.declarations import (
-    GUARDED,
     IN_FORMULA,
     STATED,
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
     Output,
     When,
 )
 from calcs.engine.errors import Impossible, Missing, WrongUnit
+from calcs.engine.findings import GUARDED, Compare, Finding
 from calcs.engine.registry import BY_VERDICT
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import UncertaintyParts, apply, si, square_root
 from calcs.engine.uncertainty import step_and_accuracy
-from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, short_number, unit_text
+from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, unit_text
 
 UNITS = (
     *(

@@ -11,14 +11,11 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
 )
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.units import Q, at_most, parse_quantity
 
 TABLE = "terminal_distances"

@@ -19,19 +19,17 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
     Rows,
-    Ruling,
     When,
 )
+from calcs.engine.findings import Compare, Finding, Note, Ruling
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, short_number
+from calcs.engine.units import Q, join_unit
 
 BELIEVABLE = ("sensor.believable_low", "sensor.believable_high")
 

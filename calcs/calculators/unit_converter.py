@@ -5,19 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.declarations import (
-    STATED,
-    Calculator,
-    Choice,
-    Cite,
-    Finding,
-    Input,
-    Note,
-    Output,
-    When,
-)
+from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Output, When
+from calcs.engine.findings import Finding, Note
+from calcs.engine.rounding import short_number
 from calcs.engine.unit_algebra import base_factor, container
-from calcs.engine.units import Q, Quantity, join_unit, parse_unit, short_number
+from calcs.engine.units import Q, Quantity, join_unit, parse_unit
 
 # By kind and name of the unit: how calcs.engine.units spells it.
 UNITS: Mapping[str, Mapping[str, str]] = {

@@ -13,17 +13,15 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
     Rows,
-    Ruling,
     When,
 )
-from calcs.engine.units import Q, at_most, join_unit, short_number
+from calcs.engine.findings import Compare, Finding, Note, Ruling
+from calcs.engine.rounding import short_number
+from calcs.engine.units import Q, at_most, join_unit
 
 TABLE = "compartment_vents"
 INSTRUCTIONS = "ventilation.compartment_instructions"

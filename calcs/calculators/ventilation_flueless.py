@@ -35,16 +35,14 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
     When,
 )
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up, short_number
+from calcs.engine.findings import Compare, Finding, Note, Ruling
+from calcs.engine.rounding import round_half_up, short_number
+from calcs.engine.units import Q, Quantity, join_unit
 
 
 def ventilation_flueless(

@@ -13,15 +13,12 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
     Rows,
-    Ruling,
 )
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.traced import largest
 from calcs.engine.units import Q, Quantity
 

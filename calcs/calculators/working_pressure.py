@@ -13,16 +13,13 @@ from calcs.engine.declarations import (
     Calculator,
     Choice,
     Cite,
-    Compare,
-    Finding,
     Input,
     Instrument,
-    Note,
     Output,
-    Ruling,
     When,
 )
 from calcs.engine.errors import Impossible, InputName
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q

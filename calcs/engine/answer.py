@@ -10,24 +10,17 @@ from typing import Any
 
 from calcs.engine import no_uncertainty, read_inputs, working
 from calcs.engine.chart import Chart, chart_facts
-from calcs.engine.declarations import (
-    Calculator,
-    Cell,
-    Compare,
-    Finding,
-    Note,
-    Output,
-    Ruling,
-    Table,
-)
+from calcs.engine.declarations import Calculator, Output
 from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
+from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.overrides import read_overrides
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
+from calcs.engine.rounding import format_with_uncertainty
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import expanded, in_unit
-from calcs.engine.units import format_with_uncertainty, is_step, join_unit, number_and_unit, step_of
+from calcs.engine.units import is_step, join_unit, number_and_unit, step_of
 from calcs.engine.verdict import verdicts
 
 

@@ -9,18 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from calcs.engine.declarations import Compare
+from calcs.engine.findings import Compare
 from calcs.engine.reference import PROVENANCES, DatedValue, InForce
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
-from calcs.engine.units import (
-    Q,
-    is_step,
-    join_unit,
-    read_quantity,
-    same_kind,
-    short_number,
-    unit_code,
-)
+from calcs.engine.units import Q, is_step, join_unit, read_quantity, same_kind, unit_code
 from calcs.engine.verdict_words import limit_text, places_shown
 
 PLATE = "plate"  # what a reading is set to

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calcs.engine.declarations import Compare
+from calcs.engine.findings import Compare
 from calcs.engine.read_inputs import Given
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import as_difference, beyond, ceiling, decide, expanded

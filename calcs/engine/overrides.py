@@ -13,6 +13,7 @@ from calcs.engine.errors import NotASensibleFigure, Refusal, UnknownFigure, Wron
 from calcs.engine.reference import Reference
 from calcs.engine.registry import all_inputs
 from calcs.engine.request_form import kind_of, text_of
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.typed_number import number_at_start, without_commas
 from calcs.engine.units import (
@@ -20,7 +21,6 @@ from calcs.engine.units import (
     join_unit,
     parse_quantity,
     read_quantity,
-    short_number,
     unit_code,
     unit_text,
 )

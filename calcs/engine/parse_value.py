@@ -26,17 +26,9 @@ from calcs.engine.errors import (
 )
 from calcs.engine.reference import InForce
 from calcs.engine.request_form import kind_of, text_of
+from calcs.engine.rounding import short_number
 from calcs.engine.typed_number import either_way, number_at_start, with_decimal_comma
-from calcs.engine.units import (
-    Q,
-    Quantity,
-    is_scale,
-    join_unit,
-    parse_unit,
-    same_kind,
-    short_number,
-    unit_text,
-)
+from calcs.engine.units import Q, Quantity, is_scale, join_unit, parse_unit, same_kind, unit_text
 
 # Units whose whole numbers are finer than any instrument of the trade.
 _SMALL = {str(parse_unit(unit)) for unit in ("W", "Btu", "Btu/h", "Pa", "ohm", "ppm", "mm**2", "J")}

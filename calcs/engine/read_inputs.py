@@ -31,16 +31,10 @@ from calcs.engine.parse_value import (
 from calcs.engine.reference import InForce
 from calcs.engine.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.engine.request_form import rows_of, text_of
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import ratio_uncertainty, read_by, rounding_uncertainty
-from calcs.engine.units import (
-    Q,
-    join_unit,
-    parse_quantity,
-    read_quantity,
-    short_number,
-    unit_code,
-)
+from calcs.engine.units import Q, join_unit, parse_quantity, read_quantity, unit_code
 
 Typed = Mapping[str, Any]
 

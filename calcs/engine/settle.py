@@ -6,10 +6,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from calcs.engine.declarations import Compare, Run
+from calcs.engine.findings import Compare, Run
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import Traced, UncertaintyParts, si
 from calcs.engine.uncertainty import COVERAGE, as_difference, contributions, in_unit
-from calcs.engine.units import Q, join_unit, short_number
+from calcs.engine.units import Q, join_unit
 
 COUNTS = 0.05  # share of the variance from which a figure is worth improving
 MOST_FIGURES = 3  # that a sentence can name

@@ -6,14 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.engine import answer as answering
-from calcs.engine.declarations import Compare
+from calcs.engine.findings import Compare
 from calcs.engine.held_to import HeldTo, Known
 from calcs.engine.overrides import used_by
 from calcs.engine.read_inputs import Given
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators
+from calcs.engine.rounding import short_number
 from calcs.engine.step_inputs import Step, cell_of, inputs_of
-from calcs.engine.units import short_number
 from calcs.engine.verdict import verdicts
 
 JUDGE = "reading_verdict"  # the calculator that takes any reading and any limit

@@ -13,9 +13,10 @@ from calcs.engine.errors import Missing, NotHeld, Refusal, Refused
 from calcs.engine.held_to import HeldTo, Known, held_to, missing
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, labels
+from calcs.engine.rounding import round_half_up
 from calcs.engine.step_inputs import NoOption, Step, choices_of, needed, taken
 from calcs.engine.step_judging import JUDGE, STATES, contradiction, gravest_side, judged
-from calcs.engine.units import join_unit, round_half_up
+from calcs.engine.units import join_unit
 
 NOT_JUDGED = "not_judged"
 OUTSIDE = "outside"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.engine.declarations import Calculator, Compare, Ruling
+from calcs.engine.declarations import Calculator
+from calcs.engine.findings import Compare, Ruling
 from calcs.engine.judging import judge
 from calcs.engine.read_inputs import Given
 from calcs.engine.reference import PROVENANCES, DatedValue, Reference

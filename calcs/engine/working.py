@@ -7,8 +7,9 @@ from typing import Any, TypeAlias
 
 from calcs.engine.declarations import Output
 from calcs.engine.registry import label_of
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import Traced
-from calcs.engine.units import Q, Quantity, join_unit, short_number
+from calcs.engine.units import Q, Quantity, join_unit
 
 # The same expression twice: in words and in numbers. One walk through the operations makes both.
 Pair: TypeAlias = tuple[str, str]

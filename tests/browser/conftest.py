@@ -50,6 +50,10 @@ FOLLOW = """path => new Promise((resolve) => {
 STORAGE_FULL = """Storage.prototype.setItem = () => {
     throw new DOMException('full', 'QuotaExceededError'); };"""
 
+# A page is whole soon after it has loaded: test_far_parts.py. No test takes it for whole before.
+WHOLE = """addEventListener('load', () =>
+    document.documentElement.classList.remove('hb-fresh'));"""
+
 NewPage = Callable[..., Page]
 Before = Callable[[Page], object]
 Warm = Callable[[str], Page]
@@ -125,15 +129,25 @@ def without_python(site_folder: Path) -> Iterator[str]:
 def new_page(browser: Browser, address: str, without_python: str) -> Iterator[NewPage]:
     """Opens a page in a fresh context: `new_page("index.html", color_scheme="dark")`.
 
-    `before` does something to it that must be done before it loads.
+    `before` does something to it that must be done before it loads. `fresh` leaves what is far down
+    to the page.
     """
     watches: list[tuple[BrowserContext, Watch]] = []
 
-    def opened(path: str, *, python: bool = True, before: Before = nothing, **options: Any) -> Page:
+    def opened(
+        path: str,
+        *,
+        python: bool = True,
+        fresh: bool = False,
+        before: Before = nothing,
+        **options: Any,
+    ) -> Page:
         where = address if python else without_python
         context = browser.new_context(**{**USUAL, **options})
         context.set_default_timeout(PATIENCE_MS)
         watches.append((context, Watch(context, where)))
+        if not fresh:
+            context.add_init_script(WHOLE)
         page = context.new_page()
         before(page)
         page.goto(where + path)
@@ -152,6 +166,7 @@ class LentPage:
         self.address = address
         self.context = browser.new_context(**USUAL)
         self.context.set_default_timeout(PATIENCE_MS)
+        self.context.add_init_script(WHOLE)
         self.watch = Watch(self.context, address)
         self.page = self.context.new_page()
 

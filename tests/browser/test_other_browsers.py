@@ -10,23 +10,22 @@ import pytest
 
 from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import LIGHTEST_PAGE, NewPage
 from tests.offline.webkit import webkit
 
 HERE = Path(__file__).parent
 WALK = (HERE / "frame_walk.js").read_text("utf-8").rstrip().removesuffix(";")
-PROCEDURE = "procedures/burner_pressure.html"
 RUN_IN_FIREFOX = HERE.parent / "web" / "run_in_firefox.mjs"
 
 
 def test_the_frame_works_in_chromium(new_page: NewPage):
     """So that what fails elsewhere is known for a difference between browsers."""
-    assert new_page(PROCEDURE, python=False).evaluate(WALK) == []
+    assert new_page(LIGHTEST_PAGE, python=False).evaluate(WALK) == []
 
 
 def test_the_frame_works_in_firefox(without_python):
     program = system_packages.FIREFOX.found()
-    told = node_programs.run(RUN_IN_FIREFOX, program, without_python + PROCEDURE, WALK)
+    told = node_programs.run(RUN_IN_FIREFOX, program, without_python + LIGHTEST_PAGE, WALK)
     assert json.loads(told) == []
 
 
@@ -36,7 +35,7 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
     def test_the_frame_works_in_webkit(without_python):
         with webkit() as driver:
             driver.set_window_size(810, 1080)
-            driver.get(without_python + PROCEDURE)
+            driver.get(without_python + LIGHTEST_PAGE)
             found = driver.execute_async_script(
                 f"({WALK})().then(arguments[0], (fault) => arguments[0]([`${{fault}}`]));"
             )

@@ -12,7 +12,8 @@ import pytest
 
 from build_tools.setup.paths import ROOT
 from build_tools.sources.read_yaml import read_file
-from calcs.engine.units import parse_quantity, round_half_up
+from calcs.engine.rounding import round_half_up
+from calcs.engine.units import parse_quantity
 from tests.steps.outcome_rows import _cell, told
 from tests.tables.rows import TODAY
 

@@ -23,7 +23,7 @@ const files = { facts: { files: Object.fromEntries(names.map((name) => [name, {}
 function started(way, starts) {
   const stages = [];
   const all = { snapshot: answering('snapshot'), ordinary: answering('ordinary'), ...starts };
-  return { python: new Python(files, way, (stage) => stages.push(stage), all), stages };
+  return { python: new Python(files, way, (stage) => stages.push(stage), { starts: all }), stages };
 }
 
 const told = (stages) => stages.map(({ stage, way }) => `${stage} ${way}`);
@@ -129,4 +129,17 @@ test('a refusal has no parts', async () => {
   const heard = [];
   const reply = await python.answer({ calculator: 'refuses' }, (first) => heard.push(first));
   assert.deepEqual([reply, heard], [{ refused: [] }, []]);
+});
+
+test('a start waits for the word to begin, and so does a question', async () => {
+  const stages = [];
+  let begin = () => {};
+  const waits = { begin: new Promise((resolve) => (begin = resolve)) };
+  const starts = { snapshot: answering('snapshot'), ordinary: refusing('not asked for') };
+  const tell = (stage) => stages.push(stage);
+  const asked = new Python(files, null, tell, { starts, ...waits }).answer('a');
+  await new Promise((resolve) => setTimeout(resolve));
+  assert.deepEqual(stages, []);
+  begin();
+  assert.equal(await asked, 'snapshot: a');
 });

@@ -15,9 +15,10 @@ from calcs.domain.gas.stoichiometry import AIR_OXYGEN, Burning, burn
 from calcs.domain.plausibility.ordinary import ordinary
 from calcs.engine.errors import Impossible
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import Traced, named, si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up
+from calcs.engine.units import Q, Quantity, join_unit
 
 INSTRUMENT_OXYGEN = "combustion.air_oxygen_instrument"
 ANALYSERS = ("analyser_oxygen", "analyser_carbon_dioxide")

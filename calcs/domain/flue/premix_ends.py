@@ -12,11 +12,12 @@ from calcs.domain.flue.flue_levels import DIOXIDE_INSTRUCTIONS, Level, levels_of
 from calcs.domain.flue.flue_sample import carbon_dioxide_of, instrument_maximum
 from calcs.domain.gas.stoichiometry import Burning
 from calcs.domain.plausibility.ordinary import ordinary
-from calcs.engine.declarations import SETTING, Compare, Finding, Ruling
 from calcs.engine.errors import Impossible, InputName
+from calcs.engine.findings import SETTING, Compare, Finding, Ruling
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import largest, si
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up
+from calcs.engine.units import Q, Quantity, join_unit
 
 ENDS = ("found_max", "found_min", "left_max", "left_min")
 ANALYSER = {"carbon_dioxide": "analyser_carbon_dioxide", "oxygen": "analyser_oxygen"}

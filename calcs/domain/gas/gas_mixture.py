@@ -10,8 +10,9 @@ from typing import Any, TypeAlias
 
 from calcs.engine.errors import Impossible
 from calcs.engine.reference import InForce
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import Traced, apply, named, si
-from calcs.engine.units import Q, Quantity, join_unit, parse_quantity, round_half_up, unit_text
+from calcs.engine.units import Q, Quantity, join_unit, parse_quantity, unit_text
 
 # One molecule of each: what a row of components may name.
 COMMON = (

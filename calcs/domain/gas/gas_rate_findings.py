@@ -8,10 +8,11 @@ from typing import Any
 from calcs.domain.gas.meter_index import INDEX_REFUSALS, check_unit_of_index, turned
 from calcs.domain.plausibility.gas_rate import HIGHEST, LOWEST, ODD_VALUE, SLIPS, slips
 from calcs.domain.plausibility.watch_step import check_time
-from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling, Run
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling, Run
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
 BILLING = "billing.volume_correction"

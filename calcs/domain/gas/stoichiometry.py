@@ -20,7 +20,8 @@ from calcs.domain.gas.gas_mixture import (
 from calcs.engine.declarations import STATED, Choice, Input, Rows, When
 from calcs.engine.errors import Impossible
 from calcs.engine.reference import InForce
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.rounding import round_half_up
+from calcs.engine.units import Q, join_unit
 
 GASES = ("natural_gas", "propane", "butane")
 # Those that an analyser takes for natural gas, the works gases with half of hydrogen, and LPG.

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from calcs.engine.declarations import Compare, Finding, Ruling
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Compare, Finding, Ruling
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 LEAST_SHARE = 0.5  # of the nominal pressure of the supply
 

@@ -12,8 +12,9 @@ from typing import Any
 from calcs.domain.pipes.pipe_catalogue import MATERIALS, TABLES, bores, millimetres
 from calcs.engine.declarations import STATED, WRITTEN, Choice, Input, Rows, When
 from calcs.engine.errors import Impossible
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import named, si
-from calcs.engine.units import Q, Quantity, join_unit, parse_unit, short_number
+from calcs.engine.units import Q, Quantity, join_unit, parse_unit
 
 SMALL_METERS = ("none", "ultrasonic_e6", "diaphragm_u6_g4", "diaphragm_u16_g10")
 METERS = (

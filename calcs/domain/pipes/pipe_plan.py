@@ -11,8 +11,9 @@ from calcs.domain.pipes.pipe_flow import Pipe, friction_loss
 from calcs.domain.pipes.pipe_run import Run, added_lengths, length_of
 from calcs.domain.pipes.pipe_sizing import Offer, narrower_than_behind, worst_of
 from calcs.domain.pipes.pipe_tables import PASCALS
-from calcs.engine.declarations import Output, Table, TableShape
+from calcs.engine.declarations import Output, TableShape
 from calcs.engine.errors import Impossible, Refusal
+from calcs.engine.findings import Table
 from calcs.engine.traced import si
 from calcs.engine.units import Q
 

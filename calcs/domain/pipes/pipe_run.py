@@ -17,11 +17,13 @@ from calcs.domain.pipes.pipe_catalogue import (
 )
 from calcs.domain.pipes.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import METER, Branches, branches
-from calcs.engine.declarations import STATED, Choice, Input, Note
+from calcs.engine.declarations import STATED, Choice, Input
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Note
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import standard_uncertainty
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 
 LEAST_FLOW = 1e-9  # m³/s: far below a pilot flame; less is a slip or a nought
 GASES = ("natural_gas", "propane", "butane")

@@ -22,7 +22,8 @@ from calcs.domain.pipes.pipe_run import (
 )
 from calcs.domain.pipes.pipe_tables import HOUR, path_table, section_table
 from calcs.engine.chart import Chart
-from calcs.engine.declarations import Cite, Compare, Finding, Note, Output, Ruling
+from calcs.engine.declarations import Cite, Output
+from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.no_uncertainty import GIVEN
 from calcs.engine.traced import Traced, apply, si
 from calcs.engine.uncertainty import expanded

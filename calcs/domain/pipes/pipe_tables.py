@@ -9,7 +9,8 @@ from calcs.domain.pipes.pipe_catalogue import Tube
 from calcs.domain.pipes.pipe_flow import PI, Pipe, friction_factor, reynolds_number
 from calcs.domain.pipes.pipe_network import Losses
 from calcs.domain.pipes.pipe_run import Run
-from calcs.engine.declarations import Output, Table, TableShape
+from calcs.engine.declarations import Output, TableShape
+from calcs.engine.findings import Table
 
 SECTIONS = TableShape(
     "sections",

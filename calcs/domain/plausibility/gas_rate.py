@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.plausibility.ratio import is_near
-from calcs.engine.declarations import Note
+from calcs.engine.findings import Note
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.units import Q, Quantity, join_unit, round_half_up
+from calcs.engine.units import Q, Quantity, join_unit
 
 LOWEST = "gas.natural_gas.calorific_value_low"
 HIGHEST = "gas.natural_gas.calorific_value_high"

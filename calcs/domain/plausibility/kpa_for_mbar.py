@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from calcs.domain.plausibility.ratio import is_near
 from calcs.domain.tightness.starting_pressure import tenfold
-from calcs.engine.declarations import Note
+from calcs.engine.findings import Note
 from calcs.engine.traced import si
 from calcs.engine.units import Q
 

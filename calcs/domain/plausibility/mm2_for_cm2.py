@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from calcs.engine.declarations import Note
+from calcs.engine.findings import Note
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
-from calcs.engine.units import Q, join_unit, short_number
+from calcs.engine.units import Q, join_unit
 
 # The slip makes a vent a hundred times as large. Nobody fits one of thirty times what is needed.
 TIMES_TOO_LARGE = 30

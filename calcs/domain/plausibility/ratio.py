@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from calcs.engine.errors import Impossible
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
-from calcs.engine.units import Q, join_unit, short_number
+from calcs.engine.units import Q, join_unit
 
 # By its adjustment a burner, a governor or a gauge may be this far off; what is further is a slip.
 LEAST_RATIO, MOST_RATIO = 0.7, 1.4

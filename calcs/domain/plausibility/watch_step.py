@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.engine.errors import Impossible
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
-from calcs.engine.units import join_unit, short_number
+from calcs.engine.units import join_unit
 
 # A step may count the hand in, which is slower than the display. No hand takes a second, so from
 # there on the step is the display's, and nothing is read between two of them.

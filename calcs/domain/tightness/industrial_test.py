@@ -18,8 +18,8 @@ from calcs.domain.tightness.starting_pressure import (
     supply_untold,
     tenfold,
 )
-from calcs.engine.declarations import Finding, Note, Ruling
 from calcs.engine.errors import Missing
+from calcs.engine.findings import Finding, Note, Ruling
 from calcs.engine.traced import largest, si
 from calcs.engine.units import Q, parse_quantity
 

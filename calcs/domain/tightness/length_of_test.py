@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE
-from calcs.engine.declarations import Note, Ruling
 from calcs.engine.errors import Impossible, NotInForce
+from calcs.engine.findings import Note, Ruling
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.units import Q, at_most, join_unit, parse_quantity, round_half_up
+from calcs.engine.units import Q, at_most, join_unit, parse_quantity
 
 
 def in_minutes(period: Q) -> str:

@@ -14,7 +14,7 @@ from calcs.domain.tightness.starting_pressure import (
     within,
 )
 from calcs.domain.tightness.tightness import perceptible
-from calcs.engine.declarations import Compare, Finding, Ruling
+from calcs.engine.findings import Compare, Finding, Ruling
 from calcs.engine.traced import si
 from calcs.engine.units import Q, at_most
 

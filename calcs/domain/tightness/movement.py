@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
-from calcs.engine.declarations import Ruling
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import Ruling
 from calcs.engine.last_digit import last_place
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings, expanded
-from calcs.engine.units import Q, join_unit, parse_quantity, short_number
+from calcs.engine.units import Q, join_unit, parse_quantity
 
 PERCEPTIBLE = "tightness.perceptible."
 # No edition held gives any gauge more than a quarter of a millibar. What is more than twice the

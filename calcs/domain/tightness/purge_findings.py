@@ -8,9 +8,10 @@ from typing import Any
 from calcs.domain.gas.meter_index import check_unit_of_index, reading_after
 from calcs.domain.pipes.installation import SMALL_METERS
 from calcs.domain.tightness.tightness import edition_of, in_litres
-from calcs.engine.declarations import Compare, Finding, Note, Ruling
+from calcs.engine.findings import Compare, Finding, Note, Ruling
+from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import si
-from calcs.engine.units import Q, at_most, join_unit, round_half_up, short_number
+from calcs.engine.units import Q, at_most, join_unit
 
 FIXED, FACTOR, IGNITE = "purge.fixed_volume", "purge.volume_factor", "purge.ignite_above"
 VOLUME, BORE = "tightness.scope_volume", "tightness.scope_bore"

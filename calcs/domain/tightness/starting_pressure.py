@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.plausibility.ratio import is_near
-from calcs.engine.declarations import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.errors import Impossible
+from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling
+from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit, short_number
+from calcs.engine.units import Q, join_unit
 
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
 ROUNDING_TOLERANCE = 1e-9

@@ -17,10 +17,11 @@ from calcs.domain.tightness.movement import (
 )
 from calcs.domain.tightness.permitted_drop import largest_drop, permitted_drop
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
-from calcs.engine.declarations import Compare, Finding, Ruling
 from calcs.engine.errors import Impossible, NotInForce
+from calcs.engine.findings import Compare, Finding, Ruling
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.units import Q, join_unit, round_half_up
+from calcs.engine.units import Q, join_unit
 from calcs.engine.written_day import written_day
 
 EDITION_REFUSALS = ("edition_4_too_early", "edition_3_ended")

@@ -21,10 +21,11 @@ from calcs.domain.tightness.starting_pressure import (
     wrong_pressure,
 )
 from calcs.domain.tightness.tightness import edition_of, tightness_ruling
-from calcs.engine.declarations import Compare, Finding, Note, Ruling
+from calcs.engine.findings import Compare, Finding, Note, Ruling
+from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded_of_readings
-from calcs.engine.units import Q, at_most, join_unit, round_half_up
+from calcs.engine.units import Q, at_most, join_unit
 
 NOTES = (
     "cooling",

@@ -11,7 +11,7 @@ from typing import Any
 
 from calcs.bridge import Bridge
 from calcs.engine import overrides
-from calcs.engine.declarations import Compare
+from calcs.engine.findings import Compare
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_quantity, unit_code
 from tests.calcs.engine.judged import judged

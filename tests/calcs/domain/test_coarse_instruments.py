@@ -13,7 +13,8 @@ from typing import Any
 import pytest
 
 from calcs.bridge import Bridge
-from calcs.engine.declarations import Compare, Instrument, Ruling
+from calcs.engine.declarations import Instrument
+from calcs.engine.findings import Compare, Ruling
 from calcs.engine.judging import judge
 from calcs.engine.registry import calculators
 from calcs.engine.traced import Traced, si

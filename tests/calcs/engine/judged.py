@@ -9,8 +9,8 @@ from typing import Any
 from calcs.bridge import Bridge
 from calcs.engine import answer as answering
 from calcs.engine import read_inputs
-from calcs.engine.declarations import Compare, Ruling
 from calcs.engine.errors import Refusal, Refused
+from calcs.engine.findings import Compare, Ruling
 from calcs.engine.read_inputs import Given
 from calcs.engine.reference import InForce
 from calcs.engine.registry import calculators, labels

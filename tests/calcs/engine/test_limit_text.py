@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from calcs.bridge import Bridge
-from calcs.engine.declarations import Compare, Input
+from calcs.engine.declarations import Input
+from calcs.engine.findings import Compare
 from calcs.engine.judging import judge
 from calcs.engine.registry import all_inputs, calculators
 from calcs.engine.units import Q, Quantity, parse_unit, same_kind

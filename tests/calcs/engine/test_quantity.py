@@ -8,7 +8,8 @@ import pint
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calcs.engine.units import Quantity, round_half_up
+from calcs.engine.rounding import round_half_up
+from calcs.engine.units import Quantity
 
 THOROUGH = settings(max_examples=600, deadline=None, derandomize=True)
 PINT: pint.UnitRegistry = pint.UnitRegistry()  # untouched by this project

@@ -1,10 +1,13 @@
 /**
- * The worker that the page made before its script was there: partials/javascripts/worker.html.
+ * The worker that the page made before its script was there: partials/javascripts/worker.html. It
+ * begins when the page's first frame is drawn. On a page that nobody looks at there comes none.
  *
  * @typedef {object} Early
  * @property {Worker} worker
  * @property {unknown[]} heard what it has said since; null where it failed
  */
+
+const LATEST_MS = 500;
 
 const holder = /** @type {{hbEarlyWorker?: Early}} */ (/** @type {unknown} */ (globalThis));
 
@@ -26,6 +29,7 @@ export function takeEarlyWorker() {
     worker.terminate();
     return null;
   }
+  setTimeout(() => worker.postMessage({ begin: 1 }), LATEST_MS);
   queueMicrotask(() => {
     for (const data of heard) worker.dispatchEvent(new MessageEvent('message', { data }));
   });

@@ -6,6 +6,7 @@
  * @typedef {Asked & {inParts?: boolean, replyChannel?: string}} Question
  *   page to worker; `inParts`: tell the first part of an answer as soon as it is there, also by
  *   the channel of the name `replyChannel`: see broadcast-reply.js
+ * @typedef {{begin: 1}} Begin page to a worker that it has made early, once its first frame is drawn
  * @typedef {'fetching' | 'starting' | 'ready'} StageName
  * @typedef {{stage: StageName, way?: 'snapshot' | 'ordinary', why?: string}} Stage
  *   `why` says what kept the snapshot from being used
@@ -15,6 +16,9 @@
  * @typedef {Reply | FirstPart | Stage | {stopped: Failure}} FromWorker
  *   `stopped`: the worker can't go on, so its page starts another
  */
+
+/** The name of a worker that waits for the page's first frame: partials/javascripts/worker.html. */
+export const EARLY = 'early';
 
 /** The kind of failure that another worker can't mend. */
 export const FILES_DAMAGED = 'FilesDamaged';

@@ -6,6 +6,7 @@ import { openContents } from './contents.js';
 import { startDisplay } from './display.js';
 import { startDrawer } from './drawer.js';
 import { showAge } from './edition-age.js';
+import { startFarParts } from './far-parts.js';
 import { showFolds, startFolds } from './folds.js';
 import { startKeyboard } from './keyboard.js';
 import { loadRecord } from './load-record.js';
@@ -53,6 +54,7 @@ function start() {
   document.addEventListener('hb:page', pageShown);
   void startTheme();
   pageShown();
+  startFarParts();
 }
 
 if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', start);

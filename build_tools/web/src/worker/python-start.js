@@ -16,6 +16,7 @@ const STARTS = { snapshot: snapshotStart, ordinary: ordinaryStart };
  * request.
  */
 export class Python {
+  #begin;
   #files;
   #tell;
   #starts;
@@ -28,9 +29,12 @@ export class Python {
    * @param {RuntimeFiles} files
    * @param {string | null} way `ordinary`, `snapshot` (and nothing else), or null for the best
    * @param {(stage: Stage) => void} tell
-   * @param {{snapshot: Start, ordinary: Start}} [starts]
+   * @param {object} [options]
+   * @param {{snapshot: Start, ordinary: Start}} [options.starts]
+   * @param {Promise<void>} [options.begin] what the start waits for
    */
-  constructor(files, way, tell, starts = STARTS) {
+  constructor(files, way, tell, { starts = STARTS, begin = Promise.resolve() } = {}) {
+    this.#begin = begin;
     this.#files = files;
     this.#tell = tell;
     this.#starts = starts;
@@ -76,6 +80,7 @@ export class Python {
 
   /** @returns {Promise<Bridge>} */
   async #start() {
+    await this.#begin;
     if (this.#way === 'ordinary') return this.#startOrdinary();
     this.#tell({ stage: 'fetching', way: 'snapshot' });
     try {

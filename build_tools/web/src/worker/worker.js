@@ -1,7 +1,7 @@
 /** The worker that the calculators run in. See protocol/messages.js for what it hears and says. */
 
 import { broadcastReply } from '../protocol/broadcast-reply.js';
-import { FILES_DAMAGED } from '../protocol/messages.js';
+import { EARLY, FILES_DAMAGED } from '../protocol/messages.js';
 import { FolderFiles, handedOver } from './folder-files.js';
 import { Python } from './python-start.js';
 import { FileError, RuntimeFiles } from './runtime-files.js';
@@ -20,16 +20,27 @@ const say = (/** @type {FromWorker} */ message) => postMessage(message);
 /** A folder carries what the snapshot needs and no more. */
 const way = fromFolder ? 'snapshot' : here.searchParams.get('start');
 
+/**
+ * A worker that its page has made early begins when it first hears of it: client/early-worker.js.
+ *
+ * @type {Promise<void>}
+ */
+const begin = new Promise((resolve) => {
+  if (self.name !== EARLY) resolve();
+  else addEventListener('message', () => resolve(), { once: true });
+});
+
 let isReady = false;
-const python = new Python(files, way, (stage) => {
+const tellStage = (/** @type {import('../protocol/messages.js').Stage} */ stage) => {
   isReady ||= stage.stage === 'ready';
   say(stage);
-});
+};
+const python = new Python(files, way, tellStage, { begin });
 python.started.then(mendSnapshot, stopOverFiles);
 
 addEventListener('message', async (/** @type {MessageEvent<Question>} */ { data }) => {
   const { id, action, request, inParts, replyChannel } = data;
-  if (id === undefined) return; // the runtime of a folder edition: see folder-files.js
+  if (id === undefined) return; // a word to begin, or the runtime of a folder edition
   try {
     const asked = { ...request, action, edition: HB_RUNTIME.edition };
     let waitsFor = inParts;
