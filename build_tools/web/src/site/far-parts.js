@@ -7,27 +7,28 @@ const page = document.documentElement;
 
 /**
  * Draws what is far down, part by part, once the page has nothing more urgent to do. From then on it
- * has its true length. A reader who jumps does not wait for that: what lies between has it at once.
+ * has its true length. A reader who follows a link does not wait for that: a jump lands where it
+ * leads, and the place that Back returns to is counted on the page as it will be.
  */
 export function startFarParts() {
   if (!page.classList.contains(FRESH)) return;
   document.addEventListener('hb:page', drawAll);
   addEventListener('hashchange', drawAll);
-  document.addEventListener('click', jumps, { capture: true });
+  document.addEventListener('click', follows, { capture: true });
   if (document.readyState === 'complete') drawRest();
   else addEventListener('load', drawRest);
 }
 
 /** @param {Event} event */
-function jumps({ target }) {
-  if (target instanceof Element && target.closest('a[href*="#"]')) drawAll();
+function follows({ target }) {
+  if (target instanceof Element && target.closest('a[href]')) drawAll();
 }
 
 function drawAll() {
   page.classList.remove(FRESH);
   document.removeEventListener('hb:page', drawAll);
   removeEventListener('hashchange', drawAll);
-  document.removeEventListener('click', jumps, { capture: true });
+  document.removeEventListener('click', follows, { capture: true });
 }
 
 function drawRest() {
