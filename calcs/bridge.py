@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from calcs.engine import answer as answering
@@ -105,9 +106,13 @@ class Bridge:
 
     def _labels(self, calculator: Calculator) -> dict[str, str]:
         """Words for inputs, outputs and the figures that a reader may give their own for."""
+        return {**self._figure_labels, **labels(calculator, self.reference)}
+
+    @cached_property
+    def _figure_labels(self) -> dict[str, str]:
+        """Words for every figure and table. A form that is refused at each key needs them anew."""
         held = {name: self.reference.facts(name) for name in self.reference.names}
-        named = {name: str(one.get("label") or one.get("title")) for name, one in held.items()}
-        return {**named, **labels(calculator, self.reference)}
+        return {name: str(one.get("label") or one.get("title")) for name, one in held.items()}
 
     def _taken_rest(self) -> dict[str, Any]:
         """The rest of the answer that was begun last, once."""

@@ -32,14 +32,23 @@ class _Quiet(SimpleHTTPRequestHandler):
 class _WithoutPython(_Quiet):
     """Sends a worker that never answers, so that no page starts a Python nobody asks anything."""
 
+    EMPTY: ClassVar[tuple[str, ...]] = ("/worker.js",)
+
     def do_GET(self) -> None:
-        if not self.path.partition("?")[0].endswith("/worker.js"):
+        path = self.path.partition("?")[0]
+        if not path.endswith(self.EMPTY):
             super().do_GET()
             return
         self.send_response(HTTPStatus.OK)
-        self.send_header("Content-Type", "text/javascript")
+        self.send_header("Content-Type", self.guess_type(path))
         self.send_header("Content-Length", "0")
         self.end_headers()
+
+
+class _Bare(_WithoutPython):
+    """Sends no look and no script of the theme either: what pages do by themselves is left."""
+
+    EMPTY = (*_WithoutPython.EMPTY, ".css", ".woff2", ".min.js", ".svg", ".png")
 
 
 class _Server(ThreadingHTTPServer):
@@ -50,9 +59,15 @@ class _Server(ThreadingHTTPServer):
 
 
 @contextmanager
-def served(folder: Path, *, python: bool = True) -> Iterator[str]:
-    """Address of the folder, as long as it is needed; `python=False` lets no calculator start."""
-    handler = _Quiet if python else _WithoutPython
+def served(folder: Path, *, python: bool = True, bare: bool = False) -> Iterator[str]:
+    """Address of the folder, as long as it is needed.
+
+    Args:
+        folder: Its files.
+        python: Whether calculators start.
+        bare: Pages without their look: quick to load where it is not looked at.
+    """
+    handler = _Bare if bare else _Quiet if python else _WithoutPython
     server = _Server(("127.0.0.1", 0), partial(handler, directory=str(folder)))
     thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
     thread.start()

@@ -5,17 +5,19 @@ from __future__ import annotations
 import json
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
 from tests.browser import leaving
 from tests.browser.conftest import EMPTY, PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
+from tests.browser.served import served
 from tests.offline.webkit import webkit
 
 LATEST_S = 20
@@ -42,23 +44,32 @@ def left_in_chromium(page: Page, address: str, leave: dict[str, Any]) -> Page:
     return page
 
 
-def test_chromium_keeps_what_was_typed_last(new_page: NewPage, without_python):
-    page = new_page(STEPS, python=False)
+@pytest.fixture(scope="module")
+def bare(site_folder) -> Iterator[str]:
+    """Address of the handbook without its look: each page is left and loaded sixty times."""
+    with served(site_folder, bare=True) as where:
+        yield where
+
+
+def test_chromium_keeps_what_was_typed_last(browser: Browser, bare):
+    page = browser.new_context().new_page()
+    page.goto(bare + STEPS)
     found = []
     for leave in leaving.leaves():
         field(page).wait_for()
-        page = left_in_chromium(page, without_python, leave)
+        page = left_in_chromium(page, bare, leave)
         try:
             expect(field(page)).to_have_value(leave["text"], timeout=5000)
         except AssertionError:
             found.append(field(page).input_value())
         else:
             found.append(leave["text"])
+    page.context.close()
     assert leaving.lost(found) == []
 
 
-def test_firefox_keeps_what_was_typed_last(without_python):
-    plan = json.dumps(leaving.plan(without_python))
+def test_firefox_keeps_what_was_typed_last(bare):
+    plan = json.dumps(leaving.plan(bare))
     told = node_programs.run(LEAVE_IN_FIREFOX, system_packages.FIREFOX.found(), plan)
     assert leaving.lost(json.loads(told)) == []
 
@@ -98,10 +109,10 @@ def left_in_webkit(driver: Any, address: str, leave: dict[str, Any]) -> str | No
 if sys.platform == "linux":  # WebKitGTK is made for no other system
     # selenium's driver for WebKitGTK uses a form of call that selenium itself gives up.
     @pytest.mark.filterwarnings("ignore:setting remote_server_addr:DeprecationWarning")
-    def test_webkit_keeps_what_was_typed_last(without_python):
+    def test_webkit_keeps_what_was_typed_last(bare):
         with webkit() as driver:
-            driver.get(without_python + STEPS)
-            found = [left_in_webkit(driver, without_python, leave) for leave in leaving.leaves()]
+            driver.get(bare + STEPS)
+            found = [left_in_webkit(driver, bare, leave) for leave in leaving.leaves()]
         assert leaving.lost(found) == []
 
 

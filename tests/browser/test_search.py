@@ -9,7 +9,7 @@ from playwright.sync_api import Locator, Page, Route, expect
 
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
 
-PROCEDURE = "procedures/burner_pressure.html"
+PROCEDURE = "procedures/before_you_start.html"  # the lightest
 PHONE = {"width": 390, "height": 844}
 HITS = ".md-search-result a"
 STOP = ".hb-found-stop"

@@ -20,6 +20,7 @@ from calcs.engine import batch
 from tests.tables.rows import TODAY, Row, rows
 
 SCHEMA = json.loads((Path(__file__).parent / "reply.schema.json").read_text("utf-8"))
+VALIDATOR = Draft202012Validator(SCHEMA)
 GOOD = {
     "calculator": "gas_rate",
     "date": TODAY,
@@ -37,7 +38,7 @@ def answered(bridge, *lines: bytes) -> list[dict[str, Any]]:
 
 
 def valid(reply: dict[str, Any]) -> dict[str, Any]:
-    Draft202012Validator(SCHEMA).validate(reply)
+    VALIDATOR.validate(reply)
     return reply
 
 
