@@ -65,7 +65,9 @@ test('every problem is told in one go', () => {
 test('a file of the first version is read, and what is damaged in it is told', () => {
   const first = JSON.parse(file('version_1.json'));
   assert.equal(first.version, 1);
-  assert.deepEqual(readVisits(JSON.stringify(first), NOW).file, JSON.parse(file('whole.json')));
+  const whole = JSON.parse(file('whole.json'));
+  Object.assign(whole.visits[0], { outcomes: [], choices: [], checks: [] });
+  assert.deepEqual(readVisits(JSON.stringify(first), NOW).file, whole);
   const [answer] = first.visits[0].answers;
   delete answer.verdicts[0].standing;
   answer.verdicts[1].standing = 7;
@@ -199,12 +201,18 @@ test('the table has a line for all that a visit holds', () => {
   const table = csvOf(visit, () => 'A group');
   assert.ok(table.startsWith('\ufeffVisit,What,Group,Name,Value,Unit,'));
   const lines = table.split('\r\n');
-  assert.equal(lines.length, 1 + 5 + 4 + 1 + 1);
+  assert.equal(lines.length, 1 + 5 + 1 + 1 + 1 + 4 + 1 + 1);
   const reading =
     'The invented visit,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
   assert.equal(lines[2], reading);
   assert.match(
-    lines[8],
+    lines[6],
+    /,Outcome,A group,"?Maximum, as found"?,.*,does not meet,12\.2 to 12\.8 mbar,/,
+  );
+  assert.match(lines[7], /,Answer of the visit,,flue,room sealed,/);
+  assert.match(lines[8], /,Check,,purge,No joint was opened\.,,left out,/);
+  assert.match(
+    lines[11],
     /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/,
   );
 });

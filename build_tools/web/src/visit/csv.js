@@ -63,6 +63,14 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
         ...verdictCells(verdict, each.at),
       })),
     ),
+    ...visit.choices.map((each) => ({
+      ...{ what: 'Answer of the visit', name: each.name.replaceAll('_', ' '), time: each.at },
+      value: each.value.replaceAll('_', ' '),
+    })),
+    ...visit.checks.map((each) => ({
+      ...{ what: 'Check', name: each.name.replaceAll('_', ' '), value: each.reason },
+      ...{ outcome: each.state.replaceAll('_', ' '), time: each.at },
+    })),
     ...visit.answers.flatMap((each) => [
       ...each.inputs.map((input) => ({
         ...{

@@ -117,7 +117,8 @@ export class Python {
  */
 function answerOf(bridge, request, tellFirst) {
   if (!tellFirst) return ask(bridge, request);
-  if (/** @type {{action?: string}} */ (request).action !== 'run') {
+  const { action = 'run' } = /** @type {{action?: string}} */ (request);
+  if (action !== 'run') {
     const whole = ask(bridge, request);
     tellFirst(whole);
     return whole;
