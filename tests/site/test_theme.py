@@ -31,6 +31,7 @@ OVERRIDDEN = {
     "partials/search.html",
 }
 ADDED = {
+    "partials/javascripts/way.html",
     "partials/javascripts/worker.html",
     "partials/languages/en-GB.html",
     "partials/timers.html",
