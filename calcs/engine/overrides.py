@@ -91,6 +91,7 @@ def _figure(name: str, entered: Any, reference: Reference, on: date) -> str:
     text = text_of(name, entered)
     value = read_quantity(name, text, unit, (unit,))
     _check_size(name, value, _held(name, reference))
+    _check_range(name, value, reference)
     _check_bound(name, value, _in_force(name, reference, on), reference.facts(name).get("bound"))
     number = without_commas(number_at_start(text))
     return f"{number} {unit_code(value.units)}" if unit_code(value.units) else number
@@ -139,6 +140,26 @@ def _check_bound(name: str, value: Any, held: Sequence[Any], bound: str | None) 
         shown = join_unit(short_number(float(limit.magnitude)), limit.units)
         raise NotASensibleFigure(
             name, told=f"{{this}} is {shown} here, and nothing is passed by a looser figure."
+        )
+
+
+def _check_range(name: str, value: Any, reference: Reference) -> None:
+    """Refuse what can't be in the range that a held figure stands for.
+
+    A calorific value below every one of the network would pass a burner that gets too much gas. The
+    figure need not be in the middle of its range, so the whole width counts to either side.
+    """
+    held = reference.history(name)[-1]
+    if held.value is None or held.half_width is None:
+        return
+    middle, half = parse_quantity(held.value), parse_quantity(held.half_width)
+    width = 2 * (si(half) * si(middle) if str(half.units) == "percent" else si(half))
+    if abs(si(value) - si(middle)) > width * (1 + TINY):
+        shown = join_unit(short_number(float(middle.magnitude)), middle.units)
+        raise NotASensibleFigure(
+            name,
+            told=f"{{this}} is {shown} here, and yours lies outside the range that it stands for. "
+            "Check its unit.",
         )
 
 
