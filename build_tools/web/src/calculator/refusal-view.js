@@ -1,5 +1,6 @@
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
+import { addRefusalPlaces } from './refusal-places.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Refused} Refused */
 
@@ -17,6 +18,7 @@ export class RefusalView {
   /** @param {HTMLFormElement} form */
   constructor(form) {
     this.#form = form;
+    addRefusalPlaces(form);
     this.#summary = find(form, '[data-hb-summary]');
     this.#summary.addEventListener('click', (event) => this.#jump(event));
   }
