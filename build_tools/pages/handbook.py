@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 from importlib import import_module
 from typing import Any
 
-from build_tools.pages import checks, glossary, home, procedure, readings
+from build_tools.pages import checks, glossary, home, procedure, readings, shared
 from build_tools.pages.autolink import procedures_linked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group, groups, section_title
@@ -89,7 +89,11 @@ def make(project: Project, page_context: PageContext) -> Handbook:
     ]
     synonyms = project.one("words").get("synonyms", {})
     stop_page = next((f"{each.value['stop_page']}.html" for each in project.of_kind("home")), "")
-    facts = {**readings.facts(page_context), **checks.facts(opened)}
+    facts = {
+        **readings.facts(page_context),
+        **checks.facts(opened),
+        "shared": shared.keys(page_context, opened),
+    }
     symptoms = [each for node in opened for each in procedure.symptoms(node)]
     return Handbook(pages, sections, page_context.bundle, synonyms, facts, stop_page, symptoms)
 

@@ -209,7 +209,7 @@ def test_a_visit_is_exported_deleted_and_brought_back_as_it_was(used_page: UsedP
     expect(verdicts.last).to_have_text("Which end to set first: In order.")
     exported = taken(page, "one")
     assert held(exported) == held(WHOLE.read_text("utf-8"))
-    assert "The invented visit,Reading,Data plate," in taken(page, "table")
+    assert "The invented visit,Appliance 1,Reading,Data plate," in taken(page, "table")
 
     act(page, "delete")
     expect(page.locator("[data-hb-sure]:visible")).to_contain_text(
@@ -273,9 +273,9 @@ def test_what_the_first_version_kept_or_wrote_is_read(used_page: UsedPage):
     expect(page.locator("[data-hb-kept-verdicts]")).to_contain_text("instructions govern")
     exported = taken(page, "one")
     [whole] = held(WHOLE.read_text("utf-8"))
-    newer = {part: [] for part in ("outcomes", "choices", "checks")}  # than the first version
+    newer = {part: [] for part in ("outcomes", "choices", "checks", "ticks")}  # than the first
     assert held(exported) == [{**whole, **newer}]
-    assert json.loads(exported)["version"] == 3
+    assert json.loads(exported)["version"] == 4
     expect(bring(page, text)).to_contain_text("is here already, just the same")
 
 
@@ -306,7 +306,7 @@ def half(text: str) -> str:
 BROKEN: dict[str, tuple[Callable[[str], str], str]] = {
     "half": (half, "the file: found it can't be read"),
     "foreign": (lambda _: '{"visits": []}', "format: found nothing; expected"),
-    "newer": (lambda text: text.replace('"version": 3', '"version": 4'), "Get the newest edition"),
+    "newer": (lambda text: text.replace('"version": 4', '"version": 5'), "Get the newest edition"),
     "wrong": (lambda text: text.replace('"unit": "kW", ', ""), "readings[0].unit: found nothing"),
     "huge": (lambda text: text + " " * 5_000_000, "expected at most 5.0 MB"),
 }

@@ -9,6 +9,8 @@ import { plainName } from '../../build_tools/web/src/visit/visit-name.js';
 import { wholeVisit } from '../../build_tools/web/src/visit/whole-visit.js';
 
 const file = (name) => readFileSync(new URL(`./visits/${name}`, import.meta.url), 'utf8');
+// What reading-facts.js says in a browser.
+globalThis.hbReadingFacts = { shared: ['check:purge', 'reading:tightness.test_start'] };
 // The clock of the tests: the files were written before it.
 const NOW = Date.UTC(2026, 11, 1);
 const said = ({ where, found, expected }) => `${where}: found ${found}; expected ${expected}`;
@@ -66,7 +68,7 @@ test('a file of the first version is read, and what is damaged in it is told', (
   const first = JSON.parse(file('version_1.json'));
   assert.equal(first.version, 1);
   const whole = JSON.parse(file('whole.json'));
-  Object.assign(whole.visits[0], { outcomes: [], choices: [], checks: [] });
+  Object.assign(whole.visits[0], { outcomes: [], choices: [], checks: [], ticks: [] });
   assert.deepEqual(readVisits(JSON.stringify(first), NOW).file, whole);
   const [answer] = first.visits[0].answers;
   delete answer.verdicts[0].standing;
@@ -130,6 +132,7 @@ test('what an earlier edition kept comes in again', () => {
     name: 'Boiler\u202e',
     begun: '2026-11-25T08:30:00.000Z',
     closed: null,
+    appliances: [{ id: '1', name: '\u200bBoiler', at: '2026-11-25T08:30:00.000Z' }],
   };
   const at = visit.begun;
   const entries = [
@@ -199,20 +202,21 @@ test('no cell of the table is a formula', () => {
 test('the table has a line for all that a visit holds', () => {
   const [visit] = JSON.parse(file('whole.json')).visits;
   const table = csvOf(visit, () => 'A group');
-  assert.ok(table.startsWith('\ufeffVisit,What,Group,Name,Value,Unit,'));
+  assert.ok(table.startsWith('\ufeffVisit,Appliance,What,Group,Name,Value,Unit,'));
   const lines = table.split('\r\n');
-  assert.equal(lines.length, 1 + 5 + 1 + 1 + 1 + 4 + 1 + 1);
+  assert.equal(lines.length, 1 + 5 + 1 + 1 + 1 + 1 + 4 + 1 + 1);
   const reading =
-    'The invented visit,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
+    'The invented visit,Appliance 1,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
   assert.equal(lines[2], reading);
   assert.match(
     lines[6],
     /,Outcome,A group,"?Maximum, as found"?,.*,does not meet,12\.2 to 12\.8 mbar,/,
   );
   assert.match(lines[7], /,Answer of the visit,,flue,room sealed,/);
-  assert.match(lines[8], /,Check,,purge,No joint was opened\.,,left out,/);
+  assert.match(lines[8], /^The invented visit,,Check,,purge,No joint was opened\.,,left out,/);
+  assert.match(lines[9], /,Ticked,burner pressure,maximum found,,/);
   assert.match(
-    lines[11],
+    lines[12],
     /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/,
   );
 });

@@ -8,53 +8,70 @@ import { openVisit } from '../visit/open-visit.js';
 import { answersNow } from '../visit/visit-answers.js';
 
 /** @typedef {import('../protocol/bridge-types.js').StepOutcome} StepOutcome */
-/** @typedef {import('../visit/visit-types.js').Entry} Entry */
 /** @typedef {import('../visit/visit-types.js').KeptOutcome} KeptOutcome */
 
-/** @type {string | null} the visit that `seen` is of */ let of = null;
-/** @type {Map<string, string>} each reading as it was when its steps were asked last */
-let seen = new Map();
+/** @typedef {import('../visit/appliances.js').ApplianceEntries} ApplianceEntries */
+/** @typedef {{of: string, readings: Map<string, string>}} Seen visit and answers, and each reading */
+
+/** @type {Map<string, Seen>} by appliance: what its steps were asked with last */
+const seen = new Map();
 let isAsking = false;
 
 /** After each change of the record: the steps that take what has changed are asked anew. */
 export async function keepOutcomes() {
   if (isAsking || !openVisit.isRead || openVisit.storageError || !openVisit.visit) return;
+  // What all share, as the gas, is a limit of each appliance: each is judged by its own plate.
+  for (const { id } of openVisit.appliances) {
+    const asked = await keepOutcomesOf(openVisit.of(id));
+    if (asked) return void keepOutcomes(); // what changed meanwhile
+  }
+}
+
+/** @param {ApplianceEntries} entries @returns {Promise<boolean>} whether anything was asked */
+async function keepOutcomesOf(entries) {
+  const { appliance } = entries;
+  const answers = answersNow(entries);
   // Another gas or another flue is another limit: then every step is asked anew.
-  const id = JSON.stringify([openVisit.visit.id, answersNow()]);
-  const readings = openVisit.entries.flatMap((each) => (each.kind === 'reading' ? [each] : []));
-  const now = new Map(readings.map(({ name, value, unit }) => [name, `${value} ${unit}`]));
-  const isAnew = of !== null && id !== of;
-  const before = id === of ? seen : isAnew ? new Map() : asJudged();
+  const of = JSON.stringify([openVisit.visit?.id, answers]);
+  const typed = entries.entries.flatMap((each) => (each.kind === 'reading' ? [each] : []));
+  const now = new Map(typed.map(({ name, value, unit }) => [name, `${value} ${unit}`]));
+  const last = seen.get(appliance);
+  const before = !last ? asJudged(entries) : last.of === of ? last.readings : new Map();
   const changed = [...new Set([...now.keys(), ...before.keys()])].filter(
     (name) => now.get(name) !== before.get(name),
   );
-  [of, seen] = [id, now];
-  if (!changed.length) return;
+  seen.set(appliance, { of, readings: now });
+  if (!changed.length) return false;
   isAsking = true;
   try {
-    const typed = readings.map(({ name, value, unit }) => [name, { value, unit }]);
+    const cells = typed.map(({ name, value, unit }) => [name, { value, unit }]);
     const request = { action: /** @type {const} */ ('outcomes'), today: today(), changed };
-    const asked = { ...request, readings: Object.fromEntries(typed), answers: answersNow() };
+    const asked = { ...request, readings: Object.fromEntries(cells), answers };
     const reply = await outcomes(asked, () => {});
-    if (of === id) await keep(reply.outcomes ?? {});
+    if (seen.get(appliance)?.of === of) await keep(reply.outcomes ?? {}, appliance);
   } catch {
-    seen = before; // asked again at the next change, or on the next page
+    // Asked again at the next change, or on the next page.
+    if (last) seen.set(appliance, { ...last, readings: before });
+    else seen.delete(appliance);
+    return false;
   } finally {
     isAsking = false;
   }
-  void keepOutcomes(); // what changed meanwhile
+  return true;
 }
 
 /**
  * What was judged when this page was not there: readings that have an outcome are taken to be as
  * they were, the others are asked for.
+ *
+ * @param {ApplianceEntries} of
  */
-function asJudged() {
+function asJudged({ entries }) {
   const judged = new Set(
-    openVisit.entries.flatMap((each) => (each.kind === 'outcome' ? [each.reading] : [])),
+    entries.flatMap((each) => (each.kind === 'outcome' ? [each.reading] : [])),
   );
   return new Map(
-    openVisit.entries.flatMap((each) =>
+    entries.flatMap((each) =>
       each.kind === 'reading' && judged.has(each.name)
         ? [[each.name, `${each.value} ${each.unit}`]]
         : [],
@@ -62,13 +79,14 @@ function asJudged() {
   );
 }
 
-/** @param {Record<string, StepOutcome>} found */
-async function keep(found) {
+/** @param {Record<string, StepOutcome>} found @param {string} appliance */
+async function keep(found, appliance) {
   const about = { edition: thisEdition()?.name ?? '', at: new Date().toISOString() };
+  const there = openVisit.of(appliance);
   /** @type {KeptOutcome[]} */ const fresh = [];
   /** @type {string[]} */ const gone = [];
   for (const [step, outcome] of Object.entries(found)) {
-    const kept = openVisit.entry(outcomeKey({ step }));
+    const kept = there.entry(outcomeKey({ step }));
     const next = keptOutcome(step, outcome, about);
     if (!next) {
       if (kept) gone.push(outcomeKey({ step }));
@@ -82,6 +100,7 @@ async function keep(found) {
         ...each,
       })),
     gone,
+    appliance,
   );
 }
 

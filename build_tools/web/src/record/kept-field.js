@@ -1,6 +1,7 @@
 /** A field whose text is kept in the open visit: typing that rests is kept, without a button. */
 
 import { setText } from '../lib/find.js';
+import { ownerFor } from '../visit/appliances.js';
 import { openVisit } from '../visit/open-visit.js';
 import { pending } from '../visit/pending.js';
 import {
@@ -95,13 +96,18 @@ export class KeptField {
 
   /** @returns {Typed} */
   #read() {
-    const at = openVisit.momentFor(this.#key);
+    const key = openVisit.keyNow(this.#key);
+    const at = openVisit.momentFor(key);
     const entry = this.entryOf(this.#control.value, at);
-    return { visit: openVisit.visit?.id ?? null, key: this.#key, at, entry };
+    const appliance = ownerFor(this.#key, openVisit.appliance);
+    return { visit: openVisit.visit?.id ?? null, key, at, entry: entry && { ...entry, appliance } };
   }
 
   /** What the visit holds, unless the reader is typing something else. */
   show() {
+    // Another appliance was chosen: what was typed goes to the one that it was typed for.
+    const typed = this.#typed;
+    if (typed && typed.key !== openVisit.keyNow(this.#key)) void this.#keepForAnother(typed);
     const entry = openVisit.entry(this.#key);
     if (this.#typed === null) this.#showHeld(entry);
     this.held(entry);
@@ -143,11 +149,23 @@ export class KeptField {
     }
   }
 
+  /** @param {Typed} typed what the field shows from now on is of the one that was chosen */
+  async #keepForAnother(typed) {
+    clearTimeout(this.#saving);
+    this.#typed = null;
+    try {
+      await openVisit.keepTyped(typed);
+      pending.settle(typed);
+    } catch (error) {
+      if (!(error instanceof PageLeft)) this.#failed(error, typed);
+    }
+  }
+
   /** @param {unknown} error @param {Typed} typed */
   #failed(error, typed) {
     const storageError = storageErrorOf(error);
     // Kept again by itself it would open a visit that nobody asked for.
-    if (storageError === 'gone') {
+    if (storageError === 'gone' || storageError === 'removed') {
       this.#typed = null;
       this.#isLost = true;
     }

@@ -3,6 +3,7 @@
 import { downloadText } from '../lib/download.js';
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
+import { plainKey } from '../visit/appliances.js';
 import { openVisit } from '../visit/open-visit.js';
 import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords } from '../visit/visit-name.js';
@@ -17,7 +18,7 @@ const counted = (count, one) => `${count} ${one}${count === 1 ? '' : 's'}`;
 /** @param {string[]} keys of one visit, each beginning with its kind */
 function heldWords(keys) {
   const count = (/** @type {string} */ kind) =>
-    keys.filter((key) => key.startsWith(`${kind}:`)).length;
+    keys.filter((key) => plainKey(key).startsWith(`${kind}:`)).length;
   const words = [counted(count('reading'), 'reading'), counted(count('answer'), 'answer')];
   return [...words, counted(count('note'), 'note')].join(', ');
 }

@@ -4,6 +4,7 @@
 
 const HEAD = [
   'Visit',
+  'Appliance',
   'What',
   'Group',
   'Name',
@@ -44,6 +45,26 @@ const verdictCells = (verdict, at) => ({
   provenance: verdict.provenance.replaceAll('-', ' '),
 });
 
+/** @typedef {Record<string, string | undefined>} Row cells by the title of their column */
+
+/** @param {import('./visit-types.js').KeptAnswer} answer @returns {Row[]} */
+const answerRows = ({ title, at, edition, inputs, answers, verdicts }) => [
+  ...inputs.map(({ label, text }) => ({
+    ...{ what: 'Typed', group: title, name: label, value: text, time: at },
+  })),
+  ...answers.map(({ label, text, uncertainty }) => ({
+    ...{ what: 'Answer', group: title, name: label, time: at, edition },
+    value: [text, uncertainty].filter(Boolean).join(' '),
+  })),
+  ...verdicts.map((verdict) => ({
+    ...{ what: 'Verdict', group: title, name: verdict.label },
+    ...verdictCells(verdict, at),
+  })),
+];
+
+/** @param {string} name as the data have it */
+const spaced = (name) => name.replaceAll('_', ' ');
+
 /**
  * @param {WholeVisit} visit
  * @param {(name: string) => string} groupOf heading of a reading
@@ -51,55 +72,45 @@ const verdictCells = (verdict, at) => ({
  * @returns {string}
  */
 export function csvOf(visit, groupOf, whyNot = () => '') {
+  const names = new Map(visit.appliances.map(({ id, name }) => [id, name]));
+  /** @type {<T extends {appliance: string}>(all: T[], rowsOf: (each: T) => Row[]) => Row[]} */
+  const lines = (all, rowsOf) =>
+    all.flatMap((each) =>
+      rowsOf(each).map((row) => ({ ...row, appliance: names.get(each.appliance) })),
+    );
   const rows = [
-    ...visit.readings.map((each) => ({
-      ...{ what: 'Reading', group: groupOf(each.name), name: each.label },
-      ...{ value: each.value, unit: each.unit, time: each.at },
-      outcome: whyNot(each) && 'not usable',
-    })),
-    ...visit.outcomes.flatMap((each) =>
-      each.verdicts.map((verdict) => ({
-        ...{ what: 'Outcome', group: groupOf(each.reading), name: each.label },
-        ...verdictCells(verdict, each.at),
+    ...lines(visit.readings, (each) => [
+      {
+        ...{ what: 'Reading', group: groupOf(each.name), name: each.label },
+        ...{ value: each.value, unit: each.unit, time: each.at },
+        outcome: whyNot(each) && 'not usable',
+      },
+    ]),
+    ...lines(visit.outcomes, ({ reading, label, at, verdicts }) =>
+      verdicts.map((verdict) => ({
+        ...{ what: 'Outcome', group: groupOf(reading), name: label },
+        ...verdictCells(verdict, at),
       })),
     ),
-    ...visit.choices.map((each) => ({
-      ...{ what: 'Answer of the visit', name: each.name.replaceAll('_', ' '), time: each.at },
-      value: each.value.replaceAll('_', ' '),
-    })),
-    ...visit.checks.map((each) => ({
-      ...{ what: 'Check', name: each.name.replaceAll('_', ' '), value: each.reason },
-      ...{ outcome: each.state.replaceAll('_', ' '), time: each.at },
-    })),
-    ...visit.answers.flatMap((each) => [
-      ...each.inputs.map((input) => ({
-        ...{
-          what: 'Typed',
-          group: each.title,
-          name: input.label,
-          value: input.text,
-          time: each.at,
-        },
-      })),
-      ...each.answers.map(({ label, text, uncertainty }) => ({
-        ...{ what: 'Answer', group: each.title, name: label, time: each.at, edition: each.edition },
-        value: [text, uncertainty].filter(Boolean).join(' '),
-      })),
-      ...each.verdicts.map((verdict) => ({
-        ...{ what: 'Verdict', group: each.title, name: verdict.label },
-        ...verdictCells(verdict, each.at),
-      })),
+    ...lines(visit.choices, ({ name, value, at }) => [
+      { what: 'Answer of the visit', name: spaced(name), value: spaced(value), time: at },
     ]),
-    ...visit.notes.map((each) => ({
-      ...{ what: 'Note', name: each.label, value: each.text, time: each.at },
-    })),
+    ...lines(visit.checks, ({ name, state, reason, at }) => [
+      { what: 'Check', name: spaced(name), value: reason, outcome: spaced(state), time: at },
+    ]),
+    ...lines(visit.ticks, ({ procedure, step, at }) => [
+      { what: 'Ticked', group: spaced(procedure), name: spaced(step), time: at },
+    ]),
+    ...lines(visit.answers, answerRows),
+    ...lines(visit.notes, ({ label, text, at }) => [
+      { what: 'Note', name: label, value: text, time: at },
+    ]),
   ];
-  const lines = rows.map((row) => {
-    const cells = HEAD.map((title) => {
-      if (title === 'Visit') return visit.name;
-      return /** @type {Record<string, string | undefined>} */ (row)[title.toLowerCase()] ?? '';
-    });
+  const table = rows.map((row) => {
+    const cells = HEAD.map((title) =>
+      title === 'Visit' ? visit.name : (row[title.toLowerCase()] ?? ''),
+    );
     return cells.map(csvCell).join(',');
   });
-  return BYTE_ORDER_MARK + [HEAD.join(','), ...lines].join(LINE) + LINE;
+  return BYTE_ORDER_MARK + [HEAD.join(','), ...table].join(LINE) + LINE;
 }

@@ -1,12 +1,12 @@
 import { openDB } from 'idb';
 
-import { withProvenance } from './older-record.js';
+import { withAppliances, withProvenance } from './older-record.js';
 import { KeptApart, NoStorage, PageLeft } from './storage-error.js';
 
 /** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
 
 const NAME = 'hb-visits';
-const VERSION = 2;
+const VERSION = 3;
 const PATIENCE_MS = 5000; // a browser that refuses may also never reply
 
 /** @type {Promise<Database> | null} */
@@ -93,8 +93,15 @@ async function open() {
         database.createObjectStore('state');
         return;
       }
-      const entries = transaction.objectStore('entries');
-      for (const entry of await entries.getAll()) {
+      const [visits, entries] = [
+        transaction.objectStore('visits'),
+        transaction.objectStore('entries'),
+      ];
+      for (const visit of await visits.getAll()) {
+        withAppliances(visit);
+        await visits.put(visit);
+      }
+      for (const entry of before < 2 ? await entries.getAll() : []) {
         if (entry.kind !== 'answer') continue;
         withProvenance(entry);
         await entries.put(entry);

@@ -63,13 +63,19 @@ export async function importText(text) {
  * @param {WholeVisit} other
  */
 function same(one, other) {
-  const held = (/** @type {WholeVisit} */ { readings, choices, checks, notes, answers }) =>
+  const held = (/** @type {WholeVisit} */ whole) =>
     JSON.stringify([
-      readings.map(({ name, value, unit }) => [name, value, unit]).sort(),
-      choices.map(({ name, value }) => [name, value]).sort(),
-      checks.map(({ name, state, reason }) => [name, state, reason]).sort(),
-      notes.map(({ name, text }) => [name, text]).sort(),
-      answers.map(({ at, calculator }) => [at, calculator]).sort(),
+      whole.appliances.map(({ id, name }) => [id, name]).sort(),
+      whole.readings
+        .map(({ appliance, name, value, unit }) => [appliance, name, value, unit])
+        .sort(),
+      whole.choices.map(({ appliance, name, value }) => [appliance, name, value]).sort(),
+      whole.checks
+        .map(({ appliance, name, state, reason }) => [appliance, name, state, reason])
+        .sort(),
+      whole.ticks.map(({ appliance, procedure, step }) => [appliance, procedure, step]).sort(),
+      whole.notes.map(({ appliance, name, text }) => [appliance, name, text]).sort(),
+      whole.answers.map(({ appliance, at, calculator }) => [appliance, at, calculator]).sort(),
     ]);
   return held(one) === held(other);
 }

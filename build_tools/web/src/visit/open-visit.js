@@ -2,6 +2,7 @@
 
 import { writeLocal } from '../lib/local-storage.js';
 import { byTime } from '../lib/written-day.js';
+import { ApplianceEntries, FIRST, ownerFor, placed, storedKey } from './appliances.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
 import { PageLeft, storageErrorOf } from './storage-error.js';
@@ -9,6 +10,7 @@ import { tabSync } from './tab-sync.js';
 import { nameFor, newVisit } from './visit-name.js';
 import * as store from './visit-store.js';
 
+/** @typedef {import('./visit-types.js').Appliance} Appliance */
 /** @typedef {import('./visit-types.js').Entry} Entry */
 /** @typedef {import('./visit-types.js').Reading} Reading */
 /** @typedef {Omit<Reading, 'at'>} NewReading */
@@ -21,7 +23,11 @@ export const readingKey = (name) => `reading:${name}`;
 
 class OpenVisit {
   /** @type {Visit | null} */ visit = null;
-  /** @type {Map<string, Entry>} */ #entries = new Map();
+  /** Which of its appliances is worked on, in every window. */ appliance = FIRST;
+  /** @type {Entry[]} of all appliances */ allEntries = [];
+  /** @type {ApplianceEntries} */ #here = new ApplianceEntries([], FIRST);
+  /** @type {Map<string, string>} when each was kept, by the key that it is kept under */
+  #moments = new Map();
   /** @type {StorageError | null} nothing can be kept at all */ storageError = null;
   /** What the page showed was deleted underneath it. */ isLost = false;
   #isRead = false;
@@ -66,12 +72,12 @@ class OpenVisit {
   }
 
   /**
-   * @param {string} key
+   * @param {string} key that it is kept under
    * @returns {string} now, or just after what stands there where the clock was put back since
    */
   momentFor(key) {
     const now = new Date();
-    const held = Date.parse(this.#entries.get(key)?.at ?? '');
+    const held = Date.parse(this.#moments.get(key) ?? '');
     return new Date(held >= now.getTime() ? held + 1 : now).toISOString();
   }
 
@@ -79,20 +85,41 @@ class OpenVisit {
     return this.#isRead;
   }
 
-  /** @returns {Entry[]} */
+  /** @returns {Entry[]} of the appliance that is worked on, with what all share */
   get entries() {
-    return [...this.#entries.values()];
+    return this.#here.entries;
   }
 
-  /** @param {string} key */
+  /** @param {string} key as a visit of one appliance has it */
   entry(key) {
-    return this.#entries.get(key);
+    return this.#here.entry(key);
   }
 
   /** @param {string} name @returns {Reading | undefined} */
   reading(name) {
-    const entry = this.#entries.get(readingKey(name));
-    return entry?.kind === 'reading' ? entry : undefined;
+    return this.#here.reading(name);
+  }
+
+  /** @param {string} appliance @returns {ApplianceEntries} what that one has, whichever is worked on */
+  of(appliance) {
+    return new ApplianceEntries(this.allEntries, appliance);
+  }
+
+  /** @returns {Appliance[]} */
+  get appliances() {
+    return this.visit?.appliances ?? [];
+  }
+
+  /** @returns {string} its name where there are several, so that none is taken for another */
+  get applianceName() {
+    const { appliances } = this;
+    const own = appliances.find(({ id }) => id === this.appliance);
+    return appliances.length > 1 ? (own?.name ?? '') : '';
+  }
+
+  /** @param {string} key @returns {string} that it is kept under, for the appliance worked on */
+  keyNow(key) {
+    return storedKey(key, ownerFor(key, this.appliance));
   }
 
   /** @param {string} name @returns {Reading | undefined} where it is one that a calculator can take */
@@ -103,10 +130,13 @@ class OpenVisit {
 
   async read() {
     try {
-      const { visit, entries } = await store.readOpenVisit();
+      const { visit, appliance, entries } = await store.readOpenVisit();
       this.visit = visit;
       if (visit) this.isLost = false;
-      this.#entries = new Map(entries.map((entry) => [entry.key, entry]));
+      this.appliance = appliance;
+      this.allEntries = entries;
+      this.#here = new ApplianceEntries(entries, appliance);
+      this.#moments = new Map(entries.map(({ key, at }) => [key, at]));
       this.storageError = null;
     } catch (error) {
       if (error instanceof PageLeft) return;
@@ -118,6 +148,7 @@ class OpenVisit {
 
   /**
    * Keeps what was typed into a field, together with what was asked for while another change went on.
+   * It says itself whose it is: since it was typed another appliance may have been chosen.
    *
    * @param {Pick<Typed, 'key' | 'entry'>} typed
    * @returns {Promise<void>}
@@ -142,19 +173,28 @@ class OpenVisit {
     const at = new Date().toISOString();
     await Promise.all(
       readings.map((each) => {
-        const entry = each.value ? { kind: /** @type {const} */ ('reading'), ...each, at } : null;
-        return this.keepTyped({ key: readingKey(each.name), entry });
+        const key = readingKey(each.name);
+        const own = { kind: /** @type {const} */ ('reading'), ...each, at };
+        const { key: stored, ...entry } = placed({ key, ...own }, this.appliance);
+        return this.keepTyped({ key: stored, entry: each.value ? entry : null });
       }),
     );
   }
 
   /**
-   * @param {(visit: string) => Entry[]} make
-   * @param {string[]} [gone] keys that are taken out
+   * @param {(visit: string) => Entry[]} make with the keys of a visit of one appliance
+   * @param {string[]} [gone] such keys, of what is taken out
+   * @param {string} [appliance] whose it is, where it is not shared
    * @throws what `storageErrorOf` has a name for; nothing of it was kept then
    */
-  async keep(make, gone = []) {
-    await this.act(() => this.#write(make, gone));
+  async keep(make, gone = [], appliance = this.appliance) {
+    const there = appliance === this.appliance ? this.#here : this.of(appliance);
+    const keys = gone.map(
+      (key) => there.entry(key)?.key ?? storedKey(key, ownerFor(key, appliance)),
+    );
+    const ofAppliance = (/** @type {string} */ visit) =>
+      make(visit).map((entry) => placed(entry, appliance));
+    await this.act(() => this.#write(ofAppliance, keys));
   }
 
   /** @param {(visit: string) => Entry[]} make @param {string[]} gone */
@@ -191,9 +231,17 @@ class OpenVisit {
   }
 
   #tell() {
-    // For the home page, which opens no database.
-    const count = this.entries.filter(({ kind }) => kind === 'reading').length;
-    const mirror = this.visit && JSON.stringify({ name: this.visit.name, readings: count });
+    // For the home page and for ticks and timers, which open no database.
+    const count = this.allEntries.filter(({ kind }) => kind === 'reading').length;
+    const { visit, appliance, applianceName } = this;
+    const about = visit && {
+      id: visit.id,
+      appliance,
+      applianceName,
+      name: visit.name,
+      readings: count,
+    };
+    const mirror = about && JSON.stringify(about);
     if (!this.storageError) writeLocal('hb:visit', mirror);
     document.dispatchEvent(new CustomEvent('hb:visit'));
   }

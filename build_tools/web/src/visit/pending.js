@@ -7,6 +7,7 @@
  * Each page writes a place of its own, so that two windows never undo each other's.
  */
 
+import { plainKey } from './appliances.js';
 import { newId } from './visit-name.js';
 
 /** @typedef {import('./visit-types.js').Typed} Typed */
@@ -91,7 +92,8 @@ function leftIn(place) {
 function isTyped(each) {
   const { visit, key, at, entry } = each ?? {};
   const isWhole = [key, at].every((text) => typeof text === 'string') && typeof entry === 'object';
-  const isFitting = !entry || (key === `${entry.kind}:${entry.name}` && entry.at === at);
+  const name = entry?.kind === 'tick' ? `${entry.procedure}.${entry.step}` : entry?.name;
+  const isFitting = !entry || (plainKey(key) === `${entry.kind}:${name}` && entry.at === at);
   return isWhole && isFitting && (visit === null || typeof visit === 'string');
 }
 

@@ -1,5 +1,6 @@
 /** Reads a file of visits strictly: either all of it is right, or every problem is told. */
 
+import { SHARED, storedKey } from './appliances.js';
 import { upgradeFile } from './older-record.js';
 import { check } from './schema-check.js';
 import schema from './visit_record.schema.json' with { type: 'json' };
@@ -57,6 +58,7 @@ export function readVisits(text, now = Date.now()) {
   const problems = [
     ...check(value, schema, schema.$defs),
     ...twice(value),
+    ...strangers(value),
     ...noTimes(value, now + CLOCKS_DIFFER_MS),
   ];
   return problems.length ? { problems } : { file: value };
@@ -93,6 +95,44 @@ function isTooDeep(text) {
 const reasonOf = (error) =>
   `it can't be read (${error instanceof Error ? error.message.slice(0, 120) : 'damaged'})`;
 
+/** @type {Record<string, (each: any) => string | undefined>} */
+const NAME_IN = {
+  readings: ({ name }) => name,
+  outcomes: ({ step }) => step,
+  choices: ({ name }) => name,
+  checks: ({ name }) => name,
+  ticks: ({ procedure, step }) => `${procedure}.${step}`,
+  notes: ({ name }) => name,
+  answers: ({ at, calculator }) => `${at} ${calculator}`,
+};
+
+/** @param {any} each @param {string | undefined} name */
+const ofAppliance = ({ appliance }, name) => name && storedKey(name, appliance ?? SHARED);
+
+/**
+ * What belongs to an appliance that the visit has not would be seen nowhere.
+ *
+ * @param {any} value
+ * @returns {Problem[]}
+ */
+function strangers({ visits }) {
+  const all = /** @type {any[]} */ (Array.isArray(visits) ? visits : []);
+  return all.flatMap((visit, number) => {
+    const there = new Set([SHARED, ...listIn(visit?.appliances).map((each) => each?.id)]);
+    return Object.keys(NAME_IN).flatMap((part) =>
+      listIn(visit?.[part]).flatMap((each, at) => {
+        if (typeof each?.appliance !== 'string' || there.has(each.appliance)) return [];
+        const where = `visits[${number}].${part}[${at}].appliance`;
+        const fix = 'Put the id of one of its appliances there, or nothing.';
+        return [{ where, found: said(each.appliance), expected: 'an appliance of the visit', fix }];
+      }),
+    );
+  });
+}
+
+/** @param {unknown} each @returns {any[]} */
+const listIn = (each) => (Array.isArray(each) ? each : []);
+
 /**
  * One name stands for one thing: the second would undo the first.
  *
@@ -104,14 +144,11 @@ function twice(value) {
   const visits = repeated(value.visits, 'visits', ({ id }) => id);
   const inside = value.visits.flatMap((/** @type {any} */ visit, /** @type {number} */ number) => {
     const at = `visits[${number}]`;
-    const kept = (/** @type {any} */ { at: moment, calculator }) => `${moment} ${calculator}`;
     return [
-      ...repeated(visit?.readings, `${at}.readings`, ({ name }) => name),
-      ...repeated(visit?.outcomes, `${at}.outcomes`, ({ step }) => step),
-      ...repeated(visit?.choices, `${at}.choices`, ({ name }) => name),
-      ...repeated(visit?.checks, `${at}.checks`, ({ name }) => name),
-      ...repeated(visit?.notes, `${at}.notes`, ({ name }) => name),
-      ...repeated(visit?.answers, `${at}.answers`, kept),
+      ...repeated(visit?.appliances, `${at}.appliances`, ({ id }) => id),
+      ...Object.entries(NAME_IN).flatMap(([part, nameOf]) =>
+        repeated(visit?.[part], `${at}.${part}`, (each) => ofAppliance(each, nameOf(each))),
+      ),
     ];
   });
   return [...visits, ...inside];
@@ -125,7 +162,7 @@ function twice(value) {
  */
 function repeated(list, where, nameOf) {
   const seen = new Set();
-  return (Array.isArray(list) ? list : []).flatMap((item, number) => {
+  return listIn(list).flatMap((item, number) => {
     const name = item !== null && typeof item === 'object' ? nameOf(item) : undefined;
     const again = name !== undefined && seen.has(name);
     seen.add(name);

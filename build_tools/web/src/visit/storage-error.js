@@ -12,6 +12,8 @@ const WORDS = {
     'Not kept: in Firefox the pages of a folder share no record. It stands here until you leave the page. Type it on the page “The visit record”, or open the folder in Chrome or Edge.',
   full: 'Not kept: there is no room left on this device. What was kept before is still there. Delete something, then type it again.',
   gone: 'Not kept: this visit was deleted in another window. Type it again, and it goes into a new visit.',
+  removed:
+    'Not kept: this appliance was taken out of the visit in another window. Choose an appliance, then type it again.',
   newer:
     'Not kept: the record on this device is of a newer edition of this handbook. Nothing of it was lost. Reload the page, or get the newest edition.',
   failed: 'Not kept: the browser could not write it. Reload the page, then type it again.',
@@ -19,7 +21,9 @@ const WORDS = {
 
 /** A later start could not keep it either. */
 /** @type {Set<StorageError>} */
-export const NEVER_KEPT = new Set(/** @type {const} */ (['refused', 'folder', 'apart', 'gone']));
+export const NEVER_KEPT = new Set(
+  /** @type {const} */ (['refused', 'folder', 'apart', 'gone', 'removed']),
+);
 
 /** @param {StorageError} storageError */
 export const storageErrorWords = (storageError) => WORDS[storageError];
@@ -31,6 +35,11 @@ export const LOST_WORDS =
 /** The visit that something was to be kept in is not there. */
 export class VisitGone extends Error {
   name = 'VisitGone';
+}
+
+/** The appliance that something was to be kept for is not in the visit. */
+export class ApplianceGone extends Error {
+  name = 'ApplianceGone';
 }
 
 /** The browser gives no place to keep anything. */
@@ -55,6 +64,7 @@ export class KeptApart extends Error {
 export function storageErrorOf(error) {
   const name = error instanceof Error || error instanceof DOMException ? error.name : '';
   if (name === 'VisitGone') return 'gone';
+  if (name === 'ApplianceGone') return 'removed';
   if (name === 'KeptApart') return 'apart';
   if (name === 'QuotaExceededError') return 'full';
   if (name === 'VersionError') return 'newer';

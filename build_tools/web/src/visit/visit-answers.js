@@ -3,14 +3,18 @@
 import { openVisit } from './open-visit.js';
 
 /** @typedef {import('../lib/which-checks.js').Answers} Answers */
+/** @typedef {import('./visit-types.js').Entry} Entry */
 
 /** @param {string} name of the question */
 export const choiceKey = (name) => `choice:${name}`;
 
-/** @returns {Answers} */
-export const answersNow = () =>
+/**
+ * @param {{entries: Entry[]}} [of] what an appliance has; without it the one that is worked on
+ * @returns {Answers}
+ */
+export const answersNow = (of = openVisit) =>
   Object.fromEntries(
-    openVisit.entries.flatMap((each) => (each.kind === 'choice' ? [[each.name, each.value]] : [])),
+    of.entries.flatMap((each) => (each.kind === 'choice' ? [[each.name, each.value]] : [])),
   );
 
 /**

@@ -1,14 +1,16 @@
 /** The checks of the open visit, in working order, with how far each is. */
 
 import { isRuledOut, withoutClashes } from '../lib/which-checks.js';
+import { isShared } from './appliances.js';
 import { openVisit } from './open-visit.js';
 import { answersNow } from './visit-answers.js';
 
+/** @typedef {import('./appliances.js').ApplianceEntries} ApplianceEntries */
 /** @typedef {import('../lib/which-checks.js').Fits} Fits */
 /** @typedef {{id: string, do: string, page: string, fits: Fits, readings: string[]}} Check */
 /** @typedef {'to_do' | 'going_on' | 'done' | 'not_met' | 'left_out'} CheckState */
 /** @typedef {{state: CheckState, byReadings: CheckState, reason: string, about: string}} HowFar */
-/** @typedef {Check & HowFar & {number: number}} VisitCheck `byReadings`: without a person's mark */
+/** @typedef {Check & HowFar & {number: number, isForAll: boolean}} VisitCheck `byReadings`: without a person's mark */
 
 /** As found: what was put right later is no fault that is left. */
 const AS_FOUND = /(^|[._])found([._]|$)/;
@@ -27,20 +29,32 @@ function facts() {
   };
 }
 
-/** @returns {VisitCheck[]} those that the answers do not rule out */
-export function visitChecks() {
+/**
+ * @param {ApplianceEntries} [of] what an appliance has; without it the one that is worked on
+ * @returns {VisitCheck[]} those that the answers do not rule out
+ */
+export function visitChecks(of = openVisit.of(openVisit.appliance)) {
   const { checks, impossible } = facts();
-  const { sure } = withoutClashes(answersNow(), impossible);
-  const apply = checks.filter(({ fits }) => !isRuledOut(fits, sure));
-  return apply.map((check, place) => ({ ...check, number: place + 1, ...stateOf(check) }));
+  const sureOf = (/** @type {ApplianceEntries} */ each) =>
+    withoutClashes(answersNow(each), impossible).sure;
+  const own = [sureOf(of)];
+  // One check serves all: it is called for where the answers of any of them call for it.
+  const all = openVisit.appliances.map(({ id }) => sureOf(openVisit.of(id)));
+  const apply = checks.flatMap((check) => {
+    const isForAll = isShared(checkKey(check.id));
+    const answers = isForAll && all.length ? all : own;
+    const isOut = answers.every((sure) => isRuledOut(check.fits, sure));
+    return isOut ? [] : [{ ...check, isForAll }];
+  });
+  return apply.map((check, place) => ({ ...check, number: place + 1, ...stateOf(check, of) }));
 }
 
-/** @param {Check} check @returns {HowFar} */
-function stateOf({ id, page, readings }) {
-  const mark = openVisit.entry(checkKey(id));
-  const held = readings.filter((name) => openVisit.reading(name)).length;
+/** @param {Check} check @param {ApplianceEntries} of @returns {HowFar} */
+function stateOf({ id, page, readings }, of) {
+  const mark = of.entry(checkKey(id));
+  const held = readings.filter((name) => of.reading(name)).length;
   const stem = page.split('/').at(-1)?.replace('.html', '') ?? '';
-  const outcomes = openVisit.entries.flatMap((each) =>
+  const outcomes = of.entries.flatMap((each) =>
     each.kind === 'outcome' && page && each.step.startsWith(`${stem}.`) ? [each] : [],
   );
   const wrong = outcomes.filter(

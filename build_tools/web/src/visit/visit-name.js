@@ -1,4 +1,5 @@
 import { dayAndMonth, momentInWords } from '../lib/written-day.js';
+import { firstAppliance } from './appliances.js';
 import { plainLine } from './plain-text.js';
 
 /** @typedef {import('./visit-types.js').Visit} Visit */
@@ -33,7 +34,8 @@ export function freeName(name, taken) {
  * @returns {Visit} not kept yet
  */
 export function newVisit(name) {
-  return { id: newId(), name, begun: new Date().toISOString(), closed: null };
+  const begun = new Date().toISOString();
+  return { id: newId(), name, begun, closed: null, appliances: firstAppliance(begun) };
 }
 
 /** @returns {string} `crypto.randomUUID` is not there on plain http */

@@ -1,9 +1,11 @@
 /** Visits on this device: each call is one transaction, so that nothing is ever half kept. */
 
 import { byTime } from '../lib/written-day.js';
+import { FIRST, ownerOf, SHARED } from './appliances.js';
 import { whileHere } from './database.js';
-import { VisitGone } from './storage-error.js';
+import { ApplianceGone, VisitGone } from './storage-error.js';
 
+/** @typedef {import('./visit-types.js').Appliance} Appliance */
 /** @typedef {import('./visit-types.js').Entry} Entry */
 /** @typedef {import('./visit-types.js').Typed} Typed */
 /** @typedef {import('./visit-types.js').Visit} Visit */
@@ -84,13 +86,28 @@ export const overview = () =>
     return { visits: inOrder(visits), keys, open: isThere ? (open ?? null) : null };
   });
 
-/** @returns {Promise<{visit: Visit | null, entries: Entry[]}>} the visit that readings go into */
+/** @param {string} visit @returns {string} where it is kept which of its appliances is worked on */
+const placeOf = (visit) => `appliance:${visit}`;
+
+/** @param {Visit} visit @param {string} id */
+const hasAppliance = ({ appliances }, id) =>
+  id === SHARED || appliances.some((each) => each.id === id);
+
+/**
+ * @returns {Promise<{visit: Visit | null, appliance: string, entries: Entry[]}>} the visit that
+ *   readings go into, and the appliance
+ */
 export const readOpenVisit = () =>
   inStores('readonly', async (there) => {
     const id = await there.state.get('open');
     const visit = id ? await there.visits.get(id) : undefined;
-    if (!visit) return { visit: null, entries: [] };
-    return { visit, entries: await there.entries.index('visit').getAll(visit.id) };
+    if (!visit) return { visit: null, appliance: FIRST, entries: [] };
+    const [chosen, entries] = await Promise.all([
+      there.state.get(placeOf(visit.id)),
+      there.entries.index('visit').getAll(visit.id),
+    ]);
+    const isThere = chosen !== undefined && hasAppliance(visit, chosen);
+    return { visit, appliance: isThere ? chosen : (visit.appliances[0]?.id ?? FIRST), entries };
   });
 
 /**
@@ -114,6 +131,7 @@ export const changeEntries = (shown, make, gone, begun) =>
     }
     for (const key of gone) ask(entries.delete([visit.id, key]));
     for (const entry of make(visit.id)) {
+      if (!hasAppliance(visit, ownerOf(entry))) throw new ApplianceGone();
       // A page that was frozen and comes back may be late with what it has.
       const held = await entries.get([visit.id, entry.key]);
       if (!held || held.at <= entry.at) ask(entries.put(entry));
@@ -138,6 +156,7 @@ export const keepTyped = (left, begun) =>
         ask(visits.add(visit));
         ask(state.put(visit.id, 'open'));
       }
+      if (!hasAppliance(visit, ownerOf({ key, ...entry }))) continue;
       const held = await entries.get([visit.id, key]);
       if (held && held.at >= at) continue;
       ask(
@@ -177,7 +196,29 @@ export const remove = (id) =>
     const isOpen = (await state.get('open')) === id;
     for (const key of keys) ask(entries.delete(key));
     ask(visits.delete(id));
+    ask(state.delete(placeOf(id)));
     if (isOpen) ask(state.delete('open'));
+  });
+
+/**
+ * Changes the appliances of a visit. What belongs to one that is taken out goes with it.
+ *
+ * @param {string} id of the visit
+ * @param {(appliances: Appliance[]) => {appliances: Appliance[], chosen?: string}} change from what is
+ *   there by now; `chosen` is worked on from then on
+ */
+export const changeAppliances = (id, change) =>
+  whole(async ({ visits, entries, state }, ask) => {
+    const visit = await visits.get(id);
+    if (!visit) throw new VisitGone();
+    const { appliances, chosen } = change(visit.appliances);
+    const left = new Set(appliances.map((each) => each.id));
+    const gone = visit.appliances.filter((each) => !left.has(each.id)).map((each) => each.id);
+    for (const entry of gone.length ? await entries.index('visit').getAll(id) : []) {
+      if (gone.includes(ownerOf(entry))) ask(entries.delete([id, entry.key]));
+    }
+    ask(visits.put({ ...visit, appliances }));
+    if (chosen && left.has(chosen)) ask(state.put(chosen, placeOf(id)));
   });
 
 /**

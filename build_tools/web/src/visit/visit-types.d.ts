@@ -1,6 +1,16 @@
 /** What a visit keeps. Times are ISO, in UTC. */
 
-export type Visit = { id: string; name: string; begun: string; closed: string | null };
+export type Visit = {
+  id: string;
+  name: string;
+  begun: string;
+  closed: string | null;
+  /** never empty; see appliances.js */
+  appliances: Appliance[];
+};
+
+/** An appliance of a visit: `id` is `1`, `2`, … */
+export type Appliance = { id: string; name: string; at: string };
 
 export type Reading = { name: string; label: string; value: string; unit: string; at: string };
 export type Note = { name: string; label: string; text: string; at: string };
@@ -32,6 +42,9 @@ export type Choice = { name: string; value: string; at: string };
 /** What a person says of a check; what the readings say of it is worked out. */
 export type CheckMark = { name: string; state: 'done' | 'left_out'; reason: string; at: string };
 
+/** A step that was ticked as done. */
+export type Tick = { procedure: string; step: string; at: string };
+
 /** What a step said of its readings. */
 export type KeptOutcome = {
   step: string;
@@ -47,24 +60,33 @@ export type KeptOutcome = {
 };
 
 /** One field of a visit, kept by itself, so that two windows never undo each other's. */
-export type Entry = { visit: string; key: string } & (
+export type Entry = {
+  visit: string;
+  key: string;
+  /** whose it is; empty where all share it. Earlier editions said nothing: see `ownerOf`. */
+  appliance?: string;
+} & (
   | ({ kind: 'reading' } & Reading)
   | ({ kind: 'note' } & Note)
   | ({ kind: 'answer' } & KeptAnswer)
   | ({ kind: 'outcome' } & KeptOutcome)
   | ({ kind: 'choice' } & Choice)
   | ({ kind: 'check' } & CheckMark)
+  | ({ kind: 'tick' } & Tick)
 );
 
 /** A visit with all that it holds, as a file has it. */
 export type WholeVisit = Visit & {
-  readings: Reading[];
-  outcomes: KeptOutcome[];
-  choices: Choice[];
-  checks: CheckMark[];
-  notes: Note[];
-  answers: KeptAnswer[];
+  readings: Owned<Reading>[];
+  outcomes: Owned<KeptOutcome>[];
+  choices: Owned<Choice>[];
+  checks: Owned<CheckMark>[];
+  ticks: Owned<Tick>[];
+  notes: Owned<Note>[];
+  answers: Owned<KeptAnswer>[];
 };
+
+type Owned<T> = T & { appliance: string };
 
 export type VisitFile = {
   format: string;
@@ -81,8 +103,22 @@ export type Typed = {
   key: string;
   at: string;
   /** null where the field was emptied */
-  entry: (({ kind: 'reading' } & Reading) | ({ kind: 'note' } & Note)) | null;
+  entry: Written | null;
 };
 
+type Written = { appliance?: string } & (
+  | ({ kind: 'reading' } & Reading)
+  | ({ kind: 'note' } & Note)
+  | ({ kind: 'tick' } & Tick)
+);
+
 /** What keeps a browser from keeping. */
-export type StorageError = 'refused' | 'folder' | 'apart' | 'full' | 'gone' | 'newer' | 'failed';
+export type StorageError =
+  | 'refused'
+  | 'folder'
+  | 'apart'
+  | 'full'
+  | 'gone'
+  | 'removed'
+  | 'newer'
+  | 'failed';

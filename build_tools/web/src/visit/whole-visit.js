@@ -1,5 +1,6 @@
 /** A visit as a file has it, and as it is kept: one field by itself, so that two windows never undo each other's. */
 
+import { ownerOf, SHARED, storedKey } from './appliances.js';
 import { answerKey } from './kept-answer.js';
 import { outcomeKey } from './kept-outcome.js';
 import { plainLine, plainText } from './plain-text.js';
@@ -7,6 +8,26 @@ import { plainLine, plainText } from './plain-text.js';
 /** @typedef {import('./visit-types.js').Entry} Entry */
 /** @typedef {import('./visit-types.js').Visit} Visit */
 /** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
+/** @typedef {{kind: Entry['kind'], keyOf: (each: any) => string}} Part */
+
+/**
+ * The lists of a visit in a file: what kind of field each holds, and the key that one is kept under.
+ *
+ * @type {Record<'readings' | 'outcomes' | 'choices' | 'checks' | 'ticks' | 'notes' | 'answers', Part>}
+ */
+export const PARTS = {
+  readings: { kind: 'reading', keyOf: ({ name }) => `reading:${name}` },
+  outcomes: { kind: 'outcome', keyOf: outcomeKey },
+  choices: { kind: 'choice', keyOf: ({ name }) => `choice:${name}` },
+  checks: { kind: 'check', keyOf: ({ name }) => `check:${name}` },
+  ticks: { kind: 'tick', keyOf: ({ procedure, step }) => `tick:${procedure}.${step}` },
+  notes: { kind: 'note', keyOf: ({ name }) => `note:${name}` },
+  answers: { kind: 'answer', keyOf: answerKey },
+};
+
+/** @typedef {keyof typeof PARTS} PartName */
+const NAMES = /** @type {PartName[]} */ (Object.keys(PARTS));
+const PART_OF = new Map(NAMES.map((name) => [PARTS[name].kind, name]));
 
 /**
  * Without what an import refuses: a record that an earlier edition wrote must come in again.
@@ -17,41 +38,52 @@ import { plainLine, plainText } from './plain-text.js';
  * @returns {WholeVisit}
  */
 export function wholeVisit(visit, entries, labelOf) {
-  /** @type {WholeVisit} */
-  const whole = {
-    ...visit,
-    name: plainLine(visit.name) || 'visit',
+  /** @type {Record<PartName, any[]>} */
+  const lists = {
     readings: [],
     outcomes: [],
     choices: [],
     checks: [],
+    ticks: [],
     notes: [],
     answers: [],
   };
-  for (const { visit: _visit, key: _key, ...entry } of entries) {
-    if (entry.kind === 'reading') {
-      const { kind: _kind, ...reading } = entry;
-      const [value, unit] = [plainLine(reading.value), plainLine(reading.unit)];
-      const label = labelOf(entry.name) || plainLine(entry.label);
-      if (value) whole.readings.push({ ...reading, value, unit, label });
-    } else if (entry.kind === 'note') {
-      const { kind: _kind, ...note } = entry;
-      whole.notes.push({ ...note, text: plainText(note.text) });
-    } else if (entry.kind === 'outcome') {
-      const { kind: _kind, ...outcome } = entry;
-      whole.outcomes.push(outcome);
-    } else if (entry.kind === 'choice') {
-      const { kind: _kind, ...choice } = entry;
-      whole.choices.push(choice);
-    } else if (entry.kind === 'check') {
-      const { kind: _kind, ...check } = entry;
-      whole.checks.push({ ...check, reason: plainLine(check.reason) });
-    } else {
-      const { kind: _kind, ...answer } = entry;
-      whole.answers.push(answer);
-    }
+  for (const entry of entries) {
+    const part = PART_OF.get(entry.kind);
+    const plain = readable(entry, labelOf);
+    if (part && plain) lists[part].push(plain);
   }
-  return whole;
+  const name = plainLine(visit.name) || 'visit';
+  return { ...visit, name, appliances: appliancesOf(visit, entries), ...lists };
+}
+
+/**
+ * @param {Entry} entry
+ * @param {(name: string) => string} labelOf
+ * @returns {object | null} nothing of a reading in which nothing can be seen
+ */
+function readable(entry, labelOf) {
+  const { visit: _visit, key: _key, kind: _kind, ...each } = entry;
+  const held = { ...each, appliance: ownerOf(entry) };
+  if (entry.kind === 'note') return { ...held, text: plainText(entry.text) };
+  if (entry.kind === 'check') return { ...held, reason: plainLine(entry.reason) };
+  if (entry.kind !== 'reading') return held;
+  const [value, unit] = [plainLine(entry.value), plainLine(entry.unit)];
+  const label = labelOf(entry.name) || plainLine(entry.label);
+  return value ? { ...held, value, unit, label } : null;
+}
+
+/** @param {Visit} visit @param {Entry[]} entries one that was taken out elsewhere may have left some */
+function appliancesOf({ appliances, begun }, entries) {
+  const there = new Set(appliances.map(({ id }) => id));
+  const left = new Set(entries.map(ownerOf).filter((id) => id !== SHARED && !there.has(id)));
+  return [
+    ...appliances.map((each) => ({
+      ...each,
+      name: plainLine(each.name) || `Appliance ${each.id}`,
+    })),
+    ...[...left].map((id) => ({ id, name: `Appliance ${id}`, at: begun })),
+  ];
 }
 
 /**
@@ -60,35 +92,15 @@ export function wholeVisit(visit, entries, labelOf) {
  * @param {WholeVisit} whole
  * @returns {{visit: Visit, entries: Entry[]}}
  */
-export function fieldsOf({ readings, outcomes, choices, checks, notes, answers, ...visit }) {
-  const { id } = visit;
-  return {
-    visit,
-    entries: [
-      ...readings.map((each) => ({
-        ...{ visit: id, key: `reading:${each.name}`, kind: /** @type {const} */ ('reading') },
-        ...each,
-      })),
-      ...outcomes.map((each) => ({
-        ...{ visit: id, key: outcomeKey(each), kind: /** @type {const} */ ('outcome') },
-        ...each,
-      })),
-      ...choices.map((each) => ({
-        ...{ visit: id, key: `choice:${each.name}`, kind: /** @type {const} */ ('choice') },
-        ...each,
-      })),
-      ...checks.map((each) => ({
-        ...{ visit: id, key: `check:${each.name}`, kind: /** @type {const} */ ('check') },
-        ...each,
-      })),
-      ...notes.map((each) => ({
-        ...{ visit: id, key: `note:${each.name}`, kind: /** @type {const} */ ('note') },
-        ...each,
-      })),
-      ...answers.map((each) => ({
-        ...{ visit: id, key: answerKey(each), kind: /** @type {const} */ ('answer') },
-        ...each,
-      })),
-    ],
-  };
+export function fieldsOf(whole) {
+  const { readings, outcomes, choices, checks, ticks, notes, answers, ...visit } = whole;
+  const lists = { readings, outcomes, choices, checks, ticks, notes, answers };
+  const entries = NAMES.flatMap((name) => {
+    const { kind, keyOf } = PARTS[name];
+    return lists[name].map((each) => ({
+      ...{ visit: visit.id, key: storedKey(keyOf(each), each.appliance), kind },
+      ...each,
+    }));
+  });
+  return { visit, entries: /** @type {Entry[]} */ (entries) };
 }
