@@ -1,4 +1,4 @@
-"""The calculators at the command line: `python -m calcs list`, `show`, `run` and `batch`."""
+"""The calculators at the command line: `list`, `show`, `run`, `batch`, and `practice`."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from calcs.engine import batch, strict_json
 from calcs.engine.reply import public
 
 BUNDLE = Path(__file__).with_name("bundle.json")
+QUESTIONS = Path(__file__).with_name("practice.json")
 ROOT = BUNDLE.parent.parent  # of a clone; of nothing that matters once installed
 ANSWERED, REFUSED, INTERRUPTED = 0, 2, 130
 BATCH = """
@@ -53,6 +54,8 @@ def main(words: list[str] | None = None) -> int:
     bridge = Bridge(BUNDLE.read_text(encoding="utf-8"))
     if arguments.command == "batch":
         return _batch(bridge)
+    if arguments.command == "practice":
+        return _practice(bridge, arguments)
     request = _request(arguments)
     if isinstance(request, str):
         print(request, file=sys.stderr)
@@ -81,7 +84,7 @@ def _refresh() -> None:
     written = BUNDLE.stat().st_mtime if BUNDLE.exists() else 0.0
     if max(path.stat().st_mtime for path in sources) < written:
         return
-    write = "from build_tools.runtime.bundle import write; write()"
+    write = "from build_tools.runtime import bundle, practice_pack as p; p.write(bundle.write())"
     done = subprocess.run(
         [sys.executable, "-c", write], cwd=ROOT, capture_output=True, text=True, check=False
     )
@@ -112,6 +115,12 @@ def _parser() -> argparse.ArgumentParser:
         command = commands.add_parser(name, parents=[common], help=text)
         command.add_argument("calculator", metavar="ID")
         command.add_argument("--date", default=_today(), help="day of the test")
+    words = "every question, one of them, or what is said to an answer"
+    asked = commands.add_parser("practice", parents=[common], help=words)
+    asked.add_argument("question", metavar="ID", nargs="?")
+    asked.add_argument("--seed", default="1", help="the same seed gives the same question")
+    hint = "a number with its unit; or the numbers of what you choose, with commas"
+    asked.add_argument("--answer", help=hint)
     given = commands.choices["run"]
     given.add_argument("inputs", nargs="*", metavar='name="value unit"')
     hint = "a figure from your own copy of a source"
@@ -182,6 +191,50 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
     else:
         print(_answered(reply["answer"]))
     return REFUSED if refused else ANSWERED
+
+
+def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
+    """Print a question, or what is said to an answer."""
+    # Late: whoever asks a calculator needs none of it.
+    from calcs.practice import door  # noqa: PLC0415
+
+    if not QUESTIONS.exists():
+        fix = "Fix: python3 build_tools/start.py build"
+        print(f"{QUESTIONS} is not there: no build has made it.\n{fix}", file=sys.stderr)
+        return REFUSED
+    door.load(QUESTIONS.read_text(encoding="utf-8"))
+    request = {"action": "practice", "question": arguments.question, "seed": arguments.seed}
+    about = "question" if arguments.question else "list"
+    reply = bridge.reply({**request, "about": about})
+    if arguments.answer and "practice" in reply:
+        given = _given(reply["practice"], arguments.answer)
+        reply = bridge.reply({**request, "about": "mark", "given": given})
+    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    if refused:
+        print("\n".join(each["message"] for each in refused), file=sys.stderr)
+    elif arguments.json or arguments.answer:
+        print(json.dumps(reply["practice"], ensure_ascii=False, indent=2))
+    elif about == "list":
+        print("\n".join(f"{each['id']:28}{each['title']}" for each in reply["practice"]))
+    else:
+        items = [f"  {place}. {each['text']}" for place, each in _counted(reply["practice"])]
+        print("\n".join([reply["practice"]["stem"], *items]))
+    return REFUSED if refused else ANSWERED
+
+
+def _counted(question: dict[str, Any]) -> list[tuple[int, Any]]:
+    return list(enumerate(question["items"], start=1))
+
+
+def _given(question: dict[str, Any], typed: str) -> dict[str, Any]:
+    """An answer as a page would send it: a number, or places counted from one."""
+    if not question["items"]:
+        return {"text": typed}
+    places = [int(each) - 1 for each in typed.split(",") if each.strip().isdigit()]
+    names = [question["items"][place]["id"] for place in places if place < len(question["items"])]
+    if question["asks"] == "order":
+        return {"order": names}
+    return {"chosen": names if question["asks"] == "verdict" else places}
 
 
 def _shape(reply: dict[str, Any]) -> Any:

@@ -35,11 +35,12 @@ class Bridge:
         The action `begin` gives what `run` gives without the rest of the answer, which is how it
         came about. The action `rest`, right after it, gives that.
 
-        The action `outcomes` gives the line of each step that is asked for, of one visit.
+        The action `outcomes` gives the line of each step that is asked for, of one visit; the
+        action `practice` a question, or what is said to an answer (`calcs.practice.door`).
 
         Returns:
             One of `{"answer": …}`, `{"rest": …}`, `{"outcomes": …}`, `{"list": …}`, `{"show": …}`,
-            `{"refused": [...]}` and `{"failed": {...}}`.
+            `{"practice": …}`, `{"refused": [...]}` and `{"failed": {...}}`.
         """
         try:
             return json.dumps(self.reply(json.loads(request)), ensure_ascii=False, allow_nan=False)
@@ -65,6 +66,11 @@ class Bridge:
             return {"rest": self._taken_rest()}
         if action == "outcomes":
             return visit_outcomes.reply(request, self.reference)
+        if action == "practice":
+            # Late: only the page of practice and the command line bring it.
+            from calcs.practice import door  # noqa: PLC0415
+
+            return door.reply(request, self._reply)
         name = str(request.get("calculator"))
         if name not in known:
             refusal = NotAnOption("calculator", found=name, options=", ".join(known), nearest="")

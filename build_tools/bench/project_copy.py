@@ -10,7 +10,7 @@ SOURCES = (
     *("mkdocs.yml", "pyproject.toml", "LICENSE"),
 )
 FETCHED = ("build_tools/web/node_modules", ".cache/wheels")
-LEFT = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json")
+LEFT = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json", "practice.json")
 
 
 def make(root: Path) -> Path:

@@ -201,7 +201,8 @@ def _for_worker(folder: Path, files: Mapping[str, Mapping[str, Any]]) -> dict[st
 
 def _python_key(bundle: Mapping[str, Any]) -> str:
     files = [path for pattern in MAKERS for path in ROOT.glob(pattern)]
-    sources = [*files, *ROOT.glob("calcs/**/*.py"), ROOT / "pyproject.toml", *wheels.fetched()]
+    calcs = [path for path in ROOT.glob("calcs/**/*.py") if path.parent.name != "practice"]
+    sources = [*files, *calcs, ROOT / "pyproject.toml", *wheels.fetched()]
     # The day, because the snapshot's requests are of that day.
     asked = json.dumps([_undated(bundle), _day(bundle).isoformat()], sort_keys=True)
     return _hash(sources, asked, str(wheels.can_compile()))

@@ -29,6 +29,8 @@ LOCK = "pyodide-lock.json"
 MOMENT = (1980, 1, 1, 0, 0, 0)
 # Pint's own tests, a third of its wheel; and lists of parts, which are longer than the parts.
 LEFT_OUT = ("/testsuite/", ".dist-info/sboms/")
+# The questions and their engine: the page of practice brings them, and no other needs them.
+LEFT_OUT_OF_CALCS = shutil.ignore_patterns("__pycache__", "practice", "practice.json")
 MOMENT_EPOCH = "315532800"
 NOTICE = (
     "The wheels are not compiled: pyodide-build compiles on Python {wanted}, and this is {found}. "
@@ -104,7 +106,7 @@ def _lock(folder: Path, known: dict[str, Any]) -> None:
 def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
     """The wheel of calcs with this bundle inside, whatever lies in calcs/bundle.json."""
     staged = folder / "calcs-source"
-    shutil.copytree(ROOT / "calcs", staged / "calcs", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copytree(ROOT / "calcs", staged / "calcs", ignore=LEFT_OUT_OF_CALCS)
     for name in ("pyproject.toml", "LICENSE"):
         shutil.copy2(ROOT / name, staged)
     text = json.dumps(bundle, ensure_ascii=False, separators=(",", ":"))

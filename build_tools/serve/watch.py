@@ -9,7 +9,7 @@ from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day
 
 WATCHED = ("content", "data", "calcs", "build_tools", "mkdocs.yml")
-PASSED_OVER = {"node_modules", "__pycache__", "bundle.json"}
+PASSED_OVER = {"node_modules", "__pycache__", "bundle.json", "practice.json"}
 Seen = frozenset[tuple[str, int, int]]  # path, moment of the last change in ns, size in bytes
 
 

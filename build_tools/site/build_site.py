@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
-from build_tools.runtime import bundle, make_runtime
+from build_tools.runtime import bundle, make_runtime, practice_pack
 from build_tools.runtime.node_programs import NodeStopped
 from build_tools.runtime.wheels import WheelsMissing
 from build_tools.setup.paths import ROOT
@@ -94,7 +94,7 @@ def _make_pages(folder: Path, *, is_checked: bool = True) -> Mapping[str, Any]:
         handbook, bind = _makers()
         made = handbook(is_checked=is_checked)
         bind(made, folder)
-        bundle.write_made(made.bundle)  # for the calculators' command line
+        practice_pack.write(bundle.write_made(made.bundle))  # for the calculators' command line
         return made.bundle
 
 

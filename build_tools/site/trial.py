@@ -10,6 +10,7 @@ from datetime import date
 from typing import Any
 
 from build_tools.runtime import bundle as bundles
+from build_tools.site import trial_questions
 from build_tools.sources.calculator_spec import failure_of
 from build_tools.sources.days import example_day
 from build_tools.sources.problems import Problem, ProblemsFound
@@ -30,7 +31,7 @@ def tried(project: Project, problems: Iterable[Problem]) -> list[Problem]:
     wrong = {problem.file for problem in found}
     if not any(_reaches_all(file) for file in wrong):
         found += _examples(project, wrong)
-    return found or _pages(project)
+    return found or _pages(project) or trial_questions.tried(project)
 
 
 def _reaches_all(file: str) -> bool:

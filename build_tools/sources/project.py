@@ -29,6 +29,8 @@ KINDS = {
     "visit_record": "data/visit_record.yaml",
     **{kind.name: f"content/{kind.folder}/*.yaml" for kind in PAGE_KINDS},
     "diagram": "content/diagrams/*.yaml",
+    "question": "content/practice/*.yaml",
+    "slips": "content/_slips.yaml",
     "nav": "content/_nav.yaml",
     "home": "content/_home.yaml",
     "words": "content/_words.yaml",

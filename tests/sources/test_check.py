@@ -15,7 +15,8 @@ import pytest
 from build_tools.setup.paths import ROOT
 
 PARTS = ("data", "content", "calcs", "tests/tables", "build_tools")
-LEFT_OUT = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json", "benchmark")
+MADE = ("bundle.json", "practice.json")
+LEFT_OUT = shutil.ignore_patterns("node_modules", "__pycache__", *MADE, "benchmark")
 GAS_RATE = "calcs/calculators/gas_rate.py"
 PLACES = (
     *(f"{GAS_RATE}:", "calcs/calculators/hot_water.py:", "calcs/calculators/injector.py:1:4"),

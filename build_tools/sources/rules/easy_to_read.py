@@ -21,6 +21,7 @@ PLACEHOLDER = re.compile(r"\{[^}]*\}")  # a page shows a short figure there
 SENTENCE_ENDS = re.compile(r"(?<=[.!?])\s+")
 WORD = re.compile(r"[\w'’./-]+")
 NAMES = {"id", "expect", "timer", "reading", "state", "calculator", "gives", "diagram", "page"}
+SAID = {"stem", "say", "text", "not", "why"}  # of a question: the rest is names
 
 
 def check(project: Project) -> Iterator[Problem]:
@@ -40,6 +41,10 @@ def check(project: Project) -> Iterator[Problem]:
             for node in part.texts():
                 if not NAMES.intersection(node.key_path):
                     yield from _long(node)
+    for question in project.nodes("question"):
+        for node in question.texts():
+            if SAID.intersection(node.key_path):
+                yield from _long(node)
 
 
 def explained_in(project: Project) -> re.Pattern[str]:

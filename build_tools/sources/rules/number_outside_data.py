@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from build_tools.sources.number_with_unit import figures
 from build_tools.sources.problems import Problem
-from build_tools.sources.project import Project
+from build_tools.sources.project import Project, kind_of
 from build_tools.sources.python_text import Nodes, calls, nodes_of, texts
 
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
@@ -15,11 +15,14 @@ IN_CALCS = "put it in a figure under data/limits/ and take it from `ref`"
 DOCTEST = re.compile(r"^[ ]*>>>.*?(?=^[ ]*$|\Z)", re.DOTALL | re.MULTILINE)
 COMMAND_LINE = "calcs/__main__.py"  # its help shows how to type a figure
 HARMLESS = {0, 1}  # a unit or nothing of it
+DRAWN = {"draw", "within"}  # of a question: what is drawn, and how far off an answer may be
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look through the words and through the formulas."""
     for node in project.words:
+        if kind_of(node.document.file) == "question" and DRAWN.intersection(node.key_path):
+            continue  # figures of an exercise, which are true of nothing
         for figure in figures(node.text):
             yield node.problem(f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
     for file, text in project.python.items():

@@ -27,6 +27,8 @@ def check(project: Project) -> Iterator[Problem]:
         kind = kind_of(node.document.file)
         own = kind in {"calculator", "words"} and node.key_path[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
+        if kind == "question":
+            drawn = {"say", *node.whole["draw"].names, *node.whole["make"].names}
         for name in PLACEHOLDER.findall(node.text):
             if name in drawn or (own and name.isidentifier()):
                 continue

@@ -1,0 +1,210 @@
+"""Packs the questions for the engine in `calcs/practice/`: templates with the handbook's own words.
+
+The browser's Python starts without them. Their page brings them, with the engine's source, so that
+no other page carries either.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+from collections.abc import Iterator, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from build_tools.runtime.cache import write_whole
+from build_tools.setup.paths import ROOT
+from build_tools.sources.days import example_day
+from build_tools.sources.practice_texts import Texts, Unknown
+from build_tools.sources.project import Project, load, stem_of
+
+NAME = "practice.json"
+ENGINE = "calcs/practice"
+FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
+FIRST = ("pack", "integers", "figures")  # the others import these
+KEPT = (
+    *("title", "asks", "safety", "draw", "make", "show", "holds", "answer", "slips"),
+    *("near", "give"),
+)
+
+
+def make(project: Project, day: str) -> dict[str, Any]:
+    """Every question, as the engine takes it.
+
+    Args:
+        project: All files.
+        day: The day whose limits count, of the edition.
+
+    Raises:
+        Unknown: A question names what is not there: the rules tell of it with its place.
+    """
+    texts = Texts(project)
+    slips = project.one("slips").get("said", {})
+    found = {
+        stem_of(document.file): question(document.value, texts)
+        for document in project.of_kind("question")
+    }
+    topics = dict.fromkeys(one["topic"] for one in found.values())
+    titles = {topic: title_of(project, topic) for topic in sorted(topics)}
+    return {"today": day, "topics": titles, "slips": slips, "questions": found}
+
+
+def question(template: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    """One template, with the words of whatever it names in their place."""
+    made = {key: template[key] for key in KEPT if key in template}
+    made["topic"] = template["topic"]
+    if "make" in template:
+        made["make"] = {name: _made(how, texts) for name, how in template["make"].items()}
+    made["stem"] = _filled(template["stem"], texts)
+    if "right" in template:
+        made["right"] = _items(template["right"], texts)
+    if "lures" in template:
+        made["lures"] = _items(template["lures"], texts)
+    if "cases" in template:
+        made["cases"] = [_case(each, texts) for each in template["cases"]]
+    if "pool" in template:
+        made["pool"] = _pool(template["pool"], texts)
+    if "order" in template:
+        made["order"] = _order(template["order"], texts)
+    made["why"] = _filled(template["why"], texts) if "why" in template else _why(template, texts)
+    made["read"] = [_place(each, texts) for each in template["read"]]
+    return made
+
+
+def _made(how: Mapping[str, Any], texts: Texts) -> Mapping[str, Any]:
+    """What a figure is made of: one in force is there with its value."""
+    return {"figure": texts.figure(how["figure"])} if "figure" in how else how
+
+
+def _filled(text: str, texts: Texts) -> str:
+    """A text with the figures in force that it names."""
+    return FIGURE.sub(lambda found: texts.figure(found[1]), text)
+
+
+def _items(given: Any, texts: Texts) -> Any:
+    if isinstance(given, list):
+        return [_item(each, texts) for each in given]
+    return _item(given, texts)
+
+
+def _item(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    made = texts.item(given)
+    return {**made, "text": _filled(made["text"], texts)}
+
+
+def _case(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    made = {key: given[key] for key in ("outcome", "holds") if key in given}
+    made |= {key: _filled(given[key], texts) for key in ("say", "stem", "why") if key in given}
+    made |= {key: _items(given[key], texts) for key in ("right", "lures") if key in given}
+    right = made.get("right", {})
+    one = right[0] if isinstance(right, list) else right
+    if "when" in one:  # the case is the `if` of that step
+        made.setdefault("say", one["when"])
+    if "why" in one:
+        made.setdefault("why", one["why"])
+    return made
+
+
+def _pool(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    near = {"near": int(given["near"])} if "near" in given else {}
+    return {**near, "items": list(_pool_items(given, texts))}
+
+
+def _pool_items(given: Mapping[str, Any], texts: Texts) -> Iterator[dict[str, Any]]:
+    if "next" in given:
+        steps = texts.procedures[given["next"]]["steps"]
+        for before, step in zip([None, *steps], steps, strict=False):
+            said = {"say": before["do"], "also": [before["do"]]} if before else {}
+            yield {"text": step["do"], "why": step["why"], **said}
+    for name in given.get("why", ()):
+        step = texts.step(name)
+        yield {"text": step["why"], "say": step["do"]}
+    for name in given.get("ifs", ()):
+        step = texts.step(name)
+        for branch in step.get("if", ()):
+            yield {"text": branch["do"], "say": branch["when"], "why": step["why"]}
+    for term in given.get("terms", ()):
+        yield {**texts.item({"term": term}), "say": term}
+
+
+def _order(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    stem = given["procedure"]
+    steps = [{"id": each, "text": texts.step(f"{stem}.{each}")["do"]} for each in given["steps"]]
+    pairs = [
+        {**each, "why": texts.step(f"{stem}.{each.get('why', each['first'])}")["why"]}
+        for each in given["pairs"]
+    ]
+    return {"steps": steps, "pairs": pairs}
+
+
+def _why(template: Mapping[str, Any], texts: Texts) -> str:
+    """The reason of the first step that is to be read."""
+    steps = [each for each in template["read"] if "#" in each]
+    return str(texts.step(step_of(steps[0]))["why"]) if steps else ""
+
+
+def step_of(place: str) -> str:
+    """`gas_rate.stop_it` of `procedures/gas_rate#stop_it`."""
+    page, _, step = place.partition("#")
+    return f"{page.rpartition('/')[2]}.{step}"
+
+
+def _place(place: str, texts: Texts) -> dict[str, str]:
+    page, hash_sign, step = place.partition("#")
+    title = title_of(texts.project, page)
+    return {"page": f"{page}.html{hash_sign}{step}", "title": title}
+
+
+def title_of(project: Project, page: str) -> str:
+    """Title of a page.
+
+    Raises:
+        Unknown: There is no such page.
+    """
+    document = project.documents.get(f"content/{page}.yaml")
+    if document is None or not isinstance(document.value, dict):
+        raise Unknown("page", page)
+    return str(document.value["title"])
+
+
+def write(bundle: Path) -> Path:
+    """Write the questions beside a bundle, where `python -m calcs practice` looks for them."""
+    held = json.loads(bundle.read_text(encoding="utf-8"))
+    made = make(load(bundle.parent.parent), day_of(held))
+    return write_whole(
+        bundle.with_name(NAME), json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+    )
+
+
+def day_of(bundle: Mapping[str, Any]) -> str:
+    """The day whose limits the questions go by: that of the worked examples, for their reason."""
+    return example_day(bundle, date.fromisoformat(bundle["edition"].split()[0])).isoformat()
+
+
+def engine(root: Path = ROOT) -> dict[str, str]:
+    """Source of each module of the engine, without comments, in the order of their imports."""
+    folder = root / ENGINE
+    names = {path.stem: path for path in sorted(folder.glob("*.py"))}
+    return {
+        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(names[name])
+        for name in sorted(names, key=lambda each: (each != "__init__", each not in FIRST, each))
+    }
+
+
+def _bare(path: Path) -> str:
+    """Source without docstrings and comments, which nobody reads in a browser."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    for node in ast.walk(tree):
+        has_words = isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
+        if has_words and ast.get_docstring(node):
+            node.body = node.body[1:] or [ast.Pass()]
+    return ast.unparse(tree)
+
+
+def script(made: Mapping[str, Any], root: Path = ROOT) -> str:
+    """The script that brings engine and questions to the page of practice."""
+    brought = {"engine": engine(root), "held": json.dumps(made, ensure_ascii=False)}
+    text = json.dumps(brought, ensure_ascii=False, separators=(",", ":"))
+    return f"var HB_PRACTICE={text};\n"

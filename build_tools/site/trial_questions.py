@@ -1,0 +1,71 @@
+"""Questions that can't be asked as they are written: none can be drawn, or one asks what few know.
+
+Each template is drawn once, as a reader would get it. What the calculators then say decides.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from build_tools.runtime import bundle as bundles
+from build_tools.runtime import practice_pack
+from build_tools.sources.days import example_day
+from build_tools.sources.node import Node
+from build_tools.sources.problems import Problem
+from build_tools.sources.project import Project, stem_of
+
+SEED = "1"
+KNOWN = {"published", "secondary", "invented", None}
+FIX = "look at what is drawn, at 'holds' and at the slips; the page may have changed"
+GIVE = "name it in 'give' and write it in the stem, or draw it and type it in 'with'"
+
+
+def tried(project: Project) -> list[Problem]:
+    """What is wrong with the questions of a project whose files keep every rule."""
+    from calcs.bridge import Bridge  # noqa: PLC0415  calcs may be half written
+    from calcs.practice.pack import Pack  # noqa: PLC0415  the same
+
+    contents = bundles.contents(project)
+    day = example_day(contents, project.day).isoformat()
+    made = practice_pack.make(project, day)
+    bridge = Bridge(json.dumps({"edition": "", **contents}, ensure_ascii=False))
+    pack = Pack(made["questions"], made["slips"], made["topics"], day, bridge.reply)
+    return [
+        each
+        for node in project.nodes("question")
+        for each in _of_one(node, pack, contents["figures"])
+    ]
+
+
+def _of_one(node: Node, pack: Any, figures: Mapping[str, Any]) -> Iterator[Problem]:
+    from calcs.practice.draw import NotDrawn, question  # noqa: PLC0415  calcs may be half written
+
+    name = stem_of(node.document.file)
+    try:
+        found = question(pack, name, SEED)
+    except (NotDrawn, KeyError, StopIteration, ValueError) as problem:
+        said = f"{type(problem).__name__}: {problem}" if isinstance(problem, KeyError) else problem
+        yield node["stem"].problem(f"No such question can be drawn. {said}", "", FIX)
+        return
+    answer = found.template.get("answer", {})
+    if "calculator" in answer:
+        reply = pack.answers(answer["calculator"], answer["with"], found.values, whole=True)
+        given = {figures.get(each.text, {}).get("label") for each in node["give"].items()}
+        for label in sorted({*_weak(answer, reply)} - given):
+            said = f"It asks for what rests on '{label}', which few can know."
+            yield node["answer"].problem(said, "The stem gives such a figure.", GIVE)
+
+
+def _weak(answer: Mapping[str, Any], reply: Mapping[str, Any]) -> Iterator[str]:
+    """Labels of the figures that the answer rests on and that are not known so well."""
+    from calcs.practice.marking import leading  # noqa: PLC0415  calcs may be half written
+
+    weak = [
+        each["title"].split(": ", 1) for each in reply["sources"] if each["provenance"] not in KNOWN
+    ]
+    if "verdict" in answer:
+        judged = next(each for each in reply["verdicts"] if each["name"] == answer["verdict"])
+        yield from (label for label, *source in weak if "".join(source) in judged["source"])
+    else:
+        used = " ".join(line["symbols"] for line in leading(reply["working"], answer["output"]))
+        yield from (label for label, *_ in weak if label in used)

@@ -1,0 +1,94 @@
+"""Every step, word, reason and slip that a question names is there, and its order is the page's."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.sources.node import Node
+from build_tools.sources.practice_texts import Texts, Unknown
+from build_tools.sources.problems import Problem, rename_fix
+from build_tools.sources.project import Project
+
+GONE = "A question follows the page that it asks about, so a changed page changes its question."
+IN_WORDS = "Slips stand in content/_slips.yaml."
+IN_ORDER = "The procedure itself has its steps in an order that keeps each pair."
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Look up what each question names."""
+    if not project.are_whole("procedure", "calculator", "reference", "slips"):
+        return  # else what is there can't be told
+    texts = Texts(project)
+    for node in project.nodes("question"):
+        for item in _items(node):
+            yield from _looked_up(item, texts.item)
+        for name in (*node.each("pool", "why", ...), *node.each("pool", "ifs", ...)):
+            yield from _looked_up(name, texts.step)
+        for term in node.each("pool", "terms", ...):
+            yield from _looked_up(term, lambda value: texts.item({"term": value}))
+        for name in node.each("make", ..., "figure"):
+            yield from _looked_up(name, texts.figure)
+        yield from _procedures(node, texts)
+        yield from _places(node, texts, project)
+        yield from _slips(node, project)
+
+
+def _items(node: Node) -> Iterator[Node]:
+    for part in (node, *node["cases"].items()):
+        right = part["right"]
+        yield from right.items() if isinstance(right.value, list) else [right]
+        yield from part["lures"].items()
+
+
+def _looked_up(node: Node, look: Any) -> Iterator[Problem]:
+    if not node.value:
+        return
+    try:
+        look(node.value)
+    except Unknown as unknown:
+        name = str(unknown).partition("'")[2].rpartition("'")[0]
+        fix = rename_fix(name, unknown.known, "name one that is there, or take the question out")
+        yield node.problem(str(unknown), GONE, fix)
+
+
+def _procedures(node: Node, texts: Texts) -> Iterator[Problem]:
+    """The procedures whose steps are asked for as a whole."""
+    for name in (node["pool"]["next"], node["order"]["procedure"]):
+        if name.text and name.text not in texts.procedures:
+            fix = rename_fix(name.text, texts.procedures, "name one that is there")
+            yield name.problem(f"There is no procedure '{name.text}'.", GONE, fix)
+            return
+    stem = node["order"]["procedure"].text
+    steps = [each.partition(".")[2] for each in texts.steps if each.startswith(f"{stem}.")]
+    for each in node["order"]["steps"].items():
+        yield from _looked_up(each, lambda value: texts.step(f"{stem}.{value}"))
+    for pair in node["order"]["pairs"].items():
+        first, then = pair["first"].text, pair["then"].text
+        if {first, then} <= {*steps} and steps.index(first) > steps.index(then):
+            found = f"The page has '{then}' before '{first}'."
+            yield pair.problem(found, IN_ORDER, "turn the pair round, or take it out")
+        shown = node["order"]["steps"].value or []
+        for each in (pair["first"], pair["then"]):
+            if each.text and each.text not in shown:
+                fix = rename_fix(each.text, shown, "list it, or take the pair out")
+                yield each.problem(f"'{each.text}' is not among the steps.", "", fix)
+
+
+def _places(node: Node, texts: Texts, project: Project) -> Iterator[Problem]:
+    """Pages to read, and their steps."""
+    for place in node["read"].items():
+        page, _, step = place.text.partition("#")
+        if f"content/{page}.yaml" not in project.documents:
+            yield place.problem(f"There is no page '{page}'.", GONE, "name one that is there")
+        elif step and page.startswith("procedures/"):
+            stem = page.rpartition("/")[2]
+            yield from _looked_up(place, lambda _, name=f"{stem}.{step}": texts.step(name))
+
+
+def _slips(node: Node, project: Project) -> Iterator[Problem]:
+    said = project.one("slips").get("said", {})
+    named = [each["slip"] if each.is_mapping else each for each in node["slips"].items()]
+    named += [item["slip"] for item in _items(node)]
+    for slip in named:
+        if slip.text and slip.text not in said:
+            fix = rename_fix(slip.text, said, "add it there, in words that go on after 'you'")
+            yield slip.problem(f"No slip is called '{slip.text}'.", IN_WORDS, fix)

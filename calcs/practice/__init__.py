@@ -1,0 +1,21 @@
+"""Questions for revision: drawn by a seed, answered by the calculators, each slip named.
+
+A template is `content/practice/STEM.yaml`; its keys are in `sources/schemas/question.yaml` of
+`build_tools/`. Its figures are drawn on an instrument's step. `make` has functions of `made.py`;
+`holds` says what the calculators must find of them, and others are drawn until it is so.
+
+The key is never typed. It is an answer or a verdict of a calculator, an act of a step, a word. So a
+page that changes changes its questions, or `check` names each that no longer fits.
+
+A slip is a change of the inputs or of the answer (`slips.py`), its words are in
+`content/_slips.yaml`. Figures are drawn again until each slip stands clear of the right answer. A
+wrong answer is told by the slips that lead to it.
+
+A figure that is not `published` or `secondary` is given in the stem: `check` draws each question
+and looks at what its answer rests on. Steps are put in order by `pairs`: what may stand either way
+round is not marked wrong.
+
+The browser's Python starts without this folder. The page of practice brings it, with the templates:
+`build_tools/runtime/practice_pack.py`. `python -m calcs practice` lists the questions, and
+`practice ID --seed 7 --answer ...` marks. `python -m tests.calcs.practice.proof` tries every seed.
+"""

@@ -1,0 +1,72 @@
+"""Figures that follow from those drawn, each by a function that is named here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
+from typing import Any
+
+from calcs.engine.traced import square_root
+from calcs.engine.units import Q
+from calcs.practice.figures import Values, join, on_step, quantity, split
+from calcs.practice.pack import Pack
+
+# Of figures in one unit: exact, on the step that they have.
+EXACT: dict[str, Callable[[Sequence[Decimal]], Decimal]] = {
+    "add": lambda given: sum(given, start=Decimal(0)),
+    "subtract": lambda given: given[0] - sum(given[1:], start=Decimal(0)),
+    "least": min,
+    "greatest": max,
+}
+
+
+def _product(given: Sequence[Q]) -> Q:
+    found = given[0]
+    for each in given[1:]:
+        found = found * each
+    return found
+
+
+def _quotient(given: Sequence[Q]) -> Q:
+    return given[0] / _product(given[1:])
+
+
+# Of any figures: rounded to the step of the figure that `like` names.
+ROUNDED: dict[str, Callable[[Sequence[Q]], Q]] = {
+    "multiply": _product,
+    "divide": _quotient,
+    "mean": lambda given: sum(given[1:], start=given[0]) / len(given),
+    # How much gas passes: heat input, time, calorific value, and the ratio where the input is net.
+    "volume_for": lambda given: _product([given[0], given[1], *given[3:]]) / given[2],
+    # What pressure gives a share of the heat input: the flow goes by the root of the pressure.
+    "by_square": lambda given: given[0] * given[1] * given[1],
+    "by_root": lambda given: given[0] * square_root(given[1]),
+}
+CALCULATOR, FIGURE = "calculator", "figure"
+FUNCTIONS = (*EXACT, *ROUNDED, CALCULATOR, FIGURE)
+
+
+def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str, Any]) -> str:
+    """One figure.
+
+    Args:
+        how: A function's name with the names of figures; `like`, whose step it is rounded to.
+        values: What was drawn and made before.
+        pack: For what a calculator gives.
+        draws: How the figures were drawn, which says their steps.
+    """
+    if FIGURE in how:  # in force: the build has put its value there
+        return str(how[FIGURE])
+    step = str(draws[how["like"]].get("step", values[how["like"]])) if "like" in how else ""
+    if CALCULATOR in how:
+        answer = pack.answers(how[CALCULATOR], how["with"], values)
+        if answer is None:
+            raise ValueError(f"{how[CALCULATOR]} refuses what was drawn")
+        found = next(each for each in answer["answers"] if each["name"] == how["output"])
+        return on_step(quantity(f"{found['value']!r} {found['unit']}".strip()), step)
+    name = next(key for key in how if key != "like")
+    texts = [values[each] for each in how[name]]
+    if name in EXACT:
+        parts = [split(text) for text in texts]
+        return join(EXACT[name]([number for number, _ in parts]), parts[0][1])
+    return on_step(ROUNDED[name]([quantity(text) for text in texts]), step)

@@ -1,0 +1,23 @@
+"""The questions of this project with their calculators, for the tests beside this file."""
+
+import json
+from functools import cache
+
+from build_tools.runtime import bundle, practice_pack
+from build_tools.sources.project import load
+from calcs.bridge import Bridge
+from calcs.practice.pack import Pack
+
+
+@cache
+def bridge() -> Bridge:
+    """The calculators of this project."""
+    return Bridge(json.dumps(bundle.make(), ensure_ascii=False))
+
+
+@cache
+def pack() -> Pack:
+    """The questions of this project."""
+    day = practice_pack.day_of(bundle.make())
+    made = practice_pack.make(load(), day)
+    return Pack(made["questions"], made["slips"], made["topics"], day, bridge()._reply)

@@ -1,0 +1,21 @@
+"""Every template of questions, with seeds of its own."""
+
+import pytest
+
+from build_tools.setup.paths import ROOT
+from calcs.practice.integers import hash_of
+from tests.calcs.practice.held import pack
+from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
+
+NAMES = sorted(path.stem for path in (ROOT / "content" / "practice").glob("*.yaml"))
+ASKED = 3  # seeds of a template whose key a calculator works out, which takes longest
+CHOSEN = 8  # of any other
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_a_template_gives_is_true_clear_and_marked_rightly(name: str) -> None:
+    held = pack()
+    is_worked_out = held.questions[name]["asks"] in {*NUMBERS, "verdict"}
+    first = hash_of(name) % SEEDS  # others for each template, and the same on each run
+    for seed in range(ASKED if is_worked_out else CHOSEN):
+        prove(held, name, str((first + 67 * seed) % SEEDS))
