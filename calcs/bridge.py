@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from calcs.engine import answer as answering
-from calcs.engine import visit_outcomes
+from calcs.engine import own_figures, visit_outcomes
 from calcs.engine.declarations import Calculator
 from calcs.engine.errors import NotAnOption, Refusal, Refused, WrongForm
 from calcs.engine.parse_value import day_of
@@ -35,12 +35,13 @@ class Bridge:
         The action `begin` gives what `run` gives without the rest of the answer, which is how it
         came about. The action `rest`, right after it, gives that.
 
-        The action `outcomes` gives the line of each step that is asked for, of one visit; the
-        action `practice` a question, or what is said to an answer (`calcs.practice.door`).
+        The action `outcomes` gives the line of each step that is asked for, of one visit; `own`
+        what holds of the figures that a reader keeps from copies of their own; `practice` a
+        question, or what is said to an answer (`calcs.practice.door`).
 
         Returns:
-            One of `{"answer": …}`, `{"rest": …}`, `{"outcomes": …}`, `{"list": …}`, `{"show": …}`,
-            `{"practice": …}`, `{"refused": [...]}` and `{"failed": {...}}`.
+            One of `{"answer": …}`, `{"rest": …}`, `{"outcomes": …}`, `{"own": …}`, `{"list": …}`,
+            `{"show": …}`, `{"practice": …}`, `{"refused": [...]}` and `{"failed": {...}}`.
         """
         try:
             return json.dumps(self.reply(json.loads(request)), ensure_ascii=False, allow_nan=False)
@@ -66,6 +67,8 @@ class Bridge:
             return {"rest": self._taken_rest()}
         if action == "outcomes":
             return visit_outcomes.reply(request, self.reference)
+        if action == "own":
+            return own_figures.reply(request, self.reference)
         if action == "practice":
             # Late: only the page of practice and the command line bring it.
             from calcs.practice import door  # noqa: PLC0415
@@ -94,12 +97,13 @@ class Bridge:
 
     def _run(self, name: str, request: Mapping[str, Any], today: date) -> dict[str, Any]:
         calculator = calculators()[name]
-        given, overrides = request.get("inputs", {}), request.get("overrides")
+        given = request.get("inputs", {})
         if not isinstance(given, dict):
             form = WrongForm("inputs", found=kind_of(given), expected="an object, by name")
             return {"refused": [form.as_json({})]}
         self._rest = None
         try:
+            overrides = own_figures.with_own(request, calculator, self.reference, today)
             first, self._rest = answering.begin(calculator, self.reference, given, today, overrides)
         except Refused as refused:
             words = _field_labels(self._labels(calculator), refused.refusals)

@@ -27,6 +27,7 @@ class PageKind(NamedTuple):
 PAGE_KINDS = (
     PageKind("procedure", "procedures", "Procedure", "Procedures"),
     PageKind("record", "record", "Record", "Record"),
+    PageKind("own", "own", "Your own", "Your own"),
     PageKind("calculator", "calculators", "Calculator", "Calculators"),
     PageKind("reference", "reference", "Reference", "Reference"),
 )

@@ -19,6 +19,7 @@ await build({
   entryPoints: {
     handbook: 'site/script.js',
     record: 'record/script.js',
+    own: 'own/script.js',
     worker: 'worker/worker.js',
     'search-worker': 'search/search-worker.js',
     chart: 'chart/script.js',

@@ -16,6 +16,7 @@ from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.typed_number import number_at_start, without_commas
+from calcs.engine.typed_rows import DROP, typed_rows
 from calcs.engine.units import (
     is_scale,
     join_unit,
@@ -30,25 +31,24 @@ from calcs.engine.units import (
 TIMES = 2
 NUMBERS = ("number", "count")  # kinds of figure without a unit; an edition or a word is none
 TINY = 1e-9  # the last digits of a conversion
-DROP = "drop"  # the one column that a single figure may stand in for: a permitted drop
 
 
 def read_overrides(
     calculator: Calculator | None, reference: Reference, given: Any, on: date
-) -> tuple[dict[str, str], list[Refusal]]:
+) -> tuple[dict[str, Any], list[Refusal]]:
     """The figures that can be used, as data/ writes its own, and why the others cannot.
 
     Args:
         calculator: What is asked; None where any figure may be used.
         reference: All that is held.
-        given: Text of each figure by its name.
+        given: Text of each figure by its name, or of a table its rows, each a list of cells.
         on: Day of the test.
     """
     if given is None:
         return {}, []
     if not isinstance(given, dict):
         return {}, [WrongForm("overrides", found=kind_of(given), expected="figures by name")]
-    found: dict[str, str] = {}
+    found: dict[str, Any] = {}
     refusals: list[Refusal] = []
     used = used_by(calculator) if calculator else re.compile(".+")
     for name, entered in given.items():
@@ -58,7 +58,12 @@ def read_overrides(
                 raise UnknownFigure(name, nearest=f" Did you mean {near[0]}?" if near else "")
             if not used.fullmatch(name):
                 raise UnknownFigure(name, is_unused=True)
-            found[name] = _figure(name, entered, reference, on)
+            is_table = isinstance(entered, list) and "columns" in reference.facts(name)
+            found[name] = (
+                typed_rows(name, entered, reference)
+                if is_table
+                else _figure(name, entered, reference, on)
+            )
         except Refusal as refusal:
             refusals.append(refusal)
     return found, refusals

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import ChainMap
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -179,14 +179,14 @@ class InForce(Mapping[str, Any]):
     Args:
         reference: All that is held.
         on: Day of the test.
-        overrides: Figures the reader gives from their own copy, by name.
+        overrides: Figures the reader gives from their own copy, by name; of a table its rows.
         used: Dated values that were asked for.
         figures: Quantities that were made of them.
     """
 
     reference: Reference
     on: date
-    overrides: Mapping[str, str] = field(default_factory=dict)
+    overrides: Mapping[str, Any] = field(default_factory=dict)
     used: dict[str, DatedValue] = field(default_factory=dict)
     quantities: dict[tuple[str, str, str], Q] = field(default_factory=dict)
 
@@ -258,8 +258,10 @@ class InForce(Mapping[str, Any]):
 
     def rows(self, table: str) -> tuple[Mapping[str, str], ...]:
         """Rows of a table as text, by column name; parse a cell with `cell`."""
-        rows = self.dated_value(table).rows or ()
-        kept = self.reference.kept
+        dated_value = self.dated_value(table)
+        rows = dated_value.rows or ()
+        # A reader's own rows go with the request, and another's may come to stand in their place.
+        kept = {} if dated_value.provenance == TYPED else self.reference.kept
         key = (table, id(rows))  # the history holds every `rows` there is, so an id stays its own
         if key not in kept:
             columns = self.reference.columns(table)
@@ -304,11 +306,13 @@ class InForce(Mapping[str, Any]):
         return len(self.reference.names)
 
 
-def _typed(known: DatedValue, text: str) -> DatedValue:
+def _typed(known: DatedValue, own: str | Sequence[Sequence[str]]) -> DatedValue:
     """The dated value with the reader's own figure in it, which stands for no range any more."""
+    text = own if isinstance(own, str) else None
+    rows = None if isinstance(own, str) else tuple(tuple(row) for row in own)
     uncertainty = PRINTED if known.half_width is not None else known.uncertainty
     return replace(
-        known, value=text, rows=None, start=date.min, until=None, provenance=TYPED, source=None,
+        known, value=text, rows=rows, start=date.min, until=None, provenance=TYPED, source=None,
         note=None, uncertainty=uncertainty, half_width=None,
     )  # fmt: skip
 

@@ -8,6 +8,7 @@ from typing import Any
 from calcs.engine.errors import NotANumber, Refused, WrongForm
 from calcs.engine.held_to import Known
 from calcs.engine.overrides import read_overrides
+from calcs.engine.own_figures import overrides_of, read_own
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.request_form import kind_of, text_of
@@ -22,8 +23,8 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
 
     Args:
         request: `today`; `readings`, by name as `{"value": text, "unit": text}`; `answers`, an
-            option by question; `overrides`, figures of the reader's own copy; `steps`, as
-            `procedure.step`, or else `changed`, readings: the steps that take one of them. What
+            option by question; `overrides` and `own`, figures of the reader's own copies; `steps`,
+            as `procedure.step`, or else `changed`, readings: the steps that take one of them. What
             this edition does not know of readings and steps is left out.
         reference: Figures and words.
 
@@ -40,6 +41,7 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
         }
         steps = _steps(request, reference)
         own, refusals = read_overrides(None, reference, asked["overrides"], today)
+        own = {**overrides_of(read_own(request.get("own"), reference, today)), **own}
     except WrongForm as wrong:
         return {"refused": [wrong.as_json({})]}
     except Refused as refused:

@@ -12,7 +12,14 @@ PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 # Filled by the calculator when it answers.
 OWN_VALUES = {
     (group,)
-    for group in (*SHARED_SAYINGS, "verdicts", "no_uncertainty_reasons", "judged", "outcomes")
+    for group in (
+        *SHARED_SAYINGS,
+        "verdicts",
+        "no_uncertainty_reasons",
+        "judged",
+        "outcomes",
+        "own_figures",
+    )
 }
 FIX = "name a figure, or delete the braces"
 BRACED = replace(

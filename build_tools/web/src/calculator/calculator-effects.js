@@ -1,4 +1,5 @@
 import { today } from '../lib/written-day.js';
+import { withOwnFigures } from '../own/own-figures.js';
 
 /** @typedef {import('./calculator-parts.js').Parts} Parts */
 /** @typedef {import('../protocol/bridge-types.js').Answer} Answer */
@@ -38,7 +39,7 @@ export class CalculatorEffects {
   question() {
     const calculator = this.#root.getAttribute('calculator') ?? '';
     const inputs = this.#parts.reader.read();
-    this.#questions.ask({ action: 'run', calculator, today: today(), inputs });
+    this.#questions.ask({ action: 'run', calculator, today: today(), inputs, ...withOwnFigures() });
   }
 
   example() {

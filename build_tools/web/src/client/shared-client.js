@@ -41,6 +41,14 @@ export const run = (request, tellFirst, tellAgain) =>
  */
 export const outcomes = (request, tellFirst) => sharedClient().run(request, tellFirst);
 
+/**
+ * What holds of the figures that a reader keeps.
+ *
+ * @param {import('../protocol/bridge-types.js').OwnRequest} request
+ * @returns {Promise<import('../protocol/bridge-types.js').OwnReply>}
+ */
+export const ownTold = (request) => sharedClient().run(request);
+
 /** Ends what the calculators are at. The next question starts them anew. */
 export const stop = () => sharedClient().stop();
 

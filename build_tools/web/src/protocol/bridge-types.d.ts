@@ -10,7 +10,15 @@ export type Request = {
   calculator: string;
   today: string;
   inputs: Record<string, Given>;
+  own?: Own;
 };
+
+/** Figures from the reader's own copies; `value` with its unit, or the rows of a table. */
+export type Own = { name: string; value?: string; rows?: string[][]; edition: string }[];
+
+/** Asks what holds of them. */
+export type OwnRequest = { action: 'own'; today: string; own: Own };
+export type OwnReply = { own?: Record<string, { state: string; text: string }> };
 
 /** Asks what each step says of what a visit holds. */
 export type OutcomesRequest = {
@@ -18,7 +26,7 @@ export type OutcomesRequest = {
   today: string;
   readings: Record<string, Cell>;
   answers?: Record<string, string>;
-  overrides?: Record<string, string>;
+  own?: Own;
   /** As `procedure.step`; else every step that takes one of `changed`. */
   steps?: string[];
   changed?: string[];

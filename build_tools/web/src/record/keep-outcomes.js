@@ -1,8 +1,11 @@
 /** Keeps in the record what steps say of its readings, and keeps it right when a reading changes. */
 
 import { outcomes } from '../client/shared-client.js';
+import { digest } from '../lib/digest.js';
 import { thisEdition } from '../lib/edition.js';
+import { readLocal, writeLocal } from '../lib/local-storage.js';
 import { today } from '../lib/written-day.js';
+import { ownFigures, withOwnFigures } from '../own/own-figures.js';
 import { keptOutcome, outcomeKey, sameOutcome } from '../visit/kept-outcome.js';
 import { openVisit } from '../visit/open-visit.js';
 import { answersNow } from '../visit/visit-answers.js';
@@ -11,7 +14,14 @@ import { answersNow } from '../visit/visit-answers.js';
 /** @typedef {import('../visit/visit-types.js').KeptOutcome} KeptOutcome */
 
 /** @typedef {import('../visit/appliances.js').ApplianceEntries} ApplianceEntries */
-/** @typedef {{of: string, readings: Map<string, string>}} Seen visit and answers, and each reading */
+/** @typedef {{of: string, readings: Map<string, string>}} Seen what they were judged by, and each */
+
+/**
+ * By appliance a digest of the readings that were judged last, on any page, and of what they were
+ * judged by. The same digest needs no Python. It is no copy: nothing of a visit stays when that is
+ * deleted.
+ */
+const JUDGED = 'hb:judged';
 
 /** @type {Map<string, Seen>} by appliance: what its steps were asked with last */
 const seen = new Map();
@@ -31,12 +41,15 @@ export async function keepOutcomes() {
 async function keepOutcomesOf(entries) {
   const { appliance } = entries;
   const answers = answersNow(entries);
-  // Another gas or another flue is another limit: then every step is asked anew.
-  const of = JSON.stringify([openVisit.visit?.id, answers]);
+  const edition = thisEdition()?.name ?? '';
+  // Another gas, another copy or another edition is another limit: then every step is asked anew.
+  const of = JSON.stringify([openVisit.visit?.id, edition, answers, ownFigures()]);
   const typed = entries.entries.flatMap((each) => (each.kind === 'reading' ? [each] : []));
   const now = new Map(typed.map(({ name, value, unit }) => [name, `${value} ${unit}`]));
+  const judging = digest(JSON.stringify([of, [...now].sort()]));
   const last = seen.get(appliance);
-  const before = !last ? asJudged(entries) : last.of === of ? last.readings : new Map();
+  const unlike = () => new Map(outcomesIn(entries).map(({ reading }) => [reading, '']));
+  const before = last?.of === of ? last.readings : judged()[appliance] === judging ? now : unlike();
   const changed = [...new Set([...now.keys(), ...before.keys()])].filter(
     (name) => now.get(name) !== before.get(name),
   );
@@ -46,9 +59,17 @@ async function keepOutcomesOf(entries) {
   try {
     const cells = typed.map(({ name, value, unit }) => [name, { value, unit }]);
     const request = { action: /** @type {const} */ ('outcomes'), today: today(), changed };
-    const asked = { ...request, readings: Object.fromEntries(cells), answers };
+    const asked = {
+      ...request,
+      readings: Object.fromEntries(cells),
+      answers,
+      ...withOwnFigures(),
+    };
     const reply = await outcomes(asked, () => {});
-    if (seen.get(appliance)?.of === of) await keep(reply.outcomes ?? {}, appliance);
+    if (seen.get(appliance)?.of === of && reply.outcomes) {
+      await keep(reply.outcomes, appliance);
+      writeLocal(JUDGED, JSON.stringify({ ...judged(), [appliance]: judging }));
+    }
   } catch {
     // Asked again at the next change, or on the next page.
     if (last) seen.set(appliance, { ...last, readings: before });
@@ -60,23 +81,17 @@ async function keepOutcomesOf(entries) {
   return true;
 }
 
-/**
- * What was judged when this page was not there: readings that have an outcome are taken to be as
- * they were, the others are asked for.
- *
- * @param {ApplianceEntries} of
- */
-function asJudged({ entries }) {
-  const judged = new Set(
-    entries.flatMap((each) => (each.kind === 'outcome' ? [each.reading] : [])),
-  );
-  return new Map(
-    entries.flatMap((each) =>
-      each.kind === 'reading' && judged.has(each.name)
-        ? [[each.name, `${each.value} ${each.unit}`]]
-        : [],
-    ),
-  );
+/** @param {ApplianceEntries} of also of readings that have been taken out since */
+const outcomesIn = ({ entries }) =>
+  entries.flatMap((each) => (each.kind === 'outcome' ? [each] : []));
+
+/** @returns {Record<string, unknown>} the digest of each appliance */
+function judged() {
+  try {
+    return JSON.parse(readLocal(JUDGED) ?? '{}') ?? {};
+  } catch {
+    return {};
+  }
 }
 
 /** @param {Record<string, StepOutcome>} found @param {string} appliance */

@@ -1,9 +1,10 @@
 /** The script of the visit record: loaded by the pages that have a place for readings. */
 
+import { own } from '../own/own-kept.js';
 import { openVisit } from '../visit/open-visit.js';
 import { showCalculators, startCalculators } from './calculators.js';
 import { showCheckPlace } from './check-place.js';
-import { startKeepingOutcomes } from './keep-outcomes.js';
+import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showReadingsList } from './readings-list.js';
 import { startPage } from './record-page.js';
@@ -29,6 +30,10 @@ startRecordPrint();
 startStepOutcomes();
 startKeepingOutcomes();
 startVisitAnswers();
+own.onChange(() => {
+  showStepOutcomes();
+  void keepOutcomes();
+});
 document.addEventListener('hb:page', shown);
 document.addEventListener('hb:visit', shown);
 makeFields();

@@ -3,16 +3,25 @@ import { siteUrl } from '../lib/site-url.js';
 /** What the visit record has to do with: its own page, readings to write down, calculators. */
 const PLACES = '[data-hb-record], li[data-hb-reading], hb-calculator, hb-checks';
 
-let isLoaded = false;
+/** Scripts that only some pages need, by what stands in those. */
+const SCRIPTS = [
+  { places: PLACES, names: ['reading-facts.js', 'record.js'] },
+  { places: '[data-hb-own-page]', names: ['own.js'] },
+];
+
+/** @type {Set<string>} */
+const loaded = new Set();
 
 /** Loads the script of the visit record on the first page that has a place for readings. */
 export function loadRecord() {
-  if (isLoaded || !document.querySelector(PLACES)) return;
-  isLoaded = true;
-  for (const name of ['reading-facts.js', 'record.js']) {
-    const script = document.createElement('script');
-    script.src = new URL(`assets/handbook/${name}`, siteUrl()).href;
-    script.async = false; // what readings are checked by is there before they are
-    document.head.append(script);
+  for (const { places, names } of SCRIPTS) {
+    if (loaded.has(places) || !document.querySelector(places)) continue;
+    loaded.add(places);
+    for (const name of names) {
+      const script = document.createElement('script');
+      script.src = new URL(`assets/handbook/${name}`, siteUrl()).href;
+      script.async = false; // what readings are checked by is there before they are
+      document.head.append(script);
+    }
   }
 }
