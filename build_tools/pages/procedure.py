@@ -173,10 +173,14 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
 
 
 def _in_pairs(step: ContentNode) -> bool:
-    """Whether fields of a step stand two in a row: those of a gauge have a button on each side."""
-    gauged = step.page_context.gauge_steps
+    """Whether fields of a step stand two in a row.
+
+    Those of a gauge have a button on each side, and words to choose from are a row by themselves.
+    """
+    gauged, record = step.page_context.gauge_steps, step.page_context.visit_record
     names = [str(each.value) for each in step["reading"].nodes()]
-    return len(names) > 1 and not any(name in gauged for name in names)
+    is_wide = any(name in gauged or "options" in record.get(name, {}) for name in names)
+    return len(names) > 1 and not is_wide
 
 
 def _drawn_once(packed: dict[str, Any], drawings: dict[str, Any]) -> dict[str, Any] | None:

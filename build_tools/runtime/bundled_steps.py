@@ -8,18 +8,37 @@ from typing import Any
 from build_tools.sources.project import Project, stem_of
 
 ANY_STATE = "any"  # of a reading that does not change with how the appliance runs
+AS_FOUND = "found"  # what was put right keeps the line that it had before
 
 
 def steps(project: Project) -> dict[str, dict[str, Any]]:
-    """Every step that declares an outcome of its own, by `procedure.step`."""
+    """Every step that declares an outcome of its own, by `procedure.step`.
+
+    Of a check as found and as left there are two: the step's own line, and `procedure.step.found`,
+    which keeps in the record how it was before it was put right.
+    """
     readings = project.one("visit_record")
     words = {stem_of(each.file): each.value for each in project.of_kind("calculator")}
-    return {
-        f"{stem_of(document.file)}.{step['id']}": _step(step, readings, words)
-        for document in project.of_kind("procedure")
-        for step in document.value.get("steps", [])
-        if "judged_in" not in step.get("outcome", {"judged_in": ""})
-    }
+    found = {}
+    for document in project.of_kind("procedure"):
+        for step in document.value.get("steps", []):
+            if "judged_in" in step.get("outcome", {"judged_in": ""}):
+                continue
+            name = f"{stem_of(document.file)}.{step['id']}"
+            found[name] = _step(step, readings, words)
+            if _is_pair(step):
+                found[f"{name}.{AS_FOUND}"] = _as_found(found[name])
+    return found
+
+
+def _is_pair(step: Mapping[str, Any]) -> bool:
+    return "options" in step["outcome"] and len(_listed(step["reading"])) > 1
+
+
+def _as_found(step: Mapping[str, Any]) -> dict[str, Any]:
+    """What was found, once it is known how it was left."""
+    outcome = {"options": step["outcome"]["options"], "needs": step["readings"]}
+    return {**step, "readings": step["readings"][:1], "outcome": outcome}
 
 
 def readings(project: Project) -> dict[str, dict[str, str]]:
@@ -46,6 +65,10 @@ def _step(
     outcome = dict(step["outcome"])
     own = _listed(step["reading"])
     outcome["needs"] = _listed(outcome.get("needs", outcome.get("of", own)))
+    if "options" in outcome:
+        outcome["needs"] = [] if _is_pair(step) else own
+        if stops := _listed(step.get("stop", [])):
+            outcome.setdefault("outside", stops[0])  # the act of a check that is not in order
     calculator = outcome.pop("calculator", step.get("calculator"))
     if "verdicts" not in outcome:
         return {"readings": own, "calculator": None, "takes": {}, "outcome": outcome}

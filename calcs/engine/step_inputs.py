@@ -36,6 +36,13 @@ class Step:
         """The reading that is held to limits of the step's own."""
         return str(self.outcome.get("of", self.readings[0]))
 
+    def stands_beside(self, known: Known) -> str:
+        """The reading whose line this is: of a word as found and as left, the one that was left."""
+        if "options" not in self.outcome:
+            return self.readings[0]
+        chosen = (name for name in reversed(self.readings) if known.has(name))
+        return next(chosen, self.readings[0])
+
 
 class NoOption(Exception):
     """What was answered of the visit is none of what a calculator judges."""

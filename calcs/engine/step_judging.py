@@ -61,7 +61,7 @@ def judged(
 
 def _by_word(step: Step, known: Known) -> list[dict[str, Any]]:
     """The verdict on a word that was chosen; none on one that leaves nothing to judge."""
-    name = step.readings[0]
+    name = step.stands_beside(known)
     word = str(known.typed[name]["value"]).strip()
     outcome = OUTCOMES.get(step.outcome["options"].get(word, ""))
     if outcome is None:
@@ -70,6 +70,13 @@ def _by_word(step: Step, known: Known) -> list[dict[str, Any]]:
     said = {"name": "reading", "label": label, "outcome": outcome, "text": word, "found": word}
     plain = {"settles": "", "act": "", "scale": None, "limit": "", "decision_rule": None}
     return [{**said, **plain, "source": "", "provenance": "", "in_force": None, "edition": None}]
+
+
+def is_put_right(step: Step, known: Known) -> bool:
+    """Whether a word that was chosen as found was not in order, and the one as left is."""
+    words = [str((known.typed.get(name) or {}).get("value") or "") for name in step.readings]
+    states = [step.outcome.get("options", {}).get(word.strip()) for word in words]
+    return states == ["outside", "within"]
 
 
 def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> list[dict[str, Any]]:

@@ -15,7 +15,14 @@ from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, labels
 from calcs.engine.rounding import round_half_up
 from calcs.engine.step_inputs import NoOption, Step, choices_of, needed, taken
-from calcs.engine.step_judging import JUDGE, STATES, contradiction, gravest_side, judged
+from calcs.engine.step_judging import (
+    JUDGE,
+    STATES,
+    contradiction,
+    gravest_side,
+    is_put_right,
+    judged,
+)
 from calcs.engine.units import join_unit
 
 NOT_JUDGED = "not_judged"
@@ -73,8 +80,8 @@ class _Line:
         ways = outcome.get("held_to", ())
         self.held = held_to(ways, self.known)
         lacking = [name for name in needed(self.step) if not self.known.has(name)]
-        if lacking:
-            is_begun = any(map(self.known.has, self.step.readings)) and "seen" not in outcome
+        is_begun = any(map(self.known.has, self.step.readings)) and "seen" not in outcome
+        if lacking or (not is_begun and "options" in outcome):
             return self._open(WAITING, lacking if is_begun else ())
         verdicts, notes = judged(self.step, self.reference, self.known, self.overrides, self.held)
         if verdicts:
@@ -119,7 +126,9 @@ class _Line:
         return " ".join(filter(None, (found, wanted)))
 
     def _off(self, side: str, scale: Mapping[str, Any] | None, *, is_own: bool) -> str:
-        """How far a reading is from what it is set to, or else beyond its limit."""
+        """How far a reading is from what it is set to, or else beyond its limit; or put right."""
+        if is_put_right(self.step, self.known):
+            return str(self.words["put_right"])
         if not side or scale is None:
             return ""
         bound = scale[side]
@@ -153,10 +162,11 @@ class _Line:
     def _open(self, state: str, lacking: Iterable[str]) -> dict[str, Any]:
         """A line without a verdict: what is missing is named."""
         names = [self.known.label(name) for name in lacking]
+        reading = self.step.stands_beside(self.known)
         return {
             "state": state,
-            "reading": self.step.readings[0],
-            "label": self.known.label(self.step.readings[0]),
+            "reading": reading,
+            "label": self.known.label(reading),
             "text": self._text(state, "", names),
             "held_to": self._held_text(),
             "act": "",

@@ -15,11 +15,16 @@ A row says:
   `working`    how a person comes to it, by hand
 
 What a row does not say is not compared. No tool may write what a row expects.
+
+Under `checks` stand the steps that are answered by yes, no or does not apply: `step`, `reading`,
+the `act` that "no" asks for, and `left: none` where there is no second reading of how it was left.
+Each becomes the rows of `OF_A_CHECK`: what the words mean is the same in all of them.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -29,6 +34,19 @@ from tests.tables.rows import TODAY
 
 FOLDER = Path(__file__).parent
 NUMBER = re.compile(r"-?[\d.]+( |$)")
+PUT_RIGHT = "Within, put right."
+# As found, as left, the line of the step, whether it asks for the act; then the line as found.
+OF_A_CHECK = (
+    ("yes", None, "Within.", False, None),
+    ("no", None, "Outside.", True, None),
+    ("does not apply", None, "", False, None),
+    (None, None, "", False, None),
+    ("no", "yes", PUT_RIGHT, False, "Outside."),
+    ("no", "no", "Outside.", True, "Outside."),
+    ("yes", "no", "Outside.", True, "Within."),
+    ("yes", "yes", "Within.", False, "Within."),
+    (None, "no", "Outside.", True, ""),
+)
 COMPARED = ("held_to", "line", "act", "reason")
 
 
@@ -93,5 +111,22 @@ def outcome_rows() -> list[OutcomeRow]:
     found = []
     for path in sorted(FOLDER.glob("*.yaml")):
         table = read_file(path, f"tests/steps/{path.name}").value
-        found += [OutcomeRow(path.stem, row, table.get("shared", {})) for row in table["rows"]]
+        rows = [*table["rows"], *(row for each in table.get("checks", ()) for row in _of(each))]
+        found += [OutcomeRow(path.stem, row, table.get("shared", {})) for row in rows]
     return found
+
+
+def _of(check: dict[str, str]) -> Iterator[dict[str, Any]]:
+    """The rows of one check."""
+    step, reading, act = (check[key] for key in ("step", "reading", "act"))
+    has_left = check.get("left") != "none"
+    for found, left, line, asks, line_as_found in OF_A_CHECK:
+        if left and not has_left:
+            continue
+        given = {reading: found, f"{reading}_left": left}
+        readings = {name: word for name, word in given.items() if word}
+        shared = {"readings": readings, "working": "what the words mean"}
+        name = f"{step}-{found}-{left}".replace(" ", "-")
+        yield {**shared, "id": name, "step": step, "line": line, "act": act if asks else ""}
+        if line_as_found is not None:
+            yield {**shared, "id": f"{name}-found", "step": f"{step}.found", "line": line_as_found}

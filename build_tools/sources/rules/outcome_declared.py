@@ -20,6 +20,7 @@ from build_tools.sources.read_yaml import Document
 
 # What a step copies, and nobody measures.
 STATED = ("plate.", "instructions.")
+AS_LEFT = "_left"  # behind the name of a reading: the same, as it was left
 EXPECTED = "A reading that is held to something says at once how it came out."
 
 
@@ -124,9 +125,16 @@ def _words(place: Place) -> Iterator[Problem]:
     outcome = place.outcome
     if "options" not in outcome or not place.readings:
         return
-    entry = as_map(place.project.one("visit_record").get(place.readings[0]))
-    known, given = as_list(entry.get("options")), as_map(outcome.get("options"))
+    record = place.project.one("visit_record")
+    of_each = [as_list(as_map(record.get(name)).get("options")) for name in place.readings]
+    known = list(dict.fromkeys(word for words in of_each for word in words))
+    given = as_map(outcome.get("options"))
     expected = f"'{place.readings[0]}' can be: {listing(known)}."
+    if place.readings[1:] not in ([], [f"{place.readings[0]}{AS_LEFT}"]):
+        found = "Words of several readings are chosen in one step."
+        told = "A step takes one, or the same as found and as left."
+        fix = f"name the second '{place.readings[0]}{AS_LEFT}', or make two steps of it"
+        yield place.at("options")(found, told, fix)
     for word in given:
         if word not in known:
             fix = rename_fix(word, known, f"delete '{word}'")

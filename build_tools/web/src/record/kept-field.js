@@ -14,7 +14,8 @@ import {
 
 /** @typedef {import('../visit/visit-types.js').Entry} Entry */
 /** @typedef {import('../visit/visit-types.js').Typed} Typed */
-/** @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Control */
+/** @typedef {import('./word-choice.js').WordChoice} WordChoice */
+/** @typedef {HTMLInputElement | HTMLTextAreaElement | WordChoice} Control */
 
 const SAVE_MS = 300; // typing rests this long: kept well within a second
 

@@ -5,7 +5,7 @@ import { whyNot } from '../visit/reading-check.js';
 import { fieldText, typedReading } from '../visit/reading-text.js';
 import { KeptField } from './kept-field.js';
 import { Nudges } from './nudges.js';
-import { choice, showChoice } from './reading-choice.js';
+import { WordChoice } from './word-choice.js';
 
 /** @typedef {import('../visit/visit-types.js').Entry} Entry */
 
@@ -15,7 +15,7 @@ export class ReadingField extends KeptField {
   /** @type {string} */ #name;
   /** @type {string} the unit that stands beside the field */ #unit;
   /** @type {HTMLElement} */ #line;
-  /** @type {HTMLInputElement | HTMLSelectElement} */ #input;
+  /** @type {HTMLInputElement | WordChoice} */ #input;
   /** @type {Nudges | undefined} */ #nudges;
 
   /** @param {HTMLElement} line with `data-hb-reading` */
@@ -24,7 +24,7 @@ export class ReadingField extends KeptField {
     count += 1;
     const { hbOptions } = line.dataset;
     const id = `hb-reading-${count}`;
-    const input = hbOptions ? choice(id, JSON.parse(hbOptions)) : field(id);
+    const input = hbOptions ? choice(line, id, JSON.parse(hbOptions)) : field(id);
     const said = document.createElement('span');
     said.id = `${id}-said`;
     input.setAttribute('aria-describedby', said.id);
@@ -34,10 +34,7 @@ export class ReadingField extends KeptField {
     this.#input = input;
     const blank = line.querySelector('.hb-blank');
     this.#unit = blank?.textContent?.trim() ?? '';
-    const label = document.createElement('label');
-    label.htmlFor = input.id;
-    label.append(...(line.firstElementChild?.childNodes ?? []));
-    line.firstElementChild?.replaceWith(label);
+    nameField(line, input);
     blank?.classList.add('hb-blank--field');
     blank?.prepend(input);
     if (blank && input instanceof HTMLInputElement && line.closest('[data-hb-step]'))
@@ -60,8 +57,7 @@ export class ReadingField extends KeptField {
 
   /** @override @param {string} text */
   put(text) {
-    if (this.#input instanceof HTMLSelectElement) showChoice(this.#input, text);
-    else super.put(text);
+    super.put(text);
     this.#nudges?.update();
   }
 
@@ -101,8 +97,38 @@ export class ReadingField extends KeptField {
 
   /** @returns {string} the label alone, without "Write down" */
   get #label() {
-    return this.#line.querySelector('b')?.textContent ?? this.#name;
+    return labelOf(this.#line) || this.#name;
   }
+}
+
+/** @param {HTMLElement} line */
+const labelOf = (line) => line.querySelector('b')?.textContent ?? '';
+
+/** @param {HTMLElement} line @param {string} id @param {string[]} options */
+function choice(line, id, options) {
+  const made = /** @type {WordChoice} */ (document.createElement('hb-words'));
+  return made.make(id, options, labelOf(line));
+}
+
+/**
+ * The words before a field name it. A group of words to choose from is no field that a label can
+ * name: it points to its words itself.
+ *
+ * @param {HTMLElement} line
+ * @param {HTMLElement} field
+ */
+function nameField(line, field) {
+  const words = line.firstElementChild;
+  if (!words) return;
+  if (field instanceof WordChoice) {
+    words.id = `${field.id}-label`;
+    field.setAttribute('aria-labelledby', words.id);
+    return;
+  }
+  const label = document.createElement('label');
+  label.htmlFor = field.id;
+  label.append(...words.childNodes);
+  words.replaceWith(label);
 }
 
 /** @param {string} id @returns {HTMLInputElement} */

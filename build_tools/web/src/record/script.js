@@ -2,6 +2,7 @@
 
 import { own } from '../own/own-kept.js';
 import { openVisit } from '../visit/open-visit.js';
+import { showAsLeft, startAsLeft } from './as-left.js';
 import { showCalculators, startCalculators } from './calculators.js';
 import { showCheckPlace } from './check-place.js';
 import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
@@ -14,6 +15,7 @@ import { showStepsBar, startStepsBar } from './steps-bar.js';
 import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
 
 function shown() {
+  showAsLeft();
   showStepsBar();
   showCalculators();
   showReadingsList();
@@ -23,6 +25,7 @@ function shown() {
 }
 
 startFields();
+startAsLeft();
 startStepsBar();
 startCalculators();
 startPage();

@@ -8,6 +8,7 @@ import { openVisit } from '../visit/open-visit.js';
 import { typedReading } from '../visit/reading-text.js';
 import { answersNow } from '../visit/visit-answers.js';
 import { showOutcome } from './outcome-view.js';
+import { WordChoice } from './word-choice.js';
 
 /** @typedef {import('../protocol/bridge-types.js').OutcomesRequest} OutcomesRequest */
 /** @typedef {import('../protocol/bridge-types.js').OutcomesReply} OutcomesReply */
@@ -67,14 +68,17 @@ const askAll = () => ask(places().map(({ dataset }) => dataset.hbOutcome ?? ''))
 
 /** @param {Event} event */
 function typed({ target }) {
-  if (!(target instanceof HTMLInputElement || target instanceof HTMLSelectElement)) return;
-  const line = target.closest('li[data-hb-reading]');
+  if (!(target instanceof HTMLElement)) return;
+  const field = target.closest('hb-words') ?? target;
+  if (!(field instanceof HTMLInputElement || field instanceof WordChoice)) return;
+  const line = field.closest('li[data-hb-reading]');
   if (!(line instanceof HTMLElement)) return;
   const unit = line.querySelector('.hb-blank__unit')?.textContent?.trim() ?? '';
-  live.set(line.dataset.hbReading ?? '', typedReading(target.value, unit));
+  live.set(line.dataset.hbReading ?? '', typedReading(field.value, unit));
   const place = line.closest('[data-hb-step]')?.querySelector('[data-hb-outcome]');
   // Its room is kept from the first character on: what stands below does not move under the hand.
-  place?.toggleAttribute('data-hb-typed', target.value.trim() !== '');
+  const isTyped = field instanceof HTMLInputElement && field.value.trim() !== '';
+  place?.toggleAttribute('data-hb-typed', isTyped);
   if (place) ask([asElement(place).dataset.hbOutcome ?? '']);
   clearTimeout(others);
   others = setTimeout(askAll, OTHERS_MS);

@@ -12,8 +12,9 @@ import { answersNow } from './visit-answers.js';
 /** @typedef {{state: CheckState, byReadings: CheckState, reason: string, about: string}} HowFar */
 /** @typedef {Check & HowFar & {number: number, isForAll: boolean}} VisitCheck `byReadings`: without a person's mark */
 
-/** As found: what was put right later is no fault that is left. */
+/** As found: what was put right later is no fault that is left. A check keeps it under such a step. */
 const AS_FOUND = /(^|[._])found([._]|$)/;
+const STEP_AS_FOUND = /\.found$/;
 const OPEN = new Set(['to_do', 'going_on']);
 
 /** @param {string} id */
@@ -58,7 +59,8 @@ function stateOf({ id, page, readings }, of) {
     each.kind === 'outcome' && page && each.step.startsWith(`${stem}.`) ? [each] : [],
   );
   const wrong = outcomes.filter(
-    ({ state, reading }) => state === 'outside' && !AS_FOUND.test(reading),
+    ({ state, reading, step }) =>
+      state === 'outside' && !AS_FOUND.test(reading) && !STEP_AS_FOUND.test(step),
   );
   const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
   const reason = mark?.kind === 'check' ? mark.reason : '';
