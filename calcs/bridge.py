@@ -12,6 +12,7 @@ from calcs.engine import answer as answering
 from calcs.engine import own_figures, visit_outcomes
 from calcs.engine.declarations import Calculator
 from calcs.engine.errors import NotAnOption, Refusal, Refused, WrongForm
+from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, describe, labels
@@ -104,7 +105,10 @@ class Bridge:
         self._rest = None
         try:
             overrides = own_figures.with_own(request, calculator, self.reference, today)
-            first, self._rest = answering.begin(calculator, self.reference, given, today, overrides)
+            mine = instruments_of(request, self.reference, today)
+            first, self._rest = answering.begin(
+                calculator, self.reference, given, today, overrides, instruments=mine
+            )
         except Refused as refused:
             words = _field_labels(self._labels(calculator), refused.refusals)
             said = self.reference.sayings(name, "refusals")

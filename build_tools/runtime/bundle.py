@@ -130,7 +130,9 @@ def _rows(rows: list[Any], names: list[str]) -> list[list[str]]:
 
 
 def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
-    packed: dict[str, Any] = {key: instrument.get(key) for key in ("title", "measures")}
+    packed: dict[str, Any] = {key: instrument.get(key) for key in ("title", "measures", "unit")}
+    if "family" in instrument:
+        packed["family"] = instrument["family"]
     for key in ("resolution", "accuracy", "movement"):
         part = instrument.get(key)
         if part is None:

@@ -14,7 +14,7 @@ from calcs.engine.declarations import Calculator, Output
 from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.overrides import read_overrides
-from calcs.engine.reference import InForce, Reference
+from calcs.engine.reference import InForce, OwnInstrument, Reference
 from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
 from calcs.engine.rounding import format_with_uncertainty
@@ -30,6 +30,8 @@ def begin(
     inputs: Mapping[str, Any],
     today: date,
     overrides: Any = None,
+    *,
+    instruments: Mapping[str, OwnInstrument] | None = None,
 ) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     """Answer one request, in two parts.
 
@@ -39,6 +41,7 @@ def begin(
         inputs: What was typed, by name.
         today: Day of the test when none is typed.
         overrides: Figures of the reader's own copy of a source, by name.
+        instruments: Those that the reader owns, by their kind.
 
     Returns:
         What was found and what it means, for which a reader who types waits; and what gives the
@@ -51,7 +54,7 @@ def begin(
     words = labels_of(calculator, reference)
     on = read_inputs.day_of_test(inputs, today)
     own, refusals = read_overrides(calculator, reference, overrides, on)
-    in_force = InForce(reference, on, own)
+    in_force = InForce(reference, on, own, instruments or {})
     given = read_inputs.read(calculator, words, inputs, in_force, refusals)
     try:
         return _begun(calculator, reference, given, words)

@@ -13,12 +13,14 @@ from typing import Any
 from calcs.engine.declarations import Calculator
 from calcs.engine.errors import NotASensibleFigure, NotInForce, Refusal, Refused, WrongForm
 from calcs.engine.overrides import read_overrides, used_by
+from calcs.engine.own_instruments import Told, read_instruments, told_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.read_inputs import day_of_test
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.request_form import kind_of
 
 USED, LAID_ASIDE, REFUSED = "used", "laid_aside", "refused"
+PAST = "past"  # of an instrument: it is used, and its calibration has ended
 
 
 @dataclass(frozen=True)
@@ -117,15 +119,41 @@ def with_own(
 
 
 def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
-    """What a page tells beside each figure: `{"own": {name: {"state": …, "text": …}}}`."""
+    """What a page tells beside each figure and each instrument.
+
+    Returns:
+        `{"own": {name: {"state": …, "text": …}}, "instruments": [{"state": …, "text": …}]}`, the
+        latter in the order in which they were given, or `{"refused": [...]}`.
+    """
     try:
-        own = read_own(request.get("own"), reference, day_of(request))
+        today = day_of(request)
+        own = read_own(request.get("own"), reference, today)
+        instruments = read_instruments(request.get("instruments"), reference, today)
     except WrongForm as wrong:
         return {"refused": [wrong.as_json({})]}
     except Refused as refused:
         return {"refused": [refusal.as_json({}) for refusal in refused.refusals]}
     words = reference.words("_shared")["own_figures"]
-    return {"own": {name: _told(name, each, reference, words) for name, each in own.items()}}
+    return {
+        "own": {name: _told(name, each, reference, words) for name, each in own.items()},
+        "instruments": [_told_instrument(each, reference) for each in instruments],
+    }
+
+
+def _told_instrument(told: Told, reference: Reference) -> dict[str, str]:
+    """Whether one can be used, how good it is, and whether its calibration is past."""
+    if told.instrument is None:
+        reason = (
+            told.refusal.as_json({"calibrated_until": "Next due"})["message"]
+            if told.refusal
+            else ""
+        )
+        return {"state": REFUSED, "text": str(reason)}
+    state = PAST if told.instrument.is_past else USED
+    return {
+        "state": state,
+        "text": told_of(told.instrument, reference, reference.words("_shared")["outcomes"]),
+    }
 
 
 def _told(

@@ -20,6 +20,7 @@ from calcs.engine.declarations import (
     Rows,
 )
 from calcs.engine.errors import Missing, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.engine.own_instruments import figure_of
 from calcs.engine.parse_value import (
     check_comma,
     check_range,
@@ -306,8 +307,10 @@ def _instrument_figures(item: Instrument, given: Given) -> None:
     if chosen == OWN or chosen is None:
         return
     found = given.in_force.reference.instruments[chosen]
+    own = given.in_force.instruments.get(chosen)
+    title = own.name if own and own.name else found["title"]
     for figure in ("resolution", "accuracy", "movement"):
-        text = found.get(figure, {}).get("value")
-        label = f"{found['title']}, {figure}"
+        text = figure_of(own, figure, found)
+        label = f"{title}, {figure}"
         value = named(parse_quantity(text), figure, label, role="figure") if text else None
         given.values[f"{name}_{figure}"] = value

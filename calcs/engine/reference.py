@@ -31,6 +31,29 @@ TYPED = "typed-by-reader"  # provenance of a figure the reader gave from their o
 
 
 @dataclass(frozen=True)
+class OwnInstrument:
+    """An instrument that the reader owns.
+
+    Args:
+        kind: Its id in data/instruments.yaml.
+        name: What the reader calls it.
+        serial: Its serial number.
+        resolution: Number, space, unit; empty where it is as usual for its kind.
+        accuracy: The same.
+        until: The last day of its calibration, empty where none was typed.
+        is_past: That day is over.
+    """
+
+    kind: str
+    name: str = ""
+    serial: str = ""
+    resolution: str = ""
+    accuracy: str = ""
+    until: str = ""
+    is_past: bool = False
+
+
+@dataclass(frozen=True)
 class DatedValue:
     """One dated value of a figure. Practice without a first day starts on `date.min`.
 
@@ -180,6 +203,7 @@ class InForce(Mapping[str, Any]):
         reference: All that is held.
         on: Day of the test.
         overrides: Figures the reader gives from their own copy, by name; of a table its rows.
+        instruments: Those that the reader owns, by their kind.
         used: Dated values that were asked for.
         figures: Quantities that were made of them.
     """
@@ -187,6 +211,7 @@ class InForce(Mapping[str, Any]):
     reference: Reference
     on: date
     overrides: Mapping[str, Any] = field(default_factory=dict)
+    instruments: Mapping[str, OwnInstrument] = field(default_factory=dict)
     used: dict[str, DatedValue] = field(default_factory=dict)
     quantities: dict[tuple[str, str, str], Q] = field(default_factory=dict)
 

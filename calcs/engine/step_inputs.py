@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from calcs.engine.declarations import Choice
+from calcs.engine.declarations import Choice, Instrument
 from calcs.engine.held_to import HeldTo, Known, listed
+from calcs.engine.own_instruments import stands_for
 from calcs.engine.registry import calculators
 
 
@@ -61,8 +62,21 @@ def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
     """
     own = {**step.outcome.get("set", {}), **(held.way.get("set", {}) if held is not None else {})}
     chosen = {**_answered(step, known, own), **_chosen(step, known), **own}
+    chosen = {**_instruments(step, known), **chosen}
     options = {name: {"value": option} for name, option in chosen.items()}
     return _used(str(step.calculator), {**_typed(taken(step, held), known), **options})
+
+
+def _instruments(step: Step, known: Known) -> dict[str, str]:
+    """The reader's own instruments in place of those that a calculator takes by itself."""
+    own, reference = known.in_force.instruments, known.in_force.reference
+    declared = calculators()[str(step.calculator)].inputs
+    found = {
+        item.name: stands_for(item.default, own, reference)
+        for item in declared
+        if isinstance(item, Instrument)
+    }
+    return {name: each.kind for name, each in found.items() if each is not None}
 
 
 def _used(calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:

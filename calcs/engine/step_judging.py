@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.engine import answer as answering
+from calcs.engine.declarations import Calculator, Input, Instrument
 from calcs.engine.findings import Compare
 from calcs.engine.held_to import HeldTo, Known
 from calcs.engine.overrides import used_by
+from calcs.engine.own_instruments import stands_for
 from calcs.engine.read_inputs import Given
-from calcs.engine.reference import Reference
+from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import calculators
 from calcs.engine.rounding import short_number
 from calcs.engine.step_inputs import Step, cell_of, inputs_of
@@ -26,7 +28,7 @@ STATES = {  # the gravest first
 }
 OUTCOMES = {state: outcome for outcome, state in STATES.items()}
 
-Judged = tuple[list[dict[str, Any]], list[dict[str, str]]]
+Judged = tuple[list[dict[str, Any]], list[dict[str, str]], list[OwnInstrument]]
 
 
 def judged(
@@ -36,7 +38,7 @@ def judged(
     overrides: Mapping[str, Any],
     held: HeldTo | None,
 ) -> Judged:
-    """The verdicts that a step shows, the gravest first, and the notes that go with them.
+    """The verdicts that a step shows, the gravest first, their notes, and the reader's instruments.
 
     Of two that are as grave the one that its author named first goes first.
 
@@ -45,18 +47,40 @@ def judged(
         Refused: Inputs that cannot be used.
     """
     if "options" in step.outcome:
-        return _by_word(step, known), []
+        return _by_word(step, known), [], []
     if step.calculator is None:
-        return ([] if held is None else _between(step, reference, known, held)), []
+        return ([], [], []) if held is None else _between(step, reference, known, held)
     calculator = calculators()[step.calculator]
     used = used_by(calculator)
     own = {name: text for name, text in overrides.items() if used.fullmatch(name)}
     inputs = inputs_of(step, known, held)
-    first, _ = answering.begin(calculator, reference, inputs, known.in_force.on, own)
+    mine = known.in_force.instruments
+    first, _ = answering.begin(
+        calculator, reference, inputs, known.in_force.on, own, instruments=mine
+    )
     shown, order = list(step.outcome["verdicts"]), list(STATES)
     found = [verdict for verdict in first["verdicts"] if verdict["name"] in shown]
     found.sort(key=lambda each: (order.index(each["outcome"]), shown.index(each["name"])))
-    return found, first["notes"]
+    return found, first["notes"], _own_instruments(calculator, inputs, mine)
+
+
+def _own_instruments(
+    calculator: Calculator, inputs: Mapping[str, Any], own: Mapping[str, OwnInstrument]
+) -> list[OwnInstrument]:
+    """Those of the reader that took one of the readings."""
+    took = {
+        one.read_with
+        for item in calculator.inputs
+        if item.name in inputs
+        for one in (item, *getattr(item, "columns", ()))
+        if isinstance(one, Input)
+    }
+    found = {
+        item.name: own.get(inputs.get(item.name, {}).get("value") or item.default)
+        for item in calculator.inputs
+        if isinstance(item, Instrument)
+    }
+    return [each for name, each in found.items() if each is not None and name in took]
 
 
 def _by_word(step: Step, known: Known) -> list[dict[str, Any]]:
@@ -79,22 +103,27 @@ def is_put_right(step: Step, known: Known) -> bool:
     return states == ["outside", "within"]
 
 
-def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> list[dict[str, Any]]:
+def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> Judged:
     """The verdict on a reading between limits of the step, with their own label and source."""
+    used: list[OwnInstrument] = []
     if "instrument" in step.outcome:
-        inputs = _with_instrument(step, known, held)
-        calculator = calculators()[JUDGE]
-        found = answering.begin(calculator, reference, inputs, known.in_force.on)[0]["verdicts"]
+        mine, day = known.in_force.instruments, known.in_force.on
+        kind = str(step.outcome["instrument"])
+        own = stands_for(kind, mine, reference)
+        used = [own] if own else []
+        inputs = _with_instrument(step, own.kind if own else kind, known, held)
+        first, _ = answering.begin(calculators()[JUDGE], reference, inputs, day, instruments=mine)
+        found = first["verdicts"]
     else:
         found = [_as_it_stands(step, reference, known, held)]
-    return [_named(verdict, step, reference, known, held) for verdict in found]
+    return [_named(verdict, step, reference, known, held) for verdict in found], [], used
 
 
-def _with_instrument(step: Step, known: Known, held: HeldTo) -> dict[str, Any]:
+def _with_instrument(step: Step, kind: str, known: Known, held: HeldTo) -> dict[str, Any]:
     unit = str(known.readings[step.judged]["unit"])
     inputs: dict[str, Any] = {
         "reading": cell_of(step.judged, known),
-        "instrument": {"value": step.outcome["instrument"]},
+        "instrument": {"value": kind},
     }
     for side, limit in (("low_limit", held.low), ("high_limit", held.high)):
         if limit is not None:

@@ -11,7 +11,8 @@ from typing import Any
 
 from calcs.engine.errors import Missing, NotHeld, Refusal, Refused
 from calcs.engine.held_to import HeldTo, Known, held_to, missing
-from calcs.engine.reference import Reference
+from calcs.engine.own_instruments import told_of
+from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import calculators, labels
 from calcs.engine.rounding import round_half_up
 from calcs.engine.step_inputs import NoOption, Step, choices_of, needed, taken
@@ -46,7 +47,8 @@ def step_outcome(
     Returns:
         `state`, and `text` that says it; the `reading` that it stands beside, and its `label`;
         `held_to`, a limit and where it is from, or None; `act` and `reason`; `missing`, labels;
-        `scale`, the numbers of a drawing, or None; and the `verdicts` in full, for the record.
+        `scale`, the numbers of a drawing, or None; `own`, the reader's instruments that took the
+        readings, or None; and the `verdicts` in full, for the record.
     """
     line = _Line(step, reference, known, overrides or {})
     try:
@@ -83,9 +85,11 @@ class _Line:
         is_begun = any(map(self.known.has, self.step.readings)) and "seen" not in outcome
         if lacking or (not is_begun and "options" in outcome):
             return self._open(WAITING, lacking if is_begun else ())
-        verdicts, notes = judged(self.step, self.reference, self.known, self.overrides, self.held)
+        verdicts, notes, own = judged(
+            self.step, self.reference, self.known, self.overrides, self.held
+        )
         if verdicts:
-            return self._closed(verdicts, notes)
+            return self._with_own(self._closed(verdicts, notes), own)
         if "options" in outcome or not (ways or NOT_JUDGED in outcome or self.step.calculator):
             return self._open(WAITING, ())
         return self._not_judged(missing(ways, self.known))
@@ -116,6 +120,21 @@ class _Line:
             "reason": " ".join(reasons[:1]) or told,
             "scale": scale,
             "verdicts": [dict(verdict) for verdict in verdicts],
+        }
+
+    def _with_own(self, line: dict[str, Any], own: Sequence[OwnInstrument]) -> dict[str, Any]:
+        """The line, and in the record each verdict, says by which of the reader's own it is so."""
+        if not own:
+            return line
+        told = " ".join(told_of(each, self.reference, self.words) for each in own)
+        return {
+            **line,
+            "own": {
+                "text": told,
+                "kinds": [each.kind for each in own],
+                "is_past": any(each.is_past for each in own),
+            },
+            "verdicts": [{**each, "text": f"{each['text']} {told}"} for each in line["verdicts"]],
         }
 
     def _text(self, state: str, off: str, lacking: Sequence[str]) -> str:
@@ -173,6 +192,7 @@ class _Line:
             "reason": "",
             "missing": names,
             "scale": None,
+            "own": None,
             "verdicts": [],
         }
 

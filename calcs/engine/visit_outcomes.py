@@ -9,6 +9,7 @@ from calcs.engine.errors import NotANumber, Refused, WrongForm
 from calcs.engine.held_to import Known
 from calcs.engine.overrides import read_overrides
 from calcs.engine.own_figures import overrides_of, read_own
+from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import InForce, Reference
 from calcs.engine.request_form import kind_of, text_of
@@ -23,9 +24,10 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
 
     Args:
         request: `today`; `readings`, by name as `{"value": text, "unit": text}`; `answers`, an
-            option by question; `overrides` and `own`, figures of the reader's own copies; `steps`,
-            as `procedure.step`, or else `changed`, readings: the steps that take one of them. What
-            this edition does not know of readings and steps is left out.
+            option by question; `overrides` and `own`, figures of the reader's own copies;
+            `instruments` that the reader owns; `steps`, as `procedure.step`, or else `changed`,
+            readings: the steps that take one of them. What this edition does not know of readings
+            and steps is left out.
         reference: Figures and words.
 
     Returns:
@@ -42,6 +44,7 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
         steps = _steps(request, reference)
         own, refusals = read_overrides(None, reference, asked["overrides"], today)
         own = {**overrides_of(read_own(request.get("own"), reference, today)), **own}
+        instruments = instruments_of(request, reference, today)
     except WrongForm as wrong:
         return {"refused": [wrong.as_json({})]}
     except Refused as refused:
@@ -51,7 +54,7 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
         return {"refused": [refusal.as_json(words) for refusal in refusals]}
     given = {name: str(option) for name, option in asked["answers"].items() if option}
     answers = {**reference.assumed, **given}
-    known = Known(reference.readings, typed, InForce(reference, today, own), answers)
+    known = Known(reference.readings, typed, InForce(reference, today, own, instruments), answers)
     return {
         "outcomes": {
             name: step_outcome(Step(**reference.steps[name]), reference, known, own)
