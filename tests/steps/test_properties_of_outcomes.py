@@ -40,7 +40,7 @@ LINE = {
     "type": "object",
     "required": [
         *("state", "reading", "label", "text", "held_to"),
-        *("act", "reason", "missing", "scale", "verdicts"),
+        *("act", "reason", "missing", "scale", "own", "verdicts"),
     ],
     "additionalProperties": False,
     "properties": {
@@ -63,6 +63,7 @@ LINE = {
         "reason": TEXT,
         "missing": {"type": "array", "items": TEXT},
         "scale": {"type": ["object", "null"]},
+        "own": {"type": ["object", "null"]},
         "verdicts": {"type": "array", "items": {"type": "object", "required": ["outcome"]}},
     },
 }
