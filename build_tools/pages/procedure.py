@@ -8,6 +8,7 @@ from markupsafe import Markup
 from build_tools.pages import checks, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
+from build_tools.pages.shared import is_shared
 from build_tools.pages.timers import timers
 from build_tools.sources.project import stem_of
 
@@ -36,6 +37,7 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     related = resolve.related(node["related"])
     return {
         "stem": stem,
+        "is_shared": is_shared(node),
         **{name: node[name].htmls() for name in lists},
         "stop_short": _short(node, "stop"),
         "cautions_short": _short(node, "cautions"),

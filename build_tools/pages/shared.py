@@ -38,17 +38,15 @@ def keys(page_context: PageContext, pages: Iterable[ContentNode]) -> list[str]:
         *_keys("note", (each["id"] for each in _listed(opened, "written") if _says(each))),
         *_keys("outcome", _outcomes(page_context.bundle["steps"], own)),
         *_keys("answer", _answers(page_context, shared)),
-        *_keys("tick", procedures(page_context, opened)),
+        *_keys("tick", (stem_of(page.document.file) for page in opened if is_shared(page))),
     ]
 
 
-def procedures(page_context: PageContext, pages: Iterable[ContentNode]) -> Iterator[str]:
-    """Stems of the procedures that read nothing of an appliance."""
-    shared = {name for name, each in page_context.visit_record.items() if _says(each)}
-    for page in pages:
-        asked = readings_asked(page)
-        if asked and shared.issuperset(asked):
-            yield stem_of(page.document.file)
+def is_shared(page: ContentNode) -> bool:
+    """Whether a page is a procedure that reads something, and nothing of one appliance."""
+    asked = readings_asked(page)
+    record = page.page_context.visit_record
+    return bool(asked) and all(_says(record[name]) for name in asked)
 
 
 def _outcomes(steps: Mapping[str, Any], own: set[str]) -> Iterator[str]:

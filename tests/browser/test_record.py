@@ -294,8 +294,9 @@ def held(text: str) -> Any:
     """What the visits of a file hold, without when and by which edition it was written."""
     visits = json.loads(text)["visits"]
     for visit in visits:
-        for part in ("readings", "notes"):
-            visit[part].sort(key=lambda each: each["name"])
+        for part in visit.values():
+            if isinstance(part, list):
+                part.sort(key=lambda each: json.dumps(each, sort_keys=True))
     return visits
 
 

@@ -50,7 +50,9 @@ const rowOf = (check) => ({
   id: check.id,
   number: String(check.number),
   title: check.do,
-  about: check.about,
+  about: [check.isForAll && openVisit.applianceName ? 'For all appliances' : '', check.about]
+    .filter(Boolean)
+    .join(' · '),
   state: STATE_WORDS[check.state],
 });
 

@@ -73,8 +73,9 @@ function aboutOf(root) {
  * @param {Kept[]} other
  */
 function wordsOf(isThere, fresh, other) {
-  const visit = openVisit.visit?.name ?? '';
-  const said = [isThere ? 'This answer is in the record already.' : `Kept in “${visit}”.`];
+  const visit = `“${openVisit.visit?.name ?? ''}”`;
+  const where = [visit, openVisit.applianceName].filter(Boolean).join(', ');
+  const said = [isThere ? 'This answer is in the record already.' : `Kept in ${where}.`];
   if (fresh.length) said.push(`With it, as readings of the visit: ${fresh.map(named).join('; ')}.`);
   if (other.length) {
     const held = other.map((each) => {

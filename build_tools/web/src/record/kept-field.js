@@ -1,7 +1,7 @@
 /** A field whose text is kept in the open visit: typing that rests is kept, without a button. */
 
 import { setText } from '../lib/find.js';
-import { ownerFor } from '../visit/appliances.js';
+import { ownerFor, ownerOf } from '../visit/appliances.js';
 import { openVisit } from '../visit/open-visit.js';
 import { pending } from '../visit/pending.js';
 import {
@@ -108,7 +108,7 @@ export class KeptField {
   show() {
     // Another appliance was chosen: what was typed goes to the one that it was typed for.
     const typed = this.#typed;
-    if (typed && typed.key !== openVisit.keyNow(this.#key)) void this.#keepForAnother(typed);
+    if (typed && this.#isOfAnother(typed)) void this.#keepForAnother(typed);
     const entry = openVisit.entry(this.#key);
     if (this.#typed === null) this.#showHeld(entry);
     this.held(entry);
@@ -148,6 +148,13 @@ export class KeptField {
     } catch (error) {
       if (!(error instanceof PageLeft)) this.#failed(error, typed);
     }
+  }
+
+  /** @param {Typed} typed @returns {boolean} not where its own was taken out: it has no other place */
+  #isOfAnother({ key, entry }) {
+    const owner = ownerOf({ key, appliance: entry?.appliance });
+    const isThere = openVisit.appliances.some(({ id }) => id === owner);
+    return isThere && key !== openVisit.keyNow(this.#key);
   }
 
   /** @param {Typed} typed what the field shows from now on is of the one that was chosen */

@@ -5,6 +5,7 @@ import { openVisit } from '../visit/open-visit.js';
 import { LOST_WORDS, storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
+import { showApplianceForms, startApplianceForms } from './appliance-forms.js';
 import { beginVisit } from './begin-visit.js';
 import { showChecks, startChecks } from './checks-list.js';
 import { showExports, startExportImport } from './export-import.js';
@@ -41,6 +42,7 @@ async function show() {
   showUnknown(root);
   showOutcomes(root);
   showChecks(root);
+  showApplianceForms(root);
   showAnswers(root);
   if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
@@ -64,6 +66,7 @@ function setUp(root) {
   }
   startVisitList(root);
   startChecks(root);
+  startApplianceForms(root);
   startExportImport(root);
   const said = find(root, '[data-hb-record-said]');
   const tell = (/** @type {Promise<string>} */ doing) =>
@@ -96,7 +99,8 @@ function showHead(root) {
   const { visit } = openVisit;
   const head = find(root, '[data-hb-visit-head]');
   head.hidden = visit === null;
-  setText(head, visit ? `${visit.name}. Begun on ${momentWords(visit.begun)}.` : '');
+  const appliance = openVisit.applianceName && ` ${openVisit.applianceName}.`;
+  setText(head, visit ? `${visit.name}. Begun on ${momentWords(visit.begun)}.${appliance}` : '');
   find(root, '[data-hb-visit-rename]').hidden = visit === null;
   const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-name]'));
   if (document.activeElement !== field) field.value = visit?.name ?? '';

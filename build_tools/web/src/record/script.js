@@ -2,10 +2,12 @@
 
 import { own } from '../own/own-kept.js';
 import { openVisit } from '../visit/open-visit.js';
+import { showAppliances, startAppliances } from './appliance-switch.js';
 import { showAsLeft, startAsLeft } from './as-left.js';
 import { showCalculators, startCalculators } from './calculators.js';
 import { showCheckPlace } from './check-place.js';
 import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
+import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showReadingsList } from './readings-list.js';
 import { startPage } from './record-page.js';
@@ -17,6 +19,8 @@ import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
 function shown() {
   showAsLeft();
   showStepsBar();
+  showAppliances();
+  showKeptTicks();
   showCalculators();
   showReadingsList();
   showStepOutcomes();
@@ -32,6 +36,8 @@ startPage();
 startRecordPrint();
 startStepOutcomes();
 startKeepingOutcomes();
+startKeepingTicks();
+startAppliances();
 startVisitAnswers();
 own.onChange(() => {
   showStepOutcomes();

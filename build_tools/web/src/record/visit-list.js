@@ -1,9 +1,9 @@
 /** The visits of this device, and what can be done with each. */
 
+import { plainKey } from '../lib/appliance-key.js';
 import { downloadText } from '../lib/download.js';
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
-import { plainKey } from '../visit/appliances.js';
 import { openVisit } from '../visit/open-visit.js';
 import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords } from '../visit/visit-name.js';

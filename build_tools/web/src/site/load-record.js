@@ -1,7 +1,7 @@
 import { siteUrl } from '../lib/site-url.js';
 
-/** What the visit record has to do with: its own page, readings to write down, calculators. */
-const PLACES = '[data-hb-record], li[data-hb-reading], hb-calculator, hb-checks';
+/** What the visit record has to do with: its own page, readings, calculators, answers, ticks. */
+const PLACES = '[data-hb-record], li[data-hb-reading], hb-calculator, hb-checks, [data-hb-tick]';
 
 /** Scripts that only some pages need, by what stands in those. */
 const SCRIPTS = [

@@ -1,6 +1,8 @@
 /** The foot of a procedure that is worked through: which step the reader is at, and the next. */
 
+import { SHARED, storedKey } from '../lib/appliance-key.js';
 import { setText } from '../lib/find.js';
+import { applianceAt, ownerAt } from '../lib/present-visit.js';
 import { readSession, writeSession } from '../lib/session-storage.js';
 import { openAround } from './folds.js';
 import { wayNow } from './ways.js';
@@ -9,6 +11,7 @@ const STEPS = '[data-hb-step]';
 
 /** @type {HTMLElement | null} the step that was touched last, or that is shown alone */
 let at = null;
+/** The page and the appliance that it is the place of. */ let of = '';
 
 /** @returns {HTMLElement[]} */
 const steps = () =>
@@ -17,7 +20,11 @@ const steps = () =>
 /** @param {HTMLElement} step */
 const isTicked = (step) => step.querySelector('input[data-hb-tick]:checked') !== null;
 
-const key = () => `hb:step:${location.pathname}`;
+/** @returns {string} of the appliance too: another one begins at its own first open step */
+function key() {
+  const page = document.querySelector('[data-hb-procedure]');
+  return storedKey(`hb:step:${location.pathname}`, page ? ownerAt(page) : SHARED);
+}
 
 /** @param {HTMLElement[]} all @returns {HTMLElement | undefined} the step that the reader is at */
 function here(all) {
@@ -39,7 +46,8 @@ function next(all, now) {
 /** Marks the step that the reader is at, and says it at the foot. */
 export function showPlace() {
   const all = steps();
-  if (at && !all.includes(at)) at = null;
+  if (at && (!all.includes(at) || of !== key())) at = null;
+  of = key();
   if (!at) {
     const kept = readSession(key());
     at = all.find((step) => step.id === kept) ?? null;
@@ -55,7 +63,9 @@ export function showPlace() {
     part.toggleAttribute('data-hb-here', part.contains(now));
   document.querySelector('#steps')?.toggleAttribute('data-hb-last', now === all.at(-1));
   const following = next(all, now);
-  tell('where', `Step ${now.dataset.hbStep} of ${all.length}`);
+  const appliance = applianceAt(now);
+  const step = appliance ? `${appliance}, step` : 'Step';
+  tell('where', `${step} ${now.dataset.hbStep} of ${all.length}`);
   tell('next', following ? `Next: ${following.dataset.hbStep}` : 'Finish');
   const back = document.querySelector('[data-hb-foot-back]');
   if (back instanceof HTMLButtonElement) back.disabled = now === all[0];

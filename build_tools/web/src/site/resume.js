@@ -1,4 +1,5 @@
 import { readLocal, writeLocal } from '../lib/local-storage.js';
+import { presentVisit } from '../lib/present-visit.js';
 import { addressHere, siteUrl } from '../lib/site-url.js';
 
 const KEY = 'hb:place';
@@ -57,7 +58,7 @@ export function showResume() {
 export function showOpenVisit() {
   const part = document.querySelector('[data-hb-visit-home]');
   if (!(part instanceof HTMLElement)) return;
-  const visit = visitKept();
+  const visit = presentVisit();
   part.hidden = visit === null;
   const fill = (/** @type {string} */ name, /** @type {string} */ words) => {
     const place = part.querySelector(`[data-hb-visit-home-${name}]`);
@@ -65,16 +66,6 @@ export function showOpenVisit() {
   };
   fill('name', visit?.name ?? '');
   fill('count', visit ? `${visit.readings} ${visit.readings === 1 ? 'reading' : 'readings'}` : '');
-}
-
-/** @returns {{name: string, readings: number} | null} */
-function visitKept() {
-  try {
-    const visit = JSON.parse(readLocal('hb:visit') ?? 'null');
-    return typeof visit?.name === 'string' && typeof visit?.readings === 'number' ? visit : null;
-  } catch {
-    return null;
-  }
 }
 
 export function startResume() {

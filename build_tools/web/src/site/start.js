@@ -21,15 +21,20 @@ import { startTheme } from './theme-script.js';
 import { showTicks, startTicks } from './ticks.js';
 import { showWay, startWays } from './ways.js';
 
+/** Ticks and what hangs on them, as the visit and the appliance that is worked on have them. */
+function stepsShown() {
+  showTicks();
+  showParts();
+  showPlace();
+}
+
 /** What a page needs each time one is shown: at the start, and after each move. */
 function pageShown() {
   showAge(); // an app that stays open for weeks moves from page to page and never loads
   openContents();
   showWay();
   showFolds();
-  showTicks();
-  showParts();
-  showPlace();
+  stepsShown();
   showResume();
   showOpenVisit();
   loadRecord();
@@ -42,6 +47,7 @@ function start() {
   startWays();
   startFolds();
   startTicks();
+  document.addEventListener('hb:ticks', stepsShown);
   startParts();
   startPlace();
   startKeyboard();

@@ -1,7 +1,9 @@
+import { storedKey } from '../lib/appliance-key.js';
 import { readLocal, writeLocal } from '../lib/local-storage.js';
+import { ownerAt, presentVisit } from '../lib/present-visit.js';
+import { TICKS, TICKS_LEFT } from '../lib/tick-places.js';
 import { keepPlace } from './resume.js';
 
-const KEY = 'hb:ticks';
 const NOT_KEPT =
   'The last tick is not kept: this browser has no room, or blocks storage. It goes when you leave this page.';
 
@@ -9,7 +11,7 @@ let areKept = true;
 
 /** @returns {Set<string>} every step that is ticked, as `procedure.step` */
 function ticked() {
-  return new Set((readLocal(KEY) ?? '').split(' ').filter(Boolean));
+  return new Set((readLocal(TICKS) ?? '').split(' ').filter(Boolean));
 }
 
 /** @returns {HTMLInputElement[]} the boxes of this page */
@@ -19,11 +21,12 @@ function boxes() {
   );
 }
 
+/** @param {HTMLInputElement} box @returns {string} */
+const procedureOf = (box) =>
+  box.closest('[data-hb-procedure]')?.getAttribute('data-hb-procedure') ?? '';
+
 /** @param {HTMLInputElement} box @returns {string} as `procedure.step` */
-function nameOf(box) {
-  const page = box.closest('[data-hb-procedure]');
-  return `${page?.getAttribute('data-hb-procedure')}.${box.dataset.hbTick}`;
-}
+const nameOf = (box) => `${procedureOf(box)}.${box.dataset.hbTick}`;
 
 /** Puts the ticks back that the reader made, and offers to clear them. */
 export function showTicks() {
@@ -43,28 +46,61 @@ function showClear() {
   if (said) said.textContent = `${count} of ${all.length} steps done.${lost}`;
 }
 
-/** @param {HTMLInputElement} box */
-function remember(box) {
+/** @param {HTMLInputElement[]} changed each goes into the visit that is open, by the record's script */
+function remember(changed) {
   const done = ticked();
-  const name = nameOf(box);
-  if (box.checked) done.add(name);
-  else done.delete(name);
-  areKept = writeLocal(KEY, [...done].join(' ') || null);
+  for (const box of changed) {
+    if (box.checked) done.add(nameOf(box));
+    else done.delete(nameOf(box));
+  }
+  areKept = writeLocal(TICKS, [...done].join(' ') || null) && leave(changed);
+  document.dispatchEvent(new CustomEvent('hb:ticked'));
+}
+
+/**
+ * Leaves them where the record's script looks for what was typed: it may not be there yet, and a page
+ * that goes can start nothing that takes time.
+ *
+ * @param {HTMLInputElement[]} changed
+ */
+function leave(changed) {
+  const visit = presentVisit()?.id;
+  if (!visit) return true;
+  const at = new Date().toISOString();
+  const fresh = changed.map((box) => {
+    const appliance = ownerAt(box);
+    const about = { procedure: procedureOf(box), step: box.dataset.hbTick ?? '' };
+    const entry = box.checked ? { kind: 'tick', ...about, at, appliance } : null;
+    return { visit, key: storedKey(`tick:${nameOf(box)}`, appliance), at, entry };
+  });
+  const keys = new Set(fresh.map(({ key }) => key));
+  const others = left().filter(({ key }) => !keys.has(key));
+  return writeLocal(TICKS_LEFT, JSON.stringify([...others, ...fresh]));
+}
+
+/** @returns {{key: string}[]} */
+function left() {
+  try {
+    const all = JSON.parse(readLocal(TICKS_LEFT) ?? '[]');
+    return Array.isArray(all) ? all : [];
+  } catch {
+    return [];
+  }
 }
 
 function clear() {
-  for (const box of boxes()) {
-    box.checked = false;
-    remember(box);
-  }
-  keepPlace(boxes());
+  const all = boxes();
+  const changed = all.filter((box) => box.checked);
+  for (const box of changed) box.checked = false;
+  remember(changed);
+  keepPlace(all);
   showClear();
 }
 
 export function startTicks() {
   document.addEventListener('change', (event) => {
     if (!(event.target instanceof HTMLInputElement) || !event.target.dataset.hbTick) return;
-    remember(event.target);
+    remember([event.target]);
     keepPlace(boxes());
     showClear();
   });

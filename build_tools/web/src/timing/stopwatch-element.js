@@ -1,4 +1,6 @@
+import { storedKey } from '../lib/appliance-key.js';
 import { find, setText } from '../lib/find.js';
+import { ownerAt } from '../lib/present-visit.js';
 import { readSession, sessionKey, writeSession } from '../lib/session-storage.js';
 import { fillReading, giveReading, takerOf } from './give-reading.js';
 import { clockText, RunningTime } from './running-time.js';
@@ -25,8 +27,7 @@ export class StopwatchElement extends HTMLElement {
   connectedCallback() {
     this.#connected = new AbortController();
     const { signal } = this.#connected;
-    this.#key = sessionKey('stopwatch', this);
-    this.#time = new RunningTime(/** @type {Kept | null} */ (readSession(this.#key)));
+    this.#take();
     find(this, '[data-hb-stopwatch-body]').hidden = false;
     this.#on('start', () => this.#run(), signal);
     this.#on('carry-on', () => this.#run(), signal);
@@ -34,6 +35,27 @@ export class StopwatchElement extends HTMLElement {
     this.#on('reset', () => this.#reset(), signal);
     this.#on('use', () => this.#use(), signal);
     document.addEventListener('visibilitychange', () => this.#woke(), { signal });
+    document.addEventListener('hb:visit', () => this.#isOfAnother && this.#begin(), { signal });
+    this.#begin();
+  }
+
+  get #keyNow() {
+    return storedKey(sessionKey('stopwatch', this), ownerAt(this));
+  }
+
+  /** The time of one appliance is not shown for another; it runs on until that one is chosen again. */
+  get #isOfAnother() {
+    return this.#key !== this.#keyNow;
+  }
+
+  #take() {
+    this.#key = this.#keyNow;
+    this.#time = new RunningTime(/** @type {Kept | null} */ (readSession(this.#key)));
+    this.#jumped = false;
+  }
+
+  #begin() {
+    if (this.#isOfAnother) this.#take();
     this.#show();
     if (this.#time.isRunning) this.#keepGoing();
   }

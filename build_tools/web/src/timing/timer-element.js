@@ -1,4 +1,6 @@
+import { storedKey } from '../lib/appliance-key.js';
 import { find, setText } from '../lib/find.js';
+import { applianceAt, ownerAt } from '../lib/present-visit.js';
 import { addressHere } from '../lib/site-url.js';
 import { giveReading } from './give-reading.js';
 import { minutesText } from './running-time.js';
@@ -21,6 +23,7 @@ function isInView(element) {
 /** The timer of one step. What it times goes on without it, on any page: see timers.js. */
 export class TimerElement extends HTMLElement {
   /** @type {AbortController | null} */ #connected = null;
+  #shown = '';
 
   connectedCallback() {
     this.#connected = new AbortController();
@@ -35,7 +38,8 @@ export class TimerElement extends HTMLElement {
       (event) => this.#passOn(event),
       { signal },
     );
-    document.addEventListener('hb:timers', () => this.#show(), { signal });
+    for (const change of ['hb:timers', 'hb:visit'])
+      document.addEventListener(change, () => this.#show(), { signal });
     this.#show();
   }
 
@@ -43,8 +47,9 @@ export class TimerElement extends HTMLElement {
     this.#connected?.abort();
   }
 
+  /** One for each appliance: what runs for one is not shown at the same step of another. */
   get #id() {
-    return this.dataset.hbTimer ?? '';
+    return storedKey(this.dataset.hbTimer ?? '', ownerAt(this));
   }
 
   get #period() {
@@ -54,7 +59,7 @@ export class TimerElement extends HTMLElement {
   get #about() {
     return {
       name: this.dataset.hbName ?? '',
-      where: this.dataset.hbWhere ?? '',
+      where: [applianceAt(this), this.dataset.hbWhere].filter(Boolean).join(', '),
       address: addressHere(this.#step?.id ?? ''),
       period: this.#period,
     };
@@ -79,13 +84,16 @@ export class TimerElement extends HTMLElement {
   }
 
   #show() {
-    const timer = timers.get(this.#id);
+    const id = this.#id;
+    const isSame = id === this.#shown;
+    this.#shown = id;
+    const timer = timers.get(id);
     const state = timer?.state ?? 'ready';
     const late = timer?.lateText ?? '';
     setText(find(this, '[data-hb-time]'), timer?.text ?? minutesText(this.#period / 1000));
     setText(find(this, '[data-hb-late]'), late && `Time is up, ${late} ago.`);
     if (this.dataset.state === state) return;
-    const ended = this.dataset.state === 'running' && state === 'over';
+    const ended = isSame && this.dataset.state === 'running' && state === 'over';
     this.dataset.state = state;
     offer(this, BUTTONS, state);
     for (const part of this.querySelectorAll('[data-hb-at-end]')) {

@@ -3,16 +3,13 @@
  * shared keep the keys that a visit of one appliance has; what another one has stands under its id.
  */
 
+import { applianceIn, FIRST, plainKey, SHARED, storedKey } from '../lib/appliance-key.js';
+
 /** @typedef {import('./visit-types.js').Appliance} Appliance */
 /** @typedef {import('./visit-types.js').Entry} Entry */
 
-export const FIRST = '1';
-export const SHARED = '';
-
 /** Longest name of an appliance: as the field for it in templates/record.html.jinja. */
 export const LONGEST_APPLIANCE = 60;
-
-const PREFIX = /^([1-9]\d*)\//u;
 
 /** @type {Set<string> | undefined} */ let known;
 
@@ -35,16 +32,9 @@ export function isShared(key) {
   return shared().has(`${kind}:${kind === 'tick' ? name.split('.')[0] : name}`);
 }
 
-/** @param {string} key @param {string} appliance @returns {string} the key that it is kept under */
-export const storedKey = (key, appliance) =>
-  appliance === SHARED || appliance === FIRST ? key : `${appliance}/${key}`;
-
-/** @param {string} key that something is kept under @returns {string} without its appliance */
-export const plainKey = (key) => key.replace(PREFIX, '');
-
 /** @param {{key: string, appliance?: string | undefined}} entry @returns {string} whose it is */
 export const ownerOf = ({ key, appliance }) =>
-  appliance ?? PREFIX.exec(key)?.[1] ?? ownerFor(key, FIRST);
+  appliance ?? applianceIn(key) ?? ownerFor(key, FIRST);
 
 /** @param {string} key @param {string} appliance @returns {string} whose it is when it is kept now */
 export const ownerFor = (key, appliance) => (isShared(key) ? SHARED : appliance);

@@ -1,6 +1,7 @@
 /** What an earlier edition kept on the device or wrote into a file, in the form of this one. */
 
-import { FIRST, firstAppliance, isShared, SHARED } from './appliances.js';
+import { FIRST, SHARED } from '../lib/appliance-key.js';
+import { firstAppliance, isShared } from './appliances.js';
 import { PARTS } from './whole-visit.js';
 
 /** Version of files in which the provenance of a verdict was called its standing. */

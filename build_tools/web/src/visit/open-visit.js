@@ -1,8 +1,10 @@
 /** The open visit, as this window knows it. Each change is told as `hb:visit` on the document. */
 
+import { FIRST, storedKey } from '../lib/appliance-key.js';
 import { writeLocal } from '../lib/local-storage.js';
+import { PRESENT_VISIT } from '../lib/present-visit.js';
 import { byTime } from '../lib/written-day.js';
-import { ApplianceEntries, FIRST, ownerFor, placed, storedKey } from './appliances.js';
+import { ApplianceEntries, ownerFor, placed } from './appliances.js';
 import { pending } from './pending.js';
 import { whyNot } from './reading-check.js';
 import { PageLeft, storageErrorOf } from './storage-error.js';
@@ -40,10 +42,7 @@ class OpenVisit {
   /** Reads what there is, and reads it again when another window has changed it. */
   async start() {
     tabSync.onChange(() => void this.read());
-    const begin = async () => {
-      await this.#keepLeft();
-      await this.read();
-    };
+    const begin = () => this.keepLeft();
     // A page that comes back by Back was frozen meanwhile: it starts once more.
     window.addEventListener('pageshow', ({ persisted }) => persisted && void begin());
     pending.onLeft(() => void begin());
@@ -51,7 +50,12 @@ class OpenVisit {
     await begin();
   }
 
-  /** Keeps what was typed last on a page that was left before it was kept. */
+  /** Keeps what was typed last on a page that was left before it was kept, and reads all again. */
+  async keepLeft() {
+    await this.#keepLeft();
+    await this.read();
+  }
+
   async #keepLeft() {
     const left = pending.left();
     if (!left.length) return;
@@ -242,7 +246,7 @@ class OpenVisit {
       readings: count,
     };
     const mirror = about && JSON.stringify(about);
-    if (!this.storageError) writeLocal('hb:visit', mirror);
+    if (!this.storageError) writeLocal(PRESENT_VISIT, mirror);
     document.dispatchEvent(new CustomEvent('hb:visit'));
   }
 }

@@ -7,7 +7,7 @@
  * Each page writes a place of its own, so that two windows never undo each other's.
  */
 
-import { plainKey } from './appliances.js';
+import { plainKey } from '../lib/appliance-key.js';
 import { newId } from './visit-name.js';
 
 /** @typedef {import('./visit-types.js').Typed} Typed */

@@ -1,6 +1,6 @@
 /** Reads a file of visits strictly: either all of it is right, or every problem is told. */
 
-import { SHARED, storedKey } from './appliances.js';
+import { SHARED, storedKey } from '../lib/appliance-key.js';
 import { upgradeFile } from './older-record.js';
 import { check } from './schema-check.js';
 import schema from './visit_record.schema.json' with { type: 'json' };

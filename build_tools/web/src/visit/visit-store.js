@@ -1,7 +1,8 @@
 /** Visits on this device: each call is one transaction, so that nothing is ever half kept. */
 
+import { FIRST, SHARED } from '../lib/appliance-key.js';
 import { byTime } from '../lib/written-day.js';
-import { FIRST, ownerOf, SHARED } from './appliances.js';
+import { ownerOf } from './appliances.js';
 import { whileHere } from './database.js';
 import { ApplianceGone, VisitGone } from './storage-error.js';
 

@@ -1,6 +1,7 @@
 /** A visit as a file has it, and as it is kept: one field by itself, so that two windows never undo each other's. */
 
-import { ownerOf, SHARED, storedKey } from './appliances.js';
+import { SHARED, storedKey } from '../lib/appliance-key.js';
+import { ownerOf } from './appliances.js';
 import { answerKey } from './kept-answer.js';
 import { outcomeKey } from './kept-outcome.js';
 import { plainLine, plainText } from './plain-text.js';
