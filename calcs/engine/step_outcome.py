@@ -24,6 +24,7 @@ from calcs.engine.step_judging import (
     is_put_right,
     judged,
 )
+from calcs.engine.turning import turn
 from calcs.engine.units import join_unit
 
 NOT_JUDGED = "not_judged"
@@ -111,13 +112,17 @@ class _Line:
         is_ruled = scale is None and self.step.calculator is not None and state != "within"
         told = gravest["found"] if is_ruled else gravest["settles"] if state == "too_close" else ""
         is_own = gravest["name"] == own.get("verdicts", [gravest["name"]])[0]
+        reason = " ".join(reasons[:1]) or told
+        if is_own and (turned := turn(own.get("turns"), side, self.known, self.words["turns"])):
+            # The card goes before the general way to turn, and after nothing that warns.
+            act, reason = f"{turned.act} {act}", turned.reason
         return {
             **line,
             "held_to": (self._held_text() if is_own else None) or self._limit_of(gravest),
             "label": gravest["label"],
             "text": self._text(state, self._off(side, scale, is_own=is_own), line["missing"]),
             "act": act,
-            "reason": " ".join(reasons[:1]) or told,
+            "reason": reason,
             "scale": scale,
             "verdicts": [dict(verdict) for verdict in verdicts],
         }

@@ -2,13 +2,13 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 
+import { storedKey } from '../../build_tools/web/src/lib/appliance-key.js';
 import {
   ApplianceEntries,
   isShared,
   nextId,
   ownerOf,
   placed,
-  storedKey,
 } from '../../build_tools/web/src/visit/appliances.js';
 import { csvOf } from '../../build_tools/web/src/visit/csv.js';
 import { readVisits } from '../../build_tools/web/src/visit/read-file.js';
