@@ -1,5 +1,6 @@
 """Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from importlib import import_module
 from typing import Any
@@ -43,6 +44,7 @@ class Handbook:
     reading_facts: dict[str, Any]  # what a page's script checks each reading by
     stop_page: str  # where a reader is sent who smells gas
     symptoms: list[dict[str, Any]] = field(default_factory=list)  # procedure.symptoms of all pages
+    questions: Mapping[str, Any] = field(default_factory=dict)  # that the page of practice asks
 
 
 Draft = tuple[str, ContentNode, dict[str, Any]]  # the kind of a page, its file, and what it shows
@@ -95,7 +97,8 @@ def make(project: Project, page_context: PageContext) -> Handbook:
         "shared": shared.keys(page_context, opened),
     }
     symptoms = [each for node in opened for each in procedure.symptoms(node)]
-    return Handbook(pages, sections, page_context.bundle, synonyms, facts, stop_page, symptoms)
+    bundle, asked = page_context.bundle, page_context.questions
+    return Handbook(pages, sections, bundle, synonyms, facts, stop_page, symptoms, asked)
 
 
 def _with_links(page: Page, node: ContentNode, opened: list[ContentNode]) -> Page:

@@ -9,6 +9,7 @@ from typing import Any
 from build_tools.pages.handbook import Handbook, make
 from build_tools.pages.page_context import Ask, PageContext
 from build_tools.runtime import bundle as bundles
+from build_tools.runtime import practice_pack
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day
 from build_tools.sources.host import settings
@@ -51,6 +52,7 @@ def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> 
         provenances=project.one("words").get("provenances", {}),
         ranges=ranges(project, from_registry),
         gauge_steps=gauge_steps(project, from_registry),
+        questions=practice_pack.make(project, practice_pack.day_of(made)),
         site_name=host.site_name,
         emergency_contact=host.emergency_contact,
     )

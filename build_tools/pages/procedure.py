@@ -12,6 +12,7 @@ from build_tools.pages.shared import is_shared
 from build_tools.pages.timers import timers
 from build_tools.sources.project import stem_of
 
+PRACTISE = "practise/session.html"
 SECTIONS = (
     ("stop", "Stop at once if"),
     ("cautions", "Cautions"),
@@ -35,6 +36,7 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     limits = node.page_context.limits([*_expected(node), *node.figures()])
     sources = resolve.sources(node["sources"])
     related = resolve.related(node["related"])
+    topics = node.page_context.questions.get("topics", {})
     return {
         "stem": stem,
         "is_shared": is_shared(node),
@@ -49,6 +51,7 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
         "limits": limits,
         "sources": sources,
         "related": related,
+        "practise": node.link(PRACTISE) if node.path.removesuffix(".html") in topics else "",
         "contents": _contents(node, _by_part(steps), limits, sources, related),
     }
 

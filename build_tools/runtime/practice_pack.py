@@ -23,7 +23,11 @@ from build_tools.sources.project import Project, load, stem_of
 NAME = "practice.json"
 ENGINE = "calcs/practice"
 FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
-FIRST = ("pack", "integers", "figures")  # the others import these
+# In the order of their imports.
+MODULES = (
+    *("__init__", "integers", "figures", "pack", "made", "slips", "choices", "draw", "marking"),
+    "door",
+)
 KEPT = (
     *("title", "asks", "safety", "draw", "make", "show", "holds", "answer", "slips"),
     *("near", "give"),
@@ -185,11 +189,9 @@ def day_of(bundle: Mapping[str, Any]) -> str:
 
 def engine(root: Path = ROOT) -> dict[str, str]:
     """Source of each module of the engine, without comments, in the order of their imports."""
-    folder = root / ENGINE
-    names = {path.stem: path for path in sorted(folder.glob("*.py"))}
     return {
-        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(names[name])
-        for name in sorted(names, key=lambda each: (each != "__init__", each not in FIRST, each))
+        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(root / ENGINE / f"{name}.py")
+        for name in MODULES
     }
 
 
@@ -203,8 +205,32 @@ def _bare(path: Path) -> str:
     return ast.unparse(tree)
 
 
+# Runs in the browser's Python: modules first, then what they hold. None of it is in the snapshot,
+# nor in the wheel that the ordinary start loads.
+PROGRAM = """\
+def _take(modules):
+    import sys, types
+    for name, text in modules:
+        module = types.ModuleType(name)
+        if name == "calcs.practice":
+            module.__path__ = []
+        sys.modules[name] = module
+        parent, _, own = name.rpartition(".")
+        setattr(sys.modules[parent], own, module)
+        exec(compile(text, name, "exec"), module.__dict__)
+    return sys.modules["calcs.practice.door"]
+
+
+_take({modules!r}).load({held!r})
+"""
+
+
+def program(made: Mapping[str, Any], root: Path = ROOT) -> str:
+    """What the browser's Python runs to know the questions."""
+    held = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
+    return PROGRAM.format(modules=list(engine(root).items()), held=held)
+
+
 def script(made: Mapping[str, Any], root: Path = ROOT) -> str:
     """The script that brings engine and questions to the page of practice."""
-    brought = {"engine": engine(root), "held": json.dumps(made, ensure_ascii=False)}
-    text = json.dumps(brought, ensure_ascii=False, separators=(",", ":"))
-    return f"var HB_PRACTICE={text};\n"
+    return f"var HB_PRACTICE={json.dumps(program(made, root), ensure_ascii=False)};\n"

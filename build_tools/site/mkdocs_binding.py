@@ -21,11 +21,13 @@ from mkdocs.structure.pages import Page as BoundPage
 from build_tools.pages import readings, search
 from build_tools.pages.handbook import Handbook, Page
 from build_tools.pages.navigation import Branch, NavItem, menu
+from build_tools.runtime import practice_pack
 from build_tools.setup.paths import ROOT
 from build_tools.site import theme_files
 from build_tools.sources.host import settings
 
 READING_FACTS = "assets/handbook/reading-facts.js"
+QUESTIONS = "assets/handbook/practice-questions.js"
 SEARCH = Path("search/search_index.js")
 # The theme asks for this file when a page opens, and the words are for whoever searches.
 SEARCH_STUB = '{"config": {}, "docs": {}}\n'
@@ -96,6 +98,8 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
         files.append(File.generated(config, "search/search_index.json", content=SEARCH_STUB))
         facts = readings.script(self._made.reading_facts)
         files.append(File.generated(config, READING_FACTS, content=facts))
+        questions = practice_pack.script(self._made.questions)
+        files.append(File.generated(config, QUESTIONS, content=questions))
         theme_files.choose(files, config)
         return files
 

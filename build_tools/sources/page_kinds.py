@@ -30,6 +30,7 @@ PAGE_KINDS = (
     PageKind("own", "own", "Your own", "Your own"),
     PageKind("calculator", "calculators", "Calculator", "Calculators"),
     PageKind("reference", "reference", "Reference", "Reference"),
+    PageKind("practice", "practise", "Practice", "Practise"),
 )
 FOLDERS = {kind.folder: kind for kind in PAGE_KINDS}
 NAMES = {kind.name: kind for kind in PAGE_KINDS}

@@ -23,6 +23,7 @@ await build({
     worker: 'worker/worker.js',
     'search-worker': 'search/search-worker.js',
     chart: 'chart/script.js',
+    practice: 'practice/script.js',
   },
   outdir: out,
   bundle: true,

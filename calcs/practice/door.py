@@ -33,9 +33,15 @@ _kept: dict[str, Any] = {}  # what the calculators said last: a question and its
 
 
 def load(text: str) -> None:
-    """Take the templates of this edition, as JSON: once."""
-    _held[:] = [json.loads(text)]
-    _kept.clear()
+    """Take the templates of this edition, as JSON."""
+    load_held(json.loads(text))
+
+
+def load_held(held: Mapping[str, Any]) -> None:
+    """Take the templates of this edition."""
+    if _held != [held]:
+        _held[:] = [held]
+        _kept.clear()
 
 
 def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
@@ -54,7 +60,8 @@ def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
     held = _held[0]
     pack = Pack(held["questions"], held["slips"], held["topics"], held["today"], ask, _kept)
     if request.get("about") == "list":
-        return {"practice": [_listed(name, one) for name, one in pack.questions.items()]}
+        listed = [_listed(name, one) for name, one in pack.questions.items()]
+        return {"practice": listed, "slips": pack.slips}
     name, seed = str(request.get("question")), str(request.get("seed", "1"))
     if name not in pack.questions:
         return _refused(f"There is no question {name[:40]!r}.")

@@ -49,6 +49,22 @@ export const outcomes = (request, tellFirst) => sharedClient().run(request, tell
  */
 export const ownTold = (request) => sharedClient().run(request);
 
+/**
+ * A question of practice, or what is said to an answer. The engine comes with its page: a worker
+ * that has not heard of it is taught, also one that takes another's place.
+ *
+ * @param {object} request
+ * @param {string} program the engine and its questions
+ * @returns {Promise<any>}
+ */
+export async function practise(request, program) {
+  const asked = { ...request, action: 'practice' };
+  const reply = await sharedClient().run(asked);
+  if (!reply.untaught) return reply;
+  await sharedClient().run({ action: 'teach', program });
+  return sharedClient().run(asked);
+}
+
 /** Ends what the calculators are at. The next question starts them anew. */
 export const stop = () => sharedClient().stop();
 

@@ -11,7 +11,7 @@ const SCRIPTS = ['pyodide.js', 'pyodide.asm.js'];
  * browser's cache, the others as they are fetched.
  *
  * @param {RuntimeFiles} files
- * @returns {Promise<{answer: (request: string) => string}>}
+ * @returns {Promise<import('./python-start.js').Bridge>}
  */
 export async function ordinaryStart(files) {
   await Promise.all(SCRIPTS.map((name) => kept(files, name)));
@@ -33,7 +33,10 @@ async function kept(files, name) {
 export function openBridge(python) {
   const bridge = python.pyimport('calcs.bridge');
   bridge.load(python.FS.readFile(BUNDLE, { encoding: 'utf8' }));
-  return { answer: (/** @type {string} */ request) => String(bridge.answer(request)) };
+  return {
+    answer: (/** @type {string} */ request) => String(bridge.answer(request)),
+    teach: (/** @type {string} */ program) => void python.runPython(program),
+  };
 }
 
 /**

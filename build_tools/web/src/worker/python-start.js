@@ -4,7 +4,7 @@ import { SNAPSHOT, snapshotStart, WASM } from './snapshot-start.js';
 
 /** @typedef {import('../protocol/messages.js').Stage} Stage */
 /** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
-/** @typedef {{answer: (request: string) => string}} Bridge */
+/** @typedef {{answer: (request: string) => string, teach: (program: string) => void}} Bridge */
 /** @typedef {(files: RuntimeFiles) => Promise<Bridge>} Start */
 
 /** What the loader and the frozen Python start with. Tests put others in their place. */
@@ -24,6 +24,7 @@ export class Python {
   #mayFallBack;
   /** @type {Promise<Bridge>} */ #bridge;
   /** @type {Bridge | null} what the snapshot gave */ #frozen = null;
+  /** @type {string} what a page has brought, for whichever start goes on with it */ #taught = '';
 
   /**
    * @param {RuntimeFiles} files
@@ -57,6 +58,14 @@ export class Python {
    */
   async answer(request, tellFirst = null) {
     const bridge = await this.#bridge;
+    const { action, program } = /** @type {{action?: string, program?: string}} */ (request);
+    if (action === 'teach') {
+      this.#taught = program ?? '';
+      bridge.teach(this.#taught);
+      return {};
+    }
+    // The page brings it, and brings it anew where a worker was lost.
+    if (action === 'practice' && !this.#taught) return { untaught: true };
     try {
       return answerOf(bridge, request, tellFirst);
     } catch (error) {
@@ -101,6 +110,7 @@ export class Python {
     const why = because === undefined ? {} : { why: String(because) };
     this.#tell({ stage: 'starting', way: 'ordinary', ...why });
     const bridge = await this.#starts.ordinary(this.#files);
+    if (this.#taught) bridge.teach(this.#taught);
     this.#tell({ stage: 'ready', way: 'ordinary', ...why });
     return bridge;
   }

@@ -64,6 +64,13 @@ export class Bridge {
     return words;
   }
 
+  /** @param {string} program that the page brings beside what the snapshot holds */
+  teach(program) {
+    const python = this.#python;
+    const failed = this.#withText(program, (text) => python.PyRun_SimpleString(text));
+    if (failed) throw new BeyondSnapshot('Python stopped over what the page brings.');
+  }
+
   /** @param {string} module @param {string} name @returns {number} a function of Python */
   #find(module, name) {
     const found = this.#withText(module, (text) => this.#python.PyImport_AddModule(text));

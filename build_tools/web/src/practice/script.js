@@ -1,0 +1,19 @@
+/** The script of the page of practice, which alone loads it. */
+
+import { find } from '../lib/find.js';
+import { Session } from './session.js';
+
+const root = document.querySelector('[data-hb-practice]');
+const progress = document.querySelector('[data-hb-practice-progress]');
+if (root instanceof HTMLElement && progress instanceof HTMLElement) {
+  const session = new Session(root, progress);
+  const start = /** @type {HTMLFormElement} */ (find(root, '[data-hb-practice-start]'));
+  start.hidden = false;
+  start.addEventListener('submit', (event) => {
+    event.preventDefault();
+    const { submitter } = /** @type {SubmitEvent} */ (event);
+    void session.begin(Number(/** @type {HTMLButtonElement | null} */ (submitter)?.value) || 5);
+  });
+  session.chooseTopic(location.hash.slice(1));
+  session.showProgress();
+}
