@@ -4,7 +4,9 @@ Each template is drawn once, as a reader would get it. What the calculators then
 """
 
 import json
+import re
 from collections.abc import Iterator, Mapping
+from fnmatch import fnmatch
 from typing import Any
 
 from build_tools.runtime import bundle as bundles
@@ -15,7 +17,9 @@ from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, stem_of
 
 SEED = "1"
-KNOWN = {"published", "secondary", "invented", None}
+CHOICE = re.compile(r"\{\w+\}")  # in the name of a figure: which of several
+# What the instructions govern has no value here, so it was drawn and the stem gives it.
+KNOWN = {"published", "secondary", "invented", "instructions-govern", None}
 FIX = "look at what is drawn, at 'holds' and at the slips; the page may have changed"
 GIVE = "name it in 'give' and write it in the stem, or draw it and type it in 'with'"
 
@@ -33,11 +37,13 @@ def tried(project: Project) -> list[Problem]:
     return [
         each
         for node in project.nodes("question")
-        for each in _of_one(node, pack, contents["figures"])
+        for each in _of_one(node, pack, project, contents["figures"])
     ]
 
 
-def _of_one(node: Node, pack: Any, figures: Mapping[str, Any]) -> Iterator[Problem]:
+def _of_one(
+    node: Node, pack: Any, project: Project, figures: Mapping[str, Any]
+) -> Iterator[Problem]:
     from calcs.practice.draw import NotDrawn, question  # noqa: PLC0415  calcs may be half written
 
     name = stem_of(node.document.file)
@@ -50,10 +56,23 @@ def _of_one(node: Node, pack: Any, figures: Mapping[str, Any]) -> Iterator[Probl
     answer = found.template.get("answer", {})
     if "calculator" in answer:
         reply = pack.answers(answer["calculator"], answer["with"], found.values, whole=True)
-        given = {figures.get(each.text, {}).get("label") for each in node["give"].items()}
+        given = {figures.get(each, {}).get("label") for each in _given(node, project)}
         for label in sorted({*_weak(answer, reply)} - given):
             said = f"It asks for what rests on '{label}', which few can know."
             yield node["answer"].problem(said, "The stem gives such a figure.", GIVE)
+
+
+def _given(node: Node, project: Project) -> Iterator[str]:
+    """Figures that the stem gives: those that it names, and those in whose place one is drawn."""
+    yield from (each.text for each in node["give"].items())
+    yield from (each.text for each in node.each("make", ..., "figure"))
+    from calcs.engine import registry  # noqa: PLC0415  calcs may be half written
+
+    for item in registry.load(node["answer"]["calculator"].text).inputs:
+        default = getattr(item, "default", None)
+        if default and item.name in node["answer"]["with"]:
+            pattern = CHOICE.sub("*", default)
+            yield from (each for each in project.figures if fnmatch(each, pattern))
 
 
 def _weak(answer: Mapping[str, Any], reply: Mapping[str, Any]) -> Iterator[str]:

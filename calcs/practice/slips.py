@@ -178,6 +178,7 @@ OF_ANSWER: dict[str, Callable[[Any, Asked], Iterator[float]]] = {
     "times": _times,
     "output": _output,
     "is": lambda detail, asked: iter([_in_unit(detail, asked)]),
+    "number": lambda detail, asked: iter([float(split(asked.values[detail])[0])]),
     "twice": lambda detail, asked: iter([2 * _in_unit(detail, asked)]),
     "plus": lambda detail, asked: iter([asked.right + _in_unit(detail, asked)]),
     "less": lambda detail, asked: iter([asked.right - _in_unit(detail, asked)]),

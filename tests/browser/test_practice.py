@@ -89,9 +89,11 @@ def test_what_is_kept_can_be_exported_and_cleared(new_page: NewPage) -> None:
     expect(topic).to_have_count(0)
 
 
-def test_steps_are_put_in_order_with_the_keyboard(new_page: NewPage) -> None:
+def test_an_order_that_breaks_pairs_is_told_each_with_its_reason(new_page: NewPage) -> None:
     page = begun(new_page)
-    reply = page.evaluate(ASK, [{"about": "question", "question": "order_set_pressure", "seed": "1"}])
+    reply = page.evaluate(
+        ASK, [{"about": "question", "question": "order_set_pressure", "seed": "1"}]
+    )
     assert len(reply[0]["practice"]["items"]) == 8
     given = {"order": [each["id"] for each in reply[0]["practice"]["items"]]}
     asked = {"about": "mark", "question": "order_set_pressure", "seed": "1", "given": given}
@@ -100,7 +102,7 @@ def test_steps_are_put_in_order_with_the_keyboard(new_page: NewPage) -> None:
     assert all(pair["why"] for pair in told["broken"])
 
 
-def test_without_a_script_examples_are_read(used_page: UsedPage, new_page: NewPage) -> None:
+def test_without_a_script_examples_are_read(new_page: NewPage) -> None:
     page = new_page(PAGE, python=False, java_script_enabled=False, viewport=PHONE)
     expect(page.locator("noscript")).to_be_visible()
     expect(page.locator("[data-hb-practice-start]")).to_be_hidden()
@@ -108,7 +110,7 @@ def test_without_a_script_examples_are_read(used_page: UsedPage, new_page: NewPa
 
 
 def test_no_other_page_carries_it(used_page: UsedPage) -> None:
-    page = used_page("procedures/gas_rate.html", python=False)
+    page = used_page("procedures/gas_rate.html")
     scripts = page.evaluate("[...document.scripts].map(({src}) => src)")
     assert not any("practice" in each for each in scripts)
     expect(page.get_by_role("link", name="Practise this")).to_have_attribute(

@@ -9,7 +9,8 @@ const LATER = new Date('2026-11-29T08:00:01Z');
 const first = { id: 'one', title: '', topic: 'a', asks: 'number', safety: '' };
 const listed = [first, { ...first, id: 'two' }, { ...first, id: 'three', topic: 'b' }];
 const empty = () => ({ version: 1, templates: {}, answers: [] });
-const chosen = (progress, last = null) => pick(listed, progress, { last, now: NOW, chance: () => 0 })?.id;
+const chosen = (progress, last = null) =>
+  pick(listed, progress, { last, now: NOW, chance: () => 0 })?.id;
 
 test('no template comes twice running, and another topic comes next', () => {
   assert.equal(chosen(empty()), 'one');

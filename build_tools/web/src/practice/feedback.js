@@ -7,7 +7,7 @@ import { make } from './elements.js';
 /** @typedef {import('./question-field.js').Line} Line */
 
 /**
- * @typedef {object} Told as `calcs.practice.marking` says it
+ * @typedef {object} Told as the engine says it
  * @property {boolean} right
  * @property {string} [refused]
  * @property {string | string[]} said
@@ -127,7 +127,7 @@ function compared({ working, yours, said }) {
   const head = make(
     'tr',
     {},
-    ['', 'yours', 'right'].map((text) => make('th', { text })),
+    ['line', 'yours', 'right'].map((text) => make('th', { text })),
   );
   for (const cell of head.children) cell.setAttribute('scope', 'col');
   table.append(make('thead', {}, [head]));

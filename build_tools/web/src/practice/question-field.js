@@ -3,7 +3,7 @@
 import { make } from './elements.js';
 
 /**
- * @typedef {object} Question as `calcs.practice.door` puts it
+ * @typedef {object} Question as the engine puts it
  * @property {string} id
  * @property {string} seed
  * @property {string} title
