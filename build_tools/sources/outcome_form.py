@@ -8,7 +8,7 @@ FORMS = ("judged_in", "verdicts", "options", "seen")
 MIDDLES, WIDTHS = ("plate", "around"), ("either_side", "below", "above")
 BOUNDS = ("at_least", "at_most")
 NAMED = (*MIDDLES, *WIDTHS, *BOUNDS, "unless_wider_than", "less")
-OF_A_CALCULATOR = ("with", "gives", "leaves_out", "set", "choices", "notes", "calculator")
+OF_A_CALCULATOR = ("with", "gives", "leaves_out", "set", "choices", "shows", "notes", "calculator")
 
 
 class Fault(NamedTuple):

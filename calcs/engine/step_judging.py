@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from calcs.engine import answer as answering
 from calcs.engine.declarations import Calculator, Input, Instrument
@@ -28,7 +28,14 @@ STATES = {  # the gravest first
 }
 OUTCOMES = {state: outcome for outcome, state in STATES.items()}
 
-Judged = tuple[list[dict[str, Any]], list[dict[str, str]], list[OwnInstrument]]
+
+class Judged(NamedTuple):
+    """What a step shows: verdicts and their notes, the reader's instruments, answers."""
+
+    verdicts: list[dict[str, Any]]
+    notes: Sequence[Mapping[str, str]] = ()
+    own: Sequence[OwnInstrument] = ()
+    answers: Sequence[Mapping[str, Any]] = ()
 
 
 def judged(
@@ -38,7 +45,7 @@ def judged(
     overrides: Mapping[str, Any],
     held: HeldTo | None,
 ) -> Judged:
-    """The verdicts that a step shows, the gravest first, their notes, and the reader's instruments.
+    """What a step shows of its readings, the gravest verdict first.
 
     Of two that are as grave the one that its author named first goes first.
 
@@ -47,9 +54,9 @@ def judged(
         Refused: Inputs that cannot be used.
     """
     if "options" in step.outcome:
-        return _by_word(step, known), [], []
+        return Judged(_by_word(step, known))
     if step.calculator is None:
-        return ([], [], []) if held is None else _between(step, reference, known, held)
+        return Judged([]) if held is None else _between(step, reference, known, held)
     calculator = calculators()[step.calculator]
     used = used_by(calculator)
     own = {name: text for name, text in overrides.items() if used.fullmatch(name)}
@@ -61,7 +68,9 @@ def judged(
     shown, order = list(step.outcome["verdicts"]), list(STATES)
     found = [verdict for verdict in first["verdicts"] if verdict["name"] in shown]
     found.sort(key=lambda each: (order.index(each["outcome"]), shown.index(each["name"])))
-    return found, first["notes"], _own_instruments(calculator, inputs, mine)
+    worked_out = {answer["name"]: answer for answer in first["answers"]}
+    answers = [worked_out[name] for name in step.outcome.get("shows", ()) if name in worked_out]
+    return Judged(found, first["notes"], _own_instruments(calculator, inputs, mine), answers)
 
 
 def _own_instruments(
@@ -116,7 +125,8 @@ def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> Ju
         found = first["verdicts"]
     else:
         found = [_as_it_stands(step, reference, known, held)]
-    return [_named(verdict, step, reference, known, held) for verdict in found], [], used
+    named = [_named(verdict, step, reference, known, held) for verdict in found]
+    return Judged(named, own=used)
 
 
 def _with_instrument(step: Step, kind: str, known: Known, held: HeldTo) -> dict[str, Any]:

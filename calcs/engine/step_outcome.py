@@ -19,6 +19,7 @@ from calcs.engine.step_inputs import NoOption, Step, choices_of, needed, taken
 from calcs.engine.step_judging import (
     JUDGE,
     STATES,
+    Judged,
     contradiction,
     gravest_side,
     is_put_right,
@@ -49,7 +50,8 @@ def step_outcome(
         `state`, and `text` that says it; the `reading` that it stands beside, and its `label`;
         `held_to`, a limit and where it is from, or None; `act` and `reason`; `missing`, labels;
         `scale`, the numbers of a drawing, or None; `own`, the reader's instruments that took the
-        readings, or None; and the `verdicts` in full, for the record.
+        readings, or None; `figures`, answers of its calculator that it shows, and the `verdicts`
+        in full, for the record.
     """
     line = _Line(step, reference, known, overrides or {})
     try:
@@ -86,26 +88,22 @@ class _Line:
         is_begun = any(map(self.known.has, self.step.readings)) and "seen" not in outcome
         if lacking or (not is_begun and "options" in outcome):
             return self._open(WAITING, lacking if is_begun else ())
-        verdicts, notes, own = judged(
-            self.step, self.reference, self.known, self.overrides, self.held
-        )
-        if verdicts:
-            return self._with_own(self._closed(verdicts, notes), own)
+        found = judged(self.step, self.reference, self.known, self.overrides, self.held)
+        if found.verdicts:
+            return self._with_own(self._closed(found), found.own)
         if "options" in outcome or not (ways or NOT_JUDGED in outcome or self.step.calculator):
             return self._open(WAITING, ())
         return self._not_judged(missing(ways, self.known))
 
-    def _closed(
-        self, verdicts: Sequence[Mapping[str, Any]], notes: Sequence[Mapping[str, str]]
-    ) -> dict[str, Any]:
+    def _closed(self, found: Judged) -> dict[str, Any]:
         """A line with a verdict in it."""
-        gravest = verdicts[0]
+        gravest = found.verdicts[0]
         state, scale = STATES[gravest["outcome"]], gravest["scale"]
         side = gravest_side(scale) if state == OUTSIDE else ""
         own = self.step.outcome
         shared = self.words["acts"].get(state, "")
         act = own.get(side) or own.get(state) or gravest["act"] or shared
-        said = {note["name"]: note["text"] for note in notes}
+        said = {note["name"]: note["text"] for note in found.notes}
         reasons = [said[name] for name in own.get("notes", ()) if name in said]
         lacking = missing(own.get("held_to", ()), self.known) if state == NOT_JUDGED else ()
         line = self._open(state, lacking)
@@ -124,7 +122,8 @@ class _Line:
             "act": act,
             "reason": reason,
             "scale": scale,
-            "verdicts": [dict(verdict) for verdict in verdicts],
+            "figures": [dict(answer) for answer in found.answers],
+            "verdicts": [dict(verdict) for verdict in found.verdicts],
         }
 
     def _with_own(self, line: dict[str, Any], own: Sequence[OwnInstrument]) -> dict[str, Any]:
@@ -198,6 +197,7 @@ class _Line:
             "missing": names,
             "scale": None,
             "own": None,
+            "figures": [],
             "verdicts": [],
         }
 

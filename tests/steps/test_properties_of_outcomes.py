@@ -40,7 +40,7 @@ LINE = {
     "type": "object",
     "required": [
         *("state", "reading", "label", "text", "held_to"),
-        *("act", "reason", "missing", "scale", "own", "verdicts"),
+        *("act", "reason", "missing", "scale", "own", "figures", "verdicts"),
     ],
     "additionalProperties": False,
     "properties": {
@@ -64,6 +64,7 @@ LINE = {
         "missing": {"type": "array", "items": TEXT},
         "scale": {"type": ["object", "null"]},
         "own": {"type": ["object", "null"]},
+        "figures": {"type": "array", "items": {"type": "object", "required": ["name", "text"]}},
         "verdicts": {"type": "array", "items": {"type": "object", "required": ["outcome"]}},
     },
 }

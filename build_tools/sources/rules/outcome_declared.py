@@ -181,11 +181,12 @@ Checked = tuple[tuple[Any, ...], str, str, Iterable[str]]
 
 
 def _named(place: Place, spec: CalculatorSpec) -> Iterator[Checked]:
-    """Verdicts, notes and inputs that an outcome names."""
+    """Verdicts, notes, answers and inputs that an outcome names."""
     outcome = place.outcome
-    for key, known in (("verdicts", spec.verdicts), ("notes", spec.notes)):
+    told = ("verdicts", "verdict", spec.verdicts), ("notes", "note", spec.notes)
+    for key, what, known in (*told, ("shows", "answer", spec.outputs)):
         for name in as_list(outcome.get(key)):
-            yield (key,), key.removesuffix("s"), str(name), known
+            yield (key,), what, str(name), known
     for key in ("gives", "set", "choices"):
         for name in as_map(outcome.get(key)):
             yield (key, name), "input", name, spec.inputs

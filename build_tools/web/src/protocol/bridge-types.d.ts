@@ -54,6 +54,8 @@ export type StepOutcome = {
   reason: string;
   missing: string[];
   scale: OutcomeScale | null;
+  /** Answers of its calculator that the record keeps with it. */
+  figures: Item[];
   verdicts: Item[];
 };
 

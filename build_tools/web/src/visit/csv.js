@@ -86,12 +86,16 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
         outcome: whyNot(each) && 'not usable',
       },
     ]),
-    ...lines(visit.outcomes, ({ reading, label, at, verdicts }) =>
-      verdicts.map((verdict) => ({
+    ...lines(visit.outcomes, ({ reading, label, at, figures, verdicts }) => [
+      ...(figures ?? []).map(({ label: name, text, uncertainty }) => ({
+        ...{ what: 'Worked out', group: label, name, time: at },
+        value: [text, uncertainty].filter(Boolean).join(' '),
+      })),
+      ...verdicts.map((verdict) => ({
         ...{ what: 'Outcome', group: groupOf(reading), name: label },
         ...verdictCells(verdict, at),
       })),
-    ),
+    ]),
     ...lines(visit.choices, ({ name, value, at }) => [
       { what: 'Answer of the visit', name: spaced(name), value: spaced(value), time: at },
     ]),

@@ -16,14 +16,17 @@ export function keptAnswer({ answer, given }, about) {
   return {
     ...about,
     inputs: given.map((each) => ({ label: text(each.label), text: text(each.text) })),
-    answers: answer.answers.map((each) => ({
-      label: text(each.label),
-      text: text(each.text),
-      uncertainty: text(each.uncertainty_text),
-    })),
+    answers: answer.answers.map(keptFigure),
     verdicts: (answer.verdicts ?? []).map(keptVerdict),
   };
 }
+
+/** @param {Item} each @returns {import('./visit-types.js').KeptFigure} */
+export const keptFigure = (each) => ({
+  label: text(each.label),
+  text: text(each.text),
+  uncertainty: text(each.uncertainty_text),
+});
 
 /** @param {Item} each @returns {import('./visit-types.js').KeptVerdict} */
 export const keptVerdict = (each) => ({

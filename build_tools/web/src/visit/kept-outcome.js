@@ -1,6 +1,6 @@
 /** What a step said of its readings, as the record keeps it. */
 
-import { keptVerdict } from './kept-answer.js';
+import { keptFigure, keptVerdict } from './kept-answer.js';
 
 /** @typedef {import('../protocol/bridge-types.js').StepOutcome} StepOutcome */
 /** @typedef {import('./visit-types.js').KeptOutcome} KeptOutcome */
@@ -18,11 +18,12 @@ export const heldText = (held) => (held ? `${held.text} · ${held.source}` : '')
  * @returns {KeptOutcome | null} nothing of a step that waits for a reading
  */
 export function keptOutcome(step, outcome, { edition, at }) {
-  const { state, reading, label, text, act, held_to: held, verdicts } = outcome;
+  const { state, reading, label, text, act, held_to: held, figures, verdicts } = outcome;
   if (state === 'waiting') return null;
   return {
     ...{ step, reading, label, edition, at, state, text, act },
     held_to: heldText(held),
+    figures: figures.map(keptFigure),
     verdicts: verdicts.map(keptVerdict),
   };
 }
@@ -34,7 +35,8 @@ export function keptOutcome(step, outcome, { edition, at }) {
  * @param {KeptOutcome} other
  */
 export function sameOutcome(one, other) {
-  const said = (/** @type {KeptOutcome} */ { step, state, text, held_to, act, verdicts }) =>
-    JSON.stringify([step, state, text, held_to, act, verdicts]);
+  const said = (
+    /** @type {KeptOutcome} */ { step, state, text, held_to, act, figures, verdicts },
+  ) => JSON.stringify([step, state, text, held_to, act, figures ?? [], verdicts]);
   return said(one) === said(other);
 }

@@ -60,6 +60,7 @@ export function upgradeFile(file, version) {
     if (before <= WITHOUT_OUTCOMES) {
       for (const part of ['outcomes', 'choices', 'checks']) visit[part] ??= [];
     }
+    for (const outcome of listOf(visit.outcomes)) if (isGroup(outcome)) outcome.figures ??= [];
     visit.ticks ??= [];
     withAppliances(visit);
     withOwners(visit);

@@ -56,6 +56,8 @@ export type KeptOutcome = {
   text: string;
   held_to: string;
   act: string;
+  /** what its calculator worked out; earlier editions kept none */
+  figures?: KeptFigure[];
   verdicts: KeptVerdict[];
 };
 

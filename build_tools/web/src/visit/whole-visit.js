@@ -66,6 +66,7 @@ export function wholeVisit(visit, entries, labelOf) {
 function readable(entry, labelOf) {
   const { visit: _visit, key: _key, kind: _kind, ...each } = entry;
   const held = { ...each, appliance: ownerOf(entry) };
+  if (entry.kind === 'outcome') return { ...held, figures: entry.figures ?? [] };
   if (entry.kind === 'note') return { ...held, text: plainText(entry.text) };
   if (entry.kind === 'check') return { ...held, reason: plainLine(entry.reason) };
   if (entry.kind !== 'reading') return held;
