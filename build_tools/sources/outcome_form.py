@@ -8,7 +8,10 @@ FORMS = ("judged_in", "verdicts", "options", "seen")
 MIDDLES, WIDTHS = ("plate", "around"), ("either_side", "below", "above")
 BOUNDS = ("at_least", "at_most")
 NAMED = (*MIDDLES, *WIDTHS, *BOUNDS, "unless_wider_than", "less")
-OF_A_CALCULATOR = ("with", "gives", "leaves_out", "set", "choices", "shows", "notes", "calculator")
+OF_A_CALCULATOR = (
+    *("with", "gives", "leaves_out", "set", "choices"),
+    *("shows", "notes", "calculator", "run_ahead"),
+)
 
 
 class Fault(NamedTuple):
@@ -55,6 +58,11 @@ def faults(outcome: dict[str, Any], readings: list[Any]) -> Iterator[Fault]:
         expected = "The calculator has instruments of its own."
         found = "An instrument stands beside verdicts."
         yield Fault(("instrument",), found, expected, "delete 'instrument'")
+    ahead = as_map(outcome.get("run_ahead"))
+    if ahead and ("volume" in ahead) == ("first" in ahead and "second" in ahead):
+        expected = "A run is of the gas that passes, or of an index from its first reading."
+        fix = "name 'volume', or else 'first' and 'second'"
+        yield Fault(("run_ahead",), "Nothing says what the meter is to show.", expected, fix)
     is_own = "held_to" in outcome and "verdicts" not in outcome
     if is_own and len(readings) > 1 and "of" not in outcome:
         found = "The step takes several readings, and nothing says which is held to this."

@@ -16,12 +16,14 @@ from calcs.domain.gas.gas_rate_findings import (
     judge,
 )
 from calcs.domain.gas.meter_index import check_one_run, gas_between
+from calcs.domain.gas.run_ahead import run_ahead
 from calcs.domain.gas.volume_correction import volume_correction
 from calcs.domain.plausibility.gas_rate import SLIP_USES
 from calcs.engine.declarations import (
     IN_FORMULA,
     STATED,
     WRITTEN,
+    Ahead,
     Calculator,
     Choice,
     Cite,
@@ -184,6 +186,12 @@ def _passed(
     return volume
 
 
+ONE_CUBIC_METRE = {
+    "question": {"value": "time_to_expect"},
+    "method": {"value": "volume"},
+    "volume": {"value": "1", "unit": "m**3"},
+}
+
 CALCULATOR = Calculator(
     formula=gas_rate,
     inputs=(
@@ -297,4 +305,5 @@ CALCULATOR = Calculator(
     notes=NOTES,
     rulings=RULINGS,
     refusals=("plate_needed", "value_needed", *REFUSALS),
+    ahead=Ahead(ONE_CUBIC_METRE, "expected_elapsed", run_ahead),
 )

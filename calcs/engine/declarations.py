@@ -173,6 +173,22 @@ class TableShape:
     columns: tuple[Output, ...]
 
 
+@dataclass(frozen=True)
+class Ahead:
+    """How a calculator foretells a run that a step asks for.
+
+    Args:
+        asks: Inputs that it is asked in place of those of the step.
+        answer: Name of the output that is worked from.
+        tell: From that output, the first reading and the figures to the run. Its parameters and
+            what it returns are those of `calcs.domain.gas.run_ahead`.
+    """
+
+    asks: Mapping[str, Mapping[str, str]]
+    answer: str
+    tell: Callable[..., Any]
+
+
 # Compared by identity: each request looks things up by calculator, and a hash of all that one
 # declares takes longer than some answers.
 @dataclass(frozen=True, eq=False)
@@ -194,6 +210,7 @@ class Calculator:
         charts: Charts that it may give.
         rests_on: By the name of a verdict, those without which it does not pass: whether the test
             was done as it must be, and whether the procedure covers what was tested.
+        ahead: How it foretells a run of the meter.
     """
 
     formula: Callable[..., Mapping[str, Any]]
@@ -209,6 +226,7 @@ class Calculator:
     tables: tuple[TableShape, ...] = ()
     charts: tuple[ChartShape, ...] = ()
     rests_on: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    ahead: Ahead | None = None
 
     def __post_init__(self) -> None:
         """Refuse a name that no verdict has: it would hold nothing back."""

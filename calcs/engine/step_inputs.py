@@ -64,7 +64,7 @@ def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
     chosen = {**_answered(step, known, own), **_chosen(step, known), **own}
     chosen = {**_instruments(step, known), **chosen}
     options = {name: {"value": option} for name, option in chosen.items()}
-    return _used(str(step.calculator), {**_typed(taken(step, held), known), **options})
+    return counting(str(step.calculator), {**_typed(taken(step, held), known), **options})
 
 
 def _instruments(step: Step, known: Known) -> dict[str, str]:
@@ -79,7 +79,7 @@ def _instruments(step: Step, known: Known) -> dict[str, str]:
     return {name: each.kind for name, each in found.items() if each is not None}
 
 
-def _used(calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
+def counting(calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:
     """The inputs that count with these choices: a visit holds what others take too."""
     declared = {item.name: item for item in calculators()[calculator].inputs}
     choices = {

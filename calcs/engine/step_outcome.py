@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from calcs.engine.errors import Missing, NotHeld, Refusal, Refused
+from calcs.engine.foretold import foretold
 from calcs.engine.held_to import HeldTo, Known, held_to, missing
 from calcs.engine.own_instruments import told_of
 from calcs.engine.reference import OwnInstrument, Reference
@@ -52,8 +53,15 @@ def step_outcome(
         `scale`, the numbers of a drawing, or None; `own`, the reader's instruments that took the
         readings, or None; `figures`, answers of its calculator that it shows, and the `verdicts`
         in full, for the record.
+        `ahead` is there where a run can be foretold.
     """
     line = _Line(step, reference, known, overrides or {})
+    told = _told(line)
+    ahead = foretold(step, reference, known, line.overrides, line.held)
+    return told if ahead is None else {**told, "ahead": ahead}
+
+
+def _told(line: _Line) -> dict[str, Any]:
     try:
         return line.told()
     except Refusal as refusal:

@@ -11,6 +11,7 @@ A row says:
   `today`      day of the test, else `TODAY`
   `held_to`    what is shown before anything is typed: the limit and where it is from
   `line`       outcome, how far off, and what is missing
+  `ahead`      what to watch for in a run of the meter that is still to be taken
   `act`        what to do next; `reason` what stands under it
   `working`    how a person comes to it, by hand
 
@@ -47,7 +48,7 @@ OF_A_CHECK = (
     ("yes", "yes", "Within.", False, "Within."),
     (None, "no", "Outside.", True, ""),
 )
-COMPARED = ("held_to", "line", "act", "reason")
+COMPARED = ("held_to", "line", "act", "reason", "ahead")
 
 
 @dataclass(frozen=True)
@@ -102,6 +103,7 @@ def told(line: dict[str, Any]) -> dict[str, str]:
         "line": line["text"],
         "act": line["act"],
         "reason": line["reason"],
+        "ahead": line.get("ahead", {}).get("text", ""),
     }
     return {name: text.replace("\N{NO-BREAK SPACE}", " ") for name, text in shown.items()}
 

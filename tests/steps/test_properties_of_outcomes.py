@@ -66,6 +66,11 @@ LINE = {
         "own": {"type": ["object", "null"]},
         "figures": {"type": "array", "items": {"type": "object", "required": ["name", "text"]}},
         "verdicts": {"type": "array", "items": {"type": "object", "required": ["outcome"]}},
+        "ahead": {
+            "type": "object",
+            "required": ["text", "reads", "reading", "value", "elapsed"],
+            "additionalProperties": {"type": "string", "minLength": 1},
+        },
     },
 }
 REPLY = {

@@ -57,6 +57,16 @@ export type StepOutcome = {
   /** Answers of its calculator that the record keeps with it. */
   figures: Item[];
   verdicts: Item[];
+  ahead?: RunAhead;
+};
+
+/** A run of the meter that is still to be taken: `value` in the field of `reading` at its end. */
+export type RunAhead = {
+  text: string;
+  reads: string;
+  reading: string;
+  value: string;
+  elapsed: string;
 };
 
 export type OutcomesReply = {
