@@ -84,7 +84,11 @@ def _made(how: Mapping[str, Any], texts: Texts) -> Mapping[str, Any]:
 
 def _filled(text: str, texts: Texts) -> str:
     """A text with the figures in force that it names."""
-    return FIGURE.sub(lambda found: texts.figure(found[1]), text)
+    if not FIGURE.search(text):
+        return text
+    from calcs.practice.figures import shown  # noqa: PLC0415  calcs may be half written
+
+    return FIGURE.sub(lambda found: shown(texts.figure(found[1]), {}), text)
 
 
 def _items(given: Any, texts: Texts) -> Any:

@@ -161,11 +161,12 @@ def _in_unit(name: str, asked: Asked) -> float:
 
 
 def _output(detail: Any, asked: Asked) -> Iterator[float]:
-    """Another of the calculator's answers."""
+    """Another of the calculator's answers, in the unit of the right one."""
     answer = asked.pack.answers(asked.answer["calculator"], asked.answer["with"], asked.values)
     for each in answer["answers"] if answer else ():
         if each["name"] == detail:
-            yield float(each["value"])
+            value = Quantity(float(each["value"]), each["unit"])
+            yield float(value.to(asked.unit).magnitude)
 
 
 def _upside(detail: Any, asked: Asked) -> Iterator[float]:
@@ -177,6 +178,7 @@ def _upside(detail: Any, asked: Asked) -> Iterator[float]:
 OF_ANSWER: dict[str, Callable[[Any, Asked], Iterator[float]]] = {
     "times": _times,
     "output": _output,
+    "less_output": lambda detail, asked: (asked.right - each for each in _output(detail, asked)),
     "is": lambda detail, asked: iter([_in_unit(detail, asked)]),
     "number": lambda detail, asked: iter([float(split(asked.values[detail])[0])]),
     "twice": lambda detail, asked: iter([2 * _in_unit(detail, asked)]),
