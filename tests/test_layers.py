@@ -180,7 +180,8 @@ def test_the_tests_have_the_rooms_of_what_they_test() -> None:
     rooms = {
         path.parent.relative_to(ROOT / "tests") for path in (ROOT / "tests").rglob("test_*.py")
     }
-    of_code = {"calcs", *(f"calcs/{part}" for part in BELOW), *ROOMS}
+    of_trade = {f"calcs/domain/{path.parent.name}" for path in CALCS if "domain" in path.parts}
+    of_code = {"calcs", *(f"calcs/{part}" for part in BELOW), *of_trade, *ROOMS}
     assert {room.as_posix() for room in rooms} - {"."} <= of_code | OTHER_PROOF
 
 

@@ -15,6 +15,7 @@ from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day, first_day
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import (
+    CROSS_CHECK,
     SHARED_LABELS,
     SHARED_SAYINGS,
     Project,
@@ -30,6 +31,7 @@ PLACE = "calcs/bundle.json"
 BUNDLED = {
     *("limits", "gases", "table", "instruments", "sources", "visit_record"),
     *("calculator", "words", "procedure"),
+    *CROSS_CHECK,
 }
 
 
@@ -65,6 +67,7 @@ def contents(project: Project) -> dict[str, Any]:
         },
         "sources": sources,
         "words": _words(project),
+        "cross_check": _cross_check(project),
         "readings": bundled_steps.readings(project),
         "steps": bundled_steps.steps(project),
         "assumed": bundled_steps.assumed(project),
@@ -127,6 +130,20 @@ def _rows(rows: list[Any], names: list[str]) -> list[list[str]]:
         [row.get(name, "") for name in names] if isinstance(row, dict) else list(row)
         for row in rows
     ]
+
+
+def _cross_check(project: Project) -> dict[str, Any]:
+    """Relations, signatures and the rest by stem, without what only explains a figure."""
+    return {
+        stem_of(document.file): _unexplained(document.value)
+        for document in project.of_kind(*CROSS_CHECK)
+    }
+
+
+def _unexplained(part: Any) -> Any:
+    if isinstance(part, dict):
+        return {k: _unexplained(v) for k, v in part.items() if k not in ("note", "source")}
+    return part
 
 
 def _instrument(instrument: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:

@@ -18,12 +18,16 @@ from build_tools.sources.problems import Problem
 from build_tools.sources.read_yaml import Document, not_utf_8, read_file, read_text
 from build_tools.sources.schema import Schema, schema_of, walk
 
+# What `cross_check` knows of how readings hang together, a file for each part.
+CROSS_CHECK_PARTS = ("errors", "figures", "quantities", "relations", "settling", "signatures")
+CROSS_CHECK = tuple(f"cross_check_{part}" for part in CROSS_CHECK_PARTS)
 # What kind of file each is, by its place. The first pattern that fits counts.
 KINDS = {
     "limits": "data/limits/*.yaml",
     "gases": "data/gases.yaml",
     "table": "data/tables/*.yaml",
     "instruments": "data/instruments.yaml",
+    **{f"cross_check_{part}": f"data/cross_check/{part}.yaml" for part in CROSS_CHECK_PARTS},
     "sources": "data/sources.yaml",
     "scenario": "data/scenario/*.yaml",
     "visit_record": "data/visit_record.yaml",

@@ -133,6 +133,12 @@ class Reference:
         return found
 
     @property
+    def cross_check(self) -> Mapping[str, Any]:
+        """How the readings of a visit hang together, by the stems of `data/cross_check/`."""
+        found: Mapping[str, Any] = self._bundle.get("cross_check", {})
+        return found
+
+    @property
     def assumed(self) -> Mapping[str, str]:
         """What is taken for the answer to a question of the visit that nobody answered."""
         found: Mapping[str, str] = self._bundle.get("assumed", {})
