@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 STEPS = "procedures/before_you_start.html"  # no calculator: what is timed is the record alone
@@ -10,10 +11,28 @@ PAUSES_MS = (0, 50, 150)  # what is typed was kept after 300 ms
 TIMES = 20
 WAYS = ("reload", "close", "link", "back")  # back to where the link was
 
+LATEST_MS = 20_000
+ORIGIN = "performance.timeOrigin"  # another on each page
 FIELD = f"""document.querySelector('li[data-hb-reading="{READING}"] input')"""
-READY = f"!!{FIELD} && document.readyState === 'complete'"
-VALUE = f"{FIELD}?.value ?? null"
-ORIGIN = "performance.timeOrigin"
+# Waits until the page can be typed into; tells which of many it is.
+READY = f"""new Promise((done) => {{
+    const look = () => {{
+        if ({FIELD} && document.readyState === 'complete') done({ORIGIN});
+        else setTimeout(look, 10);
+    }};
+    look();
+}})"""
+# Waits until another page than was left holds the text; tells what its field holds.
+ARRIVED = f"""new Promise((done) => {{
+    const latest = Date.now() + {LATEST_MS};
+    const look = () => {{
+        const found = {FIELD}?.value ?? null;
+        const isThere = {ORIGIN} !== BEFORE && found === 'TEXT';
+        if (isThere || Date.now() > latest) done(found);
+        else setTimeout(look, 10);
+    }};
+    look();
+}})"""
 # Leaves in the task of the key stroke itself where no pause is asked for.
 TYPE = f"""(() => {{
     const act = () => {{
@@ -35,6 +54,23 @@ TYPE = f"""(() => {{
 }})()"""
 
 
+STEP = '<li class="hb-task"'
+
+
+def alone(page: str) -> str:
+    """The page of the steps, of which only the one with the field is left; its scripts are too.
+
+    Each browser loads it sixty times: what else stands on it is not looked at.
+    """
+    head, body, rest = re.split("(<body[^>]*>)", page, maxsplit=1)
+    [step] = [each for each in rest.split(STEP)[1:] if f'<li data-hb-reading="{READING}"' in each]
+    step = step[: step.rindex("</li>")]
+    scripts = "".join(re.findall("<script.*?</script>", rest, re.DOTALL))
+    return (
+        f"{head}{body}<main id=hb-main><ol>{STEP}{step}</li></ol></main><i id=hb-foot></i>{scripts}"
+    )
+
+
 def leaves() -> list[dict[str, Any]]:
     """Each pause as many times, each with a text of its own, by one way after the other."""
     return [
@@ -46,10 +82,18 @@ def leaves() -> list[dict[str, Any]]:
 
 def typing(leave: dict[str, Any]) -> str:
     """The script that types, and leaves."""
-    told = {"TEXT": leave["text"], "MS": str(leave["ms"]), "WAY": leave["way"]}
-    script = TYPE
+    return filled(TYPE, TEXT=leave["text"], MS=leave["ms"], WAY=leave["way"])
+
+
+def arriving(leave: dict[str, Any], before: float) -> str:
+    """The script that waits for what was typed on the page after the one of before."""
+    return filled(ARRIVED, TEXT=leave["text"], BEFORE=before)
+
+
+def filled(script: str, **told: Any) -> str:
+    """A script with these in the place of their names."""
     for name, value in told.items():
-        script = script.replace(name, value)
+        script = script.replace(name, str(value))
     return script
 
 
@@ -58,8 +102,7 @@ def plan(address: str) -> dict[str, Any]:
     return {
         "steps": address + STEPS,
         "ready": READY,
-        "origin": ORIGIN,
-        "value": VALUE,
+        "arrived": ARRIVED,
         "type": TYPE,
         "leaves": leaves(),
     }

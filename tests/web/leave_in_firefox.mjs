@@ -23,22 +23,29 @@ const browser = await puppeteer.launch({ browser: 'firefox', executablePath: pro
 const rest = (ms) => new Promise((done) => setTimeout(done, ms));
 
 /**
- * @param {import('puppeteer-core').Page} page
  * @param {string} script
- * @returns {Promise<any>} null while the page is on its way to another
+ * @param {Record<string, string | number>} told what stands in the place of the names in it
  */
-const ask = (page, script) => page.evaluate(script).catch(() => null);
+const fill = (script, told) =>
+  Object.entries(told).reduce((all, [name, it]) => all.replaceAll(name, String(it)), script);
 
 /**
+ * What a script gives, or what it waits for.
+ *
  * @param {import('puppeteer-core').Page} page
  * @param {string} script
- * @param {(found: any) => boolean} isIt
+ * @param {Record<string, string | number>} [told]
+ * @returns {Promise<any>}
  */
-async function until(page, script, isIt) {
+async function ask(page, script, told = {}) {
   const latest = Date.now() + LATEST_MS;
   for (;;) {
-    const found = await ask(page, script);
-    if ((found !== null && isIt(found)) || Date.now() > latest) return found;
+    try {
+      return await page.evaluate(fill(script, told));
+    } catch (problem) {
+      // The page is on its way to another.
+      if (Date.now() > latest) throw problem;
+    }
     await rest(STEP_MS);
   }
 }
@@ -46,26 +53,21 @@ async function until(page, script, isIt) {
 /**
  * @param {import('puppeteer-core').Page} page
  * @param {{way: string, ms: number, text: string}} leave
- * @returns {Promise<import('puppeteer-core').Page>} where it should stand then
+ * @returns {Promise<{page: import('puppeteer-core').Page, found: string | null}>} where it stands
+ *   then, and what the field holds there
  */
 async function left(page, { way, ms, text }) {
-  await until(page, plan.ready, Boolean);
-  const before = await ask(page, plan.origin);
-  const told = { TEXT: text, MS: String(ms), WAY: way };
-  const script = Object.entries(told).reduce(
-    (all, [name, it]) => all.replaceAll(name, it),
-    plan.type,
-  );
-  await ask(page, script);
-  if (way !== 'close') {
-    await until(page, plan.origin, (now) => now !== before);
-    return page;
+  const before = await ask(page, plan.ready);
+  // Without an answer: the page may be gone before it could give one.
+  await page.evaluate(fill(plan.type, { TEXT: text, MS: ms, WAY: way })).catch(() => null);
+  let next = page;
+  if (way === 'close') {
+    await rest(ms);
+    await page.close();
+    next = await browser.newPage();
+    await next.goto(plan.steps);
   }
-  await rest(ms);
-  await page.close();
-  const next = await browser.newPage();
-  await next.goto(plan.steps);
-  return next;
+  return { page: next, found: await ask(next, plan.arrived, { TEXT: text, BEFORE: before }) };
 }
 
 try {
@@ -74,8 +76,9 @@ try {
   await page.goto(plan.steps);
   const told = [];
   for (const leave of plan.leaves) {
-    page = await left(page, leave);
-    told.push(await until(page, plan.value, (now) => now === leave.text));
+    const after = await left(page, leave);
+    page = after.page;
+    told.push(after.found);
   }
   process.stdout.write(JSON.stringify(told));
 } finally {
