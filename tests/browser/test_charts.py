@@ -151,7 +151,7 @@ def test_axe_finds_nothing_in_a_live_chart(warm):
     shown.expect_state("answered")
     expect(shown.root.locator("[data-hb-own] .hb-chart__point").first).to_be_visible()
     shown.root.locator(".hb-chart__summary").click()
-    assert faults_in_both_schemes(page) == {}
+    assert faults_in_both_schemes(page, "hb-calculator") == {}
 
 
 def test_step_of_a_procedure_draws_the_readers_chart_and_no_example(warm):

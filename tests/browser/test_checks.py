@@ -197,7 +197,7 @@ def test_print_shows_the_answers_and_the_list_that_they_leave(page):
 
 def test_axe_finds_nothing_in_answers_and_clashes(page):
     answer(page, appliance="boiler", flue="flueless", work="repair")
-    assert faults_in_both_schemes(page) == {}
+    assert faults_in_both_schemes(page, "main") == {}
 
 
 def test_everything_to_touch_is_large_enough_and_nothing_runs_off_the_side(page):

@@ -54,27 +54,18 @@ def opened(page: Page, address: str) -> None:
     page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
 
 
-def faults(
-    page: Page,
-    rules: dict[str, Any] | None = None,
-    *,
-    without: list[str] | None = None,
-    within: str | None = None,
-) -> list[str]:
-    """What axe finds, one line each; `without` what is looked at elsewhere."""
+def faults(page: Page, rules: dict[str, Any] | None = None, *, within: str = "html") -> list[str]:
+    """What axe finds, one line each."""
     if page.evaluate("typeof window.axe") == "undefined":
         # Evaluated from outside: the page's own policy stays.
         page.evaluate(f"{AXE.read_text('utf-8')}\n0")
-    context: dict[str, Any] = {"exclude": without} if without else {}
-    if within:
-        context["include"] = [within]
     options = {
         **(rules or EVERY_RULE),
         "resultTypes": ["violations"],
         "selectors": False,  # of each element that it looked at: a third of its time
         "preload": False,  # reads every style sheet anew, for a rule that none of TAGS holds
     }
-    found: Any = page.evaluate("asked => axe.run(...asked)", [context or "html", options])
+    found: Any = page.evaluate("asked => axe.run(...asked)", [within, options])
     return [
         f"{fault['id']}: {node['html'][:160]} ({node['failureSummary']})"
         for fault in found["violations"]
@@ -141,15 +132,13 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
     page.add_init_script(path=AXE)
     start = page.url.removesuffix("404.html")
     found = {}
+    on_a_tablet(page)  # as each page leaves it to the next
     assert len(paths) > TURNS
     for path in paths[turn::TURNS]:
-        as_on_a_tablet(page)
         opened(page, start + path)
         # In an order in which a page is laid out anew as seldom as may be.
-        # What is named, ordered and labelled is the same in both schemes. Colours are looked at in
-        # both, but once for each way that words are coloured.
-        found[path, "words"] = faults(page, OF_WORDS, without=looked_at_elsewhere(path))
         found[path, "names"] = page.evaluate(TWICE)
+        # Colours are looked at in both schemes, but once for each way that words are coloured.
         for scheme, ways in seen.items():
             page.emulate_media(**DISPLAYS[scheme])
             if fresh := page.evaluate(NEW_COLOURS, ways):
@@ -158,8 +147,18 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         found[path, "touch"] = page.evaluate(TOO_SMALL)
         found[path, "width"] = too_wide(page)
         found[path, "print"] = off_the_sheet(page)
+        # Last, for it takes away what is looked at elsewhere: axe reads all that stands on a page.
+        # What is named, ordered and labelled is the same in both schemes.
+        page.evaluate(TAKE_AWAY, looked_at_elsewhere(path))
+        on_a_tablet(page)
+        found[path, "words"] = faults(page, OF_WORDS)
     assert {where: wrong for where, wrong in found.items() if wrong} == {}
     assert all(len(ways) > MANY_WAYS for ways in seen.values()), "Too few colours were found."
+
+
+TAKE_AWAY = """names => {
+    for (const each of document.querySelectorAll(names.join())) each.remove();
+}"""
 
 
 def looked_at_elsewhere(path: str) -> list[str]:
@@ -238,9 +237,8 @@ TOO_SMALL = """() => {
 }"""
 
 
-def as_on_a_tablet(page: Page) -> None:
-    """Leave a page for one that is drawn in the light on a tablet's screen."""
-    page.goto("about:blank")
+def on_a_tablet(page: Page) -> None:
+    """Draw a page in the light on a tablet's screen."""
     page.emulate_media(media="screen", **DISPLAYS["light"])
     page.set_viewport_size(TABLET)
 
@@ -264,12 +262,15 @@ def too_wide(page: Page) -> list[str]:
     return found
 
 
-def faults_in_both_schemes(page: Page) -> dict[str, list[str]]:
-    """What axe finds in the light, then in the dark; nothing where all is well."""
+def faults_in_both_schemes(page: Page, within: str) -> dict[str, list[str]]:
+    """What axe finds in a part of a page, in the light, then in the dark; nothing if all is well.
+
+    What is named, ordered and labelled is the same in both: in the dark the colours are looked at.
+    """
     found = {}
-    for scheme in ("light", "dark"):
+    for scheme, rules in (("light", EVERY_RULE), ("dark", COLOURS)):
         page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
-        found[scheme] = faults(page)
+        found[scheme] = faults(page, rules, within=within)
     return {scheme: wrong for scheme, wrong in found.items() if wrong}
 
 
@@ -278,10 +279,10 @@ def test_axe_finds_nothing_in_answers_and_refusals(new_page: NewPage):
     page.locator("[name=volume]").fill("500")
     page.locator("[type=submit]").click()
     expect(page.locator("[data-hb-summary]")).to_be_focused(timeout=60_000)
-    assert faults_in_both_schemes(page) == {}
+    assert faults_in_both_schemes(page, "hb-calculator") == {}
     page.locator("[data-hb-fill-example]").click()
     expect(page.locator("[data-state=answered]")).to_be_visible()
-    assert faults_in_both_schemes(page) == {}
+    assert faults_in_both_schemes(page, "hb-calculator") == {}
 
 
 def test_everything_to_touch_is_large_enough(new_page: NewPage):

@@ -12,7 +12,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.calculator_page import CalculatorPage
 from tests.browser.conftest import PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage
-from tests.browser.test_pages import faults
+from tests.browser.test_pages import faults_in_both_schemes
 
 STEPS = "procedures/before_you_start.html"  # asks for the data plate, and has no calculator
 RECORD = "record/visit.html"
@@ -596,9 +596,7 @@ def test_axe_finds_nothing_and_all_is_large_enough_to_touch(used_page: UsedPage)
     act(page, "open")
     expect(field(page, PLATE_INPUT)).to_have_value("27.0")
     act(page, "delete")
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)
-        assert faults(page) == []
+    assert faults_in_both_schemes(page, "main") == {}
     assert page.evaluate("document.documentElement.scrollWidth") == 390
     small: Any = page.evaluate(
         """() => [...document.querySelectorAll('main :is(input, button, textarea, summary)')]
