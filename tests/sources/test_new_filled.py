@@ -86,7 +86,8 @@ def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def run(root: Path, *words: str) -> str:
-    command = [sys.executable, "-B", "-m", *words]
+    # What Python makes of a file serves the next run too: each edit here changes a file's length.
+    command = [sys.executable, "-m", *words]
     done = subprocess.run(
         command, cwd=root, capture_output=True, text=True, encoding="utf-8", check=False
     )
