@@ -8,14 +8,24 @@ from build_tools.pages.content_node import ContentNode
 from calcs.engine.overrides import used_by
 from calcs.engine.registry import calculators
 from calcs.engine.typed_rows import can_be_typed
-from calcs.engine.units import unit_text
+from calcs.engine.units import parse_quantity, unit_text
 
 SECTIONS = (
     ("figures", "Figures"),
+    ("instruments", "Instruments"),
     ("export-import", "Export and import"),
     ("related", "Related pages"),
 )
+SCHEMA = "assets/handbook/own_kept.schema.json"  # the form of an exported file
 BLANK_ROWS = 6  # of a table, on paper
+INSTRUMENT_FIELDS = (
+    ("name", "What you call it", "text"),
+    ("serial", "Serial number", "text"),
+    ("resolution", "Smallest step", "text"),
+    ("accuracy", "Accuracy, ±", "text"),
+    ("calibrated_on", "Calibrated on", "date"),
+    ("calibrated_until", "Next due", "date"),
+)
 
 
 def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
@@ -25,6 +35,10 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
         "cautions": node["cautions"].htmls(),
         "groups": _groups(node),
         "blank_rows": BLANK_ROWS,
+        "instruments_words": node["instruments"].htmls(),
+        "instrument_fields": INSTRUMENT_FIELDS,
+        "kinds": _kinds(node.page_context.bundle["instruments"]),
+        "schema": node.link(SCHEMA),
         "related": resolve.related(node["related"]),
         "contents": list(SECTIONS),
     }
@@ -42,6 +56,20 @@ def _groups(node: ContentNode) -> list[dict[str, Any]]:
         label = page_context.labels.get(name, figure["label"])
         groups.setdefault(title, []).append(_figure(name, {**figure, "label": label}))
     return [{"title": title, "figures": figures} for title, figures in groups.items()]
+
+
+def _kinds(instruments: dict[str, dict[str, Any]]) -> list[dict[str, str]]:
+    """What a reader can own: a vent with its area printed on it has no step to type."""
+    return [
+        {
+            "name": name,
+            "title": each["title"],
+            "unit": unit_text(each["unit"]),
+            "alike": each.get("family", name),
+        }
+        for name, each in instruments.items()
+        if parse_quantity(each["resolution"]["value"]).magnitude
+    ]
 
 
 def _not_held(bundle: dict[str, Any], day: str) -> Iterable[tuple[str, dict[str, Any]]]:

@@ -6,7 +6,7 @@
  */
 
 import { copyFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 import { build } from 'esbuild';
@@ -34,6 +34,7 @@ await build({
   logLevel: 'warning',
 });
 
-// The form of an exported visit, for whoever reads one by another program.
-const form = 'visit_record.schema.json';
-await copyFile(join(source, 'visit', form), join(out, form));
+// The forms of exported files, for whoever reads one by another program.
+for (const form of ['visit/visit_record.schema.json', 'own/own_kept.schema.json']) {
+  await copyFile(join(source, form), join(out, basename(form)));
+}

@@ -144,11 +144,21 @@ def figure_of(own: OwnInstrument | None, figure: str, held: Mapping[str, Any]) -
     return "" if is_coarser else usual
 
 
+def copy_of(own: OwnInstrument, reference: Reference) -> dict[str, str]:
+    """What the record of a visit keeps of an instrument, with the figures that counted."""
+    held = reference.instruments[own.kind]
+    return {
+        "kind": own.kind,
+        "name": own.name or held["title"],
+        "serial": own.serial,
+        **{name: _shown(figure_of(own, name, held)) for name in FIGURES},
+        "calibrated_until": own.until,
+    }
+
+
 def told_of(own: OwnInstrument, reference: Reference, words: Mapping[str, str]) -> str:
     """One sentence or two: which it is, how good it is, and that its calibration is past."""
-    held = reference.instruments[own.kind]
-    figures = {name: _shown(figure_of(own, name, held)) for name in FIGURES}
-    told = words["own_instrument"].format(name=own.name or held["title"], **figures)
+    told = words["own_instrument"].format(**copy_of(own, reference))
     if not own.is_past:
         return told
     day = written_day(date.fromisoformat(own.until))

@@ -12,7 +12,7 @@ from typing import Any
 from calcs.engine.errors import Missing, NotHeld, Refusal, Refused
 from calcs.engine.foretold import foretold
 from calcs.engine.held_to import HeldTo, Known, held_to, missing
-from calcs.engine.own_instruments import told_of
+from calcs.engine.own_instruments import copy_of, told_of
 from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import calculators, labels
 from calcs.engine.rounding import round_half_up
@@ -143,7 +143,7 @@ class _Line:
             **line,
             "own": {
                 "text": told,
-                "kinds": [each.kind for each in own],
+                "instruments": [copy_of(each, self.reference) for each in own],
                 "is_past": any(each.is_past for each in own),
             },
             "verdicts": [{**each, "text": f"{each['text']} {told}"} for each in line["verdicts"]],

@@ -8,6 +8,7 @@ from pathlib import Path
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage, calculators
+from tests.browser.test_choices import choose
 from tests.browser.test_pages import faults_in_both_schemes
 from tests.browser.test_record import field, keep, keep_open
 
@@ -66,7 +67,7 @@ def test_a_figure_is_typed_once_and_a_step_is_judged_by_it(new_page: NewPage):
     }.items():
         keep(page, name, text)
     for name, word in {"tightness.smell": "no smell", "pipework.appliances": "connected"}.items():
-        page.locator(f'#steps li[data-hb-reading="{name}"] select').first.select_option(word)
+        choose(page, name, word)
     # 20.5 − 16.5 = 4.0, and 3 was typed.
     field(page, "tightness.test_end").fill("16.5")
     outcome = page.locator('[data-hb-outcome="tightness_test.end_reading"]')
@@ -87,10 +88,11 @@ def test_figures_are_taken_along_and_deleted(used_page: UsedPage):
     expect_put(page, "")
     said = page.locator("[data-hb-own-said]")
     for spoilt, words in {
-        text[:20]: "the file is not whole",
-        "{}": "no file of figures",
-        text.replace('"version": 1', '"version": 2'): "a newer handbook wrote it",
-        text: "1 figure in the file",
+        text[:20]: "The file is not whole",
+        "{}": "This is no file of this page",
+        text.replace('"version": 1', '"version": 2'): "A newer handbook wrote it",
+        text.replace('"at"', '"when"'): "figures[0].at: found nothing",
+        text: "Imported: 1 of 1 figures and instruments.",
     }.items():
         file = {"name": "a.json", "mimeType": "application/json", "buffer": spoilt.encode()}
         page.locator("[data-hb-own-import]").set_input_files(files=[file])  # type: ignore[list-item]

@@ -273,7 +273,9 @@ def test_what_the_first_version_kept_or_wrote_is_read(used_page: UsedPage):
     expect(page.locator("[data-hb-kept-verdicts]")).to_contain_text("instructions govern")
     exported = taken(page, "one")
     [whole] = held(WHOLE.read_text("utf-8"))
-    newer = {part: [] for part in ("outcomes", "choices", "checks", "ticks")}  # than the first
+    newer = {
+        part: [] for part in ("outcomes", "choices", "checks", "ticks", "instruments")
+    }  # than the first
     assert held(exported) == [{**whole, **newer}]
     assert json.loads(exported)["version"] == 4
     expect(bring(page, text)).to_contain_text("is here already, just the same")

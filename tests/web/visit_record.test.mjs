@@ -68,7 +68,13 @@ test('a file of the first version is read, and what is damaged in it is told', (
   const first = JSON.parse(file('version_1.json'));
   assert.equal(first.version, 1);
   const whole = JSON.parse(file('whole.json'));
-  Object.assign(whole.visits[0], { outcomes: [], choices: [], checks: [], ticks: [] });
+  Object.assign(whole.visits[0], {
+    outcomes: [],
+    choices: [],
+    checks: [],
+    ticks: [],
+    instruments: [],
+  });
   assert.deepEqual(readVisits(JSON.stringify(first), NOW).file, whole);
   const [answer] = first.visits[0].answers;
   delete answer.verdicts[0].standing;

@@ -47,7 +47,11 @@ def test_the_readers_gauge_takes_the_place_of_the_usual_one(bridge):
     # U = 2·√((0.01 ÷ 2√3)² + (0.02 ÷ √3)²) = 0.0238, shown as it is in the record.
     found = line(bridge, "12.5", gauge(resolution="0.01 mbar", accuracy="0.02 mbar"))
     assert found["scale"]["expanded"] == pytest.approx(0.0238, abs=0.00005)
-    assert found["own"]["kinds"] == ["digital_gauge_2dp"]
+    copy = {
+        **gauge(resolution="0.01\N{NO-BREAK SPACE}mbar", accuracy="0.02\N{NO-BREAK SPACE}mbar"),
+        "calibrated_until": "",
+    }
+    assert found["own"]["instruments"] == [copy]
     told_of = found["own"]["text"].replace("\N{NO-BREAK SPACE}", " ")
     assert told_of == "Your own: Blue box, step 0.01 mbar, ± 0.02 mbar."
     assert found["own"]["is_past"] is False

@@ -1,5 +1,5 @@
 import { today } from '../lib/written-day.js';
-import { withOwnFigures } from '../own/own-figures.js';
+import { withOwn } from '../own/with-own.js';
 
 /** @typedef {import('./calculator-parts.js').Parts} Parts */
 /** @typedef {import('../protocol/bridge-types.js').Answer} Answer */
@@ -39,7 +39,7 @@ export class CalculatorEffects {
   question() {
     const calculator = this.#root.getAttribute('calculator') ?? '';
     const inputs = this.#parts.reader.read();
-    this.#questions.ask({ action: 'run', calculator, today: today(), inputs, ...withOwnFigures() });
+    this.#questions.ask({ action: 'run', calculator, today: today(), inputs, ...withOwn() });
   }
 
   example() {

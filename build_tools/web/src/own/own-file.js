@@ -1,43 +1,87 @@
-/** What a reader keeps for every visit, as a file of their own: written, and read again. */
+/** What a reader keeps for every visit, as a file of their own: written, and read strictly. */
 
 import { downloadText } from '../lib/download.js';
 import { thisEdition } from '../lib/edition.js';
-import { figuresIn, ownFigures } from './own-figures.js';
+import { check } from '../visit/schema-check.js';
+import schema from './own_kept.schema.json' with { type: 'json' };
+import { ownFigures } from './own-figures.js';
+import { ownInstruments } from './own-instruments.js';
 import { own } from './own-kept.js';
+import { ownPerson } from './own-person.js';
 
-const FORMAT = 'gas-commissioning-own-figures';
-const VERSION = 1;
-export const NOT_KEPT = 'Not kept: this browser has no room, or blocks storage.';
+const { format, version } = schema.properties;
+export const NOT_KEPT =
+  'Not kept: this browser has no room, or blocks storage. It stands here until you leave the page.';
+const MOST_SHOWN = 5;
+
+/** @typedef {import('../visit/schema-check.js').Problem} Problem */
 
 export function exportOwn() {
   const file = {
-    ...{ format: FORMAT, version: VERSION, edition: thisEdition()?.name ?? '' },
+    ...{ format: format.const, version: version.const, edition: thisEdition()?.name ?? '' },
     written: new Date().toISOString(),
-    figures: ownFigures(),
+    ...{ figures: ownFigures(), instruments: ownInstruments(), ...ownPerson() },
   };
   downloadText('your_own.json', `${JSON.stringify(file, null, 1)}\n`, 'application/json');
 }
 
-/** @param {string} text @returns {string} what was done, for the reader */
-export function importOwn(text) {
+/**
+ * @param {string} text
+ * @returns {{file: any, problems?: undefined} | {problems: string[], file?: undefined}}
+ */
+export function readOwn(text) {
   /** @type {any} */ let file;
   try {
     file = JSON.parse(text);
   } catch {
-    return 'Nothing was imported: the file is not whole. Export it again, and take the whole file.';
+    return { problems: ['The file is not whole. Export it again, and take the whole file.'] };
   }
-  if (file?.format !== FORMAT) {
-    return 'Nothing was imported: this is no file of figures. Choose one that this page exported.';
+  if (file?.format !== format.const) {
+    return { problems: ['This is no file of this page. Choose one that this page exported.'] };
   }
-  if (file.version !== VERSION) {
-    return 'Nothing was imported: a newer handbook wrote it. Import it in the newest edition.';
+  if (typeof file.version === 'number' && file.version > version.const) {
+    return { problems: ['A newer handbook wrote it. Import it in the newest edition.'] };
   }
-  const found = figuresIn(file.figures);
-  const here = ownFigures();
-  const names = new Set(here.map(({ name }) => name));
-  const fresh = found.filter(({ name }) => !names.has(name));
-  if (!own.change({ figures: [...here, ...fresh] })) return NOT_KEPT;
-  const words = `${found.length} ${found.length === 1 ? 'figure' : 'figures'} in the file.`;
-  const stay = found.length - fresh.length;
-  return stay ? `${words} ${stay} stand here already, and yours stay.` : words;
+  const found = check(file, schema, schema.$defs);
+  const words = found.map(
+    (each) => `${each.where}: found ${each.found}; expected ${each.expected}.`,
+  );
+  return found.length ? { problems: words.slice(0, MOST_SHOWN) } : { file };
+}
+
+/** @param {string} text @returns {string[]} what was done, for the reader */
+export function importOwn(text) {
+  const { file, problems } = readOwn(text);
+  if (problems) return ['Nothing was imported, and nothing here was changed.', ...problems];
+  const here = { figures: ownFigures(), instruments: ownInstruments() };
+  const added = {
+    figures: fresh(file.figures, here.figures, ({ name }) => name),
+    instruments: fresh(file.instruments, here.instruments, ({ id }) => id).map((each) => ({
+      ...each,
+      // What is in use here stays so.
+      in_use: each.in_use && here.instruments.length === 0,
+    })),
+  };
+  const person = Object.entries(ownPerson()).map(([key, held]) => [key, held || file[key]]);
+  const isKept = own.change({
+    figures: [...here.figures, ...added.figures],
+    instruments: [...here.instruments, ...added.instruments],
+    ...Object.fromEntries(person),
+  });
+  if (!isKept) return [NOT_KEPT];
+  const count = added.figures.length + added.instruments.length;
+  const stay = file.figures.length + file.instruments.length - count;
+  const words = [`Imported: ${count} of ${count + stay} figures and instruments.`];
+  return stay ? [...words, `${stay} stand here already, and yours stay.`] : words;
+}
+
+/**
+ * @template T
+ * @param {T[]} found
+ * @param {T[]} here
+ * @param {(each: T) => string} of by which one is known
+ */
+function fresh(found, here, of) {
+  const known = new Set(here.map(of));
+  return found.filter((each) => !known.has(of(each)));
 }

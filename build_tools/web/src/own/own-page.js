@@ -3,12 +3,17 @@
 import { ownTold } from '../client/shared-client.js';
 import { find, setText } from '../lib/find.js';
 import { today } from '../lib/written-day.js';
+import { showInstruments, startInstruments, tellInstruments } from './instrument-list.js';
 import { ownField } from './own-field.js';
 import { keepOwnFigure, ownFigures } from './own-figures.js';
 import { exportOwn, importOwn, NOT_KEPT } from './own-file.js';
+import { ownInstruments } from './own-instruments.js';
 import { own } from './own-kept.js';
 
 /** @typedef {import('./own-field.js').Typed} Typed */
+
+/** What a reader keeps takes some kilobytes. */
+const LARGEST_BYTES = 1_000_000;
 
 /** @type {WeakSet<Element>} */
 const ready = new WeakSet();
@@ -25,13 +30,20 @@ export function showOwnPage() {
   if (!ready.has(root)) setUp(root);
   const figures = new Map(ownFigures().map((each) => [each.name, each]));
   for (const line of lines(root)) ownField(line).show(figures.get(line.dataset.hbOwn ?? ''));
+  showInstruments(root);
   void tell(root);
 }
 
 /** @param {HTMLElement} root */
 function setUp(root) {
   ready.add(root);
-  find(root, '[data-hb-own-live]').hidden = false;
+  for (const part of root.querySelectorAll('[data-hb-own-live]')) {
+    /** @type {HTMLElement} */ (part).hidden = false;
+  }
+  startInstruments(root, (isKept) => {
+    sayKept(root, isKept);
+    showOwnPage();
+  });
   for (const line of lines(root)) {
     const name = line.dataset.hbOwn ?? '';
     ownField(line).onTyped((typed, edition) => keep(root, name, typed, edition));
@@ -41,10 +53,26 @@ function setUp(root) {
   const file = /** @type {HTMLInputElement} */ (find(root, '[data-hb-own-import]'));
   file.addEventListener('change', async () => {
     const [chosen] = file.files ?? [];
-    if (chosen) setText(find(root, '[data-hb-own-said]'), importOwn(await chosen.text()));
+    if (chosen) say(root, await importFile(chosen));
     file.value = ''; // so that the same file can be tried again
     showOwnPage();
   });
+}
+
+/** @param {File} file */
+async function importFile(file) {
+  if (file.size > LARGEST_BYTES) return ['Nothing was imported: the file is too large to be one.'];
+  return importOwn(await file.text());
+}
+
+/** @param {HTMLElement} root @param {string[]} words */
+function say(root, words) {
+  const lines = words.map((text) => {
+    const line = document.createElement('p');
+    line.textContent = text;
+    return line;
+  });
+  find(root, '[data-hb-own-said]').replaceChildren(...lines);
 }
 
 /** @param {HTMLElement} root */
@@ -65,18 +93,22 @@ function startDeleting(root) {
     clear.focus();
     own.forget();
     showOwnPage();
-    setText(find(root, '[data-hb-own-said]'), 'All of it is deleted from this device.');
+    say(root, ['All of it is deleted from this device.']);
   });
 }
 
 /** @param {HTMLElement} root @param {string} name @param {Typed | null} typed @param {string} edition */
 function keep(root, name, typed, edition) {
   const at = new Date().toISOString();
-  const isKept = keepOwnFigure(name, typed && { name, ...typed, edition, at });
+  sayKept(root, keepOwnFigure(name, typed && { name, ...typed, edition, at }));
+  void tell(root);
+}
+
+/** @param {HTMLElement} root @param {boolean} isKept */
+function sayKept(root, isKept) {
   const error = find(root, '[data-hb-own-error]');
   error.hidden = isKept;
   setText(error, isKept ? '' : NOT_KEPT);
-  void tell(root);
 }
 
 let asked = 0;
@@ -89,14 +121,21 @@ let asked = 0;
 async function tell(root) {
   asked += 1;
   const mine = asked;
-  const figures = ownFigures();
-  const request = { action: /** @type {const} */ ('own'), today: today(), own: figures };
-  const reply = figures.length ? await ownTold(request).catch(() => null) : null;
+  const [figures, instruments] = [ownFigures(), ownInstruments()];
+  const request = {
+    action: /** @type {const} */ ('own'),
+    today: today(),
+    own: figures,
+    instruments,
+  };
+  const isAny = figures.length + instruments.length > 0;
+  const reply = isAny ? await ownTold(request).catch(() => null) : null;
   if (mine !== asked) return; // what was typed since is told by its own reply
   for (const line of lines(root)) {
     const told = reply?.own?.[line.dataset.hbOwn ?? ''];
     ownField(line).tell(told?.state ?? '', told?.text ?? '');
   }
+  tellInstruments(root, reply?.instruments ?? []);
 }
 
 export function startOwnPage() {

@@ -11,14 +11,31 @@ export type Request = {
   today: string;
   inputs: Record<string, Given>;
   own?: Own;
+  instruments?: OwnInstrument[];
 };
 
 /** Figures from the reader's own copies; `value` with its unit, or the rows of a table. */
 export type Own = { name: string; value?: string; rows?: string[][]; edition: string }[];
 
+/** Instruments that the reader owns; what is left empty is as usual for the kind. */
+export type OwnInstrument = {
+  kind: string;
+  name: string;
+  serial: string;
+  resolution: string;
+  accuracy: string;
+  calibrated_until: string;
+};
+
 /** Asks what holds of them. */
-export type OwnRequest = { action: 'own'; today: string; own: Own };
-export type OwnReply = { own?: Record<string, { state: string; text: string }> };
+export type OwnRequest = {
+  action: 'own';
+  today: string;
+  own: Own;
+  instruments: OwnInstrument[];
+};
+type Told = { state: string; text: string };
+export type OwnReply = { own?: Record<string, Told>; instruments?: Told[] };
 
 /** Asks what each step says of what a visit holds. */
 export type OutcomesRequest = {
@@ -27,6 +44,7 @@ export type OutcomesRequest = {
   readings: Record<string, Cell>;
   answers?: Record<string, string>;
   own?: Own;
+  instruments?: OwnInstrument[];
   /** As `procedure.step`; else every step that takes one of `changed`. */
   steps?: string[];
   changed?: string[];
@@ -56,6 +74,8 @@ export type StepOutcome = {
   scale: OutcomeScale | null;
   /** Answers of its calculator that the record keeps with it. */
   figures: Item[];
+  /** The reader's own instruments that took the readings. */
+  own: { text: string; is_past: boolean; instruments: OwnInstrument[] } | null;
   verdicts: Item[];
   ahead?: RunAhead;
 };

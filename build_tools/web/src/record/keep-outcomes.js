@@ -5,7 +5,8 @@ import { digest } from '../lib/digest.js';
 import { thisEdition } from '../lib/edition.js';
 import { readLocal, writeLocal } from '../lib/local-storage.js';
 import { today } from '../lib/written-day.js';
-import { ownFigures, withOwnFigures } from '../own/own-figures.js';
+import { withOwn } from '../own/with-own.js';
+import { instrumentKey, keptInstrument, sameInstrument } from '../visit/kept-instrument.js';
 import { keptOutcome, outcomeKey, sameOutcome } from '../visit/kept-outcome.js';
 import { openVisit } from '../visit/open-visit.js';
 import { answersNow } from '../visit/visit-answers.js';
@@ -43,7 +44,7 @@ async function keepOutcomesOf(entries) {
   const answers = answersNow(entries);
   const edition = thisEdition()?.name ?? '';
   // Another gas, another copy or another edition is another limit: then every step is asked anew.
-  const of = JSON.stringify([openVisit.visit?.id, edition, answers, ownFigures()]);
+  const of = JSON.stringify([openVisit.visit?.id, edition, answers, withOwn()]);
   const typed = entries.entries.flatMap((each) => (each.kind === 'reading' ? [each] : []));
   const now = new Map(typed.map(({ name, value, unit }) => [name, `${value} ${unit}`]));
   const judging = digest(JSON.stringify([of, [...now].sort()]));
@@ -63,7 +64,7 @@ async function keepOutcomesOf(entries) {
       ...request,
       readings: Object.fromEntries(cells),
       answers,
-      ...withOwnFigures(),
+      ...withOwn(),
     };
     const reply = await outcomes(asked, () => {});
     if (seen.get(appliance)?.of === of && reply.outcomes) {
@@ -107,16 +108,34 @@ async function keep(found, appliance) {
       if (kept) gone.push(outcomeKey({ step }));
     } else if (kept?.kind !== 'outcome' || !sameOutcome(kept, next)) fresh.push(next);
   }
-  if (!fresh.length && !gone.length) return;
+  const instruments = instrumentsOf(found, there, about.at);
+  if (!fresh.length && !gone.length && !instruments.length) return;
   await openVisit.keep(
-    (visit) =>
-      fresh.map((each) => ({
+    (visit) => [
+      ...fresh.map((each) => ({
         ...{ visit, key: outcomeKey(each), kind: /** @type {const} */ ('outcome') },
         ...each,
       })),
+      ...instruments.map((each) => ({ visit, ...each })),
+    ],
     gone,
     appliance,
   );
+}
+
+/**
+ * A copy of each of the reader's instruments that took a reading, as it was then.
+ *
+ * @param {Record<string, StepOutcome>} found
+ * @param {ApplianceEntries} there
+ * @param {string} at
+ */
+function instrumentsOf(found, there, at) {
+  const used = Object.values(found).flatMap(({ own }) => own?.instruments ?? []);
+  const fresh = new Map(used.map((each) => [instrumentKey(each), keptInstrument(each, at)]));
+  return [...fresh]
+    .map(([key, each]) => ({ key, ...each }))
+    .filter((each) => !sameInstrument(there.entry(each.key), each));
 }
 
 export function startKeepingOutcomes() {

@@ -1,5 +1,6 @@
 /** Shows what a step answers: what a reading is held to, how it came out, what to do next. */
 
+import { cautionSign } from '../lib/caution-sign.js';
 import { find, setText } from '../lib/find.js';
 import { heldText } from '../visit/kept-outcome.js';
 import { strip } from './outcome-strip.js';
@@ -32,10 +33,27 @@ export function showOutcome(place, outcome) {
   setText(find(place, '[data-hb-slot="act"]'), act);
   setText(find(place, '[data-hb-slot="reason"]'), reason);
   find(place, '[data-hb-act-line]').hidden = !act;
+  showOwn(place, outcome.own);
   const drawn = scale && strip(scale);
   const box = find(place, '[data-hb-strip]');
   box.hidden = !drawn;
   box.replaceChildren(...(drawn ? [drawn] : []));
+}
+
+/**
+ * By which of the reader's own instruments it is so. One whose calibration is past has the triangle.
+ *
+ * @param {HTMLElement} place
+ * @param {StepOutcome['own']} own
+ */
+function showOwn(place, own) {
+  const there = place.querySelector('[data-hb-own-instrument]');
+  if (!own) return there?.remove();
+  const line = there ?? document.createElement('p');
+  line.className = 'hb-outcome__own';
+  line.setAttribute('data-hb-own-instrument', own.is_past ? 'past' : '');
+  line.replaceChildren(...(own.is_past ? [cautionSign()] : []), own.text);
+  if (!there) place.append(line);
 }
 
 /** @param {string} state @returns {Node} the shape of an outcome */

@@ -3,7 +3,7 @@
 import { LatestRequest } from '../calculator/latest-request.js';
 import { outcomes } from '../client/shared-client.js';
 import { today } from '../lib/written-day.js';
-import { withOwnFigures } from '../own/own-figures.js';
+import { withOwn } from '../own/with-own.js';
 import { openVisit } from '../visit/open-visit.js';
 import { typedReading } from '../visit/reading-text.js';
 import { answersNow } from '../visit/visit-answers.js';
@@ -59,7 +59,7 @@ function ask(steps) {
     today: today(),
     readings: readingsNow(),
     answers: answersNow(),
-    ...withOwnFigures(),
+    ...withOwn(),
     steps,
   });
 }

@@ -28,6 +28,7 @@ function shared() {
  */
 export function isShared(key) {
   const [kind = '', ...rest] = key.split(':');
+  if (kind === 'instrument') return true; // it goes from appliance to appliance
   const name = kind === 'answer' ? (rest.at(-1) ?? '') : rest.join(':');
   return shared().has(`${kind}:${kind === 'tick' ? name.split('.')[0] : name}`);
 }

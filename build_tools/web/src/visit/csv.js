@@ -106,6 +106,13 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
       { what: 'Ticked', group: spaced(procedure), name: spaced(step), time: at },
     ]),
     ...lines(visit.answers, answerRows),
+    ...lines(visit.instruments, ({ kind, name, serial, resolution, accuracy, at, ...each }) => [
+      {
+        ...{ what: 'Instrument', group: spaced(kind), name, time: at },
+        value: [serial, resolution, `± ${accuracy}`].filter(Boolean).join('; '),
+        limit: each.calibrated_until && `calibrated until ${each.calibrated_until}`,
+      },
+    ]),
     ...lines(visit.notes, ({ label, text, at }) => [
       { what: 'Note', name: label, value: text, time: at },
     ]),

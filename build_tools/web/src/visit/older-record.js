@@ -62,6 +62,7 @@ export function upgradeFile(file, version) {
     }
     for (const outcome of listOf(visit.outcomes)) if (isGroup(outcome)) outcome.figures ??= [];
     visit.ticks ??= [];
+    visit.instruments ??= [];
     withAppliances(visit);
     withOwners(visit);
   }

@@ -13,6 +13,7 @@ const TYPES = {
   array: 'a list',
   object: 'a group of named values',
   null: 'null',
+  boolean: 'true or false',
 };
 
 /**

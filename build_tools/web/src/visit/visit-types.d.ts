@@ -61,6 +61,18 @@ export type KeptOutcome = {
   verdicts: KeptVerdict[];
 };
 
+/** An instrument that took a reading, as it was then; `of` is its kind. Figures with their units. */
+export type KeptInstrument = {
+  of: string;
+  name: string;
+  serial: string;
+  resolution: string;
+  accuracy: string;
+  /** the last day of its calibration, as "2026-11-28"; empty where none was typed */
+  calibrated_until: string;
+  at: string;
+};
+
 /** One field of a visit, kept by itself, so that two windows never undo each other's. */
 export type Entry = {
   visit: string;
@@ -75,6 +87,7 @@ export type Entry = {
   | ({ kind: 'choice' } & Choice)
   | ({ kind: 'check' } & CheckMark)
   | ({ kind: 'tick' } & Tick)
+  | ({ kind: 'instrument' } & KeptInstrument)
 );
 
 /** A visit with all that it holds, as a file has it. */
@@ -86,6 +99,7 @@ export type WholeVisit = Visit & {
   ticks: Owned<Tick>[];
   notes: Owned<Note>[];
   answers: Owned<KeptAnswer>[];
+  instruments: Owned<Omit<KeptInstrument, 'of'> & { kind: string }>[];
 };
 
 type Owned<T> = T & { appliance: string };

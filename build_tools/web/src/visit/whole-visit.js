@@ -3,6 +3,7 @@
 import { SHARED, storedKey } from '../lib/appliance-key.js';
 import { ownerOf } from './appliances.js';
 import { answerKey } from './kept-answer.js';
+import { instrumentEntry, instrumentKey, instrumentOf } from './kept-instrument.js';
 import { outcomeKey } from './kept-outcome.js';
 import { plainLine, plainText } from './plain-text.js';
 
@@ -14,7 +15,8 @@ import { plainLine, plainText } from './plain-text.js';
 /**
  * The lists of a visit in a file: what kind of field each holds, and the key that one is kept under.
  *
- * @type {Record<'readings' | 'outcomes' | 'choices' | 'checks' | 'ticks' | 'notes' | 'answers', Part>}
+ * @type {Record<'readings' | 'outcomes' | 'choices' | 'checks' | 'ticks' | 'notes' | 'answers' |
+ *   'instruments', Part>}
  */
 export const PARTS = {
   readings: { kind: 'reading', keyOf: ({ name }) => `reading:${name}` },
@@ -24,6 +26,7 @@ export const PARTS = {
   ticks: { kind: 'tick', keyOf: ({ procedure, step }) => `tick:${procedure}.${step}` },
   notes: { kind: 'note', keyOf: ({ name }) => `note:${name}` },
   answers: { kind: 'answer', keyOf: answerKey },
+  instruments: { kind: 'instrument', keyOf: instrumentKey },
 };
 
 /** @typedef {keyof typeof PARTS} PartName */
@@ -48,6 +51,7 @@ export function wholeVisit(visit, entries, labelOf) {
     ticks: [],
     notes: [],
     answers: [],
+    instruments: [],
   };
   for (const entry of entries) {
     const part = PART_OF.get(entry.kind);
@@ -67,6 +71,14 @@ function readable(entry, labelOf) {
   const { visit: _visit, key: _key, kind: _kind, ...each } = entry;
   const held = { ...each, appliance: ownerOf(entry) };
   if (entry.kind === 'outcome') return { ...held, figures: entry.figures ?? [] };
+  if (entry.kind === 'instrument') {
+    return {
+      ...instrumentOf(entry),
+      name: plainLine(entry.name),
+      serial: plainLine(entry.serial),
+      appliance: SHARED,
+    };
+  }
   if (entry.kind === 'note') return { ...held, text: plainText(entry.text) };
   if (entry.kind === 'check') return { ...held, reason: plainLine(entry.reason) };
   if (entry.kind !== 'reading') return held;
@@ -95,13 +107,14 @@ function appliancesOf({ appliances, begun }, entries) {
  * @returns {{visit: Visit, entries: Entry[]}}
  */
 export function fieldsOf(whole) {
-  const { readings, outcomes, choices, checks, ticks, notes, answers, ...visit } = whole;
-  const lists = { readings, outcomes, choices, checks, ticks, notes, answers };
+  const { readings, outcomes, choices, checks, ticks, notes, answers, instruments, ...visit } =
+    whole;
+  const lists = { readings, outcomes, choices, checks, ticks, notes, answers, instruments };
   const entries = NAMES.flatMap((name) => {
     const { kind, keyOf } = PARTS[name];
     return lists[name].map((each) => ({
       ...{ visit: visit.id, key: storedKey(keyOf(each), each.appliance), kind },
-      ...each,
+      ...(name === 'instruments' ? instrumentEntry(each) : each),
     }));
   });
   return { visit, entries: /** @type {Entry[]} */ (entries) };
