@@ -57,8 +57,9 @@ def audits_asked(made_once: MadeOnce, request: pytest.FixtureRequest) -> Iterato
 
 
 @pytest.fixture(scope="session")
-def editions(made_once: MadeOnce) -> Editions:
-    """The handbook as it is handed out."""
+def editions(assets: Path, made_once: MadeOnce) -> Editions:
+    """The handbook as it is handed out. Its runtime is the one that was made for all tests."""
+    assert assets.is_dir()
     return made_editions(made_once)
 
 

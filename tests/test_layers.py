@@ -4,19 +4,28 @@ What a formula may import and call is the rule `formula-closed`.
 """
 
 import ast
+import os
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from build_tools.setup.paths import ROOT
 
+
+def ours() -> Iterator[Path]:
+    """Files of the machinery, without the front end's packages, which are many thousands."""
+    for folder, inside, names in os.walk(ROOT / "build_tools"):
+        inside[:] = sorted({*inside} - {"node_modules", "__pycache__"})
+        yield from (Path(folder, name) for name in names)
+
+
+OURS = sorted(ours())
 COMMAND_LINE = ROOT / "calcs" / "__main__.py"  # the one file of calcs that may read and print
 CALCS = sorted(set((ROOT / "calcs").rglob("*.py")) - {COMMAND_LINE})
-MACHINERY = sorted(
-    path for path in (ROOT / "build_tools").rglob("*.py") if "node_modules" not in path.parts
-)
+MACHINERY = [path for path in OURS if path.suffix == ".py"]
 # What each part of calcs may import of calcs. Two doors are on top; nothing imports them.
 BELOW = {
     "engine": {"engine"},
@@ -49,8 +58,9 @@ def name_of(path: Path) -> str:
     return path.relative_to(ROOT).as_posix()
 
 
-def nodes(path: Path) -> Iterator[ast.AST]:
-    return ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+@cache
+def nodes(path: Path) -> list[ast.AST]:
+    return list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
 
 
 def imports(path: Path) -> set[str]:
@@ -197,12 +207,8 @@ def test_data_and_content_hold_nothing_that_runs(folder: str) -> None:
 
 
 def test_the_browser_knows_calcs_by_its_bridge_alone() -> None:
-    sources = [
-        path
-        for pattern in ("*.js", "*.mjs", "*.ts")
-        for path in (ROOT / "build_tools" / "web").rglob(pattern)
-        if "node_modules" not in path.parts
-    ]
+    web = [path for path in OURS if "web" in path.parts]
+    sources = [path for path in web if path.suffix in {".js", ".mjs", ".ts"}]
     assert sources
     for path in sources:
         text = path.read_text(encoding="utf-8")

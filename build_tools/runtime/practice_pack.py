@@ -125,21 +125,33 @@ def _pool_items(given: Mapping[str, Any], texts: Texts) -> Iterator[dict[str, An
         steps = texts.procedures[given["next"]]["steps"]
         for before, step in zip([None, *steps], steps, strict=False):
             said = {"say": before["do"], "also": [before["do"]]} if before else {}
-            yield {"text": step["do"], "why": step["why"], **said}
+            yield _said({"text": step["do"], "why": step["why"], **said}, texts)
     for name in given.get("why", ()):
         step = texts.step(name)
-        yield {"text": step["why"], "say": step["do"]}
+        yield _said({"text": step["why"], "say": step["do"]}, texts)
     for name in given.get("ifs", ()):
         step = texts.step(name)
         for branch in step.get("if", ()):
-            yield {"text": branch["do"], "say": branch["when"], "why": step["why"]}
+            said = {"text": branch["do"], "say": branch["when"], "why": step["why"]}
+            yield _said(said, texts)
     for term in given.get("terms", ()):
         yield {**texts.item({"term": term}), "say": term}
 
 
+def _said(item: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    """The same with the figures in force that its texts name."""
+    return {
+        key: _filled(value, texts) if isinstance(value, str) else value
+        for key, value in item.items()
+    }
+
+
 def _order(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
     stem = given["procedure"]
-    steps = [{"id": each, "text": texts.step(f"{stem}.{each}")["do"]} for each in given["steps"]]
+    steps = [
+        _said({"id": each, "text": texts.step(f"{stem}.{each}")["do"]}, texts)
+        for each in given["steps"]
+    ]
     pairs = [
         {**each, "why": texts.step(f"{stem}.{each.get('why', each['first'])}")["why"]}
         for each in given["pairs"]

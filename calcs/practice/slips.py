@@ -19,14 +19,10 @@ FEET = 35.3147  # cubic feet in a cubic metre, to the figures that a trainee use
 # What a slip does where its template names nothing else.
 USUAL: dict[str, Mapping[str, Any]] = {
     "min_s": {"times": ["60", "1/60"]},
-    "hour60": {"times": ["60", "1/60"]},
     "point10": {"times": ["10", "1/10"]},
     "kilopascal": {"times": ["10", "1/10"]},
-    "bar_mbar": {"times": ["1000", "1/1000"]},
     "litre_m3": {"times": ["1000", "1/1000"]},
-    "kohm": {"times": ["1000", "1/1000"]},
     "mm2_cm2": {"times": ["100", "1/100"]},
-    "ft3_m3": {"times": [f"1/{FEET}"]},
     "m3_ft3": {"times": [f"{FEET}"]},
     "sign": {"times": ["-1"]},
     "no_joules": {"times": ["3.6", "1/3.6"]},
@@ -102,12 +98,6 @@ def _set(detail: Any, asked: Asked) -> tuple[dict[str, Any], Values]:
     return {name: behind for name, behind in given.items() if behind != "nothing"}, asked.values
 
 
-def _swap(detail: Any, asked: Asked) -> tuple[dict[str, Any], Values]:
-    """Two inputs taken for each other."""
-    (one, other), given = detail, asked.answer["with"]
-    return {**given, one: given[other], other: given[one]}, asked.values
-
-
 def _changed(change: Callable[[str], str]) -> Callable[[Any, Asked], tuple[dict[str, Any], Values]]:
     """One or more figures read otherwise."""
 
@@ -126,22 +116,9 @@ def _clock_as_decimal(text: str) -> str:
     return join(Decimal(60) * (Decimal(minutes) + Decimal(rest) / 100), unit)
 
 
-def _last_dropped(text: str) -> str:
-    number, unit = split(text)
-    return join(Decimal(f"{number:f}"[:-1].rstrip(".")), unit)
-
-
-def _point_moved(text: str) -> str:
-    number, unit = split(text)
-    return join(number * 10, unit)
-
-
 OF_INPUTS: dict[str, Callable[[Any, Asked], tuple[dict[str, Any], Values]]] = {
     "set": _set,
-    "swap": _swap,
     "clock": _changed(_clock_as_decimal),
-    "dropped": _changed(_last_dropped),
-    "moved": _changed(_point_moved),
 }
 
 
@@ -181,7 +158,6 @@ OF_ANSWER: dict[str, Callable[[Any, Asked], Iterator[float]]] = {
     "less_output": lambda detail, asked: (asked.right - each for each in _output(detail, asked)),
     "is": lambda detail, asked: iter([_in_unit(detail, asked)]),
     "number": lambda detail, asked: iter([float(split(asked.values[detail])[0])]),
-    "twice": lambda detail, asked: iter([2 * _in_unit(detail, asked)]),
     "plus": lambda detail, asked: iter([asked.right + _in_unit(detail, asked)]),
     "less": lambda detail, asked: iter([asked.right - _in_unit(detail, asked)]),
     "by": lambda detail, asked: iter([asked.right * _in_unit(detail, asked)]),

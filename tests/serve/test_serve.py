@@ -17,7 +17,11 @@ from playwright.sync_api import Browser, Page, Playwright, expect
 
 from build_tools.bench import project_copy
 from build_tools.bench.project_copy import edit
+from build_tools.pages.drawn_charts import CACHE as CHARTS
+from build_tools.pages.render import CACHE as TEMPLATES
 from build_tools.runtime import bundle, make_runtime
+from build_tools.runtime.cache import UNFINISHED
+from build_tools.setup.paths import ROOT
 from tests import chromium
 from tests.browser.calculator_page import CalculatorPage
 
@@ -66,15 +70,20 @@ class Serving:
         edit(self.root / file, found, written)
 
 
+def bring_what_was_made(cache: Path) -> None:
+    """What other tests have made of the same sources."""
+    python = make_runtime._python_key(bundle.make())
+    kinds = [make_runtime.CACHE / name for name in ("scripts", "stripped", "wheels")]
+    for made in (CHARTS, TEMPLATES, *kinds, make_runtime.CACHE / "python" / python):
+        if made.is_dir():
+            unfinished = shutil.ignore_patterns(f"{UNFINISHED}*")
+            shutil.copytree(made, cache / made.relative_to(ROOT / ".cache"), ignore=unfinished)
+
+
 @pytest.fixture(scope="module")
 def serving(tmp_path_factory) -> Iterator[Serving]:
     root = project_copy.make(tmp_path_factory.mktemp("serve") / "project")
-    made = make_runtime.CACHE / "python" / make_runtime._python_key(bundle.make())
-    for folder in (made, *(make_runtime.CACHE / "stripped").glob("[!u]*")):
-        if folder.is_dir():  # other tests have made it of the same sources
-            shutil.copytree(
-                folder, root / ".cache/runtime" / folder.relative_to(make_runtime.CACHE)
-            )
+    bring_what_was_made(root / ".cache")
     started = Serving(root)
     yield started
     if started.process.poll() is None:

@@ -15,6 +15,7 @@ from build_tools.sources.project import Project
 from build_tools.sources.reading_ease import ease, look_up, syllables_of, words_of
 
 EASY = 80
+EASY_STEM = 70  # of a question
 LONGEST_SENTENCE = 22  # words; two breaths
 LONG = 2  # syllables: words of more make a step hard
 PLACEHOLDER = re.compile(r"\{[^}]*\}")  # a page shows a short figure there
@@ -41,10 +42,7 @@ def check(project: Project) -> Iterator[Problem]:
             for node in part.texts():
                 if not NAMES.intersection(node.key_path):
                     yield from _long(node)
-    for question in project.nodes("question"):
-        for node in question.texts():
-            if SAID.intersection(node.key_path):
-                yield from _long(node)
+    yield from _questions(project)
 
 
 def explained_in(project: Project) -> re.Pattern[str]:
@@ -73,6 +71,23 @@ def _hard(act: Node, text: str, explained: re.Pattern[str]) -> Iterator[Problem]
     said = f"With its 'why' this step scores {found:.0f} in reading ease."
     expected = f"A step scores {EASY} or more."
     yield act.problem(said, expected, f"make its sentences shorter{instead}")
+
+
+def _questions(project: Project) -> Iterator[Problem]:
+    """What a question says. Names of readings make its stem a little harder than a step."""
+    for question in project.nodes("question"):
+        for node in question.texts():
+            if SAID.intersection(node.key_path):
+                yield from _long(node)
+    if not project.are_whole("reference"):
+        return
+    explained = explained_in(project)
+    for node in project.nodes("question"):
+        found = score(node["stem"].text, explained)
+        if node["stem"].text and found < EASY_STEM:
+            said = f"This stem scores {found:.0f} in reading ease."
+            expected = f"A stem scores {EASY_STEM} or more."
+            yield node["stem"].problem(said, expected, "make its sentences and words shorter")
 
 
 def _long(node: Node) -> Iterator[Problem]:

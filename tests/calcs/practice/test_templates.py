@@ -19,3 +19,11 @@ def test_what_a_template_gives_is_true_clear_and_marked_rightly(name: str) -> No
     first = hash_of(name) % SEEDS  # others for each template, and the same on each run
     for seed in range(ASKED if is_worked_out else CHOSEN):
         prove(held, name, str((first + 67 * seed) % SEEDS))
+
+
+def test_every_slip_that_has_words_is_made_by_a_question() -> None:
+    held = pack()
+    said_when_judged = {"as_it_reads", "doubt_too_wide"}  # of verdicts, whatever their template
+    text = repr(held.questions)
+    unused = [name for name in held.slips if f"'{name}'" not in text]
+    assert [name for name in unused if name not in said_when_judged] == []
