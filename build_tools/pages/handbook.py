@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from importlib import import_module
 from typing import Any
 
-from build_tools.pages import checks, glossary, home, procedure, readings, shared
+from build_tools.pages import card, checks, glossary, home, procedure, readings, shared
 from build_tools.pages.autolink import procedures_linked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group, groups, section_title
@@ -95,6 +95,7 @@ def make(project: Project, page_context: PageContext) -> Handbook:
         **readings.facts(page_context),
         **checks.facts(opened),
         "shared": shared.keys(page_context, opened),
+        "cards": card.facts(opened),
     }
     symptoms = [each for node in opened for each in procedure.symptoms(node)]
     bundle, asked = page_context.bundle, page_context.questions

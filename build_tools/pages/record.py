@@ -9,6 +9,7 @@ from build_tools.pages.content_node import ContentNode
 from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
+CARDS = "cards/appliance_cards.html"
 WHICH_CHECKS = "procedures/which_checks_apply.html"
 SECTIONS = (
     ("visits", "Visits on this device"),
@@ -54,6 +55,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "signed": node["signed"].htmls(),
         "which_checks": node.link(WHICH_CHECKS),
         "schema": node.link(SCHEMA),
+        "cards": node.link(CARDS),
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }

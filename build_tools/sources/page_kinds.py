@@ -28,6 +28,7 @@ PAGE_KINDS = (
     PageKind("procedure", "procedures", "Procedure", "Procedures"),
     PageKind("record", "record", "Record", "Record"),
     PageKind("own", "own", "Your own", "Your own"),
+    PageKind("card", "cards", "Cards", "Cards"),
     PageKind("calculator", "calculators", "Calculator", "Calculators"),
     PageKind("reference", "reference", "Reference", "Reference"),
     PageKind("practice", "practise", "Practice", "Practise"),

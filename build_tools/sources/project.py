@@ -31,6 +31,7 @@ KINDS = {
     "sources": "data/sources.yaml",
     "scenario": "data/scenario/*.yaml",
     "visit_record": "data/visit_record.yaml",
+    "invented_card": "data/invented_card.yaml",
     **{kind.name: f"content/{kind.folder}/*.yaml" for kind in PAGE_KINDS},
     "diagram": "content/diagrams/*.yaml",
     "question": "content/practice/*.yaml",

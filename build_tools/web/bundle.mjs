@@ -20,6 +20,7 @@ await build({
     handbook: 'site/script.js',
     record: 'record/script.js',
     own: 'own/script.js',
+    cards: 'cards/script.js',
     worker: 'worker/worker.js',
     'search-worker': 'search/search-worker.js',
     chart: 'chart/script.js',
@@ -35,6 +36,10 @@ await build({
 });
 
 // The forms of exported files, for whoever reads one by another program.
-for (const form of ['visit/visit_record.schema.json', 'own/own_kept.schema.json']) {
+for (const form of [
+  'visit/visit_record.schema.json',
+  'visit/appliance_card.schema.json',
+  'own/own_kept.schema.json',
+]) {
   await copyFile(join(source, form), join(out, basename(form)));
 }

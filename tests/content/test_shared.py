@@ -23,8 +23,10 @@ def shared() -> dict[str, set[str]]:
 
 def test_the_plate_the_burner_and_the_flue_are_never_shared(shared):
     rooms = {name.split(".")[0] for name in shared["reading"]}
-    own = {"plate", "instructions", "burner_pressure", "gas_rate", "combustion", "room", "flue"}
+    own = {"plate", "instructions", "burner_pressure", "combustion", "room", "flue", "card"}
     assert not rooms & own
+    rates = {name for name in shared["reading"] if name.startswith("gas_rate.")}
+    assert rates <= {"gas_rate.meter_still", "gas_rate.meter_still_left"}
     assert {"tightness", "purge", "gas"} <= rooms
     assert shared["choice"] == {"gas", "age"}
 

@@ -45,3 +45,11 @@ def test_a_damaged_file_has_it_not(case):
     is_valid = Draft202012Validator(SCHEMA).is_valid(changed(case))
     # What no schema can say, our reader refuses all the same.
     assert is_valid == case.get("only_ours", False)
+
+
+def test_the_form_of_a_card_is_a_schema_and_a_file_of_cards_has_it():
+    schema = json.loads((WEB / "src/visit/appliance_card.schema.json").read_text("utf-8"))
+    Draft202012Validator.check_schema(schema)
+    cards = json.loads((FILES / "cards.json").read_text("utf-8"))
+    Draft202012Validator(schema).validate(cards)
+    assert not Draft202012Validator(schema).is_valid({**cards, "cards": [{}]})

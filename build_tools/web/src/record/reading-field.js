@@ -64,6 +64,18 @@ export class ReadingField extends KeptField {
   /** @override @param {Entry | undefined} entry */
   held(entry) {
     this.#line.toggleAttribute('data-hb-has', Boolean(entry));
+    this.#showCard(entry?.kind === 'reading' ? entry.from_card : '');
+  }
+
+  /** @param {string | undefined} from edition and page of the card that filled it */
+  #showCard(from) {
+    const shown = this.#line.querySelector('.hb-from-card');
+    if (!from) shown?.remove();
+    if (!from || shown?.textContent === `Your card · ${from}`) return;
+    const words = shown ?? document.createElement('span');
+    words.className = 'hb-from-card';
+    words.textContent = `Your card · ${from}`;
+    if (!shown) this.#line.append(words);
   }
 
   /**

@@ -7,6 +7,7 @@ import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
 import { showApplianceForms, startApplianceForms } from './appliance-forms.js';
 import { beginVisit } from './begin-visit.js';
+import { showCardChoice, startCardChoice } from './card-choice.js';
 import { showChecks, startChecks } from './checks-list.js';
 import { showExports, startExportImport } from './export-import.js';
 import { showOutcomes } from './outcomes-list.js';
@@ -43,6 +44,7 @@ async function show() {
   showOutcomes(root);
   showChecks(root);
   showApplianceForms(root);
+  void showCardChoice(root);
   showAnswers(root);
   if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
@@ -67,6 +69,7 @@ function setUp(root) {
   startVisitList(root);
   startChecks(root);
   startApplianceForms(root);
+  startCardChoice(root);
   startExportImport(root);
   const said = find(root, '[data-hb-record-said]');
   const tell = (/** @type {Promise<string>} */ doing) =>

@@ -5,6 +5,8 @@ import { openVisit } from '../visit/open-visit.js';
 import { showAppliances, startAppliances } from './appliance-switch.js';
 import { showAsLeft, startAsLeft } from './as-left.js';
 import { showCalculators, startCalculators } from './calculators.js';
+import { startUsingCards } from './card-choice.js';
+import { showCardWords } from './card-words.js';
 import { showCheckPlace } from './check-place.js';
 import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
 import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
@@ -26,6 +28,7 @@ function shown() {
   showStepOutcomes();
   showVisitAnswers();
   showCheckPlace();
+  void showCardWords();
 }
 
 startFields();
@@ -38,6 +41,7 @@ startStepOutcomes();
 startKeepingOutcomes();
 startKeepingTicks();
 startAppliances();
+startUsingCards();
 startVisitAnswers();
 own.onChange(() => {
   showStepOutcomes();

@@ -35,6 +35,16 @@ export const renameAppliance = (id, name) =>
     appliances: all.map((each) => (each.id === id ? { ...each, name } : each)),
   }));
 
+/** @param {string} id @param {import('./visit-types.js').CardUsed | null} card that it goes by */
+export const changeCard = (id, card) =>
+  changed((all) => ({
+    appliances: all.map((each) => {
+      if (each.id !== id) return each;
+      const { card: _before, ...rest } = each;
+      return card ? { ...rest, card } : rest;
+    }),
+  }));
+
 /** @param {string} id with all that is its own. What all share stays, and so does the last one. */
 export const removeAppliance = (id) =>
   changed((all) => {

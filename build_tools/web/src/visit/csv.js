@@ -84,6 +84,7 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
         ...{ what: 'Reading', group: groupOf(each.name), name: each.label },
         ...{ value: each.value, unit: each.unit, time: each.at },
         outcome: whyNot(each) && 'not usable',
+        ...(each.from_card ? { source: 'Appliance card', edition: each.from_card } : {}),
       },
     ]),
     ...lines(visit.outcomes, ({ reading, label, at, figures, verdicts }) => [

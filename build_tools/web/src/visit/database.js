@@ -6,7 +6,7 @@ import { KeptApart, NoStorage, PageLeft } from './storage-error.js';
 /** @typedef {import('idb').IDBPDatabase<import('./database-schema.js').Schema>} Database */
 
 const NAME = 'hb-visits';
-const VERSION = 3;
+const VERSION = 4;
 const PATIENCE_MS = 5000; // a browser that refuses may also never reply
 
 /** @type {Promise<Database> | null} */
@@ -86,6 +86,7 @@ async function open() {
   if (typeof indexedDB === 'undefined') throw new NoStorage('This browser has no IndexedDB.');
   const opened = openDB(NAME, VERSION, {
     async upgrade(database, before, _now, transaction) {
+      if (before < 4) database.createObjectStore('cards', { keyPath: 'id' });
       if (before < 1) {
         database.createObjectStore('visits', { keyPath: 'id' });
         const entries = database.createObjectStore('entries', { keyPath: ['visit', 'key'] });

@@ -10,9 +10,20 @@ export type Visit = {
 };
 
 /** An appliance of a visit: `id` is `1`, `2`, … */
-export type Appliance = { id: string; name: string; at: string };
+export type Appliance = { id: string; name: string; at: string; card?: CardUsed };
 
-export type Reading = { name: string; label: string; value: string; unit: string; at: string };
+/** The card that an appliance of a visit goes by, as it was named when it was picked. */
+export type CardUsed = { id: string; name: string; edition: string };
+
+export type Reading = {
+  name: string;
+  label: string;
+  value: string;
+  unit: string;
+  at: string;
+  /** edition and page of the appliance card that filled it; not there once a hand has typed it */
+  from_card?: string;
+};
 export type Note = { name: string; label: string; text: string; at: string };
 
 export type KeptFigure = { label: string; text: string; uncertainty: string };

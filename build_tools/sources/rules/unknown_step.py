@@ -1,0 +1,28 @@
+"""Every step that a card names is there, and every line of the invented card is a field."""
+
+from collections.abc import Iterator
+
+from build_tools.sources.problems import Problem, nearest
+from build_tools.sources.project import Project, stem_of
+
+
+def check(project: Project) -> Iterator[Problem]:
+    """Its words would be shown nowhere."""
+    steps = {
+        f"{stem_of(node.document.file)}.{step['id'].text}"
+        for node in project.nodes("procedure")
+        for step in node["steps"].items()
+        if step["id"].text
+    }
+    for node in project.named("step"):
+        if node.text in steps or project.may_hold(node.text.rpartition(".")[2], "procedure"):
+            continue
+        close = nearest(node.text, steps)
+        fix = f"rename it to '{close}'" if close else "name it as procedure.step, or delete it"
+        yield node.problem(f"There is no step '{node.text}'.", "", fix)
+    fields = {field["id"].text for field in project.each("card", "fields", ...)}
+    for line in project.each("invented_card", "lines", ...):
+        if line.key not in fields and project.are_whole("card"):
+            close = nearest(line.key, fields)
+            fix = f"rename it to '{close}'" if close else "delete it"
+            yield line.problem(f"There is no field '{line.key}' of a card.", "", fix)
