@@ -213,8 +213,18 @@ def _watch(step: ContentNode, packed: dict[str, Any]) -> dict[str, str]:
             "A stopwatch hands its time to the calculator of its step.",
             "add the calculator to the step, or delete the stopwatch",
         )
-        return {"for": "", "label": ""}
-    return {"for": f"{step['calculator'].value}.{timed[0]['name']}", "label": timed[0]["label"]}
+        return {"for": "", "label": "", "ahead": ""}
+    taker = f"{step['calculator'].value}.{timed[0]['name']}"
+    return {"for": taker, "label": timed[0]["label"], "ahead": _foretold_by(step)}
+
+
+def _foretold_by(step: ContentNode) -> str:
+    """The step whose line says what to watch for while this one is timed; empty for none."""
+    procedure = step.document
+    outcomes = {each["id"]: each.get("outcome", {}) for each in procedure.value["steps"]}
+    own = step["id"].value
+    name = outcomes[own].get("judged_in", own)
+    return f"{stem_of(procedure.file)}.{name}" if "run_ahead" in outcomes[name] else ""
 
 
 def _by_part(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -36,9 +36,9 @@ def foretold(
         held: The plate that the readings are held to.
 
     Returns:
-        `text`; `reads`, what the meter shows at the end, or the gas that has passed; the `reading`
-        that takes it, as `value` in its unit; and `elapsed`, the reading that takes the time. None
-        where the run was taken, or too little is known.
+        `text`, what to watch for; `takes`, how long that takes; `passing`, what a person says as it
+        passes; the `reading` that takes it, as `value` in its unit; and `elapsed`, the reading that
+        takes the time. None where the run was taken, or too little is known.
     """
     names: Mapping[str, str] = step.outcome.get("run_ahead", {})
     calculator = calculators()[str(step.calculator)] if names else None
@@ -67,8 +67,9 @@ def foretold(
     elapsed = join_unit(round_half_up(float(run.elapsed.magnitude), 0), "s")
     form = "index" if run.second_reading is not None else "volume"
     return {
-        "text": words[form].format(reads=reads, elapsed=elapsed),
-        "reads": reads,
+        "text": words[form].format(reads=reads),
+        "takes": words["takes"].format(elapsed=elapsed),
+        "passing": words[f"{form}_passed"].format(reads=reads),
         "reading": target,
         "value": value,
         "elapsed": names["elapsed"],

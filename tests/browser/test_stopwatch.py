@@ -47,10 +47,13 @@ def watch(new_page: NewPage, page_with_stopwatch: str) -> Stopwatch:
 
 @pytest.fixture(scope="session")
 def page_with_stopwatch(site_folder) -> str:
-    for path in sorted(site_folder.rglob("*.html")):
+    pages = sorted(
+        (site_folder / "procedures").glob("*.html"), key=lambda page: page.stat().st_size
+    )
+    for path in pages:
         if "<hb-stopwatch" in path.read_text("utf-8"):
             return path.relative_to(site_folder).as_posix()
-    raise AssertionError("No page holds a stopwatch.")
+    raise AssertionError("No procedure holds a stopwatch.")
 
 
 def test_measures_the_time_between_start_and_stop(watch):
@@ -164,3 +167,76 @@ def test_keeps_the_screen_awake_while_it_runs(new_page, page_with_stopwatch):
     page.clock.run_for(1_000)
     watch.press("stop")
     expect(held).to_have_attribute("data-held", "0")
+
+
+RUN = {
+    "text": "Watch until it reads 4271.476 m³.",
+    "takes": "On the plate's input that takes about 131 s.",
+    "passing": "It reads 4271.476 m³: stop",
+    "reading": "gas_rate.index_second",
+    "value": "4271.476",
+    "elapsed": "gas_rate.elapsed",
+}
+
+
+@pytest.fixture
+def foretold(new_page) -> Stopwatch:
+    """The stopwatch of the gas rate, with a run that Python has foretold."""
+    page = new_page(
+        "procedures/gas_rate.html", python=False, before=lambda page: page.clock.install(time=START)
+    )
+    page.locator("li[data-hb-live][data-hb-reading='gas_rate.elapsed'] input").wait_for(
+        state="attached"
+    )
+    page.clock.pause_at(START + dt.timedelta(minutes=1))
+    page.evaluate(
+        "(run) => document.querySelector('hb-stopwatch').dataset.hbRun = JSON.stringify(run)", RUN
+    )
+    return Stopwatch(page)
+
+
+def field(page: Page, name: str) -> Locator:
+    return page.locator(f"li[data-hb-live][data-hb-reading='{name}'] input")
+
+
+def test_one_touch_as_the_meter_passes_takes_the_reading_and_the_time(foretold):
+    expect(foretold.root).to_contain_text(RUN["text"])
+    expect(foretold.root).to_contain_text(RUN["takes"])
+    expect(foretold.button("passing")).to_be_hidden()
+    foretold.press("start")
+    foretold.clock.run_for(130_940)
+    expect(foretold.button("passing")).to_have_text(RUN["passing"])
+    foretold.press("passing")
+    expect(field(foretold.page, RUN["reading"])).to_have_value("4271.476")
+    expect(field(foretold.page, RUN["elapsed"])).to_have_value("130.9")
+
+
+def test_a_figure_that_stands_there_already_is_not_written_over(foretold):
+    field(foretold.page, RUN["elapsed"]).fill("118")
+    foretold.press("start")
+    foretold.clock.run_for(5_000)
+    foretold.press("passing")
+    expect(field(foretold.page, RUN["elapsed"])).to_have_value("118")
+    expect(foretold.root.locator("[data-hb-said]")).to_contain_text("stays")
+
+
+def test_follows_the_reader_to_other_pages_and_leads_back(watch):
+    watch.press("start")
+    watch.clock.run_for(10_000)
+    watch.page.goto(watch.page.url.rsplit("/", 2)[0] + "/calculators/hot_water.html")
+    watch.clock.run_for(1_000)
+    line = watch.page.locator("[data-hb-timers] [data-hb-item]")
+    expect(line).to_contain_text(re.compile(r"0:1[1-3]"))
+    expect(line.locator("a")).to_have_attribute("href", re.compile(r"procedures/.*#.*stopwatch$"))
+
+
+def test_calculator_that_takes_a_time_has_one_of_its_own(new_page):
+    page = new_page("calculators/hot_water.html")
+    page.get_by_text("Time it here").click()
+    watch = Stopwatch(page)
+    watch.press("start")
+    page.wait_for_timeout(600)
+    watch.press("stop")
+    watch.press("use")
+    value = CalculatorPage(page, "hot_water").control("elapsed").input_value()
+    assert 0.5 <= float(value) <= 5

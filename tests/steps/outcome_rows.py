@@ -97,13 +97,13 @@ def _cell(text: str) -> dict[str, str]:
 
 def told(line: dict[str, Any]) -> dict[str, str]:
     """What a reader sees of a step's line, as rows write it."""
-    held = line["held_to"]
+    held, ahead = line["held_to"], "ahead" in line
     shown = {
         "held_to": f"{held['text']} · {held['source']}" if held else "",
         "line": line["text"],
         "act": line["act"],
         "reason": line["reason"],
-        "ahead": line.get("ahead", {}).get("text", ""),
+        "ahead": " ".join(line["ahead"][each] for each in ("text", "takes")) if ahead else "",
     }
     return {name: text.replace("\N{NO-BREAK SPACE}", " ") for name, text in shown.items()}
 

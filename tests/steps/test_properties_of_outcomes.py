@@ -68,7 +68,7 @@ LINE = {
         "verdicts": {"type": "array", "items": {"type": "object", "required": ["outcome"]}},
         "ahead": {
             "type": "object",
-            "required": ["text", "reads", "reading", "value", "elapsed"],
+            "required": ["text", "takes", "passing", "reading", "value", "elapsed"],
             "additionalProperties": {"type": "string", "minLength": 1},
         },
     },

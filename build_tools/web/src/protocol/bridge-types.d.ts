@@ -83,7 +83,8 @@ export type StepOutcome = {
 /** A run of the meter that is still to be taken: `value` in the field of `reading` at its end. */
 export type RunAhead = {
   text: string;
-  reads: string;
+  takes: string;
+  passing: string;
   reading: string;
   value: string;
   elapsed: string;

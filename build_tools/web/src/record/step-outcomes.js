@@ -41,6 +41,12 @@ function show(reply) {
     const outcome = reply?.outcomes?.[place.dataset.hbOutcome ?? ''];
     if (outcome) showOutcome(place, outcome);
   }
+  for (const watch of document.querySelectorAll('[data-hb-ahead]')) {
+    const { dataset } = asElement(watch);
+    const outcome = reply?.outcomes?.[dataset.hbAhead ?? ''];
+    if (outcome?.ahead) dataset.hbRun = JSON.stringify(outcome.ahead);
+    else if (outcome) delete dataset.hbRun;
+  }
 }
 
 /** What the visit holds, with what is being typed. */

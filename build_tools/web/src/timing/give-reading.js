@@ -45,10 +45,24 @@ export function fillReading(from, target, value, unit) {
   const step = from.closest('[data-hb-step]');
   if (!(step instanceof HTMLElement)) return;
   const name = JSON.parse(step.dataset.hbGives ?? '{}')[target.split('.')[1] ?? ''];
-  const line = step.querySelector(`li[data-hb-live][data-hb-reading="${name}"]`);
+  fillField(step, name, value, unit);
+}
+
+/**
+ * Puts a reading into its field, as if it were typed. What stands there stays.
+ *
+ * @param {ParentNode} root
+ * @param {string} name of the reading
+ * @param {string} value
+ * @param {string} unit empty where it is the field's own
+ * @returns {boolean} whether the field has it now
+ */
+export function fillField(root, name, value, unit) {
+  const line = root.querySelector(`li[data-hb-live][data-hb-reading="${name}"]`);
   const field = line?.querySelector('input');
-  if (!line || !field || field.value.trim()) return;
+  if (!line || !field || field.value.trim()) return false;
   const own = line.querySelector('.hb-blank__unit')?.textContent?.trim();
-  field.value = own === unit ? value : `${value} ${unit}`;
+  field.value = !unit || own === unit ? value : `${value} ${unit}`;
   field.dispatchEvent(new Event('input', { bubbles: true }));
+  return true;
 }

@@ -92,6 +92,7 @@ export class TimerElement extends HTMLElement {
     const late = timer?.lateText ?? '';
     setText(find(this, '[data-hb-time]'), timer?.text ?? minutesText(this.#period / 1000));
     setText(find(this, '[data-hb-late]'), late && `Time is up, ${late} ago.`);
+    this.toggleAttribute('data-hb-old', timer?.isOld ?? false);
     if (this.dataset.state === state) return;
     const ended = isSame && this.dataset.state === 'running' && state === 'over';
     this.dataset.state = state;

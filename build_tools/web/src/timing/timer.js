@@ -2,7 +2,7 @@ import { minutesText, RunningTime } from './running-time.js';
 
 /**
  * @typedef {{name: string, where: string, address: string, period: number}} About what is timed,
- *   where it stands, and for how many milliseconds
+ *   where it stands, and for how many milliseconds; a stopwatch has no period and counts up
  * @typedef {About & import('./running-time.js').Kept & {rung: number}} KeptTimer
  * @typedef {'running' | 'paused' | 'over'} State
  */
@@ -11,7 +11,9 @@ const RING_EVERY_MS = 10_000;
 const RINGS = 3;
 const STALE_MS = 60_000; // a timer that ended while nobody looked rings once, not three times
 
-/** A period that runs down, and how often its end was told. */
+export const COUNTS_UP = 0;
+
+/** A period that runs down, and how often its end was told; or a stopwatch. */
 export class Timer {
   /** @type {RunningTime} */ #time;
 
@@ -23,9 +25,23 @@ export class Timer {
     this.rung = kept.rung;
   }
 
-  /** @returns {number} milliseconds; below nothing once it is over */
+  get isWatch() {
+    return this.about.period === COUNTS_UP;
+  }
+
+  /** @returns {number} milliseconds since it was started, without pauses */
+  get elapsed() {
+    return this.#time.elapsed;
+  }
+
+  /** Whether the device slept, or its clock was set, while it ran. */
+  get jumped() {
+    return this.#time.jumped;
+  }
+
+  /** @returns {number} milliseconds; below nothing once it is over; without end for a stopwatch */
   get remaining() {
-    return this.about.period - this.#time.elapsed;
+    return this.isWatch ? Number.POSITIVE_INFINITY : this.about.period - this.#time.elapsed;
   }
 
   /** @returns {State} */
@@ -36,6 +52,7 @@ export class Timer {
 
   /** @returns {string} what is left as "1:59", rounded up: 0:00 is the end and nothing before */
   get text() {
+    if (this.isWatch) return minutesText(Math.floor(this.#time.elapsed / 1000));
     return minutesText(Math.ceil(Math.max(0, this.remaining) / 1000));
   }
 
@@ -53,9 +70,15 @@ export class Timer {
     if (this.state === 'running' && !this.#time.justStarted) this.#time.stop();
   }
 
-  /** Whether it still has to sound: it runs, or it ended a moment ago. */
+  /** Whether it still has to sound: it runs down, or it ended a moment ago. */
   get isPressing() {
+    if (this.isWatch) return false;
     return this.state === 'running' || (this.state === 'over' && this.rung < RINGS);
+  }
+
+  /** Whether it ended so long ago that one line about it will do. */
+  get isOld() {
+    return this.state === 'over' && -this.remaining > STALE_MS;
   }
 
   /** @returns {boolean} whether it is to ring now; said once for each time that it is due */

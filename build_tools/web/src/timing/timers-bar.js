@@ -30,7 +30,7 @@ export function startTimersBar() {
   // After a reload a browser waits for a touch before it lets the page sound.
   for (const touch of ['pointerup', 'keydown']) {
     document.addEventListener(touch, () => {
-      if (timers.someRun && !tone.isReady) tone.unlock();
+      if (timers.someSound && !tone.isReady) tone.unlock();
     });
   }
   find(bar, '[data-hb-timers-clear]').addEventListener('click', clearing(bar));
@@ -49,22 +49,28 @@ function show(bar) {
     where: timer.about.where,
     address: timer.about.address,
     state: timer.state,
+    isOld: timer.isOld ? 'yes' : '',
     note: [
-      { running: '', paused: 'paused', over: `${timer.lateText} ago` }[timer.state],
+      {
+        running: '',
+        paused: timer.isWatch ? 'stopped' : 'paused',
+        over: `${timer.lateText} ago`,
+      }[timer.state],
       timers.areKept ? '' : NOT_KEPT,
     ]
       .filter(Boolean)
       .join('. '),
   }));
   fillList(bar, 'timers', items, {
-    finish(node, { address, state }) {
+    finish(node, { address, state, isOld }) {
       const link = find(node, 'a');
       const href = new URL(String(address), siteUrl()).href;
       if (link.getAttribute('href') !== href) link.setAttribute('href', href);
       node.dataset.state = String(state);
+      node.toggleAttribute('data-hb-old', isOld === 'yes');
     },
   });
-  find(bar, '[data-hb-timers-mute]').hidden = !tone.isOn || tone.isReady || !timers.someRun;
+  find(bar, '[data-hb-timers-mute]').hidden = !tone.isOn || tone.isReady || !timers.someSound;
 }
 
 /** @param {Timer} timer */

@@ -40,13 +40,20 @@ class Timers {
     return this.#all.get(id);
   }
 
-  /** @returns {Timer[]} the one that ends first, or ended first, before the others */
+  /** @returns {Timer[]} what ends first, or ended first, before the others; stopwatches last */
   get inOrder() {
-    return [...this.#all.values()].sort((one, other) => one.remaining - other.remaining);
+    const all = [...this.#all.values()];
+    const periods = all.filter((timer) => !timer.isWatch);
+    periods.sort((one, other) => one.remaining - other.remaining);
+    return [...periods, ...all.filter((timer) => timer.isWatch)];
   }
 
   get someRun() {
     return this.inOrder.some((timer) => timer.state === 'running');
+  }
+
+  get someSound() {
+    return this.inOrder.some((timer) => timer.isPressing);
   }
 
   /**
@@ -100,7 +107,7 @@ class Timers {
     document.dispatchEvent(new CustomEvent('hb:timers', { detail: { ringing } }));
     if (this.someRun) void this.#awake.hold();
     else void this.#awake.release();
-    const pressing = this.inOrder.some((timer) => timer.isPressing);
+    const pressing = this.someSound;
     if (this.#pressing && !pressing) tone.rest();
     this.#pressing = pressing;
     this.#keepBeating(this.inOrder.some((timer) => timer.state !== 'paused'));
