@@ -18,8 +18,8 @@ from build_tools.sources.project import Project, stem_of
 
 SEED = "1"
 CHOICE = re.compile(r"\{\w+\}")  # in the name of a figure: which of several
-# What the instructions govern has no value here, so it was drawn and the stem gives it.
-KNOWN = {"published", "secondary", "invented", "instructions-govern", None}
+# What is not held, or what the instructions govern, has no value here: it was drawn and typed.
+KNOWN = {"published", "secondary", "invented", "instructions-govern", "not-held", None}
 FIX = "look at what is drawn, at 'holds' and at the slips; the page may have changed"
 GIVE = "name it in 'give' and write it in the stem, or draw it and type it in 'with'"
 
