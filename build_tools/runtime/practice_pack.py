@@ -172,9 +172,11 @@ def step_of(place: str) -> str:
 
 
 def _place(place: str, texts: Texts) -> dict[str, str]:
-    page, hash_sign, step = place.partition("#")
+    page, _, step = place.partition("#")
+    # As pages/procedure.py names the anchor of a step; those of other pages stand as they are.
+    anchor = f"step-{step.replace('_', '-')}" if page.startswith("procedures/") else step
     title = title_of(texts.project, page)
-    return {"page": f"{page}.html{hash_sign}{step}", "title": title}
+    return {"page": f"{page}.html#{anchor}" if step else f"{page}.html", "title": title}
 
 
 def title_of(project: Project, page: str) -> str:
