@@ -114,5 +114,5 @@ def test_no_other_page_carries_it(used_page: UsedPage) -> None:
     scripts = page.evaluate("[...document.scripts].map(({src}) => src)")
     assert not any("practice" in each for each in scripts)
     expect(page.get_by_role("link", name="Practise this")).to_have_attribute(
-        "href", "../practise/session.html#gas_rate"
+        "href", "../practise/session.html?topic=gas_rate"
     )

@@ -7,12 +7,14 @@ from build_tools.site import stylesheet
 
 SHEETS = ROOT / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
+FOR_PRACTICE = "practice.css"  # its page alone loads it
 IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 
 
 def test_every_sheet_but_that_for_paper_is_joined_once():
     names = [sheet.name for sheet in stylesheet.sheets(SHEETS)]
-    others = {file.name for file in SHEETS.iterdir()} - {stylesheet.ENTRY, FOR_PAPER, IN_MARKDOWN}
+    alone = {stylesheet.ENTRY, FOR_PAPER, FOR_PRACTICE, IN_MARKDOWN}
+    others = {file.name for file in SHEETS.iterdir()} - alone
     assert sorted(names) == sorted(others)
 
 
@@ -23,9 +25,11 @@ def test_sheets_follow_each_other_as_they_are_imported(tmp_path):
     assert stylesheet.joined(tmp_path) == "a { order: 2; }\na { order: 1; }\n"
 
 
-def test_the_site_has_one_sheet_for_screens_and_one_for_paper_and_one_for_added_pages(site_folder):
+def test_the_site_has_one_sheet_for_screens_and_one_for_paper_and_those_of_single_pages(
+    site_folder,
+):
     found = sorted(file.name for file in (site_folder / "assets/css").iterdir())
-    assert found == [stylesheet.ENTRY, IN_MARKDOWN, FOR_PAPER]
+    assert found == [stylesheet.ENTRY, IN_MARKDOWN, FOR_PRACTICE, FOR_PAPER]
     whole = (site_folder / "assets/css" / stylesheet.ENTRY).read_text("utf-8")
     theme, ours = whole.split("}\n", 1)
     assert theme.startswith("@layer material{")

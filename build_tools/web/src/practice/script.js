@@ -14,6 +14,6 @@ if (root instanceof HTMLElement && progress instanceof HTMLElement) {
     const { submitter } = /** @type {SubmitEvent} */ (event);
     void session.begin(Number(/** @type {HTMLButtonElement | null} */ (submitter)?.value) || 5);
   });
-  session.chooseTopic(location.hash.slice(1));
+  session.chooseTopic(new URLSearchParams(location.search).get('topic') ?? '');
   session.showProgress();
 }
