@@ -1,17 +1,26 @@
-/** On paper nothing is folded: the record shows what it holds, the blank form every reading. */
+/** On paper a visit stands on its own sides, and the blank form shows every reading unfolded. */
+
+import { clearPaper, layPaper } from '../paper/paper.js';
 
 const GROUPS = '[data-hb-record] details';
+
+const page = () => /** @type {HTMLElement | null} */ (document.querySelector('[data-hb-record]'));
 
 export function startRecordPrint() {
   /** @type {HTMLDetailsElement[]} */ let opened = [];
   addEventListener('beforeprint', () => {
+    const root = page();
+    if (!root) return;
     const folds = /** @type {HTMLDetailsElement[]} */ ([...document.querySelectorAll(GROUPS)]);
     opened = folds.filter((fold) => !fold.open);
     for (const fold of opened) fold.open = true;
+    layPaper(root);
   });
   addEventListener('afterprint', () => {
     for (const fold of opened) fold.open = false;
-    document.querySelector('[data-hb-record]')?.removeAttribute('data-hb-blank');
+    const root = page();
+    root?.removeAttribute('data-hb-blank');
+    if (root) clearPaper(root);
     opened = [];
   });
 }

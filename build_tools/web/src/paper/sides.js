@@ -1,0 +1,52 @@
+/** Lays units out on sides of A4: as many to a side as there is room for. */
+
+import { box, words } from './marks.js';
+
+/** @typedef {import('./marks.js').Unit} Unit */
+
+/**
+ * @param {HTMLElement} place in which the sides are measured: laid out, whether seen or not
+ * @param {{head: string, title: string, foot: string}} told on each side
+ * @param {Unit[]} units
+ */
+export function laySides(place, told, units) {
+  /** @type {{body: HTMLElement, right: HTMLElement}[]} */ const sides = [];
+  const turn = () => {
+    const right = words(told.title);
+    const body = box('body');
+    const side = box(
+      'side',
+      box('head', words(told.head, 'b'), right),
+      body,
+      box('foot', words(told.foot)),
+    );
+    place.append(side);
+    sides.push({ body, right });
+    return body;
+  };
+  let body = turn();
+  const heads = units.filter(({ node }) => node.classList.contains('hb-sheet__row--head'));
+  for (const [number, unit] of units.entries()) {
+    if (unit.side2 && sides.length === 1 && body.childElementCount) body = turn();
+    body.append(unit.node);
+    if (body.scrollHeight <= body.clientHeight || body.childElementCount === 1) continue;
+    const next = turn();
+    if (unit.isReading && heads[0]) next.append(heads[0].node.cloneNode(true));
+    next.append(...keptWith(units, number).map(({ node }) => node));
+    body = next;
+  }
+  for (const [number, { right }] of sides.entries()) {
+    const continued = number > 1 ? ', continued' : '';
+    right.textContent = `${told.title} · side ${number + 1} of ${sides.length}${continued}`;
+  }
+}
+
+/** @param {Unit[]} units @param {number} last @returns {Unit[]} it, with the headings just before it */
+function keptWith(units, last) {
+  let first = last;
+  while (first > 0 && units[first - 1]?.keep && !isHead(units[first - 1])) first -= 1;
+  return units.slice(first, last + 1);
+}
+
+/** @param {Unit | undefined} unit */
+const isHead = (unit) => unit?.node.classList.contains('hb-sheet__row--head') ?? false;
