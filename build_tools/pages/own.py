@@ -13,10 +13,16 @@ from calcs.engine.units import parse_quantity, unit_text
 SECTIONS = (
     ("figures", "Figures"),
     ("instruments", "Instruments"),
+    ("you", "You"),
     ("export-import", "Export and import"),
     ("related", "Related pages"),
 )
 SCHEMA = "assets/handbook/own_kept.schema.json"  # the form of an exported file
+PERSON_FIELDS = (
+    ("contact", "Your emergency number", "tel"),
+    ("name", "Your name, for print", "text"),
+    ("registration", "Your registration, for print", "text"),
+)
 BLANK_ROWS = 6  # of a table, on paper
 INSTRUMENT_FIELDS = (
     ("name", "What you call it", "text"),
@@ -37,6 +43,8 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
         "blank_rows": BLANK_ROWS,
         "instruments_words": node["instruments"].htmls(),
         "instrument_fields": INSTRUMENT_FIELDS,
+        "person_fields": PERSON_FIELDS,
+        "you": node["you"].htmls(),
         "kinds": _kinds(node.page_context.bundle["instruments"]),
         "schema": node.link(SCHEMA),
         "related": resolve.related(node["related"]),

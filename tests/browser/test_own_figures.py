@@ -139,4 +139,4 @@ def test_what_cannot_be_kept_is_said(new_page: NewPage):
 def test_axe_finds_nothing(used_page: UsedPage):
     page = used_page(PAGE, viewport=PHONE)
     put(page, "3")
-    assert faults_in_both_schemes(page) == {}
+    assert faults_in_both_schemes(page, "main") == {}

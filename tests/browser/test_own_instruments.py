@@ -103,4 +103,4 @@ def test_axe_finds_nothing(new_page: NewPage):
     page = new_page(PAGE, viewport=PHONE)
     add(page, **TYPED)
     expect(page.locator("[data-hb-own-told]")).to_contain_text(PAST, timeout=PATIENCE_MS)
-    assert faults_in_both_schemes(page) == {}
+    assert faults_in_both_schemes(page, "main") == {}

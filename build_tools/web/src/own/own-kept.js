@@ -3,6 +3,8 @@
 import { readLocal, writeLocal } from '../lib/local-storage.js';
 
 const KEY = 'hb:own';
+/** Also the scripts of the page hear it, which have read it each by itself. */
+const CHANGED = 'hb:own';
 
 /** @typedef {Record<string, unknown>} Kept each part by its name; whoever reads one checks it */
 
@@ -28,15 +30,24 @@ const isEmpty = (part) => !part || (Array.isArray(part) && part.length === 0);
  */
 function change(parts) {
   const held = Object.entries({ ...read(), ...parts }).filter(([, part]) => !isEmpty(part));
-  return writeLocal(KEY, held.length ? JSON.stringify(Object.fromEntries(held)) : null);
+  return write(held.length ? JSON.stringify(Object.fromEntries(held)) : null);
+}
+
+/** @param {string | null} text @returns {boolean} whether it is kept */
+function write(text) {
+  const isKept = writeLocal(KEY, text);
+  // What could not be kept stays in its field.
+  if (isKept) document.dispatchEvent(new CustomEvent(CHANGED));
+  return isKept;
 }
 
 export const own = {
   read,
   change,
-  forget: () => writeLocal(KEY, null),
-  /** @param {() => void} act when another window has changed it */
+  forget: () => write(null),
+  /** @param {() => void} act when this page or another window has changed it */
   onChange(act) {
+    document.addEventListener(CHANGED, act);
     addEventListener('storage', ({ key }) => {
       if (key === KEY || key === null) act();
     });

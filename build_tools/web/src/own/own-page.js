@@ -9,6 +9,7 @@ import { keepOwnFigure, ownFigures } from './own-figures.js';
 import { exportOwn, importOwn, NOT_KEPT } from './own-file.js';
 import { ownInstruments } from './own-instruments.js';
 import { own } from './own-kept.js';
+import { showPerson, startPerson } from './person-fields.js';
 
 /** @typedef {import('./own-field.js').Typed} Typed */
 
@@ -31,6 +32,7 @@ export function showOwnPage() {
   const figures = new Map(ownFigures().map((each) => [each.name, each]));
   for (const line of lines(root)) ownField(line).show(figures.get(line.dataset.hbOwn ?? ''));
   showInstruments(root);
+  showPerson(root);
   void tell(root);
 }
 
@@ -40,10 +42,8 @@ function setUp(root) {
   for (const part of root.querySelectorAll('[data-hb-own-live]')) {
     /** @type {HTMLElement} */ (part).hidden = false;
   }
-  startInstruments(root, (isKept) => {
-    sayKept(root, isKept);
-    showOwnPage();
-  });
+  startInstruments(root, (isKept) => sayKept(root, isKept));
+  startPerson(root, (isKept) => sayKept(root, isKept));
   for (const line of lines(root)) {
     const name = line.dataset.hbOwn ?? '';
     ownField(line).onTyped((typed, edition) => keep(root, name, typed, edition));
@@ -55,7 +55,6 @@ function setUp(root) {
     const [chosen] = file.files ?? [];
     if (chosen) say(root, await importFile(chosen));
     file.value = ''; // so that the same file can be tried again
-    showOwnPage();
   });
 }
 
@@ -92,7 +91,6 @@ function startDeleting(root) {
     sure.hidden = true;
     clear.focus();
     own.forget();
-    showOwnPage();
     say(root, ['All of it is deleted from this device.']);
   });
 }
@@ -101,7 +99,6 @@ function startDeleting(root) {
 function keep(root, name, typed, edition) {
   const at = new Date().toISOString();
   sayKept(root, keepOwnFigure(name, typed && { name, ...typed, edition, at }));
-  void tell(root);
 }
 
 /** @param {HTMLElement} root @param {boolean} isKept */

@@ -11,6 +11,7 @@ import { showCardChoice, startCardChoice } from './card-choice.js';
 import { showChecks, startChecks } from './checks-list.js';
 import { showExports, startExportImport } from './export-import.js';
 import { showOutcomes } from './outcomes-list.js';
+import { showPersonLine } from './person-line.js';
 import { showVisitList, startVisitList } from './visit-list.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 
@@ -37,6 +38,7 @@ async function show() {
       ? `The record is not there. ${storageErrorWords(openVisit.storageError)}`
       : lost,
   );
+  showPersonLine(root);
   showHead(root);
   showGroups(root);
   showMissing(root);

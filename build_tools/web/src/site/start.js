@@ -6,6 +6,7 @@ import { openContents } from './contents.js';
 import { startDisplay } from './display.js';
 import { startDrawer } from './drawer.js';
 import { showAge } from './edition-age.js';
+import { showContact, startContact } from './emergency-contact.js';
 import { startFarParts } from './far-parts.js';
 import { showFolds, startFolds } from './folds.js';
 import { startKeyboard } from './keyboard.js';
@@ -30,6 +31,7 @@ function stepsShown() {
 
 /** What a page needs each time one is shown: at the start, and after each move. */
 function pageShown() {
+  showContact();
   showAge(); // an app that stays open for weeks moves from page to page and never loads
   openContents();
   showWay();
@@ -51,6 +53,7 @@ function start() {
   startParts();
   startPlace();
   startKeyboard();
+  startContact();
   startResume();
   startTimersBar();
   startCalculatorMoves();
