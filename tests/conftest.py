@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
 import threading
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +19,9 @@ from tests import workers
 from tests.editions import Editions
 from tests.editions import made as made_editions
 from tests.workers import MadeOnce
+
+# Keeps Playwright from writing the page down at each look: on a long page half of the wait.
+EXPECT_LIGHTLY = (Path(__file__).parent / "web" / "expect_lightly.mjs").as_uri()
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
@@ -98,5 +103,9 @@ def bridge(bundle_text: str) -> Bridge:
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
     """What drives browsers. A process can have one at a time, so every test shares it."""
-    with sync_playwright() as started:
+    with ExitStack() as stopping:
+        with pytest.MonkeyPatch.context() as environment:
+            given = os.environ.get("NODE_OPTIONS", "")
+            environment.setenv("NODE_OPTIONS", f"{given} --import {EXPECT_LIGHTLY}".strip())
+            started = stopping.enter_context(sync_playwright())
         yield started
