@@ -9,7 +9,7 @@ from typing import Any
 
 from calcs.domain.cross_check.balance import Balance, Errors
 from calcs.domain.cross_check.ranking import Prior
-from calcs.domain.cross_check.relations import Bound, Sheet, bound, condition, corrected
+from calcs.domain.cross_check.relations import Bound, Sheet, apart, bound, condition, corrected
 from calcs.domain.cross_check.signature import Signature
 from calcs.domain.pipes.pipe_flow import natural_log
 from calcs.engine.units import parse_quantity
@@ -61,11 +61,11 @@ class Case:
     def __init__(self, sheet: Sheet, allowances: Allowances, accuracies: Errors) -> None:
         self.sheet, self.allowances, self.accuracies = sheet, allowances, accuracies
         self.bound: list[Bound] = list(bound(sheet))
-        self.conditions = [condition(sheet, one) for one in self.bound]
+        plain = [condition(sheet, one) for one in self.bound]
+        self.conditions, self.uncertainties = apart(plain, self._declared())
         self.balance = Balance(self.conditions, self.uncertainties)
 
-    @cached_property
-    def uncertainties(self) -> dict[str, float]:
+    def _declared(self) -> dict[str, float]:
         """Standard uncertainty of every error that a condition has."""
         known = {**self.allowances.shares}
         for error, instrument in self.allowances.instruments.items():

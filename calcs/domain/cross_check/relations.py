@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from calcs.domain.cross_check.balance import Condition, Errors
 from calcs.domain.pipes.pipe_flow import natural_log
 
+TRACE = 1e-4  # of the uncertainty of a condition
 STEP = 1e-4  # of a quantity, for slopes of what follows from it
 SHARE, SIZE = "share", "size"
 Derived = Callable[..., "float | None"]
@@ -88,7 +89,7 @@ class Sheet:
         rules: Rules,
         derived: Mapping[str, Derived],
     ) -> None:
-        self.read, self.burner, self.rules, self._derived = read, burner, rules, derived
+        self.read, self.burner, self.rules, self.derived = read, burner, rules, derived
         self._slopes: dict[str, dict[str, float] | None] = {}
 
     def value(self, name: str, read: Mapping[str, Read] | None = None) -> float | None:
@@ -99,7 +100,7 @@ class Sheet:
             return known[name].value if name in known else None
         if any(one not in known for one in about.of):
             return None
-        return self._derived[name](*(known[one].value for one in about.of))
+        return self.derived[name](*(known[one].value for one in about.of))
 
     def expanded(self, relation: Relation) -> tuple[dict[str, float], dict[str, float]] | None:
         """Powers of plain quantities, and errors, of a relation; None where one is not there."""
@@ -192,6 +193,17 @@ def condition(sheet: Sheet, one: Bound) -> Condition:
         for error, moved in (sheet.errors_of(name) or {}).items():
             slopes[error] = slopes.get(error, 0.0) + scale * moved
     return Condition(one.relation.name, one.misfit(sheet.value) or 0.0, slopes)
+
+
+def apart(conditions: Sequence[Condition], known: Errors) -> tuple[list[Condition], Errors]:
+    """The same with a trace of an error of its own in each, so that no two can say the same."""
+    own, made = dict(known), []
+    for one in conditions:
+        name = f"own_{one.name}"
+        square = math.fsum((slope * known.get(of, 0.0)) ** 2 for of, slope in one.slopes.items())
+        own[name] = TRACE * (math.sqrt(square) or 1.0)
+        made.append(Condition(one.name, one.misfit, {**one.slopes, name: 1.0}))
+    return made, own
 
 
 def corrected(
