@@ -14,6 +14,7 @@ from calcs.engine.units import Quantity, parse_quantity
 __all__ = [
     "burning_by_equilibrium_solver",
     "density_of_pure_gas",
+    "dioxide_beside_oxygen",
     "draught_by_equations_of_state",
     "flue_loss_by_reference_equations",
     "greatest_dioxide_by_equilibrium_solver",
@@ -296,3 +297,9 @@ def orifice_discharge(given: Mapping[str, Any]) -> dict[str, Any]:
         "heat_input_gross": gross.to("kW"),
         "heat_input_net": (gross / gross_to_net).to("kW"),
     }
+
+
+def dioxide_beside_oxygen(given: Mapping[str, Any]) -> dict[str, Any]:
+    """Cantera: the carbon dioxide that belongs to the oxygen of a visit's sample of propane."""
+    sample = {"fuel": "G31", "carbon_monoxide": "0 ppm", "oxygen": given["oxygen"]}
+    return {"dioxide_by_oxygen": sample_by_equilibrium_solver(sample)["carbon_dioxide_exact"]}

@@ -17,6 +17,7 @@ __all__ = [
     "every_set_by_fluids",
     "flow_at_limit_by_fluids",
     "one_tube_by_fluids",
+    "run_of_a_visit_by_fluids",
 ]
 
 # EN 1057 R250, EN 10255 medium, EN 1555 SDR 11: bore and roughness in m.
@@ -169,3 +170,15 @@ def cooling_of_a_closed_pipe(given: Mapping[str, str]) -> dict[str, Any]:
     density = PropsSI("D", "T", warm, "P", start, "Methane")
     cold = PropsSI("T", "D", density, "P", end, "Methane")
     return {"temperature_change": Quantity(warm - cold, "kelvin")}
+
+
+def run_of_a_visit_by_fluids(given: Mapping[str, Any]) -> dict[str, Any]:
+    """`fluids`: what the timed flow loses in the tube of a visit, and what was read."""
+    tube = {"size": given["tube"], "length": given["tube_length"]}
+    flow = parse_quantity(given["volume"]) / parse_quantity(given["elapsed"])
+    read = [parse_quantity(given[name]) for name in ("meter_working", "inlet_working")]
+    gas = given.get("gas", "natural_gas")
+    return {
+        "loss_expected": Quantity(_loss(tube, flow.to("m**3/s").magnitude, gas), "Pa"),
+        "loss_read": read[0] - read[1],
+    }
