@@ -285,3 +285,28 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
             wait_for(driver, "[data-hb-keep-bar] [role=status]:not(:empty)")
             driver.get((editions.folder / "record" / "visit.html").as_uri())
             assert "Gas rate" in wait_for(driver, ".hb-kept-answer").get_attribute("textContent")
+
+
+def test_a_card_is_kept_for_the_other_pages_of_the_folder(from_disk):
+    page = from_disk("procedures/before_you_start.html")
+    line = 'li[data-hb-reading="plate.heat_input_net"]'
+    page.locator(f"{line} input").fill("27.0")
+    expect(page.locator(f"{line} .hb-kept")).to_have_text("Kept")
+    page.locator('#hb-nav a[href$="appliance_cards.html"]').evaluate("link => link.click()")
+    expect(page.locator("main h1")).to_have_text("Appliance cards")
+    page.locator("[data-hb-card-name]").fill("Cellar boiler")
+    page.locator("[data-hb-card-edition]").fill("7")
+    for name, text in (("pressure_max", "12.5"), ("to_maximum", "Hold both buttons.")):
+        page.locator(f'[data-hb-card-field="{name}"] [data-hb-card-text]').fill(text)
+    page.get_by_role("button", name="Keep the card").click()
+    page.locator('[data-hb-card-act="use"]').click()
+    expect(page.locator("[data-hb-cards-said]")).to_contain_text("1 reading filled.")
+    page.locator('#hb-nav a[href$="procedures/burner_pressure.html"]').first.evaluate(
+        "link => link.click()"
+    )
+    expect(page.locator("#step-run-maximum [data-hb-card-words]")).to_contain_text(
+        "Hold both buttons."
+    )
+    expect(
+        page.locator('li[data-hb-reading="plate.burner_pressure_max"] input').first
+    ).to_have_value("12.5")
