@@ -5,7 +5,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from build_tools.pages import checks, resolve
+from build_tools.pages import checks, notice, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.shared import is_shared
@@ -23,12 +23,13 @@ SECTIONS = (
     ("instruments", "Instruments"),
     ("checks", "Checks, in working order"),
     ("steps", "Steps"),
+    ("notice", "Draft of the notice"),
     ("finish", "Finish"),
     ("record", "Record"),
 )
 
 
-def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
+def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of a procedure."""
     stem = stem_of(node.document.file)
     lists = ("purpose", "who", "applies_to", "does_not_apply_to", "cautions", "stop", "finish")
@@ -47,6 +48,7 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
         "instruments": [_instrument(each) for each in node["instruments"].nodes()],
         "step_parts": _by_part(steps),
         "checks": checks.context(node),
+        "notice": notice.context(pages) if node["notice"].value else None,
         "record": [resolve.reading_or_text(each) for each in node["record"].nodes()],
         "limits": limits,
         "sources": sources,

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from build_tools.pages import resolve, sheet
+from build_tools.pages import notice, resolve, sheet
 from build_tools.pages.checks import readings_asked
 from build_tools.pages.content_node import ContentNode
 from calcs.engine.units import unit_text
@@ -53,6 +53,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
             for each in node["written"].nodes()
         ],
         "signed": node["signed"].htmls(),
+        "notice": notice.context(pages),
         "sheet": sheet.facts(node, pages),
         "which_checks": node.link(WHICH_CHECKS),
         "schema": node.link(SCHEMA),

@@ -151,6 +151,8 @@ def test_every_step_of_the_invented_visit_is_told_apart_from_silence(bridge):
         "purging.bond",
         "purging.leak_test",
         "purging.clear_room",
+        "unsafe_situations.sort_it",
+        "unsafe_situations.ask",
         "unsafe_situations.make_safe_dangerous",
         "unsafe_situations.make_safe_at_risk",
         "unsafe_situations.label",

@@ -1,5 +1,6 @@
 /** What stands on the sides of paper, in order. What was not read has no place and no heading. */
 
+import { writtenDay } from '../lib/written-day.js';
 import { AS_LEFT, checkOf, claimedBy, lineOf, ownLine } from './lines.js';
 import { box, columns, entry, heading, lineUnit, paragraph, words } from './marks.js';
 import { summaryOf } from './summary.js';
@@ -37,6 +38,7 @@ export function unitsOf(held, facts, known) {
       ...heatInput(heat),
       ...looked(checks),
       ...notInOrder(held, lines, checks),
+      ...noticeOf(held),
       ...written(held),
       ...workedOut(held),
       ...(held.isSigned ? closing(facts) : []),
@@ -167,6 +169,18 @@ function written({ notes, marks }) {
   });
   const units = [...told, ...left];
   return units.length ? [heading('Advice and instruments'), ...units] : [];
+}
+
+const NOTICE = ['unsafe_situation', 'unsafe_told', 'unsafe_known', 'unsafe_report_by'];
+
+/** @param {Held} held @returns {Unit[]} */
+function noticeOf({ notes }) {
+  const units = NOTICE.flatMap((name) => {
+    const note = notes.get(name);
+    return note ? [entry(note.label, writtenDay(note.text))] : [];
+  });
+  const title = 'Unsafe situation: a draft and arithmetic, not the notice itself';
+  return units.length ? [heading(title), ...units] : [];
 }
 
 /** @param {Held} held answers that were kept by hand @returns {Unit[]} */

@@ -11,6 +11,7 @@ import { showCheckPlace } from './check-place.js';
 import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
 import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
 import { makeFields, startFields } from './kept-fields.js';
+import { showLastDay } from './last-day-view.js';
 import { showReadingsList } from './readings-list.js';
 import { startPage } from './record-page.js';
 import { startRecordPrint } from './record-print.js';
@@ -19,6 +20,7 @@ import { showStepsBar, startStepsBar } from './steps-bar.js';
 import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
 
 function shown() {
+  showLastDay();
   showAsLeft();
   showStepsBar();
   showAppliances();

@@ -12,15 +12,15 @@ const LONGEST_NOTE = 10_000;
 export class WrittenField extends KeptField {
   /** @type {string} */ #name;
   /** @type {string} */ #label;
-  /** @type {HTMLTextAreaElement} */ #area;
+  /** @type {HTMLTextAreaElement | HTMLInputElement} */ #area;
   /** @type {HTMLElement} */ #paper;
 
   /** @param {HTMLElement} place with `data-hb-written` */
   constructor(place) {
     const { hbWritten: name = '', hbLabel: label = '' } = place.dataset;
-    const area = document.createElement('textarea');
     const id = `hb-written-${name}`;
-    Object.assign(area, { id, rows: 3, maxLength: LONGEST_NOTE, className: 'hb-written__area' });
+    const area = place.hasAttribute('data-hb-day') ? dayField() : textArea();
+    Object.assign(area, { id, className: 'hb-written__area' });
     area.setAttribute('aria-describedby', `${id}-help`);
     const [paper, said] = [document.createElement('div'), document.createElement('p')];
     paper.className = 'hb-written__paper';
@@ -49,4 +49,13 @@ export class WrittenField extends KeptField {
   held() {
     setText(this.#paper, this.#area.value);
   }
+}
+
+function textArea() {
+  return Object.assign(document.createElement('textarea'), { rows: 3, maxLength: LONGEST_NOTE });
+}
+
+/** A day is kept as `2026-03-01`. */
+function dayField() {
+  return Object.assign(document.createElement('input'), { type: 'date', autocomplete: 'off' });
 }
