@@ -90,7 +90,15 @@ function heldOf(title, entries, isSigned) {
   /** @type {Held} */
   const held = {
     ...{ title, isSigned, readings: new Map(), notes: new Map() },
-    ...{ outcomes: [], claimed: new Set(), answers: [], choices: [], marks: [] },
+    ...{
+      outcomes: [],
+      claimed: new Set(),
+      answers: [],
+      choices: [],
+      marks: [],
+      instruments: [],
+      person: personWords(),
+    },
   };
   for (const entry of entries) {
     if (entry.kind === 'reading') held.readings.set(entry.name, entry);
@@ -99,6 +107,13 @@ function heldOf(title, entries, isSigned) {
     else if (entry.kind === 'answer') held.answers.push(entry);
     else if (entry.kind === 'choice') held.choices.push(entry);
     else if (entry.kind === 'check') held.marks.push(entry);
+    else if (entry.kind === 'instrument') held.instruments.push(entry);
   }
   return held;
+}
+
+/** The line of the page that says who worked. */
+function personWords() {
+  const line = document.querySelector('[data-hb-person-line]:not([hidden])');
+  return line?.textContent ?? '';
 }

@@ -41,7 +41,7 @@ export function unitsOf(held, facts, known) {
       ...noticeOf(held),
       ...written(held),
       ...workedOut(held),
-      ...(held.isSigned ? closing(facts) : []),
+      ...(held.isSigned ? closing(facts, held.person) : []),
     ]),
   ];
 }
@@ -159,7 +159,7 @@ const large = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 const small = (text) => text.charAt(0).toLowerCase() + text.slice(1);
 
 /** @param {Held} held what was advised, with what was left out, and by which instruments @returns {Unit[]} */
-function written({ notes, marks }) {
+function written({ notes, marks, instruments }) {
   const left = marks
     .filter(({ state }) => state === 'left_out')
     .map(({ name, reason }) => entry(`Left out: ${name.replaceAll('_', ' ')}`, reason));
@@ -167,7 +167,7 @@ function written({ notes, marks }) {
     const note = notes.get(name);
     return note ? [entry(note.label, note.text)] : [];
   });
-  const units = [...told, ...left];
+  const units = [...told, ...instruments.map(instrumentUnit), ...left];
   return units.length ? [heading('Advice and instruments'), ...units] : [];
 }
 
@@ -183,6 +183,17 @@ function noticeOf({ notes }) {
   return units.length ? [heading(title), ...units] : [];
 }
 
+/** @param {Held['instruments'][number]} instrument @returns {Unit} */
+function instrumentUnit({ name, serial, resolution, accuracy, calibrated_until: until }) {
+  const told = [
+    serial && `Number ${serial}`,
+    resolution && `steps of ${resolution}`,
+    accuracy && `accurate to ${accuracy}`,
+    until ? `calibrated until ${writtenDay(until)}` : 'no day of calibration was typed',
+  ];
+  return entry(name, `${told.filter(Boolean).join(', ')}.`);
+}
+
 /** @param {Held} held answers that were kept by hand @returns {Unit[]} */
 function workedOut({ answers }) {
   if (!answers.length) return [];
@@ -196,11 +207,12 @@ function workedOut({ answers }) {
   return [heading('Answers that were kept'), ...told];
 }
 
-/** @param {SheetFacts} facts @returns {Unit[]} */
-function closing({ sure, cautions, signed }) {
+/** @param {SheetFacts} facts @param {string} person @returns {Unit[]} */
+function closing({ sure, cautions, signed }, person) {
   return [
     heading('How sure the readings are, and cautions'),
     paragraph([...sure, ...cautions].join(' ')),
+    ...(person ? [paragraph(person)] : []),
     { node: box('signed', ...signed.map((text) => box('sign', words(text)))) },
   ];
 }

@@ -40,6 +40,9 @@ export type Held = {
   answers: import('../visit/visit-types.js').KeptAnswer[];
   choices: import('../visit/visit-types.js').Choice[];
   marks: import('../visit/visit-types.js').CheckMark[];
+  instruments: import('../visit/visit-types.js').KeptInstrument[];
+  /** who worked, as the reader typed it for print; empty where nothing was */
+  person: string;
   /** whether it is signed: what is shared is signed with each appliance */
   isSigned: boolean;
 };
