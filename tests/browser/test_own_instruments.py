@@ -54,6 +54,13 @@ def test_an_instrument_is_typed_once_and_each_step_says_that_it_took_the_reading
     expect(own.locator("svg")).to_have_count(1)
 
     page.goto(page.url.replace("procedures/burner_pressure.html", "record/visit.html"))
+    used = page.locator("[data-hb-visit-instruments-list] li")
+    expect(used).to_contain_text("Blue box, serial number A 17")
+    expect(used).to_contain_text("Calibration past since 1 May 2025.")
+    expect(used.locator("svg")).to_have_count(1)
+    page.emulate_media(media="print")
+    expect(used).to_be_visible()
+    page.emulate_media(media="screen")
     [visit] = json.loads(taken(page, "one"))["visits"]
     [copy] = visit["instruments"]
     copy.pop("at")

@@ -10,6 +10,7 @@ import { beginVisit } from './begin-visit.js';
 import { showCardChoice, startCardChoice } from './card-choice.js';
 import { showChecks, startChecks } from './checks-list.js';
 import { showExports, startExportImport } from './export-import.js';
+import { showInstrumentsUsed } from './instruments-used.js';
 import { showOutcomes } from './outcomes-list.js';
 import { showPersonLine } from './person-line.js';
 import { showVisitList, startVisitList } from './visit-list.js';
@@ -39,6 +40,7 @@ async function show() {
       : lost,
   );
   showPersonLine(root);
+  showInstrumentsUsed(root);
   showHead(root);
   showGroups(root);
   showMissing(root);
