@@ -10,6 +10,8 @@ from build_tools.sources.page_kinds import FOLDERS
 def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
     """Values for the template of the home page."""
     return {
+        "visit": _visit(node["visit"]),
+        "doors": [_door(each) for each in node["doors"].nodes()],
         "tasks_title": node["tasks_title"].html,
         "tasks": [task for each in node["tasks"].nodes() if (task := _task(each))],
         "governs_title": node["governs_title"].html,
@@ -18,11 +20,23 @@ def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
         "stop_title": node["stop_title"].html,
         "stop": node["stop"].htmls(),
         "stop_page": _page(node["stop_page"]),
-        "record": node.link("record/visit.html"),
         "groups": groups,
         "edition": node.page_context.bundle["edition"],
         "day": node.page_context.day.isoformat(),
     }
+
+
+def _visit(node: ContentNode) -> dict[str, Any]:
+    page = _page(node["page"])
+    words = {name: node[name].html for name in ("title", "about", "do")}
+    return {**words, "link": page["link"] if page else ""}
+
+
+def _door(node: ContentNode) -> dict[str, Any]:
+    words = {name: node[name].html for name in ("title", "about")}
+    page = _page(node["page"]) if node["page"].value else None
+    link = page["link"] if page else f"#{node['section'].value}"
+    return {**words, "link": link, "icon": node["icon"].value}
 
 
 def _task(node: ContentNode) -> dict[str, Any] | None:

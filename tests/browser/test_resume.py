@@ -103,3 +103,24 @@ def test_what_is_spoilt_in_storage_is_passed_over(page, kept):
     page.evaluate("kept => localStorage.setItem('hb:place', kept)", kept)
     home(page)
     expect(resume(page)).to_be_hidden()
+
+
+def test_home_begins_with_the_stop_then_the_visit_then_the_ways_in(used_page: UsedPage):
+    page = used_page("index.html", viewport={"width": 390, "height": 844})
+    places = [page.locator(each) for each in ("#stop", "[data-hb-visit-none]", ".hb-doors")]
+    tops = [box["y"] for place in places if (box := place.bounding_box())]
+    assert len(tops) == 3
+    assert tops == sorted(tops)
+    start = page.get_by_role("link", name="Start", exact=True).bounding_box()
+    assert start is not None
+    assert start["y"] + start["height"] < 844
+    assert faults(page, within="main") == []
+
+
+def test_a_visit_that_is_open_stands_in_place_of_starting_one(used_page: UsedPage):
+    page = used_page("index.html")
+    kept = '{"id": "a", "name": "Boiler, morning", "readings": 3}'
+    page.evaluate("kept => localStorage.setItem('hb:visit', kept)", kept)
+    page.reload()
+    expect(page.locator("[data-hb-visit-home]")).to_contain_text("Boiler, morning")
+    expect(page.locator("[data-hb-visit-none]")).to_be_hidden()

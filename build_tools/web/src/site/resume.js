@@ -60,6 +60,8 @@ export function showOpenVisit() {
   if (!(part instanceof HTMLElement)) return;
   const visit = presentVisit();
   part.hidden = visit === null;
+  const none = document.querySelector('[data-hb-visit-none]');
+  if (none instanceof HTMLElement) none.hidden = visit !== null;
   const fill = (/** @type {string} */ name, /** @type {string} */ words) => {
     const place = part.querySelector(`[data-hb-visit-home-${name}]`);
     if (place) place.textContent = words;
