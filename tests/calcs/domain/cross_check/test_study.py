@@ -1,7 +1,7 @@
 """The figures that are asked of the room, over as many visits as a test run has time for.
 
-`bench` runs the same study in full (build_tools/bench/cross_check.py tells what is asked). Here a
-figure may miss it by what chance does with so few visits: two and a half standard deviations.
+`python -m tests.calcs.domain.cross_check.full_study` prints them over thousands. Here a figure may
+miss what is asked by what chance does with so few visits: two and a half standard deviations.
 """
 
 import math
