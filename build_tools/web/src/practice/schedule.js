@@ -1,14 +1,14 @@
 /** When a template comes back, and which comes next. */
 
-import { STAGES, templateOf } from './progress.js';
+import { createEmptyCard, fsrs, Rating } from 'ts-fsrs';
+import { STAGES } from './progress.js';
 
 /** @typedef {import('./progress.js').Progress} Progress */
-/** @typedef {{due: string, days: number}} Kept when a template is due, as it is kept */
+/** @typedef {import('ts-fsrs').CardInput} Kept when a template is due, and what that follows from */
 /** @typedef {{id: string, title: string, topic: string, asks: string, safety: string}} Listed */
 
-const DAY_MS = 86_400_000;
-const SOON_MS = 60_000;
-const LONGEST_DAYS = 180;
+/** It was made for facts. What is wrong comes back in this session, what is right another day. */
+const scheduler = fsrs({ enable_fuzz: false, learning_steps: ['1m'], relearning_steps: ['1m'] });
 
 /**
  * When it comes back, from what was done and never from how sure somebody says they are.
@@ -19,9 +19,8 @@ const LONGEST_DAYS = 180;
  * @returns {Kept}
  */
 export function again(kept, { isRight, isAlone }, now) {
-  if (!isRight) return { due: new Date(now.getTime() + SOON_MS).toISOString(), days: 0 };
-  const days = Math.min(isAlone ? Math.max(1, (kept?.days ?? 0) * 2) : 1, LONGEST_DAYS);
-  return { due: new Date(now.getTime() + days * DAY_MS).toISOString(), days };
+  const right = isAlone ? Rating.Good : Rating.Hard;
+  return scheduler.next(kept ?? createEmptyCard(now), now, isRight ? right : Rating.Again).card;
 }
 
 /**
@@ -35,11 +34,10 @@ export function again(kept, { isRight, isAlone }, now) {
  */
 export function pick(listed, progress, { last, now, chance = Math.random }) {
   const others = listed.filter((each) => each.id !== last?.id);
-  const known = (/** @type {Listed} */ each) => progress.templates[each.id];
   const rank = (/** @type {Listed} */ each) => {
-    const kept = known(each);
+    const kept = progress.templates[each.id];
     if (kept?.first) return 0;
-    if (kept?.card && kept.card.due <= now.toISOString()) return 1;
+    if (isDue(progress, each.id, now)) return 1;
     if (kept && kept.stage < STAGES.length - 1 && !kept.card) return 2;
     return kept ? 4 : 3;
   };
@@ -52,6 +50,6 @@ export function pick(listed, progress, { last, now, chance = Math.random }) {
 
 /** @param {Progress} progress @param {string} id @param {Date} now @returns {boolean} */
 export function isDue(progress, id, now) {
-  const { card } = templateOf({ ...progress, templates: { ...progress.templates } }, id);
-  return Boolean(card && card.due <= now.toISOString());
+  const due = progress.templates[id]?.card?.due;
+  return due !== undefined && new Date(due) <= now;
 }
