@@ -124,6 +124,7 @@ test('a file of the third version comes up as one appliance with what it shares'
   assert.equal(third.version, 3);
   const whole = parsed('whole.json');
   Object.assign(whole.visits[0], { ticks: [], instruments: [] });
+  for (const outcome of whole.visits[0].outcomes) outcome.figures = [];
   assert.deepEqual(readVisits(JSON.stringify(third), NOW).file, whole);
 });
 

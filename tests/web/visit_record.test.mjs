@@ -210,19 +210,21 @@ test('the table has a line for all that a visit holds', () => {
   const table = csvOf(visit, () => 'A group');
   assert.ok(table.startsWith('\ufeffVisit,Appliance,What,Group,Name,Value,Unit,'));
   const lines = table.split('\r\n');
-  assert.equal(lines.length, 1 + 5 + 1 + 1 + 1 + 1 + 4 + 1 + 1);
+  assert.equal(lines.length, 1 + 5 + 1 + 1 + 1 + 1 + 1 + 4 + 1 + 1 + 1);
   const reading =
     'The invented visit,Appliance 1,Reading,A group,Burner pressure tolerance,0.03,kPa,,,,,,2026-11-25T08:32:00.000Z';
   assert.equal(lines[2], reading);
+  assert.match(lines[6], /,Worked out,"Maximum, as found",Share of the plate,78 % ± 1,/);
   assert.match(
-    lines[6],
+    lines[7],
     /,Outcome,A group,"?Maximum, as found"?,.*,does not meet,12\.2 to 12\.8 mbar,/,
   );
-  assert.match(lines[7], /,Answer of the visit,,flue,room sealed,/);
-  assert.match(lines[8], /^The invented visit,,Check,,purge,No joint was opened\.,,left out,/);
-  assert.match(lines[9], /,Ticked,burner pressure,maximum found,,/);
+  assert.match(lines[8], /,Answer of the visit,,flue,room sealed,/);
+  assert.match(lines[9], /^The invented visit,,Check,,purge,No joint was opened\.,,left out,/);
+  assert.match(lines[10], /,Ticked,burner pressure,maximum found,,/);
   assert.match(
-    lines[12],
+    lines[13],
     /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/,
   );
+  assert.match(lines[15], /^The invented visit,,Instrument,.*,calibrated until 2027-05-01,/);
 });

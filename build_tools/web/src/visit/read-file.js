@@ -1,6 +1,7 @@
 /** Reads a file of visits: its form, what is in it twice, and what belongs to nothing in it. */
 
 import { SHARED, storedKey } from '../lib/appliance-key.js';
+import { instrumentKey } from './kept-instrument.js';
 import { upgradeFile } from './older-record.js';
 import { listIn, readStrictly, repeated, said } from './read-strictly.js';
 import schema from './visit_record.schema.json' with { type: 'json' };
@@ -36,6 +37,7 @@ const NAME_IN = {
   ticks: ({ procedure, step }) => `${procedure}.${step}`,
   notes: ({ name }) => name,
   answers: ({ at, calculator }) => `${at} ${calculator}`,
+  instruments: ({ kind, name, serial }) => kind && name && instrumentKey({ kind, name, serial }),
 };
 
 /** @param {any} each @param {string | undefined} name */
