@@ -32,7 +32,7 @@ def keys(page_context: PageContext, pages: Iterable[ContentNode]) -> list[str]:
     shared = readings | {name for name, is_shared in questions.items() if is_shared}
     own = ({*page_context.visit_record, *questions}) - shared
     return [
-        *_keys("reading", readings),
+        *_keys("reading", (name for name in page_context.visit_record if name in readings)),
         *_keys("choice", (name for name, is_shared in questions.items() if is_shared)),
         *_keys("check", (each["id"] for each in _listed(opened, "checks") if _says(each))),
         *_keys("note", (each["id"] for each in _listed(opened, "written") if _says(each))),

@@ -135,6 +135,7 @@ def test_a_word_that_this_edition_does_not_offer_stays_in_sight(used_page: UsedP
     whole = json.loads(WHOLE.read_text("utf-8"))
     at = whole["visits"][0]["readings"][0]["at"]
     own = {"name": FLAME, "label": "Flame", "value": "steady", "unit": "", "at": at}
+    own["appliance"] = "1"
     whole["visits"][0]["readings"].append(own)
     bring(page, json.dumps(whole))
     act(page, "open")

@@ -30,7 +30,8 @@ STOPS = """() => {
     const sets = new Set();
     window.stops = shown.filter((each) => {
         if (each.type !== 'radio') return true;
-        const set = [...each.form.elements].filter((other) => other.name === each.name);
+        const near = each.form?.elements ?? document.querySelectorAll('main input');
+        const set = [...near].filter((other) => other.name === each.name);
         return each === (set.find((other) => other.checked) ?? set[0]);
     });
     window.reached = new Set();

@@ -194,7 +194,8 @@ def marked(value):
 
 FIXED = {
     *("format", "id", "begun", "closed", "at", "written", "calculator", "outcome"),
-    *("step", "reading", "state", "choices"),
+    *("step", "reading", "state", "choices", "appliance", "procedure"),
+    *("kind", "resolution", "accuracy", "calibrated_until"),
 }
 
 

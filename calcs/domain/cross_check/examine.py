@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -19,7 +20,7 @@ from calcs.domain.cross_check.ranking import (
 LEVEL = 0.05  # of the test: so many sound visits in a hundred are called misfits
 SURE = 0.9  # below it, "perhaps"
 SEEN = 4.0  # detectability from which four in five are seen
-FITS, MISFITS, TOO_FEW = "fits", "does_not_fit", "too_few"
+FITS, MISFITS, TOO_FEW, TOO_COARSE = "fits", "does_not_fit", "too_few", "too_coarse"
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,8 @@ class Examined:
     """What was found.
 
     Args:
-        outcome: `FITS`, `MISFITS` or `TOO_FEW`.
+        outcome: `FITS`, `MISFITS`, `TOO_FEW`, or `TOO_COARSE` where they fit because hardly any error
+            would show.
         chi_square: Of the conditions.
         degrees: How many there are.
         chance: Of as great a misfit in a sound visit.
@@ -66,7 +68,7 @@ def examine(case: Case) -> Examined:
     unseen = tuple(_unseen(case))
     misfits = balance.degrees > 0 and chance < LEVEL
     if not misfits:
-        outcome = FITS if case.is_enough else TOO_FEW
+        outcome = (FITS if _would_show(case) else TOO_COARSE) if case.is_enough else TOO_FEW
         return Examined(
             outcome, balance.chi_square, balance.degrees, chance, (), (), None, None, unseen
         )
@@ -98,6 +100,15 @@ def _both(asked: Question, families: Sequence[Family]) -> tuple[Family | None, F
         return first, None
     again = second_wrong(asked, second.best, LEVEL)
     return again or first, second
+
+
+def _would_show(case: Case) -> bool:
+    """Whether a middling error of at least one kind would show; a fit says nothing else."""
+    return any(
+        case.balance.detectability(one.errors) * math.sqrt(one.low * one.high) >= SEEN
+        for one in case.signatures
+        if not one.exact and one.low * one.high > 0
+    )
 
 
 def _unseen(case: Case) -> list[str]:

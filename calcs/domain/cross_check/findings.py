@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from calcs.domain.cross_check.case import Case
-from calcs.domain.cross_check.examine import FITS, SURE, TOO_FEW, Examined
+from calcs.domain.cross_check.examine import FITS, SURE, TOO_COARSE, TOO_FEW, Examined
 from calcs.domain.cross_check.ranking import UNLISTED, Family
 from calcs.domain.cross_check.settle import most_helpful, settling
 from calcs.engine.findings import Finding, Note, Ruling
@@ -24,7 +24,7 @@ def findings(case: Case, found: Examined, ref: InForce) -> Iterator[Finding]:
         helpful = [words.get(f"{NAME}{one}", one) for one in most_helpful(case.sheet)]
         if helpful:
             yield Note("would_help", {"readings": ", ".join(helpful)})
-    elif found.outcome != FITS:
+    elif found.outcome not in (FITS, TOO_COARSE):
         yield from _explained(case, found, words, ref)
     unseen = [words.get(f"{NAME}{one}", one) for one in found.unseen]
     if unseen and found.outcome != TOO_FEW:
@@ -32,8 +32,8 @@ def findings(case: Case, found: Examined, ref: InForce) -> Iterator[Finding]:
 
 
 def _verdict(found: Examined) -> Ruling:
-    if found.outcome == TOO_FEW:
-        return Ruling("fit", "cannot_tell", "too_few")
+    if found.outcome in (TOO_FEW, TOO_COARSE):
+        return Ruling("fit", "cannot_tell", found.outcome)
     if found.outcome == FITS:
         return Ruling("fit", "meets", "fits", values={"count": str(found.degrees)})
     values = {"chance": _chance(found.chance), "count": str(found.degrees)}

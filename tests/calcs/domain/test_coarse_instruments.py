@@ -41,6 +41,9 @@ WEIGHED = {
     ("tightness_test", "no_rise"),  # whatever share of no movement is no movement
     ("thermistor", "believable"),  # a reading of twice the resistance is a believable one too
 }
+# These pass with the share alone: one gauge is so far off at both ends of a pipe alike, and the
+# difference between them still shows.
+SHARED = {("cross_check", "fits")}
 ROWS = [
     row
     for row in rows()
@@ -62,25 +65,26 @@ def coarse(item: Instrument, how: str) -> dict[str, dict[str, str]]:
     return {f"{item.name}{part}": {"value": text} for part, text in typed.items()}
 
 
-def tried(row: Row) -> Iterator[dict[str, Any]]:
+def tried(row: Row) -> Iterator[tuple[str, dict[str, Any]]]:
     items = [one for one in calculators()[row.calculator].inputs if isinstance(one, Instrument)]
     for how in COARSE:
         typed = {name: text for item in items for name, text in coarse(item, how).items()}
         for rule in RULES:
             inputs = {**row.request["inputs"], **typed, "decision_rule": {"value": rule}}
-            yield {**row.request, "inputs": inputs}
+            yield how, {**row.request, "inputs": inputs}
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
 def test_nothing_passes_that_the_instrument_cannot_tell(row: Row, bridge: Bridge) -> None:
-    for request in tried(row):
+    for how, request in tried(row):
         found = judged(bridge, request)
         if found is None:
             continue
         verdicts, given = found
         for one in verdicts:
             if isinstance(one, Ruling):
-                known = (row.calculator, one.reason) in NOT_READ | WEIGHED
+                exempt = NOT_READ | WEIGHED | (SHARED if how == "share" else set())
+                known = (row.calculator, one.reason) in exempt
                 passes = one.outcome == "meets" and not known
                 assert not passes, (one, request["inputs"])
                 continue
