@@ -26,7 +26,7 @@ def drawn(charts: Sequence[dict[str, Any]]) -> str:
     kept = CACHE / f"{_key(text)}.html"
     if not kept.is_file():
         drawings = json.loads(node_programs.run("draw_charts.mjs", text=text))
-        write_whole(kept, "\n".join(drawings))
+        write_whole(kept, "".join(drawings))
         forget_oldest(CACHE, KEPT)
     kept.touch()
     return kept.read_text(encoding="utf-8")

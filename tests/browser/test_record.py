@@ -385,7 +385,7 @@ def test_what_cannot_be_a_reading_is_kept_as_typed_and_marked(used_page: UsedPag
         "abc": "Not usable. It must be a number. Type one number, and after it mbar or no unit.",
         "-3": "Not usable. It must be between 0.05 and 200 mbar.",
         "1e999": "Not usable. It must be a number.",
-        "1140 mbar": "between 0.1 and 200 mbar. Check the figure and its unit.",
+        "1140 mbar": "between 0.05 and 200 mbar. Check the figure and its unit.",
         "2300 m": "Not usable. It can't be in “m”. Use mbar or another unit of the same kind.",
     }
     line = page.locator(f'li[data-hb-reading="{PLATE_MAX}"]').first

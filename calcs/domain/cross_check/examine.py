@@ -28,8 +28,8 @@ class Examined:
     """What was found.
 
     Args:
-        outcome: `FITS`, `MISFITS`, `TOO_FEW`, or `TOO_COARSE` where they fit because hardly any error
-            would show.
+        outcome: `FITS`, `MISFITS`, `TOO_FEW`, or `TOO_COARSE` where they fit because hardly
+            any error would show.
         chi_square: Of the conditions.
         degrees: How many there are.
         chance: Of as great a misfit in a sound visit.
