@@ -96,7 +96,10 @@ export function startCardForm(root, done) {
     said.dataset.state = isWrong ? 'error' : '';
     setText(said, words);
   };
-  fill(root, /** @type {Card | null} */ (readSession(DRAFT)));
+  // What a quick hand has typed before this script came stays.
+  const draft = /** @type {Card | null} */ (readSession(DRAFT));
+  if (draft) fill(root, draft);
+  else changed = null;
   form.addEventListener('input', ({ target }) => {
     say('');
     writeSession(DRAFT, typedCard(root));
