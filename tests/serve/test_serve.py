@@ -167,7 +167,7 @@ def test_no_built_page_knows_of_it(serving):
 
 def test_ctrl_c_ends_it_with_one_line_and_leaves_nothing_behind(serving):
     at = len(serving.said)
-    serving.edit(PROCEDURE, "The meter is the one thing", "The meter is the only thing")
+    serving.edit(PROCEDURE, "It finds a blocked", "It shows a blocked")
     while "A file changed." not in serving.said[at:]:
         time.sleep(0.05)
     serving.process.send_signal(signal.SIGINT)
