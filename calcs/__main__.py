@@ -1,4 +1,4 @@
-"""The calculators at the command line: `list`, `show`, `run`, `batch`, and `practice`."""
+"""The calculators at the command line: `list`, `show`, `run`, `batch`, `practice`, `paper`."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def main(words: list[str] | None = None) -> int:
     bridge = Bridge(BUNDLE.read_text(encoding="utf-8"))
     if arguments.command == "batch":
         return _batch(bridge)
-    if arguments.command == "practice":
+    if arguments.command in {"practice", "paper"}:
         return _practice(bridge, arguments)
     request = _request(arguments)
     if isinstance(request, str):
@@ -121,6 +121,12 @@ def _parser() -> argparse.ArgumentParser:
     asked.add_argument("--seed", default="1", help="the same seed gives the same question")
     hint = "a number with its unit; or the numbers of what you choose, with commas"
     asked.add_argument("--answer", help=hint)
+    paper = commands.add_parser("paper", parents=[common], help="every paper, or one of them")
+    paper.add_argument("paper", metavar="STEM", nargs="?")
+    paper.add_argument("--seed", default="1", help="the same seed gives the same paper")
+    paper.add_argument("--answers", action="store_true", help="with what each is marked by")
+    hint = "instead: a seed for each of so many candidates, from yours"
+    paper.add_argument("--class", dest="count", metavar="COUNT", help=hint)
     given = commands.choices["run"]
     given.add_argument("inputs", nargs="*", metavar='name="value unit"')
     hint = "a figure from your own copy of a source"
@@ -194,7 +200,7 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
 
 
 def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
-    """Print a question, or what is said to an answer."""
+    """Print a question, what is said to an answer, or a paper."""
     # Late: whoever asks a calculator needs none of it.
     from calcs.practice import door  # noqa: PLC0415
 
@@ -203,6 +209,8 @@ def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
         print(f"{QUESTIONS} is not there: no build has made it.\n{fix}", file=sys.stderr)
         return REFUSED
     door.load(QUESTIONS.read_text(encoding="utf-8"))
+    if arguments.command == "paper":
+        return _paper(bridge, arguments)
     request = {"action": "practice", "question": arguments.question, "seed": arguments.seed}
     about = "question" if arguments.question else "list"
     reply = bridge.reply({**request, "about": about})
@@ -220,6 +228,25 @@ def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
         items = [f"  {place}. {each['text']}" for place, each in _counted(reply["practice"])]
         print("\n".join([reply["practice"]["stem"], *items]))
     return REFUSED if refused else ANSWERED
+
+
+def _paper(bridge: Bridge, arguments: argparse.Namespace) -> int:
+    """Print the papers, one of them, or the seeds of a class."""
+    from calcs.practice import paper_text  # noqa: PLC0415  late, as the door is
+
+    about = "paper_key" if arguments.answers else "paper"
+    about = about if arguments.paper else "papers"
+    about = "class" if arguments.count else about
+    asked = {"paper": arguments.paper, "seed": arguments.seed, "count": arguments.count}
+    reply = bridge.reply({"action": "practice", "about": about, **asked})
+    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    if refused:
+        print("\n".join(each["message"] for each in refused), file=sys.stderr)
+        return REFUSED
+    made = reply["practice"]
+    told = json.dumps(made, ensure_ascii=False, indent=2)
+    print(told if arguments.json else paper_text.told(about, made, bridge.reference.edition))
+    return ANSWERED
 
 
 def _counted(question: dict[str, Any]) -> list[tuple[int, Any]]:

@@ -26,7 +26,7 @@ FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
 # In the order of their imports.
 MODULES = (
     *("__init__", "integers", "figures", "pack", "made", "slips", "choices", "draw", "marking"),
-    "door",
+    *("put", "papers", "paper_marks", "paper_reply", "door"),
 )
 KEPT = (
     *("title", "asks", "safety", "draw", "make", "show", "holds", "answer", "slips"),
@@ -35,7 +35,7 @@ KEPT = (
 
 
 def make(project: Project, day: str) -> dict[str, Any]:
-    """Every question, as the engine takes it.
+    """Every question and paper, as the engine takes them.
 
     Args:
         project: All files.
@@ -52,7 +52,14 @@ def make(project: Project, day: str) -> dict[str, Any]:
     }
     topics = dict.fromkeys(one["topic"] for one in found.values())
     titles = {topic: title_of(project, topic) for topic in sorted(topics)}
-    return {"today": day, "topics": titles, "slips": slips, "questions": found}
+    papers = {stem_of(each.file): paper(each.value) for each in project.of_kind("paper")}
+    held = {"topics": titles, "slips": slips, "questions": found, "papers": papers}
+    return {"today": day, **held}
+
+
+def paper(written: Mapping[str, Any]) -> dict[str, Any]:
+    """What the engine takes of a paper."""
+    return {key: value for key, value in written.items() if key != "kind"}
 
 
 def question(template: Mapping[str, Any], texts: Texts) -> dict[str, Any]:

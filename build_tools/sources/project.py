@@ -35,6 +35,7 @@ KINDS = {
     **{kind.name: f"content/{kind.folder}/*.yaml" for kind in PAGE_KINDS},
     "diagram": "content/diagrams/*.yaml",
     "question": "content/practice/*.yaml",
+    "paper": "content/papers/*.yaml",
     "slips": "content/_slips.yaml",
     "nav": "content/_nav.yaml",
     "home": "content/_home.yaml",

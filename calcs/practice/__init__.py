@@ -18,4 +18,7 @@ round is not marked wrong.
 The browser's Python starts without this folder. The page of practice brings it, with the templates:
 `build_tools/runtime/practice_pack.py`. `python -m calcs practice` lists the questions, and
 `practice ID --seed 7 --answer ...` marks. `python -m tests.calcs.practice.proof` tries every seed.
+
+A paper is `content/papers/STEM.yaml`: how many questions of which topics and kinds. `papers.py`
+picks them by seed, `paper_marks.py` marks, and `python -m calcs paper STEM --seed 7` prints them.
 """

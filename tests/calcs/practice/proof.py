@@ -10,7 +10,8 @@ import sys
 from decimal import Decimal
 
 from calcs.engine.units import parse_unit, same_kind
-from calcs.practice import door, draw, marking
+from calcs.practice import draw, marking
+from calcs.practice import put as putting
 from calcs.practice.draw import Question
 from calcs.practice.figures import split
 from calcs.practice.pack import Pack
@@ -24,10 +25,10 @@ def prove(held: Pack, name: str, seed: str) -> Question:
     """One question, tried in every way. An assertion says what does not hold."""
     found = draw.question(held, name, seed)
     assert draw.question(held, name, seed) == found, "another question of the same seed"
-    put = door.asked(found, held)
+    put = putting.put(found)
     assert "{" not in put["stem"], put["stem"]
     assert not any("{" in each["text"] for each in put["items"]), put["items"]
-    assert marking.mark(found, door.right_answer(found), held)["right"]
+    assert marking.mark(found, putting.right_answer(found), held)["right"]
     if found.asks in NUMBERS:
         _drawn_on_step(found)
         _number(found, held)
@@ -49,7 +50,7 @@ def _drawn_on_step(found: Question) -> None:
 def _number(found: Question, held: Pack) -> None:
     assert math.isfinite(found.right)
     assert found.tolerance > 0
-    for unit in (found.unit, *door.ALSO.get(found.unit, ())):
+    for unit in (found.unit, *putting.ALSO.get(found.unit, ())):
         if unit:
             assert same_kind(parse_unit(unit), parse_unit(found.unit))
             given = {"text": f"{marking.in_unit(found, unit):.9g}", "unit": unit}

@@ -1,0 +1,74 @@
+"""A question as it is put to somebody, and what a right answer to it would be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from calcs.engine.units import unit_text
+from calcs.practice import marking
+from calcs.practice.choices import filled
+from calcs.practice.draw import Question
+from calcs.practice.pack import Pack
+
+# Units that an answer may be typed in beside its own, in pint's words.
+ALSO = {
+    "mbar": ("Pa", "kPa", "inWG"),
+    "Pa": ("mbar", "kPa"),
+    "bar": ("mbar", "kPa"),
+    "kW": ("W", "Btu/h"),
+    "m**3/h": ("ft**3/h", "litre/min"),
+    "m**3": ("litre", "ft**3"),
+    "litre": ("m**3",),
+    "litre/min": ("litre/s", "m**3/h"),
+    "s": ("min",),
+    "min": ("s",),
+    "cm**2": ("mm**2",),
+    "mm": ("m", "inch"),
+    "m": ("mm", "ft"),
+}
+NUMBERS = frozenset({"number", "read"})
+
+
+def put(found: Question) -> dict[str, Any]:
+    """A question without its answer."""
+    template = found.template
+    said = {**found.said, "say": found.said.get("say", str(found.case.get("say", "")))}
+    shown: dict[str, Any] = {
+        **listed(found.id, template),
+        "seed": found.seed,
+        "stem": filled(filled(str(found.case.get("stem", template["stem"])), said), said),
+        "items": [{"id": each.get("id", ""), "text": each["text"]} for each in found.items],
+    }
+    if found.asks in NUMBERS:
+        units = [found.unit, *ALSO.get(found.unit, ())] if found.unit else []
+        shown["units"] = [{"unit": each, "text": unit_text(each)} for each in units]
+    return shown
+
+
+def listed(name: str, template: Mapping[str, Any]) -> dict[str, Any]:
+    """What a list says of a question."""
+    about = {key: template.get(key, "") for key in ("title", "topic", "asks", "safety")}
+    return {"id": name, **about}
+
+
+def right_answer(found: Question) -> dict[str, Any]:
+    """What a page would send that was answered rightly."""
+    if found.asks in NUMBERS:
+        return {"text": marking.shown_number(found), "unit": found.unit}
+    if found.asks == "order":
+        return {"order": [one["id"] for one in found.template["order"]["steps"]]}
+    if found.asks == "verdict":
+        return {"chosen": [found.right]}
+    return {"chosen": [place for place, one in enumerate(found.items) if one["right"]]}
+
+
+def worked(found: Question, pack: Pack) -> dict[str, Any]:
+    """The answer and the way to it: what a right answer would be told."""
+    told = marking.mark(found, right_answer(found), pack)
+    return {key: told.get(key) for key in ("answer", "because", "working")}
+
+
+def why(found: Question) -> str:
+    """The one reason that is told with the answer."""
+    return str(found.case.get("why") or found.template.get("why", ""))
