@@ -45,6 +45,7 @@ KINDS = {
 }
 # What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
 # says is looked up there when it is said.
+NEVER = r"(?!)"  # a pattern that no text has
 SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 
 
@@ -105,7 +106,8 @@ class Project:
     def _named(self) -> dict[str, list[Node]]:
         found: dict[str, list[Node]] = {}
         for _, node, form in self.forms:
-            if node.text and "names" in form:
+            is_name = "names" in form and not re.search(form.get("or", NEVER), node.text)
+            if node.text and is_name:
                 found.setdefault(form["names"], []).append(node)
         return found
 

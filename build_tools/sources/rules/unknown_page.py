@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
+from build_tools.sources.known_names import IN_ORDER, known_names
 from build_tools.sources.naming import INSTRUMENT, misnamed
 from build_tools.sources.node import Node
 from build_tools.sources.page_kinds import FOLDERS, NAMES
 from build_tools.sources.problems import Problem, listing, nearest, slip_of
 from build_tools.sources.project import Project, stem_of
 
-FORMULAS = "calcs/calculators/"
 # The kinds of file whose stems are such names.
 STEMS = {
     "page": tuple(NAMES),
@@ -16,29 +16,17 @@ STEMS = {
     "diagram": ("diagram",),
     "table": ("table",),
 }
-IN_ORDER = "page of this section"
 # The kinds of file that hold such names within them.
-HELD = {"instrument": INSTRUMENT.files, "section": ("nav",), IN_ORDER: tuple(NAMES)}
+ONE_FILE = {"instrument": INSTRUMENT.files, "section": ("nav",)}
+HELD = {**ONE_FILE, IN_ORDER: tuple(NAMES)}
 
 
 def check(project: Project) -> Iterator[Problem]:
     """Look up each name."""
-    # Where the words of a calculator are missing, another rule says so.
-    formulas = {stem_of(file) for file in project.python_files if file.startswith(FORMULAS)}
-    stems = {kind: project.stems(kind) for kind in NAMES}
-    stems["calculator"] |= formulas
-    pages = {f"{NAMES[kind].folder}/{stem}" for kind, each in stems.items() for stem in each}
-    known = {
-        "page": pages.union(*stems.values()),  # by its path; what is related, by its stem
-        "calculator": stems["calculator"],
-        "diagram": project.stems("diagram"),
-        "table": project.stems("table"),
-        "instrument": set(project.one("instruments")),
-        "section": {section["id"].text for section in _sections(project)},
-    }
-    for what, names in known.items():
+    known = known_names(project)
+    for what in (*STEMS, *ONE_FILE):
         for node in project.named(what):
-            alike = {name for name in names if ("/" in name) == ("/" in node.text)}
+            alike = {name for name in known[what] if ("/" in name) == ("/" in node.text)}
             yield from _missing(node, what, alike, project)
     for section in _sections(project):
         for node in section["order"].items():
