@@ -29,11 +29,14 @@ def build(folder: str) -> None:
 
 def check() -> None:
     """End with every problem that a rule finds."""
-    from build_tools.sources.problems import report  # noqa: PLC0415  only now: see above
+    from build_tools.site.check import tell_editors  # noqa: PLC0415  only now: see above
+    from build_tools.sources.problems import report  # noqa: PLC0415
     from build_tools.sources.project import load  # noqa: PLC0415
     from build_tools.sources.rule import check_all  # noqa: PLC0415
 
-    if problems := check_all(load()):
+    project = load()
+    tell_editors(project)
+    if problems := check_all(project):
         raise SystemExit(report(problems))
 
 

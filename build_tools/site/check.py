@@ -1,17 +1,27 @@
 """The command `check`: hold every file against every rule, and say all that is wrong at once.
 
-What passes here is built: the examples are run and the pages put together too.
+What passes here is built: the examples are run and the pages put together too. Editors are told
+what there is, so that they say the most of it while an author types.
 """
 
+import json
+from pathlib import Path
+
+from build_tools.runtime.cache import write_whole
+from build_tools.setup.paths import ROOT
 from build_tools.site.trial import tried
+from build_tools.sources.editor_schemas import editor_schemas, editor_settings
 from build_tools.sources.problems import report
-from build_tools.sources.project import load
+from build_tools.sources.project import Project, load
 from build_tools.sources.rule import check_all, rules
+
+SETTINGS = ".vscode/settings.json"  # where one editor looks. Others take the same `yaml.schemas`
 
 
 def main() -> int:
     """Print every problem. Exit status 1 when there is one."""
     project = load()
+    tell_editors(project)
     problems = tried(project, check_all(project))
     if problems:
         print(report(problems))
@@ -19,3 +29,24 @@ def main() -> int:
     files = len(project.documents) + len(project.python)
     print(f"{files} files read, {len(rules())} rules kept, every example and page tried.")
     return 0
+
+
+def tell_editors(project: Project, root: Path = ROOT) -> None:
+    """Write the schemas that editors complete and check by, and which files each is for."""
+    told = {**editor_schemas(project)}
+    if _is_ours(root / SETTINGS):
+        told[SETTINGS] = editor_settings()
+    for name, what in told.items():
+        text, file = json.dumps(what, ensure_ascii=False, indent=1) + "\n", root / name
+        if not file.exists() or file.read_text("utf-8") != text:
+            write_whole(file, text)
+
+
+def _is_ours(settings: Path) -> bool:
+    """Whether nobody has settings of their own there."""
+    try:
+        return json.loads(settings.read_text("utf-8")).keys() == editor_settings().keys()
+    except FileNotFoundError:
+        return True
+    except (ValueError, AttributeError):
+        return False
