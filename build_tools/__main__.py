@@ -2,6 +2,7 @@
 
 import argparse
 import importlib
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any, NoReturn
 from build_tools import commands
 from build_tools.setup.errors import closed
 from build_tools.setup.paths import ROOT
+from build_tools.sources import overlays
 
 PORT = 8000
 HIGHEST_PORT = 65535
@@ -25,8 +27,10 @@ class Options(argparse.ArgumentParser):
         super().__init__(prog=f"start.py {command.name}", add_help=False, allow_abbrev=False)
         for option in command.options:
             name, _, takes = option.partition(" ")
-            if takes:
-                self.add_argument(name, type=kinds.get(name.strip("-"), Path), default=None)
+            if takes.endswith(commands.REPEATABLE):
+                self.add_argument(name, type=_folder, action="append", default=[])
+            elif takes:
+                self.add_argument(name, type=kinds.get(name.strip("-"), _folder), default=None)
             else:
                 self.add_argument(name, action="store_true")
 
@@ -39,6 +43,9 @@ def main(arguments: list[str]) -> int:
     """Run one command; give its exit status. A folder that is closed to it is told in words."""
     try:
         return run(arguments)
+    except overlays.NoOverlayError as problem:
+        print(problem, file=sys.stderr)
+        return 2
     except OSError as problem:
         if problem.filename is None:
             raise
@@ -56,16 +63,40 @@ def run(arguments: list[str]) -> int:
         return 2
     words = arguments[1:]
     module = importlib.import_module(f"build_tools.{found.module}")
+    if found.name == "new" and words[:1] == ["overlay"]:
+        return _new_overlay(words[1:])
     if found.name == "new":
         return int(module.main(words))
     given = Options(found, port=_port, repeats=_count).parse_args(words)
     if found.name == "serve":
-        module.serve(given.port or PORT)
+        module.serve(given.port or PORT, given.overlay)
         return 0
     if found.name == "build":
-        module.build(given.out or ROOT / "site", "draft" if given.draft else "hosted")
+        layers = overlays.read(given.overlay)
+        module.build(given.out or ROOT / "site", "draft" if given.draft else "hosted", layers)
         return 0
     return int(module.main(**vars(given)))
+
+
+def _new_overlay(words: list[str]) -> int:
+    """Begin an overlay in the folder that is named."""
+    from build_tools.sources import new_overlay  # noqa: PLC0415  no other command asks for it
+    from build_tools.sources.days import build_day  # noqa: PLC0415  the same
+
+    if len(words) != 1:
+        print("Use: python3 build_tools/start.py new overlay FOLDER", file=sys.stderr)
+        return 2
+    try:
+        print(new_overlay.begin(_folder(words[0]), build_day()))
+    except new_overlay.NotBegunError as refusal:
+        print(refusal, file=sys.stderr)
+        return 2
+    return 0
+
+
+def _folder(text: str) -> Path:
+    """A folder as its caller means it: start.py has gone to the project's own since."""
+    return Path(os.environ.get("HANDBOOK_CALLED_FROM", "")) / text
 
 
 def _port(text: str) -> int:

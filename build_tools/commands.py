@@ -8,6 +8,8 @@ from typing import Mapping, NamedTuple, Sequence
 
 BUILD = ("site", "wheels", "web")
 ASKS = ("-h", "--help", "help")
+REPEATABLE = "…"  # ends an option that may be given several times
+OVERLAY = {"--overlay FOLDER …": "a host's own layer over the handbook; the lowest first"}
 NO_COMMAND = 2  # exit status
 
 
@@ -33,7 +35,7 @@ class Command(NamedTuple):
         called = " ".join(filter(None, (self.name, *options, self.takes)))
         does = f"{self.does[0].upper()}{self.does[1:]}."
         lines = [f"python3 build_tools/start.py {called}", "", does]
-        lines += [f"  {option:<16} {does}" for option, does in self.options.items()]
+        lines += [f"  {option:<20} {does}" for option, does in self.options.items()]
         return "\n".join([*lines, *([self.more] if self.more else [])])
 
 
@@ -43,7 +45,7 @@ COMMANDS = (
         "build the handbook and show it at a local address",
         BUILD,
         "serve.command",
-        {"--port PORT": "the first port to try; default 8000"},
+        {"--port PORT": "the first port to try; default 8000", **OVERLAY},
         more="It builds again when a file changes, and the open page follows. Stop it with Ctrl-C.",
     ),
     Command(
@@ -54,9 +56,16 @@ COMMANDS = (
         {
             "--out FOLDER": "the folder; default site",
             "--draft": "no service worker: nothing of it stays in a browser",
+            **OVERLAY,
         },
     ),
-    Command("check", "check data and content, and list every problem", ("site",), "site.check"),
+    Command(
+        "check",
+        "check data and content, and list every problem",
+        ("site",),
+        "site.check",
+        OVERLAY,
+    ),
     Command(
         "test",
         "run every test",
@@ -82,14 +91,18 @@ COMMANDS = (
         "make the editions to hand out",
         BUILD,
         "site.package",
-        {"--out FOLDER": "the folder; default dist"},
+        {
+            "--out FOLDER": "the folder; default dist",
+            **OVERLAY,
+            "--with-invented": "hand out an overlay that holds invented figures",
+        },
     ),
     Command(
         "new",
         "write the files of a new page",
         ("site",),
         "sources.new",
-        takes="calculator|procedure STEM",
+        takes="calculator|procedure STEM, or overlay FOLDER",
     ),
 )
 

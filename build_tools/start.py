@@ -48,6 +48,7 @@ def main(arguments: list) -> int:
 def hand_over(program: list, env: dict) -> int:
     """Become the program, so that signals reach it; where that isn't possible, wait for it."""
     sys.stdout.flush()
+    env.setdefault("HANDBOOK_CALLED_FROM", os.getcwd())  # for folders that the caller names
     os.chdir(ROOT)
     if os.name == "posix":
         os.execve(program[0], program, env)

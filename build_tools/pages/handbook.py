@@ -56,7 +56,12 @@ def drafts(project: Project, page_context: PageContext) -> tuple[list[Draft], li
     Raises:
         ProblemsFound: A file names something that isn't there; all such places at once.
     """
-    documents = {_path(document): document for document in project.of_kind(*NAMES)}
+    hidden = page_context.hosts.hidden
+    documents = {
+        path: document
+        for document in project.of_kind(*NAMES)
+        if (path := _path(document)).removesuffix(".html") not in hidden
+    }
     page_context.pages = {
         path.removesuffix(".html"): str(document.value["title"])
         for path, document in documents.items()
@@ -136,7 +141,12 @@ def _page(kind: str, node: ContentNode, values: dict[str, Any], nav: dict[str, A
     summary = str(node["summary"].value or "")
     section = section_title(nav, node)
     shared = {
-        "page": {"title": title, "summary": summary, "section": section},
+        "page": {
+            "title": title,
+            "summary": summary,
+            "section": section,
+            "host": node.page_context.hosts.written.get(node.path, ""),
+        },
         "contact": node.page_context.emergency_contact,
         "provenances": node.page_context.provenances,
         "links": {

@@ -4,6 +4,7 @@ from typing import Any
 
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group
+from build_tools.pages.page_context import PageContext
 from build_tools.sources.page_kinds import FOLDERS
 
 
@@ -23,7 +24,18 @@ def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
         "groups": groups,
         "edition": node.page_context.bundle["edition"],
         "day": node.page_context.day.isoformat(),
+        "welcomes": _welcomes(node.page_context),
     }
+
+
+def _welcomes(page_context: PageContext) -> list[dict[str, Any]]:
+    """What hosts say to their own readers."""
+    pages = [
+        (host, ContentNode.whole_of(each, page_context, "index.html"))
+        for host, each in page_context.hosts.settings
+    ]
+    said = ((host, page["home"]["welcome"]) for host, page in pages)
+    return [{"host": host, "words": node.htmls()} for host, node in said if node.value]
 
 
 def _visit(node: ContentNode) -> dict[str, Any]:

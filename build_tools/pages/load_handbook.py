@@ -1,32 +1,48 @@
 """Gathers what the pages of this project are made from."""
 
 import json
+from collections.abc import Sequence
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from build_tools.pages import hosts
 from build_tools.pages.handbook import Handbook, make
 from build_tools.pages.page_context import Ask, PageContext
 from build_tools.runtime import bundle as bundles
 from build_tools.runtime import practice_pack
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day
+from build_tools.sources.edition import edition
 from build_tools.sources.host import settings
+from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import ProblemsFound
-from build_tools.sources.project import Project, content_hash, load, stem_of
+from build_tools.sources.project import Project, load, stem_of
 from build_tools.sources.reading_ranges import from_registry, gauge_steps, ranges
 from build_tools.sources.rule import check_all
 from calcs import bridge
 
 
-def handbook(root: Path = ROOT, day: date | None = None, *, is_checked: bool = True) -> Handbook:
+def handbook(
+    root: Path = ROOT,
+    day: date | None = None,
+    *,
+    is_checked: bool = True,
+    layers: Sequence[Overlay] = (),
+) -> Handbook:
     """Every page of the project at `root`, as it stands on a day, once its rules were checked.
+
+    Args:
+        root: Folder of the project.
+        day: The day; that of the build where none is given.
+        is_checked: Whether the rules are asked first.
+        layers: Overlays that lie over it, the lowest first.
 
     Raises:
         ProblemsFound: A file breaks a rule, or names something that isn't there.
     """
-    project = load(root)
+    project = load(root, layers)
     if is_checked and (problems := check_all(project)):
         raise ProblemsFound(problems)
     return make(project, context_of(project, root, day))
@@ -35,9 +51,9 @@ def handbook(root: Path = ROOT, day: date | None = None, *, is_checked: bool = T
 def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> PageContext:
     """What the pages of a project that keeps the rules look things up from."""
     day = day or build_day()
-    host = settings(root)
+    host = settings(root, project.overlays)
     made = {
-        "edition": f"{day.isoformat()} {content_hash(root)}",
+        "edition": edition(day, root, project.overlays),
         **bundles.contents(project),
     }
     bridge.load(json.dumps(made, ensure_ascii=False))
@@ -56,6 +72,7 @@ def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> 
         questions=practice_pack.make(project, practice_pack.day_of(made)),
         site_name=host.site_name,
         emergency_contact=host.emergency_contact,
+        hosts=hosts.of(project),
     )
 
 

@@ -1,17 +1,19 @@
 """What the pages look things up from: figures in force, sources, readings, other pages."""
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from typing import Any
 
-from build_tools.sources.days import example_day, in_force
+from build_tools.pages.hosts import Hosts
+from build_tools.sources.days import example_day, first_day, in_force
 from build_tools.sources.problems import Problem
 from build_tools.sources.read_yaml import Document
 from calcs.engine.units import unit_text
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
+HOST_RULE = "host-rule"  # provenance of a limit that a host sets for its own readers
 CALENDAR = ("day", "week", "month", "year")  # "2 a" is no word for two years outside a laboratory
 AS_WRITTEN = {"m³/(h*m²)": "m³/(h·m²)"}  # air through an area: pint would cancel it to "m/h"
 Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to its reply
@@ -33,6 +35,7 @@ class Limit:
     note: str | None = None
     later: str | None = None  # first day of a dated value that is not in force yet
     replaced: tuple["Limit", ...] = ()
+    of_hosts: tuple["Limit", ...] = ()  # tighter ones, each under its host's name
 
 
 @dataclass
@@ -54,6 +57,7 @@ class PageContext:
     draws_charts: bool = True  # Node draws them, which `check` neither has nor needs
     site_name: str = "Handbook"
     emergency_contact: str = ""
+    hosts: Hosts = field(default_factory=Hosts)  # what is laid over the handbook
     pages: dict[str, str] = field(default_factory=dict)  # "procedures/purging" to its title
     problems: list[Problem] = field(default_factory=list)
 
@@ -105,7 +109,21 @@ class PageContext:
         replaced = [each for each in dated_values if each["from"] < now["from"]]
         later = [each["from"] for each in dated_values if each["from"] > now["from"]]
         older = tuple(_limit(name, figure, each) for each in reversed(replaced))
-        return _limit(name, figure, now, later=min(later, default=None), replaced=older)
+        found = _limit(name, figure, now, later=min(later, default=None), replaced=older)
+        return replace(found, of_hosts=tuple(self._of_hosts(name)))
+
+    def _of_hosts(self, name: str) -> Iterator[Limit]:
+        """Limits of hosts' own that are tighter than this figure, as they stand on the day."""
+        for each in self.hosts.limits.get(name, ()):
+            dated = [
+                {**value, "provenance": "invented" if "invented" in value else HOST_RULE}
+                for value in each["values"]
+            ]
+            if (now := in_force(dated, self.day)) is not None:
+                told = {"label": f"{each['label']}, {each['host']}", "meaning": ""}
+                source = {**now["source"], "title": self.sources[now["source"]["id"]]["title"]}
+                values = {**now, "from": first_day(now), "source": source}
+                yield _limit(each["name"], told, values)
 
     def _not_in_force(self, name: str, figure: Any, dated_values: list[Any]) -> Limit:
         """A figure with no dated value in force: those that have ended, and the next to begin."""

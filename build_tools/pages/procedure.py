@@ -5,7 +5,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from build_tools.pages import checks, notice, resolve
+from build_tools.pages import checks, host_words, notice, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.shared import is_shared
@@ -37,11 +37,14 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
     limits = node.page_context.limits([*_expected(node), *node.figures()])
     sources = resolve.sources(node["sources"])
     related = resolve.related(node["related"])
+    said = host_words.words_on(node)
     topics = node.page_context.questions.get("topics", {})
     return {
         "stem": stem,
         "is_shared": is_shared(node),
         **{name: node[name].htmls() for name in lists},
+        "stop": host_words.with_added(node["stop"].htmls(), said, "add_stop"),
+        "cautions": host_words.with_added(node["cautions"].htmls(), said, "add_caution"),
         "stop_short": _short(node, "stop"),
         "cautions_short": _short(node, "cautions"),
         "about": _about(node),
@@ -105,12 +108,14 @@ def _expected(node: ContentNode) -> list[str]:
 
 def _steps(node: ContentNode, stem: str) -> list[dict[str, Any]]:
     """Each step; a calculator stands in the first step that uses it, and later ones point there."""
+    said = host_words.words_on(node)
     shown: dict[str, dict[str, Any]] = {}
     limits: set[str] = set()
     drawings: dict[str, dict[str, Any]] = {}
     steps = []
     for number, step in enumerate(node["steps"].nodes(), start=1):
         packed = _step(step, number)
+        _say_for_hosts(packed, said)
         name = step["calculator"].value
         if name in shown:
             packed["calculator"] = {**shown[name], "at": shown[name]["step"]}
@@ -177,6 +182,23 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
         "diagram": resolve.diagram(step["diagram"], f"drawing-{number}"),
         "calculator": None,
     }
+
+
+def _say_for_hosts(packed: dict[str, Any], said: list[host_words.Said]) -> None:
+    """Lay what hosts say of a step over it. What it says of danger stays, and comes first."""
+    own = [(host, words["steps"][packed["id"]]) for host, words in said]
+    packed["caution"] = host_words.with_added(packed["caution"], own, "add_caution")
+    packed["stop"] = host_words.with_added(packed["stop"], own, "add_stop")
+    instead = [(host, node["do"]) for host, node in own if node["do"].value]
+    if instead:
+        host, node = instead[-1]
+        packed["instead"] = {"host": host, "was": packed["do"]}
+        packed["do"] = node.html
+    packed["after"] = [
+        {"host": host, "words": node["add_after_do"].htmls()}
+        for host, node in own
+        if node["add_after_do"].value
+    ]
 
 
 def _in_pairs(step: ContentNode) -> bool:

@@ -7,7 +7,8 @@ from build_tools.pages import glossary, resolve, source_claims, table_of_changes
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.content_node import ContentNode
-from build_tools.pages.page_context import Limit, PageContext
+from build_tools.pages.page_context import HOST_RULE, Limit, PageContext
+from build_tools.sources.filled import HOST_COPY
 from build_tools.sources.schema import words_of
 
 
@@ -58,6 +59,15 @@ def _known(node: ContentNode, names: Iterable[str], kind: str) -> list[str]:
     return [each.value for each in node.nodes() if each.known(each.value, names, kind)]
 
 
+# A host's own come after what was read in the source itself.
+ORDER = (
+    "published",
+    HOST_COPY,
+    HOST_RULE,
+    *(each for each in words_of("provenance") if each != "published"),
+)
+
+
 def _sources(page_context: PageContext) -> list[dict[str, Any]]:
     """Every source by title, with the numbers that were taken from it."""
     numbers, claims = _all_numbers(page_context), source_claims.by_source(page_context.bundle)
@@ -68,7 +78,7 @@ def _sources(page_context: PageContext) -> list[dict[str, Any]]:
         {
             **source,
             "id": name,
-            "claim": claims.get(name, source_claims.NOTHING),
+            "claim": claims.get(name) or source_claims.of_hosts(name, numbers),
             "limits": [each for each in numbers if _from(each, name)],
         }
         for name, source in ordered
@@ -88,7 +98,7 @@ def _provenances(page_context: PageContext) -> list[dict[str, Any]]:
             "title": provenance.replace("-", " ").capitalize(),
             "limits": [each for each in numbers if each.provenance == provenance],
         }
-        for provenance in words_of("provenance")
+        for provenance in ORDER
     ]
     return [group for group in groups if group["limits"]]
 
@@ -105,7 +115,8 @@ def _tables(page_context: PageContext) -> list[dict[str, Any]]:
 def _all_numbers(page_context: PageContext) -> list[Limit]:
     """Every figure, every table and all that is held of an instrument, by name."""
     found = [
-        *page_context.limits(page_context.figures),
+        *(figures := page_context.limits(page_context.figures)),
+        *(own for figure in figures for own in figure.of_hosts),
         *(tables_of.as_limit(page_context, stem) for stem in page_context.bundle["tables"]),
         *instruments_of.as_limits(page_context.bundle["instruments"]),
     ]

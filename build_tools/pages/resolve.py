@@ -36,7 +36,10 @@ def related(node: ContentNode) -> list[dict[str, str]]:
     """Links to the pages of the stems named here. One stem may have a page of each kind."""
     found = []
     stems = dict.fromkeys(path.rsplit("/", 1)[-1] for path in node.page_context.pages)
+    hidden = {path.rsplit("/", 1)[-1] for path in node.page_context.hosts.hidden} - {*stems}
     for each in node.nodes():
+        if each.value in hidden:
+            continue
         if not each.known(each.value, stems, "page"):
             continue
         for path, title in node.page_context.pages.items():

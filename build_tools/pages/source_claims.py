@@ -1,14 +1,16 @@
 """What a page says of a source: counted from the figures that name it, so that it is so."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from build_tools.pages.page_context import Limit
 from build_tools.sources.parse_value import PROVENANCE
 
 TO_LOOK_UP = ("not-held", "instructions-govern")  # the source has them, and this handbook does not
 WORDS = {
     "published": "read in it or computed from what was",
+    "host-copy": "read in it by the host",
     "secondary": "at second hand",
     "common-practice": "common practice",
     "from-memory": "from memory",
@@ -24,6 +26,12 @@ def by_source(bundle: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
     for source, provenance in _figures(bundle):
         counted.setdefault(source, Counter())[provenance] += 1
     return {source: _said(counts) for source, counts in counted.items()}
+
+
+def of_hosts(source: str, limits: Iterable[Limit]) -> dict[str, Any]:
+    """The same of a source that only a host's own limits are from."""
+    own = [each for each in limits if each.source and each.source["id"] == source]
+    return {"figures": [f"{len(own)} of the host's own"], "to_look_up": 0} if own else NOTHING
 
 
 def _said(counts: Counter[str]) -> dict[str, Any]:

@@ -13,13 +13,13 @@ from build_tools.runtime import bundled_steps
 from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day, first_day
+from build_tools.sources.edition import edition
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import (
     CROSS_CHECK,
     SHARED_LABELS,
     SHARED_SAYINGS,
     Project,
-    content_hash,
     kind_of,
     load,
     stem_of,
@@ -46,7 +46,7 @@ def make(day: date | None = None, root: Path = ROOT) -> dict[str, Any]:
     if problems:
         raise ProblemsFound(problems)
     day = day or build_day()
-    return {"edition": f"{day.isoformat()} {content_hash(root)}", **contents(project)}
+    return {"edition": edition(day, root), **contents(project)}
 
 
 def _unusable(project: Project) -> Iterator[Problem]:

@@ -16,6 +16,7 @@ from typing import Any
 
 from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
+from build_tools.sources import overlays
 from build_tools.sources.days import example_day
 from build_tools.sources.practice_texts import Texts, Unknown
 from build_tools.sources.project import Project, load, stem_of
@@ -46,9 +47,11 @@ def make(project: Project, day: str) -> dict[str, Any]:
     """
     texts = Texts(project)
     slips = project.one("slips").get("said", {})
+    hidden = overlays.hidden(project.overlays)
     found = {
-        stem_of(document.file): question(document.value, texts)
+        stem_of(document.file): question(shown, texts)
         for document in project.of_kind("question")
+        if (shown := _over(document.value, hidden)) is not None
     }
     topics = dict.fromkeys(one["topic"] for one in found.values())
     titles = {topic: title_of(project, topic) for topic in sorted(topics)}
@@ -60,6 +63,12 @@ def make(project: Project, day: str) -> dict[str, Any]:
 def paper(written: Mapping[str, Any]) -> dict[str, Any]:
     """What the engine takes of a paper."""
     return {key: value for key, value in written.items() if key != "kind"}
+
+
+def _over(template: Mapping[str, Any], hidden: frozenset[str]) -> Mapping[str, Any] | None:
+    """A template without the pages that a host hides; none where it is about such a page."""
+    read = [each for each in template["read"] if each.partition("#")[0] not in hidden]
+    return {**template, "read": read} if read and template["topic"] not in hidden else None
 
 
 def question(template: Mapping[str, Any], texts: Texts) -> dict[str, Any]:

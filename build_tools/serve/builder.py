@@ -5,6 +5,7 @@ import shutil
 import signal
 import subprocess
 import sys
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryFile
@@ -79,11 +80,14 @@ class Builder:
     Args:
         site: Folder of the site that it builds.
         root: Folder of the project.
+        layers: Folders of overlays.
     """
 
-    def __init__(self, site: Path, root: Path = ROOT) -> None:
+    def __init__(self, site: Path, root: Path = ROOT, layers: Sequence[Path] = ()) -> None:
         self._site = site
-        self._check, self._pages = Process(["check"], root), Process(["build", str(site)], root)
+        over = [str(each) for each in layers]
+        self._check = Process(["check", *over], root)
+        self._pages = Process(["build", str(site), *over], root)
         self._processes = (self._check, self._pages)
 
     def build(self) -> None:

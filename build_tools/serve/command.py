@@ -3,33 +3,37 @@
 import sys
 import threading
 import time
+from collections.abc import Sequence
+from pathlib import Path
 
 from build_tools.serve.builder import Builder
 from build_tools.serve.local_server import Shown, address, opened
 from build_tools.serve.watch import look
 from build_tools.setup.paths import ROOT
+from build_tools.sources import overlays
 
 SITE = ROOT / ".cache" / "serve" / "site"
 LOOK_EVERY_S = 0.15  # a look takes some milliseconds
 
 
-def serve(port: int) -> None:
+def serve(port: int, layers: Sequence[Path] = ()) -> None:
     """Show the site until the person stops it."""
     try:
-        _serve(port, Shown(SITE))
+        overlays.read(layers)  # one that is not there is told of at once
+        _serve(port, Shown(SITE), layers)
     except KeyboardInterrupt:
         print("\nStopped.")
 
 
-def _serve(port: int, shown: Shown) -> None:
-    seen = look()
-    builder = Builder(shown.site)
+def _serve(port: int, shown: Shown, layers: Sequence[Path]) -> None:
+    seen = look(layers=layers)
+    builder = Builder(shown.site, layers=layers)
     try:
         builder.build()
         while not _has_ended(builder, shown):
             time.sleep(LOOK_EVERY_S)
         _open(port, shown)
-        _watch(builder, shown, seen)
+        _watch(builder, shown, seen, layers)
     finally:
         builder.stop()
 
@@ -41,11 +45,11 @@ def _open(port: int, shown: Shown) -> None:
     print("It is built again when a file changes. Stop with Ctrl-C.", flush=True)
 
 
-def _watch(builder: Builder, shown: Shown, built: object) -> None:
+def _watch(builder: Builder, shown: Shown, built: object, layers: Sequence[Path]) -> None:
     """Build once the files rest: an editor may save several at once."""
     before = built
     while True:
-        now = look()
+        now = look(layers=layers)
         if now == before != built:
             print("\nA file changed.", flush=True)
             builder.build()

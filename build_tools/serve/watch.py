@@ -1,7 +1,7 @@
 """What a build is made of, as it stands: another look tells whether a file has changed."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -13,18 +13,18 @@ PASSED_OVER = {"node_modules", "__pycache__", "bundle.json", "practice.json"}
 Seen = frozenset[tuple[str, int, int]]  # path, moment of the last change in ns, size in bytes
 
 
-def look(root: Path = ROOT) -> Seen:
+def look(root: Path = ROOT, layers: Sequence[Path] = ()) -> Seen:
     """Every file and the day: the same edition is another on the next day."""
     seen = {(build_day().isoformat(), 0, 0)}
-    for path in _files(root):
+    for path in (*_files(root, WATCHED), *(path for each in layers for path in _files(each))):
         with suppress(FileNotFoundError):  # gone since it was listed
             about = path.stat()
             seen.add((str(path), about.st_mtime_ns, about.st_size))
     return frozenset(seen)
 
 
-def _files(root: Path) -> Iterator[Path]:
-    for top in WATCHED:
+def _files(root: Path, tops: Sequence[str] = ("",)) -> Iterator[Path]:
+    for top in tops:
         if (root / top).is_file():
             yield root / top
         for folder, folders, names in os.walk(root / top):

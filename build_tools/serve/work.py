@@ -20,21 +20,23 @@ def main(work: str, *folder: str) -> None:
         WORKS[work](*folder)
 
 
-def build(folder: str) -> None:
+def build(folder: str, *layers: str) -> None:
     """Build a draft. What is wrong with the files is left to the check beside it."""
     from build_tools.site.build_site import build_draft  # noqa: PLC0415  only now: see above
+    from build_tools.sources import overlays  # noqa: PLC0415
 
-    build_draft(Path(folder))
+    build_draft(Path(folder), overlays.read([*map(Path, layers)]))
 
 
-def check() -> None:
+def check(*layers: str) -> None:
     """End with every problem that a rule finds."""
-    from build_tools.site.check import tell_editors  # noqa: PLC0415  only now: see above
+    from build_tools.site.check import tell_editors  # noqa: PLC0415
+    from build_tools.sources import overlays  # noqa: PLC0415  only now: see above
     from build_tools.sources.problems import report  # noqa: PLC0415
     from build_tools.sources.project import load  # noqa: PLC0415
     from build_tools.sources.rule import check_all  # noqa: PLC0415
 
-    project = load()
+    project = load(layers=overlays.read([*map(Path, layers)]))
     tell_editors(project)
     if problems := check_all(project):
         raise SystemExit(report(problems))

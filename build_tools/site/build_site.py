@@ -4,7 +4,7 @@ import os
 import shutil
 import tempfile
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -15,6 +15,8 @@ from build_tools.runtime.node_programs import NodeStopped
 from build_tools.runtime.wheels import WheelsMissing
 from build_tools.setup.paths import ROOT
 from build_tools.site import notices, offline
+from build_tools.sources.host import settings
+from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import ProblemsFound
 from build_tools.sources.project import load
 from build_tools.sources.rule import check_all
@@ -34,15 +36,22 @@ TO_PUT_RIGHT = (
 )
 
 
-def build(out: Path, kind: offline.Kind = "hosted") -> None:
-    """Make the whole site in the folder `out`, or end with every problem listed."""
+def build(
+    out: Path, kind: offline.Kind = "hosted", layers: Sequence[Overlay] = ()
+) -> Mapping[str, Any]:
+    """Make the whole site in the folder `out`, or end with every problem listed.
+
+    Returns:
+        The figures and words that it was made from.
+    """
     with _fresh(out) as folder:
-        packed = _make_pages(folder)
+        packed = _make_pages(folder, layers)
         _make_runtime(folder, packed)
-        _close(folder, packed, kind)
+        _close(folder, packed, kind, layers)
+    return packed
 
 
-def build_draft(out: Path) -> None:
+def build_draft(out: Path, layers: Sequence[Overlay] = ()) -> None:
     """Make the pages anew and show them at once, as a draft.
 
     For `serve`: an author sees an edit in seconds. An edit of formulas, figures or calculators'
@@ -51,19 +60,19 @@ def build_draft(out: Path) -> None:
     to find out: `serve` has that checked beside.
     """
     with _fresh(out) as folder:
-        packed = _make_pages(folder, is_checked=False)
+        packed = _make_pages(folder, layers, is_checked=False)
         is_whole = make_runtime.is_kept(packed)
         if is_whole:
             _make_runtime(folder, packed)
         else:
             make_runtime.build_waiting(folder / "assets")
-        _close(folder, packed, "draft")
+        _close(folder, packed, "draft", layers)
     if is_whole:
         return
     print("The pages are ready. The calculators follow.", flush=True)
     with _plainly():
         _make_runtime(out, packed)
-        offline.write(out, packed, "draft")
+        offline.write(out, packed, "draft", host=settings(overlays=layers))
 
 
 @contextmanager
@@ -88,17 +97,20 @@ def _plainly() -> Iterator[None]:
         _stop(str(problem))
 
 
-def _make_pages(folder: Path, *, is_checked: bool = True) -> Mapping[str, Any]:
+def _make_pages(
+    folder: Path, layers: Sequence[Overlay], *, is_checked: bool = True
+) -> Mapping[str, Any]:
     """Make the pages. Give the figures and words that they were made from."""
     with _step("Checking data and words, making the pages" if is_checked else "Making the pages"):
-        handbook, bind = _makers()
-        made = handbook(is_checked=is_checked)
-        bind(made, folder)
-        practice_pack.write(bundle.write_made(made.bundle))  # for the calculators' command line
+        handbook, bind = _makers(layers)
+        made = handbook(is_checked=is_checked, layers=layers)
+        bind(made, folder, host=settings(overlays=layers))
+        if not layers:  # the calculators' command line answers by the handbook's own figures
+            practice_pack.write(bundle.write_made(made.bundle))
         return made.bundle
 
 
-def _makers() -> tuple[Callable[..., "Handbook"], Callable[["Handbook", Path], None]]:
+def _makers(layers: Sequence[Overlay]) -> tuple[Callable[..., "Handbook"], Callable[..., None]]:
     """What makes the pages, and what binds them.
 
     Raises:
@@ -108,7 +120,7 @@ def _makers() -> tuple[Callable[..., "Handbook"], Callable[["Handbook", Path], N
         from build_tools.pages.load_handbook import handbook  # noqa: PLC0415  it does too
         from build_tools.site.mkdocs_binding import bind  # noqa: PLC0415  it imports calcs
     except Exception:
-        if problems := check_all(load()):
+        if problems := check_all(load(layers=layers)):
             raise ProblemsFound(problems) from None
         raise
     return handbook, bind
@@ -119,11 +131,13 @@ def _make_runtime(folder: Path, packed: Mapping[str, Any]) -> None:
         make_runtime.build(folder / "assets", packed)
 
 
-def _close(folder: Path, packed: Mapping[str, Any], kind: offline.Kind) -> None:
+def _close(
+    folder: Path, packed: Mapping[str, Any], kind: offline.Kind, layers: Sequence[Overlay]
+) -> None:
     with _step("Closing the site to other hosts"):
         _add_font(folder / "assets" / "fonts")
         notices.write(folder)
-        offline.write(folder, packed, kind)
+        offline.write(folder, packed, kind, host=settings(overlays=layers))
 
 
 def _add_font(folder: Path) -> None:

@@ -5,11 +5,13 @@ what there is, so that they say the most of it while an author types.
 """
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 
 from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
 from build_tools.site.trial import tried
+from build_tools.sources import overlays
 from build_tools.sources.editor_schemas import editor_schemas, editor_settings
 from build_tools.sources.problems import report
 from build_tools.sources.project import Project, load
@@ -18,9 +20,9 @@ from build_tools.sources.rule import check_all, rules
 SETTINGS = ".vscode/settings.json"  # where one editor looks. Others take the same `yaml.schemas`
 
 
-def main() -> int:
+def main(overlay: Sequence[Path] = ()) -> int:
     """Print every problem. Exit status 1 when there is one."""
-    project = load()
+    project = load(layers=overlays.read(overlay))
     tell_editors(project)
     problems = tried(project, check_all(project))
     if problems:

@@ -24,10 +24,13 @@ from build_tools.pages.navigation import Branch, NavItem, menu
 from build_tools.runtime import practice_pack
 from build_tools.setup.paths import ROOT
 from build_tools.site import theme_files
-from build_tools.sources.host import settings
+from build_tools.sources.accent import sheet
+from build_tools.sources.host import Host, settings
 
 READING_FACTS = "assets/handbook/reading-facts.js"
 QUESTIONS = "assets/handbook/practice-questions.js"
+HOST_SHEET = Path(__file__).with_name("host.css")
+MARK = "assets/handbook/mark.svg"
 SEARCH = Path("search/search_index.js")
 # The theme asks for this file when a page opens, and the words are for whoever searches.
 SEARCH_STUB = '{"config": {}, "docs": {}}\n'
@@ -37,7 +40,7 @@ QUIET = (
 )
 
 
-def bind(made: Handbook, site: Path, root: Path = ROOT) -> None:
+def bind(made: Handbook, site: Path, root: Path = ROOT, host: Host | None = None) -> None:
     """Write every page in its frame, and the theme's own files, into a folder.
 
     Raises:
@@ -47,7 +50,8 @@ def bind(made: Handbook, site: Path, root: Path = ROOT) -> None:
     said, log = _Said(), logging.getLogger("mkdocs")
     log.addHandler(said)
     try:
-        build(_configured(made, site, root))
+        # Read strictly: no telephone number is taken for a number.
+        build(_configured(made, site, root, host or settings(root)))
     except MkDocsException as stopped:
         raise SystemExit("\n".join([*said.lines, stopped.format_message()])) from None
     finally:
@@ -56,16 +60,18 @@ def bind(made: Handbook, site: Path, root: Path = ROOT) -> None:
         (site / name).unlink(missing_ok=True)
 
 
-def _configured(made: Handbook, site: Path, root: Path) -> MkDocsConfig:
-    host = settings(root)  # read strictly: no telephone number is taken for a number
+def _configured(made: Handbook, site: Path, root: Path, host: Host) -> MkDocsConfig:
     config = load_config(str(root / "mkdocs.yml"), site_dir=str(site), strict=True)
-    config.plugins["handbook"] = _Pages(made)
-    config.nav = [*_nav(made), *(config.nav or [])]
+    config.plugins["handbook"] = _Pages(made, host)
+    config.nav = [*_nav(made), *(config.nav or []), *_of_hosts(host)]
+    if host.mark:
+        config.theme["logo"] = MARK
     config.site_name = host.site_name
     config.extra.update(
         emergency_contact=host.emergency_contact,
         edition=made.bundle["edition"],
         stop_page=made.stop_page,
+        layers=host.layers,
         policy=theme_files.policy(config),
         theme_script=theme_files.script(config),
         whole_theme=theme_files.is_whole(config),
@@ -87,8 +93,8 @@ class _Said(logging.Handler):
 class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give a type of
     """Hands MkDocs the pages. They are whole HTML, and nothing of them is Markdown."""
 
-    def __init__(self, made: Handbook) -> None:
-        self._made = made
+    def __init__(self, made: Handbook, host: Host) -> None:
+        self._made, self._host = made, host
         self._pages: dict[str, Page] = {page.source: page for page in made.pages}
         self._added: list[search.Added] = []  # pages of the host's own, in Markdown
 
@@ -100,7 +106,12 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
         files.append(File.generated(config, READING_FACTS, content=facts))
         questions = practice_pack.script(self._made.questions)
         files.append(File.generated(config, QUESTIONS, content=questions))
-        theme_files.choose(files, config)
+        if self._host.mark:
+            files.append(File.generated(config, MARK, content=self._host.mark))
+        for _, pages in self._host.pages:
+            for name, text in pages:
+                files.append(File.generated(config, name, content=text))
+        theme_files.choose(files, config, _sheet(self._host))
         return files
 
     def on_env(self, env: Environment, **_: object) -> Environment:
@@ -129,6 +140,16 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
 
 def _nav(made: Handbook) -> list[Any]:
     return [{"Home": "index.md"}, *map(_bound, menu(made.groups))]
+
+
+def _sheet(host: Host) -> str:
+    """The sheet of what hosts lay over the handbook; none where nothing is."""
+    return HOST_SHEET.read_text("utf-8") + sheet(host.colours) if host.layers else ""
+
+
+def _of_hosts(host: Host) -> list[Any]:
+    """Pages in Markdown, under the name of who adds them."""
+    return [{name: [page for page, _ in pages]} for name, pages in host.pages]
 
 
 def _bound(item: Branch | NavItem) -> Any:

@@ -11,7 +11,7 @@ from typing import Any, Literal
 from build_tools.runtime import node_programs
 from build_tools.site import upcoming_changes
 from build_tools.sources.days import build_day
-from build_tools.sources.host import settings
+from build_tools.sources.host import Host, settings
 
 Kind = Literal["hosted", "folder", "draft"]
 
@@ -23,7 +23,13 @@ ICONS = "assets/icons"
 GROUND = "#10262d"
 
 
-def write(site: Path, bundle: Mapping[str, Any], kind: Kind, zipped: Path | None = None) -> None:
+def write(
+    site: Path,
+    bundle: Mapping[str, Any],
+    kind: Kind,
+    zipped: Path | None = None,
+    host: Host | None = None,
+) -> None:
     """Complete a site that is otherwise whole. What is written depends on every file of it.
 
     Args:
@@ -32,15 +38,17 @@ def write(site: Path, bundle: Mapping[str, Any], kind: Kind, zipped: Path | None
         kind: `hosted` is kept on devices; `folder` needs no keeping; a `draft` must not be kept,
             or its author would see yesterday's.
         zipped: The folder edition, where the host offers it. It lies in `site`.
+        host: Whose edition it is; what `mkdocs.yml` says, where there is no overlay.
     """
+    host = host or settings()
     (site / WORKER).unlink(missing_ok=True)
     (site / FACTS).unlink(missing_ok=True)
-    _write(site / MANIFEST, json.dumps(_manifest(), indent=1, ensure_ascii=False))
+    _write(site / MANIFEST, json.dumps(_manifest(host), indent=1, ensure_ascii=False))
     files = [entry(site, path) for path in _kept(site, zipped)]
     facts = {
         "name": bundle["edition"],
         "day": bundle["edition"].split()[0],
-        "goodForDays": settings().good_for_days,
+        "goodForDays": host.good_for_days,
         "kind": kind,
         "bytes": sum(each["size"] for each in files),
         "zip": zipped and {"name": zipped.name, "bytes": zipped.stat().st_size},
@@ -79,9 +87,8 @@ def _write_worker(file: Path, precache: Mapping[str, Any]) -> None:
     _write(file, f"self.hbPrecache = {listed};\n{script}")
 
 
-def _manifest() -> dict[str, Any]:
+def _manifest(host: Host) -> dict[str, Any]:
     """What a device asks before it puts the handbook among its programs."""
-    host = settings()
     pictures = [
         {"src": f"{ICONS}/{size}.png", "sizes": f"{size}x{size}", "type": "image/png", "purpose": p}
         for size in (192, 512)

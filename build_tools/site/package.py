@@ -11,17 +11,23 @@ import json
 import os
 import re
 import shutil
+import sys
 import time
 import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from build_tools.runtime import bundle
 from build_tools.runtime.make_runtime import SNAPSHOT
 from build_tools.setup.paths import ROOT
 from build_tools.site import build_site, offline
 from build_tools.site.policy import for_folder
-from build_tools.sources.host import settings
+from build_tools.sources import overlays
+from build_tools.sources.filled import invented_figures
+from build_tools.sources.host import Host, settings
+from build_tools.sources.overlays import Overlay
+from build_tools.sources.problems import report
+from build_tools.sources.project import load
 
 WASM = "pyodide.asm.wasm"
 CARRIED = (WASM, SNAPSHOT)
@@ -42,37 +48,40 @@ The appliance's own instructions come first, then the regulations and standards 
 """
 
 
-def main(out: Path | None) -> int:
+def main(out: Path | None, overlay: Sequence[Path] = (), *, with_invented: bool = False) -> int:
     """Make both editions in a folder, `dist` unless another is given."""
-    made = package(out or ROOT / "dist")
+    layers = overlays.read(overlay)
+    if not with_invented and (invented := [*invented_figures(load(layers=layers))]):
+        print(report(invented), file=sys.stderr)
+        return 1
+    made = package(out or ROOT / "dist", layers)
     print(f"The folder edition is {made} ({made.stat().st_size / MEGA:.1f} MB).")
     print(f"The edition for a server is {made.parent / 'hosted'}.")
     return 0
 
 
-def package(out: Path) -> Path:
+def package(out: Path, layers: Sequence[Overlay] = ()) -> Path:
     """Build the site into `out/hosted` and zip its folder edition beside it. Give the zip."""
     hosted = out / "hosted"
-    build_site.build(hosted)
-    contents = bundle.make()
+    contents, host = build_site.build(hosted, layers=layers), settings(overlays=layers)
     with TemporaryDirectory(dir=out) as scratch:
         folder = Path(scratch) / "folder"
         shutil.copytree(hosted, folder)
-        name = to_folder(folder)
-        offline.write(folder, contents, "folder")
+        name = to_folder(folder, host)
+        offline.write(folder, contents, "folder", host=host)
         made = Path(scratch) / f"{name}.zip"
         write_zip(folder, made, name)
         made = made.replace(out / made.name)
     # Where a browser keeps no copy, the hosted edition offers this one.
     offered = Path(shutil.copy2(made, hosted))
-    offline.write(hosted, contents, "hosted", offered)
+    offline.write(hosted, contents, "hosted", offered, host)
     return made
 
 
-def to_folder(folder: Path) -> str:
+def to_folder(folder: Path, host: Host | None = None) -> str:
     """Turn a copy of the hosted site into the folder edition. Give the name it goes by."""
     day, state = edition_of(folder)
-    host = settings()
+    host = host or settings()
     _carry_runtime(folder / "assets")
     for page in folder.rglob("*.html"):
         text = for_folder(page.read_text(encoding="utf-8"))

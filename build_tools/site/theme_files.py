@@ -53,17 +53,23 @@ def is_whole(config: MkDocsConfig) -> bool:
     return any(asked)
 
 
-def choose(files: Files, config: MkDocsConfig) -> None:
-    """Take out of a site's files what of the theme no page uses, and put the sheets together."""
+def choose(files: Files, config: MkDocsConfig, last: str = "") -> None:
+    """Take out of a site's files what of the theme no page uses, and put the sheets together.
+
+    Args:
+        files: Those of the site.
+        config: The binder's settings.
+        last: A sheet that goes before all others.
+    """
     for file in list(files):
         name = file.src_uri
         unused = name == _FAVICON and config.theme.get("favicon") != _FAVICON
         if name.startswith(_LEFT_OUT) or name.endswith(_MAP) or unused:
             files.remove(file)
-    _join_sheets(files, config)
+    _join_sheets(files, config, last)
 
 
-def _join_sheets(files: Files, config: MkDocsConfig) -> None:
+def _join_sheets(files: Files, config: MkDocsConfig, last: str) -> None:
     folder = Path(config.theme.custom_dir) / "assets/css"
     for sheet in (folder / stylesheet.ENTRY, folder / _MARKDOWN, *stylesheet.sheets(folder)):
         files.remove(files.src_uris[f"assets/css/{sheet.name}"])
@@ -72,7 +78,7 @@ def _join_sheets(files: Files, config: MkDocsConfig) -> None:
     named = _colours(config)
     colours = theme_sheets.colours(palette, named) if named else ""
     whole = {
-        stylesheet.ENTRY: theme_sheets.core(main) + colours + stylesheet.joined(folder),
+        stylesheet.ENTRY: theme_sheets.core(main) + colours + stylesheet.joined(folder) + last,
         _MARKDOWN: theme_sheets.rest(main)
         + theme_sheets.colours(palette, set())
         + (folder / _MARKDOWN).read_text("utf-8"),

@@ -10,7 +10,7 @@ from datetime import date
 from typing import Any
 
 from build_tools.runtime import bundle as bundles
-from build_tools.site import trial_questions
+from build_tools.site import trial_fills, trial_questions
 from build_tools.sources.calculator_spec import failure_of
 from build_tools.sources.days import example_day
 from build_tools.sources.problems import Problem, ProblemsFound
@@ -31,6 +31,7 @@ def tried(project: Project, problems: Iterable[Problem]) -> list[Problem]:
     wrong = {problem.file for problem in found}
     if not any(_reaches_all(file) for file in wrong):
         found += _examples(project, wrong)
+    found = found or trial_fills.tried(project)
     return found or _pages(project) or trial_questions.tried(project)
 
 

@@ -37,6 +37,7 @@ def tried(project: Project) -> list[Problem]:
     return [
         each
         for node in project.nodes("question")
+        if stem_of(node.document.file) in made["questions"]  # else its page is hidden
         for each in _of_one(node, pack, project, contents["figures"])
     ]
 

@@ -1,14 +1,17 @@
-"""What a host sets of the site, in `mkdocs.yml`: read strictly, as all that is YAML here.
+"""What a host sets of the site, in `mkdocs.yml` and in overlays: read strictly, as all YAML here.
 
 The binder's own reader would make 37522 of the telephone number 0111222.
 """
 
 import re
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from build_tools.setup.paths import ROOT
+from build_tools.sources import mark
+from build_tools.sources.overlays import Overlay
 from build_tools.sources.read_yaml import get_path, read_file
 
 SHORTEST = 12  # letters that fit under a picture on a device
@@ -22,6 +25,10 @@ class Host:
     site_name: str
     emergency_contact: str
     good_for_days: int
+    colours: Mapping[str, str] = field(default_factory=dict)  # by key of `look`, as overlays say
+    layers: tuple[str, ...] = ()  # names of the hosts whose overlays lie over the handbook
+    mark: str = ""  # an SVG, of which nothing runs and nothing loads
+    pages: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = ()  # Markdown, by who adds it
 
     @property
     def short_name(self) -> str:
@@ -35,12 +42,36 @@ class Host:
         return plain or SHORT_NAME.lower()
 
 
-def settings(root: Path = ROOT) -> Host:
-    """What `mkdocs.yml` says; of what is left out or wrong, something that harms nobody."""
+def settings(root: Path = ROOT, overlays: Iterable[Overlay] = ()) -> Host:
+    """What `mkdocs.yml` says, then each overlay.
+
+    Of what is left out or wrong it has something that harms nobody.
+    """
     value: Any = read_file(root / "mkdocs.yml", "mkdocs.yml").value
     days = str(get_path(value, "extra", "good_for_days"))
-    return Host(
+    host = Host(
         site_name=str(get_path(value, "site_name") or SHORT_NAME),
         emergency_contact=str(get_path(value, "extra", "emergency_contact") or ""),
         good_for_days=int(days) if days.isdecimal() else 1,
+    )
+    for overlay in overlays:
+        host = _under(host, overlay)
+    return host
+
+
+def _under(host: Host, overlay: Overlay) -> Host:
+    """The settings once an overlay is laid over them."""
+    look: Any = overlay.settings.get("look")
+    look = look if isinstance(look, dict) else {}
+    drawing = overlay.marks.get(str(look.get("mark")))
+    colours = {key: str(look[key]) for key in ("accent", "accent_dark") if key in look}
+    own = tuple(sorted(overlay.markdown.items()))
+    return replace(
+        host,
+        site_name=overlay.host,
+        layers=(*host.layers, overlay.host) if overlay.changes(host.site_name) else host.layers,
+        emergency_contact=str(overlay.settings.get("emergency_contact") or host.emergency_contact),
+        colours={**host.colours, **colours},
+        mark=mark.cleaned(drawing) if drawing else host.mark,
+        pages=(*host.pages, (overlay.host, own)) if own else host.pages,
     )

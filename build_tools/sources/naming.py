@@ -46,7 +46,7 @@ VISITED = Kind(
     under=("readings",),
     has_unit=True,
 )
-SOURCE = Kind("source", ("sources",), "Sources stand in data/sources.yaml.")
+SOURCE = Kind("source", ("sources", "host_sources"), "Sources stand in data/sources.yaml.")
 INSTRUMENT = Kind("instrument", ("instruments",), "Instruments stand in data/instruments.yaml.")
 
 

@@ -1,8 +1,7 @@
 """The project's own files as the rules and the bundle see them: read once, named from the root."""
 
-import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from fnmatch import fnmatch
@@ -11,8 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.setup.paths import ROOT
+from build_tools.sources import overlays
 from build_tools.sources.calculator_spec import CalculatorSpec, Failure, from_registry
+from build_tools.sources.filled import Fill, filled, fills_of, following
 from build_tools.sources.node import Node
+from build_tools.sources.overlays import Overlay
 from build_tools.sources.page_kinds import PAGE_KINDS
 from build_tools.sources.problems import Problem
 from build_tools.sources.read_yaml import Document, not_utf_8, read_file, read_text
@@ -43,6 +45,15 @@ KINDS = {
     "proof": "tests/tables/*.yaml",
     "site": "mkdocs.yml",
 }
+# The kinds that stand in an overlay alone: its pages and questions are of kinds above.
+OVERLAY_KINDS = {
+    "overlay": "overlays/*/overlay.yaml",
+    "words_of": "overlays/*/words/*/*.yaml",
+    "table_filled": "overlays/*/tables/*.yaml",
+    "figures_filled": "overlays/*/figures/*.yaml",
+    "host_limits": "overlays/*/limits/*.yaml",
+    "host_sources": "overlays/*/sources.yaml",
+}
 # What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
 # says is looked up there when it is said.
 NEVER = r"(?!)"  # a pattern that no text has
@@ -52,6 +63,10 @@ SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 @cache
 def kind_of(file: str) -> str | None:
     """The kind of a file, or nothing where no kind has that place."""
+    if file.startswith(f"{overlays.FOLDER}/"):
+        depth = file.count("/")
+        known = ((k, p) for k, p in OVERLAY_KINDS.items() if p.count("/") == depth)
+        return next((kind for kind, pattern in known if fnmatch(file, pattern)), None)
     return next((kind for kind, pattern in KINDS.items() if fnmatch(file, pattern)), None)
 
 
@@ -70,6 +85,7 @@ class Project:
     markdown: dict[str, str] = field(default_factory=dict)  # pages that a host adds
     day: date = field(default_factory=lambda: datetime.now().astimezone().date())
     given_calculators: Mapping[str, CalculatorSpec] | None = None
+    overlays: tuple[Overlay, ...] = ()  # whose files stand among the documents
 
     def of_kind(self, *kinds: str) -> Iterator[Document]:
         """Documents of these kinds that could be read as a mapping."""
@@ -138,7 +154,8 @@ class Project:
     @cached_property
     def _holders(self) -> dict[str, list[str]]:
         found: dict[str, list[str]] = {}
-        texts = {file: document.text for file, document in self.documents.items()}
+        # What a host names says nothing of which of the handbook's own names is the slip.
+        texts = {file: each.text for file, each in self.documents.items() if not each.at}
         for file, text in sorted({**texts, **self.python}.items()):
             for word in _words(text):
                 found.setdefault(word, []).append(file)
@@ -155,8 +172,10 @@ class Project:
 
     @cached_property
     def words(self) -> tuple[Node, ...]:
-        """Every text in `content/`."""
-        return tuple(self.texts("content/"))
+        """Every text in `content/`, and all that a host says in words."""
+        kinds = ("overlay", "words_of")
+        hosts = [node for whole in self.nodes(*kinds) for node in whole.texts()]
+        return (*self.texts("content/"), *hosts)
 
     def texts(self, *folders: str) -> Iterator[Node]:
         """Every text in these folders."""
@@ -176,12 +195,25 @@ class Project:
             for name, figure in document.value.items():
                 if isinstance(figure, dict):
                     found.setdefault(name, figure)
-        return found
+        return filled(found, self.fills("figures_filled"))
 
     @cached_property
     def tables(self) -> dict[str, Any]:
         """Every data table by stem."""
-        return {stem_of(document.file): document.value for document in self.of_kind("table")}
+        found = {stem_of(document.file): document.value for document in self.of_kind("table")}
+        return filled(found, self.fills("table_filled"))
+
+    def fills(self, *kinds: str) -> Iterator[Fill]:
+        """What hosts fill in of what is not held."""
+        for file, document in self.documents.items():
+            kind = kind_of(file)
+            if kind in kinds and isinstance(document.value, dict):
+                yield from fills_of(document, kind, self.host_of(document))
+
+    def host_of(self, document: Document) -> str:
+        """The name of the host whose file it is; empty where it is the handbook's own."""
+        owners = (each.host for each in self.overlays if document.place in each.documents)
+        return next(owners, "")
 
     @property
     def calculators(self) -> Mapping[str, CalculatorSpec]:
@@ -204,12 +236,13 @@ class Project:
 
     @cached_property
     def sources(self) -> dict[str, Any]:
-        """Every source by id."""
-        return self.one("sources")
+        """Every source by id, those of hosts with them."""
+        added = [each.value for each in self.of_kind("host_sources")]
+        return {**{k: v for each in added for k, v in each.items()}, **self.one("sources")}
 
 
-def load(root: Path = ROOT) -> Project:
-    """Read the project at `root`."""
+def load(root: Path = ROOT, layers: Sequence[Overlay] = ()) -> Project:
+    """Read the project at `root`, with overlays over it."""
     folders = (root / "data", root / "content", root / "tests" / "tables")
     files = [path for folder in folders for path in sorted(folder.rglob("*.yaml"))]
     host = root / "mkdocs.yml"
@@ -221,8 +254,9 @@ def load(root: Path = ROOT) -> Project:
             python[_name(path, root)] = content.decode("utf-8").replace("\r\n", "\n")
         except UnicodeDecodeError as error:
             undecoded.append(not_utf_8(_name(path, root), content, error))
-    return Project(
+    return _layered(
         documents={name: read_file(path, name) for path, name in names.items()},
+        layers=layers,
         python=python,
         undecoded=tuple(undecoded),
         markdown={
@@ -230,6 +264,29 @@ def load(root: Path = ROOT) -> Project:
             for path in sorted((root / "content").rglob("*.md"))
         },
     )
+
+
+def _layered(
+    documents: dict[str, Document],
+    layers: Sequence[Overlay],
+    markdown: dict[str, str],
+    **given: Any,
+) -> Project:
+    """A project of these files with those of overlays among them. The first of a place stays."""
+    for layer in layers:
+        documents = {
+            **documents,
+            **{k: v for k, v in layer.documents.items() if k not in documents},
+        }
+        markdown = {
+            **markdown,
+            **{f"{layer.name}/pages/{name}": text for name, text in layer.markdown.items()},
+        }
+    made = Project(documents, markdown=markdown, overlays=(*layers,), **given)
+    for place, document in documents.items():
+        if kind_of(place) in {"calculator", "procedure", "reference"}:
+            documents[place] = following(document, made.figures, made.tables)
+    return made
 
 
 def _name(path: Path, root: Path) -> str:
@@ -240,11 +297,15 @@ def from_texts(
     texts: Mapping[str, str], calculators: Mapping[str, CalculatorSpec], day: date
 ) -> Project:
     """A project given as texts, for tests: name of file to what it says."""
+    above = {name: text for name, text in texts.items() if name.startswith(f"{overlays.FOLDER}/")}
     python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
-    markdown = {name: text for name, text in texts.items() if name.endswith(".md")}
-    yaml = {name: text for name, text in texts.items() if name not in python | markdown}
-    return Project(
+    markdown = {
+        name: text for name, text in texts.items() if name.endswith(".md") and name not in above
+    }
+    yaml = {name: text for name, text in texts.items() if name not in python | markdown | above}
+    return _layered(
         documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
+        layers=overlays.from_texts(above),
         python=python,
         markdown=markdown,
         day=day,
@@ -257,14 +318,3 @@ def _words(text: str) -> frozenset[str]:
     """Everything in a text that may be a name, with and without its dots."""
     found = re.findall(r"[\w.]+", text)
     return frozenset({*found, *(each.strip(".") for each in found)})
-
-
-def content_hash(root: Path = ROOT) -> str:
-    """A short name for exactly this data, these words and these formulas."""
-    total = hashlib.sha256()
-    content = [path for kind in ("yaml", "md") for path in (root / "content").rglob(f"*.{kind}")]
-    files = [*(root / "data").rglob("*.yaml"), *content]
-    for path in sorted([*files, *(root / "calcs").rglob("*.py")]):
-        total.update(path.relative_to(root).as_posix().encode() + b"\0")
-        total.update(path.read_bytes().replace(b"\r\n", b"\n") + b"\0")
-    return total.hexdigest()[:7]

@@ -40,6 +40,12 @@ class Document:
     values: dict[KeyPath, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     text: str = field(default="", repr=False)  # as it stands in the file
+    at: str = ""  # where it counts as standing: see `overlays.place_of`
+
+    @property
+    def place(self) -> str:
+        """The place that says of which kind it is: of a file of the project, its name."""
+        return self.at or self.file
 
     @property
     def is_whole(self) -> bool:

@@ -18,7 +18,7 @@ from build_tools.sources.read_yaml import Document, get_path, read_file
 Schema = Mapping[str, Any]
 
 HERE = Path(__file__).parent / "schemas"
-SAME = {"gases": "limits"}  # a kind of file that looks like another
+SAME = {"gases": "limits", "host_sources": "sources"}  # a kind of file that looks like another
 SAYS = "# "  # before a key: not the form of it, but what is said of it
 BEHIND = re.compile(r"  # (.+)$")
 TYPES = {str: "string", list: "array", dict: "object"}

@@ -19,6 +19,7 @@ from calcs.engine.written_day import written_day
 PROVENANCES = (
     "instructions-govern",
     "published",
+    "host-copy",
     "typed-by-reader",
     "secondary",
     "common-practice",
@@ -26,6 +27,7 @@ PROVENANCES = (
     "invented",
     "not-held",
 )
+HOST_COPY = "host-copy"  # provenance of a figure that a host read in its own copy
 PRINTED = "printed"  # uncertainty of a figure that is good to half of its last digit
 TYPED = "typed-by-reader"  # provenance of a figure the reader gave from their own copy
 

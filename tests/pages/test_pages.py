@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 import yaml
 
-from build_tools.pages import search
+from build_tools.pages import hosts, search
 from build_tools.pages.handbook import Handbook, make
 from build_tools.pages.page_context import PageContext
 from build_tools.runtime import bundle
@@ -56,6 +56,7 @@ def handbook(case: dict[str, Any]) -> Handbook:
         scenario=project.one("scenario").get("readings", {}),
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
         provenances=project.one("words")["provenances"],
+        hosts=hosts.of(project),
         site_name=case.get("site_name", "A small handbook"),
         emergency_contact=case.get("contact", "0000, the invented service"),
     )

@@ -43,10 +43,9 @@ def test_a_short_name_stands_under_the_picture_and_a_long_one_does_not() -> None
 
 
 def test_the_device_and_the_folder_edition_have_the_name(
-    settings: host.Host, monkeypatch: pytest.MonkeyPatch
+    settings: host.Host,
 ) -> None:
-    monkeypatch.setattr(offline, "settings", lambda: settings)
-    assert json.loads(json.dumps(offline._manifest()))["name"] == NAME
+    assert json.loads(json.dumps(offline._manifest(settings)))["name"] == NAME
     assert package.WORDS.format(name=NAME, day="", state="").startswith(f"{NAME}, the folder")
 
 

@@ -39,7 +39,8 @@ def check(project: Project) -> Iterator[Problem]:
 
 def _faults(file: str, number: int, line: str) -> Iterator[Problem]:
     plain = CODE.sub(lambda code: " " * len(code[0]), line)
-    for pattern, why, fix in REFUSED:
+    for pattern, why, mend in REFUSED:
         for found in pattern.finditer(plain):
             said = f"'{found[1].strip()}' {why}."
+            fix = mend if file.startswith("content/") else "delete it"
             yield Problem(file, number, found.start(1) + 1, "", said, EXPECTED, fix)

@@ -11,6 +11,8 @@ from build_tools.sources.python_text import Nodes, calls, nodes_of, texts
 
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
 IN_CONTENT = "put it in a figure under data/limits/ and write {name.of.the.figure} here"
+IN_OVERLAY = "say it without the number, or as a limit of your own under limits/"
+HOST_WORDS = {"overlay", "words_of"}
 IN_CALCS = "put it in a figure under data/limits/ and take it from `ref`"
 DOCTEST = re.compile(r"^[ ]*>>>.*?(?=^[ ]*$|\Z)", re.DOTALL | re.MULTILINE)
 COMMAND_LINE = "calcs/__main__.py"  # its help shows how to type a figure
@@ -21,10 +23,11 @@ DRAWN = {"draw", "within"}  # of a question: what is drawn, and how far off an a
 def check(project: Project) -> Iterator[Problem]:
     """Look through the words and through the formulas."""
     for node in project.words:
-        if kind_of(node.document.file) == "question" and DRAWN.intersection(node.key_path):
+        if kind_of(node.document.place) == "question" and DRAWN.intersection(node.key_path):
             continue  # figures of an exercise, which are true of nothing
         for figure in figures(node.text):
-            yield node.problem(f"'{figure}' stands here.", EXPECTED, IN_CONTENT)
+            fix = IN_OVERLAY if kind_of(node.document.place) in HOST_WORDS else IN_CONTENT
+            yield node.problem(f"'{figure}' stands here.", EXPECTED, fix)
     for file, text in project.python.items():
         nodes = nodes_of(text) if file != COMMAND_LINE else None
         if nodes is not None:

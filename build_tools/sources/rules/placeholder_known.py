@@ -31,7 +31,7 @@ def check(project: Project) -> Iterator[Problem]:
     """Look up each name that stands in braces."""
     readings = project.one("scenario").get("readings", {})
     for node in project.words:
-        kind = kind_of(node.document.file)
+        kind = kind_of(node.document.place)
         own = kind in {"calculator", "words"} and node.key_path[:1] in OWN_VALUES
         drawn = readings if kind == "diagram" else ()  # a drawing shows the invented visit too
         if kind == "question":

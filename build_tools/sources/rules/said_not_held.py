@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from build_tools.sources.days import in_force
+from build_tools.sources.filled import NOT_HELD
 from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem, rename_fix
 from build_tools.sources.project import SHARED_SAYINGS, Project
@@ -14,7 +15,7 @@ SAYS_SO = re.compile(
     r"\bnot held here\b|\bare not held\b|\bdoes not hold (?:that|the|those|its|it)\b", re.IGNORECASE
 )
 # Shown only where a formula found nothing held, so they follow it by themselves.
-FOLLOW = {"not_held", "verdicts", *SHARED_SAYINGS}
+FOLLOW = {"not_held", "when_held", "verdicts", *SHARED_SAYINGS}
 EXPECTED = "Words that say so name the figures and tables in 'not_held'."
 
 
@@ -32,6 +33,30 @@ def check(project: Project) -> Iterator[Problem]:
             yield page["not_held"].problem(found, EXPECTED, "delete 'not_held'")
         for name in names:
             yield from _held(name, project)
+        if any(_can_be_filled(name.text, project) for name in names):
+            yield from _follows(page, said)
+
+
+def _can_be_filled(name: str, project: Project) -> bool:
+    """Whether a host can fill it in: what an appliance's instructions say, nobody can."""
+    values = get_path({**project.figures, **project.tables}, name, "values") or ()
+    return any(get_path(each, "provenance") == NOT_HELD for each in values)
+
+
+def _follows(page: Node, said: list[Node]) -> Iterator[Problem]:
+    """Each such sentence is among those that give way once what it is about is held."""
+    told = [each["instead_of"] for each in page["when_held"].items()]
+    for node in said:
+        if not any(each.text and each.text in node.text for each in told):
+            found = "It says that a figure is not held, also once a host has filled it in."
+            expected = "'when_held' says what stands there then."
+            yield node.problem(found, expected, "add its sentence to 'when_held'")
+    parts = [page[key] for key in page.names if key != "when_held"]
+    texts = [node.text for part in parts for node in part.texts()]
+    for each in told:
+        if each.text and not any(each.text in text for text in texts):
+            found = "No words of this file say that."
+            yield each.problem(found, "", "copy the sentence as it stands in the file")
 
 
 def _held(node: Node, project: Project) -> Iterator[Problem]:

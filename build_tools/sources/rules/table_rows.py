@@ -15,15 +15,24 @@ def check(project: Project) -> Iterator[Problem]:
     for table in project.nodes("table"):
         columns = [column for column in table["columns"].items() if column.is_mapping]
         rows = list(table.each("values", ..., "rows", ...))
-        for row in rows:
-            yield from _width(row, [str(column["name"].value) for column in columns])
         for column in columns:
-            cells = [cell for row in rows if (cell := _cell(row, column)).text]
-            yield from unit_problems(column, cells)
-            if column["kind"].text == PROVENANCE:
-                yield from _provenances(cells)
-            else:
-                yield from misfits(cells, column.value)
+            yield from unit_problems(column, _cells(rows, column))
+        yield from of_rows(columns, rows)
+
+
+def of_rows(columns: list[Node], rows: list[Node]) -> Iterator[Problem]:
+    """What is wrong with the rows of a table that has these columns."""
+    for row in rows:
+        yield from _width(row, [str(column["name"].value) for column in columns])
+    for column in columns:
+        if column["kind"].text == PROVENANCE:
+            yield from _provenances(_cells(rows, column))
+        else:
+            yield from misfits(_cells(rows, column), column.value)
+
+
+def _cells(rows: list[Node], column: Node) -> list[Node]:
+    return [cell for row in rows if (cell := _cell(row, column)).text]
 
 
 def _width(row: Node, columns: list[str]) -> Iterator[Problem]:

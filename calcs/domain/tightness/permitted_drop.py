@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from calcs.domain.pipes.pipe_catalogue import cell
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.errors import Impossible, Missing, NotInForce
+from calcs.engine.reference import HOST_COPY, InForce
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, parse_quantity
 
@@ -18,6 +20,7 @@ BY_VOLUME = {
     "propane": "permissible_drop_lpg",
     "butane": "permissible_drop_lpg",
 }
+OF_HOSTS = (HOST_COPY, "invented")
 # Checks on typing, not limits. The largest drop held is eight twentieths of the pressure that the
 # test begins at: a drop of more than half is no drop to permit. A quarter above the largest leaves
 # room for an edition that is not held.
@@ -69,8 +72,23 @@ def largest_drop(ref: Any) -> Q:
     for table in (BY_METER, *sorted(set(BY_VOLUME.values()))):
         place = ref.reference.columns(table).index("drop")
         for dated_value in ref.reference.history(table):
+            if dated_value.provenance in OF_HOSTS:
+                continue  # what a host copied permits no more than the editions held here did
             drops += [parse_quantity(row[place]) for row in dated_value.rows or ()]
     return max(drops, key=si)
+
+
+def beyond_any_held(
+    table: str, rows: Sequence[Sequence[str]], reference: Any, day: date
+) -> Iterator[tuple[int, str]]:
+    """Rows of a host's table that permit more than any edition held here: place and reason."""
+    if table not in BY_VOLUME.values():
+        return
+    largest = largest_drop(InForce(reference, day))
+    for place, row in enumerate(rows):
+        drop = parse_quantity(row[-1])
+        if si(drop) > ABOVE_LARGEST * si(largest) + ROUNDING_TOLERANCE:
+            yield place, f"A drop of {in_mbar(drop)} is beyond any: {in_mbar(largest)} is the most."
 
 
 def check_typed(given: Mapping[str, Any], ref: Any) -> None:

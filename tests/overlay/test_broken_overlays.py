@@ -1,0 +1,155 @@
+"""What an author of an overlay is told: of each broken file the exact words, and of each slip.
+
+No site is built. The small handbook in `base.yaml` lies beneath.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from build_tools.sources.problems import Problem, in_order
+from build_tools.sources.project import from_texts
+from build_tools.sources.read_yaml import Document, read_file, read_text
+from build_tools.sources.rule import check_all
+
+FOLDER = Path(__file__).parent
+DAY = date(2026, 11, 25)
+BASE = read_file(FOLDER / "base.yaml", "base.yaml").value
+GOOD = read_file(FOLDER / "good.yaml", "good.yaml").value
+SETTINGS = "kind: overlay\nname: Northmoor College\nover: {base: 2026-11-20, needs: 1}\n"
+CASES = read_file(FOLDER / "broken.yaml", "broken.yaml").value["cases"]
+AT_LEAST = 60
+# Names of a host's own: another name for one is another thing, and no slip.
+FREE = {"northmoor_rules", "burner.bay"}
+STEPS = {"light", "set"}  # of which a host need say nothing
+MAY_BE_LEFT_OUT = {
+    *("dated", "look", "accent", "accent_dark", "mark", "emergency_contact", "hide", "home"),
+    *("welcome", "until", "edition", "add_after_do", "add_caution", "add_stop", "do", "steps"),
+    *("invented", "read", "why"),
+}
+
+
+def told(files: dict[str, str]) -> list[Problem]:
+    """What `check` says of an overlay with these files."""
+    laid = {f"overlays/northmoor/{name}": text for name, text in files.items()}
+    problems = check_all(from_texts({**BASE, **laid}, {}, DAY))
+    return [each for each in in_order(problems) if each.file.startswith("northmoor/")]
+
+
+@pytest.mark.parametrize("case", CASES, ids=[each["id"] for each in CASES])
+def test_a_broken_overlay_is_told_in_exactly_these_words(case: dict[str, Any]) -> None:
+    files = {"overlay.yaml": SETTINGS, **case["files"]}
+    assert "\n\n".join(map(str, told(files))) == case["expect"].rstrip("\n")
+
+
+def test_there_are_many_of_them() -> None:
+    assert len(CASES) >= AT_LEAST
+    assert all(case["expect"] for case in CASES)
+
+
+def test_a_good_overlay_has_no_problem() -> None:
+    assert told(GOOD) == []
+
+
+Mutant = tuple[str, str, str, int, str]  # slip, file, key, the line to be told of, new text
+
+
+def mutants(name: str, text: str) -> Iterator[Mutant]:
+    """A file with one slip at each of its keys in turn."""
+    document = read_text(text, name)
+    lines = text.splitlines()
+    for path, mark in document.keys.items():
+        key, place, indent = str(path[-1]), mark.line - 1, mark.column - 1
+        line, end = lines[place], _end(lines, place, indent)
+        if not line[indent:].startswith(f"{key}:") or line[:indent].strip(" -"):
+            continue  # it stands in a line with others
+        before, within, after = lines[:place], lines[place:end], lines[end:]
+        wrong = f"{line[:indent]}{key[0]}q{key[1:]}{line[indent + len(key) :]}"
+        other = f"{line[: indent + len(key)]}: {_other(document, path)}"
+        slips = {
+            "double": [*before, *within, *_moved(within, indent), *after],
+            "misspell": [*before, wrong, *within[1:], *after],
+            "retype": [*before, other, *after],
+        }
+        if "-" not in line[:indent]:
+            slips["drop"] = [*before, *after]
+        for slip, changed in slips.items():
+            told_at = end + 1 if slip == "double" else mark.line
+            yield slip, name, key, told_at, "\n".join(changed) + "\n"
+
+
+def _moved(whole: list[str], indent: int) -> list[str]:
+    """The same lines, of which the first begins no item of a list."""
+    return [" " * indent + whole[0][indent:], *whole[1:]]
+
+
+def _end(lines: list[str], place: int, indent: int) -> int:
+    """The line after all that stands below a key."""
+    for number in range(place + 1, len(lines)):
+        line = lines[number]
+        if line.strip() and len(line) - len(line.lstrip()) <= indent:
+            return number
+    return len(lines)
+
+
+def _other(document: Document, path: tuple[str | int, ...]) -> str:
+    """A value of another type than the one that stands there."""
+    value: Any = document.value
+    for part in path:
+        value = value[part]
+    return "just text" if isinstance(value, dict) else "{a: {b: c}}"
+
+
+ALL = [
+    each for name, text in GOOD.items() if name.endswith(".yaml") for each in mutants(name, text)
+]
+
+
+def test_each_slip_is_harmless_or_told_of_at_its_line() -> None:
+    """Key by key: what is left out, written twice, misspelt or of another type."""
+    counted: Counter[tuple[str, str]] = Counter()
+    missed = []
+    for slip, name, key, line, text in ALL:
+        found = told({**GOOD, name: text})
+        lines = {each.line for each in found if each.file == f"northmoor/{name}"}
+        if slip == "drop" and key in MAY_BE_LEFT_OUT | STEPS and not found:
+            counted[slip, "harmless"] += 1
+        elif slip in {"misspell", "drop"} and key in FREE:
+            counted[slip, "another name"] += 1
+        elif line in lines or (slip == "drop" and found):
+            counted[slip, "told"] += 1
+        else:
+            missed.append((slip, name, key, line, [str(each) for each in found]))
+    assert missed == []
+    assert counted.total() == len(ALL) > 150
+    assert counted["double", "told"] == sum(slip == "double" for slip, *_ in ALL)
+    assert counted["retype", "told"] == sum(slip == "retype" for slip, *_ in ALL)
+
+
+def swapped(name: str, text: str) -> Iterator[tuple[str, str]]:
+    """A file with two of its first keys changed over, where their order is fixed."""
+    value = read_text(text, name).value
+    keys = list(value)
+    for place in range(len(keys) - 1):
+        order = [*keys[:place], keys[place + 1], keys[place], *keys[place + 2 :]]
+        yield (
+            name,
+            yaml.safe_dump({k: value[k] for k in order}, sort_keys=False, allow_unicode=True),
+        )
+
+
+def test_keys_in_another_order_are_told_of() -> None:
+    seen = 0
+    for name in ("overlay.yaml", "words/procedures/burner.yaml", "tables/drops.yaml"):
+        for file, text in swapped(name, GOOD[name]):
+            found = told({**GOOD, file: text})
+            assert any(" stands after " in each.found for each in found), text
+            seen += 1
+    assert seen > 12
