@@ -4,13 +4,14 @@ import { downloadText } from '../lib/download.js';
 import { thisEdition } from '../lib/edition.js';
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
+import { showImported } from '../visit/bring-in.js';
 import { cardFile } from '../visit/card-file.js';
 import { allCards, putCards, removeCard } from '../visit/card-store.js';
 import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { tabSync } from '../visit/tab-sync.js';
 import { freeName, momentWords, newId } from '../visit/visit-name.js';
 import { changeCard, startCardForm } from './card-form.js';
-import { importCards, showImported } from './card-import.js';
+import { importCards } from './card-import.js';
 import { inventedCard } from './invented-card.js';
 
 /** @typedef {import('../visit/card-types.js').Card} Card */

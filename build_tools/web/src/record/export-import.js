@@ -1,9 +1,10 @@
 /** Export, import and print. */
 
 import { downloadText } from '../lib/download.js';
-import { find, setText } from '../lib/find.js';
+import { find } from '../lib/find.js';
+import { showImported, showWords } from '../visit/bring-in.js';
 import { csvOf } from '../visit/csv.js';
-import { importText, tooLarge } from '../visit/import-visits.js';
+import { importVisits } from '../visit/import-visits.js';
 import { openVisit } from '../visit/open-visit.js';
 import { whyNot } from '../visit/reading-check.js';
 import { storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
@@ -11,10 +12,7 @@ import { printBlank } from './record-print.js';
 import { fileName, fileOf } from './visit-file.js';
 import { linesOf } from './visit-view.js';
 
-/** @typedef {import('../visit/import-visits.js').Imported} Imported */
-
 const JSON_TYPE = 'application/json';
-const MOST_SHOWN = 50;
 
 /** @param {HTMLElement} root @param {number} visits how many there are */
 export function showExports(root, visits) {
@@ -31,7 +29,7 @@ export function showExports(root, visits) {
 export function startExportImport(root) {
   const said = find(root, '[data-hb-import-said]');
   const failed = (/** @type {unknown} */ error) =>
-    say(said, [storageErrorWords(storageErrorOf(error))]);
+    showWords(said, [storageErrorWords(storageErrorOf(error))]);
   root.addEventListener('click', (event) => {
     const button = event.target instanceof Element && event.target.closest('[data-hb-export]');
     if (button instanceof HTMLElement)
@@ -41,8 +39,8 @@ export function startExportImport(root) {
   field.addEventListener('change', () => {
     const file = field.files?.[0];
     if (!file) return;
-    importFile(file)
-      .then((done) => show(said, file.name, done))
+    importVisits(file)
+      .then((done) => showImported(said, file.name, done))
       .catch(failed)
       .finally(() => (field.value = '')); // so that the same file can be tried again
   });
@@ -75,37 +73,4 @@ async function exportOrPrint(what, root) {
         ?.firstChild?.textContent?.trim() ?? '';
     downloadText(fileName(visit.name, 'csv'), csvOf(whole, groupOf, whyNot), 'text/csv');
   }
-}
-
-/** @param {File} file @returns {Promise<Imported>} */
-async function importFile(file) {
-  return tooLarge(file.size) ?? importText(await file.text());
-}
-
-/** @param {HTMLElement} place @param {string} name @param {Imported} done */
-function show(place, name, { words, problems }) {
-  if (!problems) {
-    say(place, words);
-    return;
-  }
-  const list = document.createElement('ul');
-  list.className = 'hb-list';
-  for (const { where, found, expected, fix } of problems.slice(0, MOST_SHOWN)) {
-    const item = document.createElement('li');
-    item.textContent = `${where}: found ${found}; expected ${expected}. ${fix}`;
-    list.append(item);
-  }
-  const rest = problems.length - MOST_SHOWN;
-  const head = `Nothing was imported from ${name}, and nothing here was changed.`;
-  say(place, [head], list, ...(rest > 0 ? [`And ${rest} more.`] : []));
-}
-
-/** @param {HTMLElement} place @param {string[]} words @param {(Node | string)[]} more */
-function say(place, words, ...more) {
-  const lines = words.map((text) => {
-    const line = document.createElement('p');
-    setText(line, text);
-    return line;
-  });
-  place.replaceChildren(...lines, ...more);
 }

@@ -1,55 +1,33 @@
 /** Brings visits in from a file. Nothing that is here is ever changed by it. */
 
+import { beside, textOf } from './bring-in.js';
 import { openVisit } from './open-visit.js';
-import { LARGEST_BYTES, readVisits } from './read-file.js';
-import { freeName, newId } from './visit-name.js';
+import { readVisits } from './read-file.js';
 import { addWhole, everything } from './visit-store.js';
 import { fieldsOf, wholeVisit } from './whole-visit.js';
 
-/** @typedef {import('./schema-check.js').Problem} Problem */
+/** @typedef {import('./bring-in.js').Imported} Imported */
 /** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
-/** @typedef {{words: string[], problems?: Problem[]}} Imported */
 
-/** @param {number} bytes @returns {Imported | null} */
-export function tooLarge(bytes) {
-  if (bytes <= LARGEST_BYTES) return null;
-  const [found, most] = [bytes, LARGEST_BYTES].map((each) => `${(each / 1e6).toFixed(1)} MB`);
-  const fix = 'Export fewer visits at a time.';
-  return {
-    words: [],
-    problems: [{ where: 'the file', found: `${found}`, expected: `at most ${most}`, fix }],
-  };
-}
-
-/** @param {string} text @returns {Promise<Imported>} */
-export async function importText(text) {
-  const { file, problems } = readVisits(text);
+/** @param {File} file @returns {Promise<Imported>} */
+export async function importVisits(file) {
+  const { text, refused } = await textOf(file, 'visits');
+  if (refused) return refused;
+  const { file: read, problems } = readVisits(text);
   if (problems) return { words: [], problems };
   return openVisit.act(async () => {
-    const here = await everything();
-    const names = here.visits.map(({ name }) => name);
-    /** @type {WholeVisit[]} */ const added = [];
-    const words = file.visits.map((visit) => {
-      const twin = here.visits.find(({ id }) => id === visit.id);
-      const own =
-        twin &&
-        wholeVisit(
-          twin,
-          here.entries.filter((each) => each.visit === twin.id),
-          () => '',
-        );
-      if (own && same(own, visit)) return `“${visit.name}” is here already, just the same.`;
-      const name = freeName(visit.name, names);
-      names.push(name);
-      added.push({ ...visit, name, id: twin ? newId() : visit.id });
-      return twin
-        ? `“${visit.name}” is here already, and differs. Both are kept: the one from the file is “${name}”.`
-        : `“${name}” is imported.`;
+    const { visits, entries } = await everything();
+    const { added, words } = beside(read.visits, visits, (twin, visit) => {
+      const own = entries.filter((each) => each.visit === twin.id);
+      return same(
+        wholeVisit(twin, own, () => ''),
+        visit,
+      );
     });
     const fields = added.map(fieldsOf);
     await addWhole(
       fields.map(({ visit }) => visit),
-      fields.flatMap(({ entries }) => entries),
+      fields.flatMap((each) => each.entries),
     );
     return { words };
   });

@@ -9,9 +9,6 @@ import schema from './visit_record.schema.json' with { type: 'json' };
 /** @typedef {import('./schema-check.js').Problem} Problem */
 /** @typedef {import('./visit-types.js').VisitFile} VisitFile */
 
-/** A visit takes some kilobytes. */
-export const LARGEST_BYTES = 5_000_000;
-
 /**
  * @param {string} text
  * @param {number} [now] no visit is later than that
