@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.domain.gas.calorific_value import heat_in_volume
 from calcs.domain.gas.gas_mixture import (
     COMPONENTS,
     Mixture,
@@ -167,7 +168,6 @@ REFERENCES = (
 )  # fmt: skip
 BY_NAME, BY_ROWS, BY_FIGURES = (When("source", (w,)) for w in ("test_gas", "mixture", "figures"))
 COMPUTED = When("source", ("test_gas", "mixture"))
-ENERGY = ("kWh/m**3", "Btu/ft**3")
 
 CALCULATOR = Calculator(
     formula=gas_properties,
@@ -195,15 +195,7 @@ CALCULATOR = Calculator(
             when=BY_ROWS,
         ),
         Choice("reference", REFERENCES, default=AT_NETWORK, when=COMPUTED),
-        Input(
-            "stated_wobbe_gross",
-            "MJ/m**3",
-            low=5,
-            high=150,
-            also=ENERGY,
-            when=BY_FIGURES,
-            uncertainty=STATED,
-        ),
+        heat_in_volume("stated_wobbe_gross", low=5, when=BY_FIGURES),
         Input(
             "stated_relative_density",
             "",

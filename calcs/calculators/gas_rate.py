@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from calcs.domain.gas.calorific_value import heat_in_volume
 from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.gas.gas_rate_findings import (
     ABOVE,
@@ -166,7 +167,6 @@ TIMED = When("question", ("heat_input",))
 CORRECTED = When("correction", ("by_conditions",))
 GASES = ("natural_gas", "propane", "butane")
 GOOD_TO = "calorific_value_good_to"
-CALORIFIC_UNITS = ("kWh/m**3", "Btu/ft**3")
 
 
 def _passed(
@@ -236,13 +236,9 @@ CALCULATOR = Calculator(
         Input("revolutions", "", low=1, high=1000, when=BY_DIAL, uncertainty=STATED),
         Input("elapsed", "s", low=10, high=7200, also=("min",), when=TIMED, read_with="stopwatch"),
         Choice("gas", GASES, default="natural_gas"),
-        Input(
+        heat_in_volume(
             "calorific_value_gross",
-            "MJ/m**3",
-            low=30,
-            high=150,
-            also=CALORIFIC_UNITS,
-            default="gas.{gas}.calorific_value_gross",
+            "gas.{gas}.calorific_value_gross",
             uncertainty=WRITTEN,
             good_to=GOOD_TO,
         ),

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.domain.gas.calorific_value import heat_in_volume
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -221,21 +222,6 @@ UNCERTAINTY = "injector.discharge_coefficient_uncertainty"
 GASES = ("natural_gas", "propane", "butane", "G20", "G25", "G30", "G31")
 FLOW, SIZE, BACK, CONVERT = ("heat_input", "diameter", "coefficient", "conversion")
 CONVERTING = When("question", (CONVERT,))
-ENERGY = ("kWh/m**3", "Btu/ft**3")
-
-
-def _heat(name: str, gas: str, when: When | None = None) -> Input:
-    figure = f"gas.{{{gas}}}.calorific_value_gross"
-    return Input(
-        name,
-        "MJ/m**3",
-        low=30,
-        high=150,
-        also=ENERGY,
-        default=figure,
-        when=when,
-        uncertainty=STATED,
-    )
 
 
 def _weight(name: str, gas: str, when: When | None = None) -> Input:
@@ -306,9 +292,11 @@ CALCULATOR = Calculator(
         _bore("present_diameter", CONVERTING, optional=True),
         Choice("new_gas", GASES, default="propane", when=CONVERTING),
         _pressure("new_pressure", CONVERTING),
-        _heat("calorific_value_gross", "gas"),
+        heat_in_volume("calorific_value_gross", "gas.{gas}.calorific_value_gross"),
         _weight("relative_density", "gas"),
-        _heat("new_calorific_value_gross", "new_gas", CONVERTING),
+        heat_in_volume(
+            "new_calorific_value_gross", "gas.{new_gas}.calorific_value_gross", when=CONVERTING
+        ),
         _weight("new_relative_density", "new_gas", CONVERTING),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
     ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from calcs.domain.cross_check.physics import USES as FLUE_USES
 from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS
+from calcs.domain.gas.calorific_value import FLOW_USES, heat_in_volume
 from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.gas.stoichiometry import FUEL_USES
 from calcs.engine.declarations import IN_FORMULA, STATED, AnyInput, Choice, Input, Instrument
@@ -37,15 +38,7 @@ INPUTS: tuple[AnyInput, ...] = (
     _plate("plate_max", "mbar", 200, *PRESSURE_UNITS),
     _plate("plate_min", "mbar", 200, *PRESSURE_UNITS),
     _plate("plate_gas_rate", "m**3/h", 500),
-    Input(
-        "calorific_value_gross",
-        "MJ/m**3",
-        low=30,
-        high=150,
-        also=("kWh/m**3", "Btu/ft**3"),
-        default="gas.{gas}.calorific_value_gross",
-        uncertainty=STATED,
-    ),
+    heat_in_volume("calorific_value_gross", "gas.{gas}.calorific_value_gross"),
     *_run(""),
     *_run("again"),
     *_run("other"),
@@ -84,12 +77,7 @@ USES = (
     *FUEL_USES,
     *FLUE_USES,
     "gas.*.gross_to_net",
-    "gas.*.calorific_value_gross",
-    "gas.*.density",
-    "gas.*.viscosity",
-    "gas.*.relative_density",
-    "air.density",
-    "physics.gravity",
+    *FLOW_USES,
     "billing.volume_correction",
     "pipe.transition_reynolds",
     "pipe.roughness.*",

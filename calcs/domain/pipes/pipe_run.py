@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from calcs.domain.gas.calorific_value import FLOW_USES, heat_in_volume
 from calcs.domain.pipes.pipe_catalogue import (
     FITTINGS,
     MATERIALS,
@@ -54,15 +55,7 @@ LOAD = Input(
 COMMON = (
     Choice("gas", GASES, default="natural_gas"),
     Choice("load_basis", ("net", "gross"), default="net"),
-    Input(
-        "calorific_value",
-        "MJ/m**3",
-        low=10,
-        high=150,
-        also=("kWh/m**3", "Btu/ft**3"),
-        default="gas.{gas}.calorific_value_{load_basis}",
-        uncertainty=STATED,
-    ),
+    heat_in_volume("calorific_value", "gas.{gas}.calorific_value_{load_basis}", low=10),
     Input(GOOD_TO, "percent", low=0, high=50, optional=True, uncertainty=STATED),
     Choice("fittings_by", ("edition_in_force", "edition_before"), default="edition_in_force"),
     Input(
@@ -77,12 +70,7 @@ COMMON = (
 )
 USES = (
     "gas.*.calorific_value_net",
-    "gas.*.calorific_value_gross",
-    "gas.*.density",
-    "gas.*.viscosity",
-    "gas.*.relative_density",
-    "air.density",
-    "physics.gravity",
+    *FLOW_USES,
     "pipe.*",
     "pipe.roughness.*",
     "working_pressure.pipe_loss.*",
