@@ -13,7 +13,7 @@ from build_tools.setup.paths import ROOT
 from build_tools.sources import overlays
 
 SITE = ROOT / ".cache" / "serve" / "site"
-LOOK_EVERY_S = 0.15  # a look takes some milliseconds
+LOOK_EVERY_S = 0.3  # a look takes some 10 ms of a processor, all the time that `serve` runs
 
 
 def serve(port: int, layers: Sequence[Path] = ()) -> None:
