@@ -52,6 +52,24 @@ def test_a_phone_has_the_first_step_on_its_first_screen_and_twelve_screens_in_al
     assert bottom <= PHONE["height"]
 
 
+# What a page shows of each step: its warnings by kind, whether it is said to stop, its sign.
+STEPS_SHOWN = """() => [...document.querySelectorAll('[data-hb-step]')].map((step) => ({
+    ...Object.fromEntries(['stop', 'caution'].map((kind) => [kind,
+        [...step.querySelectorAll(`.hb-warning--${kind}`)].map(
+            (each) => each.checkVisibility({visibilityProperty: true}))])),
+    stops: step.hasAttribute('data-hb-stops'),
+    sign: getComputedStyle(step.querySelector(':scope > .hb-task__head'), '::after').content,
+}))"""
+# The line of a list that is folded; then, once it is open, whether each of its entries is shown.
+HEAD = """id => [...document.querySelectorAll(`#${id} > [data-hb-fold-head]`)].map(
+    (head) => head.innerText.replaceAll('\\n', ' '))"""
+UNFOLDED = """id => {
+    document.querySelector(`#${id} > [data-hb-fold-head] button`).click();
+    return [...document.querySelectorAll(`#${id} :is(.hb-list > li, .hb-warning p)`)].map(
+        (each) => each.checkVisibility({visibilityProperty: true}));
+}"""
+
+
 @pytest.mark.parametrize("stem", STEMS)
 def test_what_stops_or_warns_is_in_no_fold(used_page: UsedPage, stem: str):
     """Each stop and caution of a step stands, each list has its line, each `if` that stops a sign.
@@ -60,30 +78,23 @@ def test_what_stops_or_warns_is_in_no_fold(used_page: UsedPage, stem: str):
     """
     path = f"content/procedures/{stem}.yaml"
     file = read_file(ROOT / path, path).value
-    steps = file.get("steps", [])
     page = used_page(f"procedures/{stem}.html", PHONE)
     choose(page, "working")
-    for number, step in enumerate(steps, start=1):
-        shown = page.locator(f'[data-hb-step="{number}"]')
+    shown = page.evaluate(STEPS_SHOWN)
+    for step, seen in zip(file.get("steps", []), shown, strict=True):
         for kind in ("stop", "caution"):
-            wanted = int(kind in step)
-            found = shown.locator(f".hb-warning--{kind}")
-            assert [each.evaluate(SHOWN) for each in found.all()] == [True] * wanted
+            assert seen[kind] == [True] * int(kind in step), step["id"]
         stops = any(each.get("stops") == "true" for each in step.get("if", ()))
-        assert (shown.get_attribute("data-hb-stops") is not None) == stops
-        mark = shown.locator(":scope > .hb-task__head").evaluate(
-            "head => getComputedStyle(head, '::after').content"
-        )
-        assert (mark != "none") == stops
+        assert seen["stops"] == stops, step["id"]
+        assert (seen["sign"] != "none") == stops, step["id"]
     for kind in ("stop", "cautions"):
-        line = page.locator(f"#{kind} > [data-hb-fold-head]")
-        assert line.count() == int(kind in file)
+        heads = page.evaluate(HEAD, kind)
+        assert len(heads) == int(kind in file)
         if kind in file:
             # A term of the glossary is linked, and the words are the same.
-            assert file[f"{kind}_short"] in line.inner_text().replace("\n", " ")
-            line.locator("button").click()
-            for entry in page.locator(f"#{kind} .hb-list > li, #{kind} .hb-warning p").all():
-                assert entry.evaluate(SHOWN)
+            assert file[f"{kind}_short"] in heads[0]
+            entries = page.evaluate(UNFOLDED, kind)
+            assert entries == [True] * len(entries) != []
 
 
 def test_without_a_script_and_for_learning_no_word_is_folded(
