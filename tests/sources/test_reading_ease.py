@@ -8,7 +8,7 @@ import pytest
 import textstat
 
 from build_tools.sources.project import load, stem_of
-from build_tools.sources.reading_ease import ease, syllables_of, words_of
+from build_tools.sources.reading_ease import ease, syllables_of
 from build_tools.sources.rules.easy_to_read import PLACEHOLDER, explained_in
 
 PROJECT = load()
