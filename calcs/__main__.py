@@ -226,7 +226,8 @@ def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
         print("\n".join(f"{each['id']:28}{each['title']}" for each in reply["practice"]))
     else:
         items = [f"  {place}. {each['text']}" for place, each in _counted(reply["practice"])]
-        print("\n".join([reply["practice"]["stem"], *items]))
+        drawn = [reply["practice"]["drawing"]["words"]] if "drawing" in reply["practice"] else []
+        print("\n".join([reply["practice"]["stem"], *drawn, *items]))
     return REFUSED if refused else ANSWERED
 
 

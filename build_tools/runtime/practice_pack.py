@@ -27,11 +27,13 @@ FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
 # In the order of their imports.
 MODULES = (
     *("__init__", "integers", "figures", "pack", "made", "slips", "choices", "draw", "marking"),
-    *("put", "papers", "paper_marks", "paper_reply", "door"),
+    *("gauges.__init__", "gauges.sheet", "gauges.segments", "gauges.u_gauge", "gauges.limb"),
+    *("gauges.digital", "gauges.meter", "gauges.dial", "gauges.watch", "gauges.analyser"),
+    *("gauges.drawn", "put", "papers", "paper_marks", "paper_reply", "door"),
 )
 KEPT = (
-    *("title", "asks", "safety", "draw", "make", "show", "holds", "answer", "slips"),
-    *("near", "give"),
+    *("title", "asks", "safety", "draw", "make", "show", "holds", "drawn", "answer"),
+    *("slips", "near", "give"),
 )
 
 
@@ -119,7 +121,7 @@ def _item(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
 
 
 def _case(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
-    made = {key: given[key] for key in ("outcome", "holds") if key in given}
+    made = {key: given[key] for key in ("outcome", "holds", "drawn") if key in given}
     made |= {key: _filled(given[key], texts) for key in ("say", "stem", "why") if key in given}
     made |= {key: _items(given[key], texts) for key in ("right", "lures") if key in given}
     right = made.get("right", {})
@@ -224,7 +226,7 @@ def day_of(bundle: Mapping[str, Any]) -> str:
 def engine(root: Path = ROOT) -> dict[str, str]:
     """Source of each module of the engine, without comments, in the order of their imports."""
     return {
-        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(root / ENGINE / f"{name}.py")
+        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(root / ENGINE / f"{name.replace('.', '/')}.py")
         for name in MODULES
     }
 
@@ -246,8 +248,7 @@ def _take(modules):
     import sys, types
     for name, text in modules:
         module = types.ModuleType(name)
-        if name == "calcs.practice":
-            module.__path__ = []
+        module.__path__ = []
         sys.modules[name] = module
         parent, _, own = name.rpartition(".")
         setattr(sys.modules[parent], own, module)

@@ -56,6 +56,7 @@ def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
     if request.get("about") == "mark":
         given = request.get("given")
         told = marking.mark(found, given if isinstance(given, dict) else {}, pack)
+        told |= put.drawn(found, solved=True)
         return {"practice": {**told, "why": put.why(found), "read": found.template["read"]}}
     shown = {**put.put(found), "worked": put.worked(found, pack)}
     return {"practice": {**shown, "read": found.template["read"], "why": put.why(found)}}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from calcs.engine.traced import square_root
@@ -17,6 +17,11 @@ EXACT: dict[str, Callable[[Sequence[Decimal]], Decimal]] = {
     "subtract": lambda given: given[0] - sum(given[1:], start=Decimal(0)),
     "least": min,
     "greatest": max,
+    "whole": lambda given: given[0].to_integral_value(ROUND_FLOOR),
+    "remainder": lambda given: given[0] % given[1],
+    # 2:05 on a watch, in seconds: run together to 205, and taken for 2.05 minutes.
+    "clock_together": lambda given: given[0] // 60 * 100 + given[0] % 60,
+    "clock_decimal": lambda given: given[0] // 60 * 60 + given[0] % 60 * Decimal("0.6"),
 }
 
 

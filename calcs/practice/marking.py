@@ -14,6 +14,7 @@ from calcs.practice.figures import NO_BREAK_SPACE
 from calcs.practice.pack import Pack
 
 LAST_DIGITS = 1e-9
+UNIT = "unit_other"  # the number is right, in a unit that is not that of the instrument
 
 
 def mark(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, Any]:
@@ -39,6 +40,9 @@ def mark(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, Any
 
 def _number(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, Any]:
     unit = found.unit or ""
+    has_unit = given.get("unit") or any(each.isalpha() for each in str(given["text"]))
+    if found.asks == "read" and unit and not has_unit:
+        return {"refused": "What you read has a unit. Choose it, or type it behind the number."}
     try:
         typed = read_quantity("answer", str(given["text"]), str(given.get("unit") or unit), (unit,))
     except Refusal as refusal:
@@ -47,8 +51,8 @@ def _number(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, 
     value = float(typed.to(parse_unit(unit)).magnitude)
     wide = found.tolerance * (1 + LAST_DIGITS) + _half_of_last(found)
     said = f"{given['text']}".strip()
-    if typed.units == parse_unit(unit) and unit and unit_text(unit) not in said:
-        said = f"{said}{NO_BREAK_SPACE}{unit_text(unit)}"
+    if unit and not any(each.isalpha() for each in said):
+        said = f"{said}{NO_BREAK_SPACE}{unit_text(str(given.get('unit') or unit))}"
     told: dict[str, Any] = {"said": said, "answer": found.text, "working": _working(found, pack)}
     if abs(value - found.right) <= wide:
         return {"right": True, **told}
@@ -58,10 +62,13 @@ def _number(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, 
         if abs(value - one.value) <= max(_share(found) * abs(one.value), _half_of_last(found))
     ]
     yours = next((one.given for _, one in made if one.given), None)
+    names = [name for name, _ in made]
+    if found.asks == "read" and abs(float(typed.magnitude) - found.right) <= wide:
+        names.insert(0, UNIT)
     return {
         "right": False,
         **told,
-        "slips": _named([name for name, _ in made], pack),
+        "slips": _named(names, pack),
         "yours": _working(found, pack, yours) if yours else None,
     }
 

@@ -9,6 +9,7 @@ from calcs.engine.units import unit_text
 from calcs.practice import marking
 from calcs.practice.choices import filled
 from calcs.practice.draw import Question
+from calcs.practice.gauges.drawn import drawing
 from calcs.practice.pack import Pack
 
 # Units that an answer may be typed in beside its own, in pint's words.
@@ -26,6 +27,9 @@ ALSO = {
     "cm**2": ("mm**2",),
     "mm": ("m", "inch"),
     "m": ("mm", "ft"),
+    "m³": ("litre", "ft³"),
+    "ft³": ("m³", "litre"),
+    "inWG": ("mbar", "kPa"),
 }
 NUMBERS = frozenset({"number", "read"})
 
@@ -39,11 +43,25 @@ def put(found: Question) -> dict[str, Any]:
         "seed": found.seed,
         "stem": filled(filled(str(found.case.get("stem", template["stem"])), said), said),
         "items": [{"id": each.get("id", ""), "text": each["text"]} for each in found.items],
+        **drawn(found, solved=False),
     }
     if found.asks in NUMBERS:
         units = [found.unit, *ALSO.get(found.unit, ())] if found.unit else []
+        if found.asks == "read":  # which unit it has is part of the reading
+            units.sort()
         shown["units"] = [{"unit": each, "text": unit_text(each)} for each in units]
     return shown
+
+
+def drawn(found: Question, *, solved: bool) -> dict[str, Any]:
+    """The `drawing` of a question, as `svg` and in `words`, where it has one.
+
+    Args:
+        found: The question.
+        solved: With what has to be seen on it, for whoever has answered.
+    """
+    shows = found.case.get("drawn") or found.template.get("drawn")
+    return {"drawing": drawing(shows, found.values, solved=solved)} if shows else {}
 
 
 def listed(name: str, template: Mapping[str, Any]) -> dict[str, Any]:

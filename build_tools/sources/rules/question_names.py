@@ -10,6 +10,7 @@ from build_tools.sources.project import Project
 
 GONE = "A question follows the page that it asks about, so a changed page changes its question."
 IN_WORDS = "Slips stand in content/_slips.yaml."
+LITERAL = "="  # before a word that stands there itself
 IN_ORDER = "The procedure itself has its steps in an order that keeps each pair."
 
 
@@ -27,6 +28,7 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _looked_up(term, lambda value: texts.item({"term": value}))
         for name in node.each("make", ..., "figure"):
             yield from _looked_up(name, texts.figure)
+        yield from _drawn(node)
         yield from _procedures(node, texts)
         yield from _places(node, texts, project)
         yield from _slips(node, project)
@@ -71,6 +73,21 @@ def _procedures(node: Node, texts: Texts) -> Iterator[Problem]:
             if each.text and each.text not in shown:
                 fix = rename_fix(each.text, shown, "list it, or take the pair out")
                 yield each.problem(f"'{each.text}' is not among the steps.", "", fix)
+
+
+def _drawn(node: Node) -> Iterator[Problem]:
+    """What stands behind the parts of an instrument."""
+    known = [*node["draw"].names, *node["make"].names]
+    for part in (node, *node["cases"].items()):
+        for instrument in part["drawn"].items():
+            for name in (each for each in instrument.names if each != "instrument"):
+                behind = instrument[name].text
+                if not behind.startswith(LITERAL) and behind not in known:
+                    found = f"'{behind}' is neither drawn nor made."
+                    fix = rename_fix(
+                        behind, known, "name a figure of draw or make, or write = first"
+                    )
+                    yield instrument[name].problem(found, "", fix)
 
 
 def _places(node: Node, texts: Texts, project: Project) -> Iterator[Problem]:

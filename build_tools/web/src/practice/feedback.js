@@ -19,6 +19,7 @@ import { make } from './elements.js';
  * @property {{name: string, say: string}[]} slips
  * @property {boolean} [unsafe]
  * @property {Line[]} working
+ * @property {import('./drawing.js').Drawing} [drawing] with what has to be seen on it
  * @property {Line[] | null} [yours]
  * @property {string} why
  * @property {{page: string, title: string}[]} read

@@ -14,6 +14,7 @@ import { make } from './elements.js';
  * @property {string} why
  * @property {{id: string, text: string}[]} items
  * @property {{unit: string, text: string}[]} [units]
+ * @property {import('./drawing.js').Drawing} [drawing]
  * @property {{answer: string | string[], because?: string, working: Line[]}} worked
  * @property {{page: string, title: string}[]} read
  */
@@ -59,11 +60,14 @@ function numberField(place, question) {
 }
 
 /** @param {Question} question @returns {HTMLElement | null} */
-function unitsOf({ units = [] }) {
+function unitsOf({ asks, units = [] }) {
   if (units.length === 0) return null;
-  if (units.length === 1) return make('span', { text: units[0]?.text ?? '', is: 'hb-field__unit' });
+  const isRead = asks === 'read'; // which unit it has is part of the reading
+  if (units.length === 1 && !isRead)
+    return make('span', { text: units[0]?.text ?? '', is: 'hb-field__unit' });
   const select = make('select', { is: 'hb-field__units' });
   select.ariaLabel = 'Unit';
+  if (isRead) select.append(new Option('Unit?', ''));
   for (const { unit, text } of units) select.append(new Option(text, unit));
   return select;
 }

@@ -2,6 +2,7 @@
 
 import { practise } from '../client/shared-client.js';
 import { find } from '../lib/find.js';
+import { showDrawing } from './drawing.js';
 import { make } from './elements.js';
 import { lines, showReasons, showVerdict } from './feedback.js';
 import { moveStage, readProgress, STAGES, templateOf, writeProgress } from './progress.js';
@@ -14,6 +15,7 @@ import { again, pick } from './schedule.js';
 
 const MINUTE_MS = 60_000;
 const SEEDS = 1_000_000;
+const READ = 'read'; // stands for a topic: every question that shows an instrument to read
 
 /** The engine and its questions, which the page brings: see runtime/practice_pack.py. */
 const program = () =>
@@ -50,7 +52,8 @@ export class Session {
   /** @param {string} name of a page, as `gas_rate`, that a link asks for */
   chooseTopic(name) {
     const select = this.#topic();
-    const wanted = [...select.options].find(({ value }) => name && value.endsWith(`/${name}`));
+    const isIt = (/** @type {string} */ value) => value === name || value.endsWith(`/${name}`);
+    const wanted = [...select.options].find(({ value }) => name && isIt(value));
     if (wanted) select.value = wanted.value;
   }
 
@@ -106,6 +109,7 @@ export class Session {
 
   #among() {
     const topic = this.#topic().value;
+    if (topic === READ) return this.#listed.filter(({ asks }) => asks === READ);
     return topic ? this.#listed.filter((each) => each.topic === topic) : this.#listed;
   }
 
@@ -155,6 +159,7 @@ export class Session {
     const left = `${minutes} ${minutes === 1 ? 'minute' : 'minutes'} left`;
     this.#part('where').textContent = `${question.title} · ${this.#count} · ${left}`;
     this.#part('stem').textContent = question.stem;
+    showDrawing(this.#part('drawing'), question.drawing);
     this.#part('said').replaceChildren();
     this.#part('told').replaceChildren();
     this.#part('next').hidden = true;
@@ -211,6 +216,7 @@ export class Session {
   #tell(question, field, told) {
     showVerdict(this.#part('said'), told, question, (name) => this.#shape(name));
     field.show(told);
+    if (told.drawing) showDrawing(this.#part('drawing'), told.drawing);
     showReasons(this.#part('told'), told, question);
     this.#keep(question, told);
     this.#part('check').hidden = true;

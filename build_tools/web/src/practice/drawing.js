@@ -1,0 +1,20 @@
+/** The drawing of a question, as the engine made it: an instrument to read, and the same in words. */
+
+import { find } from '../lib/find.js';
+
+/** @typedef {{svg: string, words: string}} Drawing */
+
+/**
+ * @param {HTMLElement} place
+ * @param {Drawing | undefined} drawing
+ */
+export function showDrawing(place, drawing) {
+  place.hidden = !drawing;
+  const sheet = find(place, '[data-hb-practice-sheet]');
+  sheet.replaceChildren();
+  if (!drawing) return;
+  // A parser of its own: what is no SVG comes to nothing, and no script in it runs.
+  const made = new DOMParser().parseFromString(drawing.svg, 'image/svg+xml').documentElement;
+  sheet.append(document.importNode(made, true));
+  find(place, '[data-hb-practice-words]').textContent = drawing.words;
+}
