@@ -32,6 +32,8 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "not_this": node["not_this"].htmls(),
         "topics": node.page_context.questions.get("topics", {}),
         "examples": [shown for each in node["examples"].nodes() if (shown := _example(each))],
+        "recap": node.link("revise/recap.html"),
+        "mistakes": node.link("revise/common_mistakes.html"),
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }

@@ -13,6 +13,7 @@ from build_tools.pages.timers import timers
 from build_tools.sources.project import stem_of
 
 PRACTISE = "practise/session.html"
+RECAP = "revise/recap.html"
 SECTIONS = (
     ("stop", "Stop at once if"),
     ("cautions", "Cautions"),
@@ -56,6 +57,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "limits": limits,
         "sources": sources,
         "related": related,
+        "recap": node.link(RECAP, stem_of(node.document.file)),
         "practise": node.link(PRACTISE) if node.path.removesuffix(".html") in topics else "",
         "contents": _contents(node, _by_part(steps), limits, sources, related),
     }

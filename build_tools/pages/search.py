@@ -18,6 +18,7 @@ HEADINGS = {"h1", "h2", "h3", "h4", "dt"}
 PASSED_OVER = {
     *("hb-unseen", "hb-task__number", "hb-checks__number", "hb-task__key"),
     *("hb-tasks__span", "hb-short", "hb-ways", "hb-foot"),
+    "hb-recap",  # the page that it is taken from is found by its words
 }
 LONGEST = 400  # letters kept of a place: enough to find it, and the list stays light
 PLACES = {"section", "li", "h3", "tr", "dt"}  # what may carry an id that a reader can be sent to

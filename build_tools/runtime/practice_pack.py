@@ -117,6 +117,10 @@ def _items(given: Any, texts: Texts) -> Any:
 
 def _item(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
     made = texts.item(given)
+    if "figure" in given:
+        from calcs.practice.figures import shown  # noqa: PLC0415  calcs may be half written
+
+        return {**made, "text": shown(made["text"], {})}
     return {**made, "text": _filled(made["text"], texts)}
 
 

@@ -32,6 +32,7 @@ PAGE_KINDS = (
     PageKind("calculator", "calculators", "Calculator", "Calculators"),
     PageKind("reference", "reference", "Reference", "Reference"),
     PageKind("practice", "practise", "Practice", "Practise"),
+    PageKind("revision", "revise", "Revision", "Revise"),
 )
 FOLDERS = {kind.folder: kind for kind in PAGE_KINDS}
 NAMES = {kind.name: kind for kind in PAGE_KINDS}

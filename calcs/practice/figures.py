@@ -12,6 +12,7 @@ from calcs.practice.integers import Integers
 
 NO_BREAK_SPACE = "\N{NO-BREAK SPACE}"
 CLOCK = "minutes_and_seconds"
+CALENDAR = ("day", "week", "month", "year")  # whole words, as on the pages
 Values = dict[str, str]
 
 
@@ -54,6 +55,8 @@ def shown(text: str, how: Mapping[str, Any]) -> str:
     if not number.lstrip("-").replace(".", "").isdigit():
         return text
     number = number.replace("-", "\N{MINUS SIGN}")
+    if unit in CALENDAR:
+        return f"{number}{NO_BREAK_SPACE}{unit}{'' if number == '1' else 's'}"
     return f"{number}{NO_BREAK_SPACE}{unit_text(unit)}" if unit else number
 
 

@@ -41,6 +41,7 @@ ROUNDED: dict[str, Callable[[Sequence[Q]], Q]] = {
     "multiply": _product,
     "divide": _quotient,
     "mean": lambda given: sum(given[1:], start=given[0]) / len(given),
+    "over_all": lambda given: given[0] * given[1] / given[2],
     # How much gas passes: heat input, time, calorific value, and the ratio where the input is net.
     "volume_for": lambda given: _product([given[0], given[1], *given[3:]]) / given[2],
     # What pressure gives a share of the heat input: the flow goes by the root of the pressure.

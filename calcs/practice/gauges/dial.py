@@ -1,6 +1,6 @@
 """The test dial of an imperial meter: one turn of the pointer is one or two cubic feet.
 
-It has fifty marks. One is a fiftieth of a turn, and stands 2.2 mm from the next on paper.
+It has fifty marks: so many stand far enough apart on paper to be read there.
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ from decimal import Decimal
 from calcs.practice.gauges.sheet import Point, Sheet
 
 LEFT, RIGHT = 120.0, 240.0  # of the glass
-TOP, STEP, MARKS = 30.0, 12.0, 20  # tenths of a unit: one stands 3.2 mm from the next on paper
+TOP, STEP, MARKS = 30.0, 12.0, 20  # tenths of a unit: so wide that they can be read on paper
 EDGE = 2  # tenths by which the water stands up at the glass
 HEIGHT = 330.0
 

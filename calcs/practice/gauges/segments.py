@@ -30,7 +30,8 @@ DOT = 8.0
 
 def width_of(text: str) -> float:
     """How wide a number stands."""
-    return sum(DOT if each in ".:" else WIDE + GAP for each in text) - GAP
+    places = (DOT if each in ".:" else WIDE + GAP for each in text)
+    return sum(places, start=-GAP)
 
 
 def number(sheet: Sheet, right: float, top: float, text: str) -> None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-WIDTH = 360  # units: nearly one to one on a phone, and 95 mm on paper
+WIDTH = 360  # units: nearly one to one on a phone, and a hand wide on paper
 TEXT = 16.5
 SMALL = 15.8  # the least that a phone may show
 

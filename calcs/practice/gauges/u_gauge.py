@@ -14,7 +14,7 @@ from calcs.practice.gauges.sheet import SMALL, Point, Sheet
 Curve = list[str | Point]
 LEFT, RIGHT, BORE = 132.0, 228.0, 24.0  # middles of the limbs, and how wide they are
 OPEN, NOUGHT, BEND = 34.0, 190.0, 340.0  # the open ends, the middle of the scale, the bend
-HIGHEST, STEP = 14, 10.0  # of the scale, and how far its marks stand apart: 2.6 mm on paper
+HIGHEST, STEP = 14, 10.0  # of the scale, and how far its marks stand apart
 EDGE = 3.0  # by which the water stands up at the glass
 HEIGHT = 400.0
 SLANT = 0.1405  # tangent of eight degrees

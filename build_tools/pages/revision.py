@@ -1,0 +1,157 @@
+"""Pages to revise from: each procedure in short, and what goes wrong, from their own words."""
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any
+
+from build_tools.pages import procedure, resolve
+from build_tools.pages.content_node import ContentNode
+from build_tools.sources.practice_texts import items_of
+
+FIRST_SENTENCE = re.compile(r"(?<=[.:;])\s")
+LONGEST = 1300  # letters of steps that one screen of a phone has room for
+BOUNDS = {"greatest": "at most ", "least": "at least "}
+KNOWN = ("published", "secondary")
+# What makes a step one that reads, judges or warns.
+DECIDES = ("expect", "timer", "reading", "stop", "caution")
+
+
+def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
+    """Values for the template of the page.
+
+    Args:
+        node: The page's own file.
+        pages: Every page of the handbook.
+    """
+    procedures = [each for each in pages if each["kind"].value == "procedure"]
+    sections = SECTIONS[str(node["shows"].value)](node, procedures)
+    related = resolve.related(node["related"])
+    return {
+        "body": node["body"].htmls(),
+        "shows": node["shows"].value,
+        "sections": sections,
+        "practise": node.link(procedure.PRACTISE),
+        "related": related,
+        "contents": [(each["id"], each["title"]) for each in sections],
+    }
+
+
+def _recaps(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict[str, Any]]:
+    """Each procedure: when to stop, and its steps by their parts."""
+    return [
+        {
+            "id": _stem(each.path),
+            "title": each["title"].html,
+            "link": node.link(each.path),
+            "stop": (each["stop_short"] if each["stop_short"].value else each["stop"]).htmls()[0],
+            "parts": _parts(node, each),
+            "asks": each.path.removesuffix(".html") in _topics(node),
+        }
+        for each in procedures
+        if each["steps"].value
+    ]
+
+
+def _parts(node: ContentNode, page: ContentNode) -> list[dict[str, Any]]:
+    """The steps of a procedure under the names of their parts; of a long one those that decide."""
+    steps = page["steps"].nodes()
+    is_long = sum(len(_first(each)) for each in steps) > LONGEST
+    parts: list[dict[str, Any]] = [{"title": "", "steps": []}]
+    for number, step in enumerate(steps, start=1):
+        if step["part"].value:
+            parts.append({"title": step["part"].html, "steps": []})
+        if is_long and not _decides(step):
+            continue
+        parts[-1]["steps"].append(
+            {
+                "number": number,
+                "do": node.fill(_first(step)),
+                "stops": bool(step["stop"].value) or _stops(step),
+                "limits": list(_limits(step)),
+            }
+        )
+    return [each for each in parts if each["steps"]]
+
+
+def _first(step: ContentNode) -> str:
+    """The first sentence of what a step does."""
+    text = FIRST_SENTENCE.split(str(step["do"].value))[0]
+    return text.rstrip(":;.") + "."
+
+
+def _decides(step: ContentNode) -> bool:
+    return any(step[key].value for key in DECIDES) or _stops(step)
+
+
+def _stops(step: ContentNode) -> bool:
+    return any(each["stops"].value == "true" for each in step["if"].nodes())
+
+
+def _limits(step: ContentNode) -> Iterator[str]:
+    """Figures that a step goes by; how well one is known, where it is not known well."""
+    context = step.page_context
+    for limit in (*resolve.limits(step["expect"]), *resolve.limits(step["timer"])):
+        if limit.text:
+            bound = BOUNDS.get(str(context.figures[limit.name].get("bound")), "")
+            known = limit.provenance in KNOWN
+            words = "" if known else f" ({limit.provenance.replace('-', ' ')})"
+            yield f"{bound}{limit.text}{words}"
+
+
+def _mistakes(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict[str, Any]]:
+    """Each topic of the questions: the slips that they know, and where its steps stop."""
+    by_path = {each.path.removesuffix(".html"): each for each in procedures}
+    found = []
+    for topic, title in _topics(node).items():
+        slips = [_sentence(each) for each in _slips(node, topic)]
+        stops = list(_stopping(node, by_path[topic])) if topic in by_path else []
+        if slips or stops:
+            page = {"title": title, "link": node.link(f"{topic}.html")}
+            own = {"id": topic.replace("/", "-").replace("_", "-"), "stem": _stem(topic)}
+            found.append({**page, **own, "slips": slips, "stops": stops})
+    return found
+
+
+def _topics(node: ContentNode) -> Mapping[str, str]:
+    topics: Mapping[str, str] = node.page_context.questions.get("topics", {})
+    return topics
+
+
+def _slips(node: ContentNode, topic: str) -> list[str]:
+    """What somebody did who made the slips that the questions of a topic tell, each once."""
+    said = node.page_context.questions["slips"]
+    names: dict[str, None] = {}
+    for template in node.page_context.questions["questions"].values():
+        if template["topic"] == topic:
+            listed = template.get("slips", ())
+            names |= dict.fromkeys(
+                each if isinstance(each, str) else each["slip"] for each in listed
+            )
+            names |= dict.fromkeys(each["slip"] for each in items_of(template) if "slip" in each)
+    return [said[name] for name in names]
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _stopping(node: ContentNode, page: ContentNode) -> Iterator[dict[str, Any]]:
+    """What at a step of a procedure stops the work or turns off."""
+    for number, step in enumerate(page["steps"].nodes(), start=1):
+        for branch in step["if"].nodes():
+            if branch["stops"].value == "true":
+                anchor = f"step-{str(step['id'].value or number).replace('_', '-')}"
+                yield {
+                    "link": node.link(page.path, anchor),
+                    "number": number,
+                    "when": branch["when"].html,
+                    "do": branch["do"].html,
+                }
+
+
+def _stem(path: str) -> str:
+    return path.rpartition("/")[2].removesuffix(".html")
+
+
+Made = Callable[[ContentNode, Sequence[ContentNode]], list[dict[str, Any]]]
+SECTIONS: Mapping[str, Made] = {"recaps": _recaps, "mistakes": _mistakes}
