@@ -47,6 +47,9 @@ class Handbook:
     questions: Mapping[str, Any] = field(default_factory=dict)  # that the page of practice asks
 
 
+# Pages of links, and those whose words are linked where they come from.
+UNLINKED = {"home", "revision"}
+
 Draft = tuple[str, ContentNode, dict[str, Any]]  # the kind of a page, its file, and what it shows
 
 
@@ -109,7 +112,7 @@ def make(project: Project, page_context: PageContext) -> Handbook:
 
 def _with_links(page: Page, node: ContentNode, opened: list[ContentNode]) -> Page:
     """The page with the procedures that it names linked, and its first use of each term."""
-    if page.kind == "home":
+    if page.kind in UNLINKED:
         return page
     others = [each for each in opened if each.path != page.path]
     procedures = {

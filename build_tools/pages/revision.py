@@ -9,11 +9,11 @@ from build_tools.pages.content_node import ContentNode
 from build_tools.sources.practice_texts import items_of
 
 FIRST_SENTENCE = re.compile(r"(?<=[.:;])\s")
-LONGEST = 1300  # letters of steps that one screen of a phone has room for
+LONGEST = 1050  # letters of steps that one screen of a phone has room for
 BOUNDS = {"greatest": "at most ", "least": "at least "}
 KNOWN = ("published", "secondary")
-# What makes a step one that reads, judges or warns.
-DECIDES = ("expect", "timer", "reading", "stop", "caution")
+# What makes a step one that judges, times or stops.
+DECIDES = ("expect", "timer", "stop")
 
 
 def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:

@@ -23,6 +23,7 @@ from build_tools.sources.project import Project, load, stem_of
 
 NAME = "practice.json"
 ENGINE = "calcs/practice"
+PROCEDURES = "procedures/"  # whose steps have reasons
 FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
 # In the order of their imports.
 MODULES = (
@@ -146,7 +147,7 @@ def _pool_items(given: Mapping[str, Any], texts: Texts) -> Iterator[dict[str, An
     if "next" in given:
         steps = texts.procedures[given["next"]]["steps"]
         for before, step in zip([None, *steps], steps, strict=False):
-            said = {"say": before["do"], "also": [before["do"]]} if before else {}
+            said = {"say": before["do"]} if before else {}
             yield _said({"text": step["do"], "why": step["why"], **said}, texts)
     for name in given.get("why", ()):
         step = texts.step(name)
@@ -183,7 +184,7 @@ def _order(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
 
 def _why(template: Mapping[str, Any], texts: Texts) -> str:
     """The reason of the first step that is to be read."""
-    steps = [each for each in template["read"] if "#" in each]
+    steps = [each for each in template["read"] if "#" in each and each.startswith(PROCEDURES)]
     return str(texts.step(step_of(steps[0]))["why"]) if steps else ""
 
 
@@ -196,7 +197,7 @@ def step_of(place: str) -> str:
 def _place(place: str, texts: Texts) -> dict[str, str]:
     page, _, step = place.partition("#")
     # As pages/procedure.py names the anchor of a step; those of other pages stand as they are.
-    anchor = f"step-{step.replace('_', '-')}" if page.startswith("procedures/") else step
+    anchor = f"step-{step.replace('_', '-')}" if page.startswith(PROCEDURES) else step
     title = title_of(texts.project, page)
     return {"page": f"{page}.html#{anchor}" if step else f"{page}.html", "title": title}
 
@@ -229,9 +230,10 @@ def day_of(bundle: Mapping[str, Any]) -> str:
 
 def engine(root: Path = ROOT) -> dict[str, str]:
     """Source of each module of the engine, without comments, in the order of their imports."""
+    places = {name: root / ENGINE / f"{name.replace('.', '/')}.py" for name in MODULES}
     return {
-        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(root / ENGINE / f"{name.replace('.', '/')}.py")
-        for name in MODULES
+        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(place)
+        for name, place in places.items()
     }
 
 

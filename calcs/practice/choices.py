@@ -65,7 +65,7 @@ def _from_pool(pool: Mapping[str, Any], said: Values, integers: Integers) -> lis
     said["say"] = right["say"]
     near = sorted(places, key=lambda each: abs(each - place))[1 : pool.get("near", len(places))]
     others = [pool["items"][each] for each in integers.shuffled(near)]
-    lures = _apart(others, {right["text"], *right.get("also", ())})[: SHOWN - 1]
+    lures = _apart(others, {right["text"], right["say"]})[: SHOWN - 1]
     wrong = [{**one, "right": False} for one in lures]
     return integers.shuffled([{**right, "right": True}, *wrong])
 

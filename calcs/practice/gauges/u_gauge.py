@@ -16,7 +16,7 @@ LEFT, RIGHT, BORE = 132.0, 228.0, 24.0  # middles of the limbs, and how wide the
 OPEN, NOUGHT, BEND = 34.0, 190.0, 340.0  # the open ends, the middle of the scale, the bend
 HIGHEST, STEP = 14, 10.0  # of the scale, and how far its marks stand apart
 EDGE = 3.0  # by which the water stands up at the glass
-HEIGHT = 400.0
+HEIGHT = 404.0
 SLANT = 0.1405  # tangent of eight degrees
 DEGREES = 8
 
@@ -127,13 +127,14 @@ def _scale(sheet: Sheet, unit: str) -> None:
 
 
 def _tube(sheet: Sheet, limb: str) -> None:
-    names = {"left": "Open to the air", "right": "Open to the air"}
-    if limb != "none":
-        names[limb] = "Test point"
-        x, way = (LEFT, -1) if limb == "left" else (RIGHT, 1)
-        sheet.path("line", (x, OPEN), (x, 14), (x + way * 60, 14))
-    sheet.text(LEFT - 22, 34 if limb == "left" else 20, names["left"], anchor="end", size=SMALL)
-    sheet.text(RIGHT + 22, 34 if limb == "right" else 20, names["right"], size=SMALL)
+    """The tube on its limb, and what each end is open to."""
+    for side, x, way in (("left", LEFT, -1), ("right", RIGHT, 1)):
+        is_joined = side == limb
+        if is_joined:
+            sheet.path("line", (x, OPEN), (x, 14), (x + way * 60, 14))
+        anchor = "end" if way < 0 else "start"
+        text = "Test point" if is_joined else "Open"
+        sheet.text(x + way * 20, 52, text, anchor=anchor, size=SMALL)
 
 
 def _dimension(sheet: Sheet, level: float, x: float, anchor: str) -> None:

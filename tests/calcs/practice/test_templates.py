@@ -23,7 +23,8 @@ def test_what_a_template_gives_is_true_clear_and_marked_rightly(name: str) -> No
 
 def test_every_slip_that_has_words_is_made_by_a_question() -> None:
     held = pack()
-    said_when_judged = {"as_it_reads", "doubt_too_wide"}  # of verdicts, whatever their template
+    # Of verdicts and of what is read, whatever their template.
+    said_when_judged = {"as_it_reads", "doubt_too_wide", "unit_other"}
     text = repr(held.questions)
     unused = [name for name in held.slips if f"'{name}'" not in text]
     assert [name for name in unused if name not in said_when_judged] == []
