@@ -99,10 +99,10 @@ COMMANDS = (
     ),
     Command(
         "new",
-        "write the files of a new page",
+        "write the starting files of a page, a question or an overlay",
         ("site",),
         "sources.new",
-        takes="calculator|procedure STEM, or overlay FOLDER",
+        takes="calculator|procedure|page|question STEM, or overlay FOLDER",
     ),
 )
 

@@ -1,4 +1,8 @@
-"""The command `new`: write the files of a calculator or a procedure, so nobody starts blank."""
+"""The command `new`: write the files of a page or a question, so that nobody starts blank.
+
+A calculator is left with blanks, because nothing true can stand in for a formula's words and proof.
+The others pass `check` as they are written.
+"""
 
 import difflib
 import keyword
@@ -20,8 +24,10 @@ FILES = {
         "table.yaml": ("tests/tables/{stem}.yaml", "four rows of proof, three of them blank"),
     },
     "procedure": {
-        "procedure.yaml": ("content/procedures/{stem}.yaml", "its words, all of them blank"),
+        "procedure.yaml": ("content/procedures/{stem}.yaml", "every part, as true of any job"),
     },
+    "page": {"page.yaml": ("content/reference/{stem}.yaml", "a page to look things up in")},
+    "question": {"question.yaml": ("content/practice/{stem}.yaml", "a question that can be asked")},
 }
 # Nothing lists a page by hand. What a page names that is not there yet goes into these.
 READINGS = (
@@ -41,8 +47,13 @@ WHERE_NEEDED = {
         *READINGS,
         ("data/instruments.yaml", "an instrument that it names"),
     ),
+    "page": (("data/limits/, data/tables/", "a figure or table that it shows"),),
+    "question": (
+        ("content/_slips.yaml", "what somebody did who made a slip that has no words yet"),
+    ),
 }
-USAGE = "Use: python3 build_tools/start.py new calculator|procedure STEM"
+FOLDERS = {"calculator": "calculators", "procedure": "procedures", "page": "reference"}
+USAGE = f"Use: python3 build_tools/start.py new {'|'.join(FILES)} STEM"
 
 
 class NotWrittenError(Exception):
@@ -67,7 +78,8 @@ def report(kind: str, stem: str, made: list[str]) -> str:
     lines = ["Created, for you to fill in:", *_columns(zip(made, left, strict=True))]
     lines += ["Changed: no file. The menu, the search and the tests find it by its name."]
     lines += ["To add to, where it names what is not there yet:", *_columns(WHERE_NEEDED[kind])]
-    lines += [f"Then run: python3 build_tools/start.py check, which lists each blank{test}"]
+    lists = "each blank" if kind == "calculator" else "what does not fit"
+    lines += [f"Then run: python3 build_tools/start.py check, which lists {lists}{test}"]
     return "\n".join(lines)
 
 
@@ -87,7 +99,9 @@ def write(words: list[str], root: Path) -> list[str]:
             f"{', '.join(there)}: already there, so nothing was written.\n"
             "Fix: choose another stem, or edit what is there."
         )
-    replace = {"STEM": stem, "TITLE": stem.replace("_", " ").capitalize(), "GROUPS": _groups(kind)}
+    groups = _groups(kind)
+    replace = {"STEM": stem, "TITLE": stem.replace("_", " ").capitalize()}
+    replace |= {"GROUPS": ", ".join(groups), "GROUP": next(iter(groups), "")}
     for template, name in made.items():
         text = (TEMPLATES / f"{template}.template").read_text(encoding="utf-8")
         for word, by in replace.items():
@@ -106,7 +120,7 @@ def _read(words: list[str]) -> tuple[str, str]:
     if kind not in FILES:
         near = difflib.get_close_matches(kind, FILES, n=1)
         hint = f" Did you mean '{near[0]}'?" if near else ""
-        raise NotWrittenError(f"'{kind}' is not a kind of page.{hint}\n{USAGE}")
+        raise NotWrittenError(f"'{kind}' is nothing that can be begun.{hint}\n{USAGE}")
     if not re.fullmatch(r"[a-z][a-z0-9]*(_[a-z0-9]+)*", stem) or keyword.iskeyword(stem):
         raise NotWrittenError(
             f"'{stem}' can't be a stem: it names files, a page and a function.\n"
@@ -122,8 +136,7 @@ def _near_stem(text: str, kind: str) -> str:
     return near if near and not keyword.iskeyword(near) else f"{near or 'my'}_{kind}"
 
 
-def _groups(kind: str) -> str:
+def _groups(kind: str) -> list[str]:
     """Ids of the sections that such a page can stand in."""
     nav = read_file(ROOT / "content" / "_nav.yaml", "content/_nav.yaml").value
-    sections = [section["id"] for section in nav["sections"] if section["kind"] == f"{kind}s"]
-    return ", ".join(sections)
+    return [each["id"] for each in nav["sections"] if each["kind"] == FOLDERS.get(kind)]

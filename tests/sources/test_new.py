@@ -4,14 +4,19 @@ import doctest
 import importlib.util
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from build_tools.setup.paths import ROOT
+from build_tools.site.trial import tried
 from build_tools.sources import new
-from build_tools.sources.read_yaml import read_file
+from build_tools.sources.project import load
+from build_tools.sources.read_yaml import read_file, read_text
+from build_tools.sources.rule import check_all
 
+PROJECT = load()
 CALCULATOR = [
     "calcs/calculators/hose_flow.py",
     "content/calculators/hose_flow.yaml",
@@ -59,6 +64,19 @@ def test_the_words_can_be_read_and_name_the_sections(made: Path):
         assert "pressure_and_input" in (made / name).read_text(encoding="utf-8")
 
 
+def test_what_is_begun_passes_check_as_it_stands(tmp_path: Path):
+    """Every rule, every page and every question, with the new files among this project's own."""
+    documents = dict(PROJECT.documents)
+    for kind in ("procedure", "page", "question"):
+        (name,) = new.write([kind, "hose_flow"], tmp_path)
+        text = (tmp_path / name).read_text("utf-8")
+        assert text.startswith("# ")
+        assert name in new.report(kind, "hose_flow", [name])
+        documents[name] = read_text(text, name)
+    begun = replace(PROJECT, documents=documents)
+    assert tried(begun, check_all(begun)) == []
+
+
 def test_nothing_is_overwritten(made: Path):
     mine = made / CALCULATOR[1]
     mine.write_text("mine")
@@ -98,4 +116,4 @@ def test_no_words_at_all_tell_the_use(
     capsys: pytest.CaptureFixture[str],
 ):
     assert new.main([]) == 2
-    assert "new calculator|procedure STEM" in capsys.readouterr().err
+    assert "new calculator|procedure|page|question STEM" in capsys.readouterr().err
