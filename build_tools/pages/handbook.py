@@ -9,6 +9,7 @@ from build_tools.pages import card, checks, glossary, home, procedure, readings,
 from build_tools.pages.autolink import procedures_linked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.navigation import Group, groups, section_title
+from build_tools.pages.outcomes import codes_at
 from build_tools.pages.page_context import PageContext
 from build_tools.pages.render import render
 from build_tools.sources.page_kinds import NAMES
@@ -149,6 +150,7 @@ def _page(kind: str, node: ContentNode, values: dict[str, Any], nav: dict[str, A
             "summary": summary,
             "section": section,
             "host": node.page_context.hosts.written.get(node.path, ""),
+            "codes": codes_at(node.page_context, node.path.removesuffix(".html")),
         },
         "contact": node.page_context.emergency_contact,
         "provenances": node.page_context.provenances,

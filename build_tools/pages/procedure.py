@@ -8,6 +8,7 @@ from markupsafe import Markup
 from build_tools.pages import checks, host_words, notice, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
+from build_tools.pages.outcomes import codes_at
 from build_tools.pages.shared import is_shared
 from build_tools.pages.timers import timers
 from build_tools.sources.project import stem_of
@@ -117,7 +118,7 @@ def _steps(node: ContentNode, stem: str) -> list[dict[str, Any]]:
     steps = []
     for number, step in enumerate(node["steps"].nodes(), start=1):
         packed = _step(step, number)
-        _say_for_hosts(packed, said)
+        _say_for_hosts(node, packed, said)
         name = step["calculator"].value
         if name in shown:
             packed["calculator"] = {**shown[name], "at": shown[name]["step"]}
@@ -186,8 +187,10 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
     }
 
 
-def _say_for_hosts(packed: dict[str, Any], said: list[host_words.Said]) -> None:
+def _say_for_hosts(node: ContentNode, packed: dict[str, Any], said: list[host_words.Said]) -> None:
     """Lay what hosts say of a step over it. What it says of danger stays, and comes first."""
+    place = f"{node.path.removesuffix('.html')}#{packed['id']}"
+    packed["codes"] = codes_at(node.page_context, place)
     own = [(host, words["steps"][packed["id"]]) for host, words in said]
     packed["caution"] = host_words.with_added(packed["caution"], own, "add_caution")
     packed["stop"] = host_words.with_added(packed["stop"], own, "add_stop")

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from build_tools.pages import glossary, resolve, source_claims, table_of_changes
+from build_tools.pages import glossary, outcomes, resolve, source_claims, table_of_changes
 from build_tools.pages import instruments as instruments_of
 from build_tools.pages import tables as tables_of
 from build_tools.pages.content_node import ContentNode
@@ -128,4 +128,5 @@ MADE: dict[str, Callable[[PageContext], list[dict[str, Any]]]] = {
     "provenances": _provenances,
     "tables": _tables,
     "changes": table_of_changes.by_day,
+    "outcomes": outcomes.coverage,
 }

@@ -28,6 +28,8 @@ def main(overlay: Sequence[Path] = ()) -> int:
     if problems:
         print(report(problems))
         return 1
+    if open_ones := unserved(project):
+        print(f"Outcomes that nothing serves: {', '.join(open_ones)}.")
     files = len(project.documents) + len(project.python)
     print(f"{files} files read, {len(rules())} rules kept, every example and page tried.")
     return 0
@@ -52,3 +54,9 @@ def _is_ours(settings: Path) -> bool:
         return True
     except (ValueError, AttributeError):
         return False
+
+
+def unserved(project: Project) -> list[str]:
+    """Codes of the outcomes of hosts that no page and no question serves."""
+    outcomes = project.each("outcomes", "outcomes", ...)
+    return [each["code"].text for each in outcomes if not each["served_by"].items()]

@@ -12,7 +12,7 @@ from build_tools.sources.overlays import Overlay
 
 def edition(day: date, root: Path = ROOT, layers: Sequence[Overlay] = ()) -> str:
     """The stamp of an edition: its day, then a short name for its content and for each overlay."""
-    beneath, stamps = settings(root).site_name, []
+    beneath, stamps = settings(root).site_name if layers else "", []
     for layer in layers:
         if layer.changes(beneath):
             stamps.append(layer.stamp)

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from build_tools.sources.known_names import known_names
+from build_tools.sources.overlays import IN_OVERLAYS, OVERLAY_KINDS
 from build_tools.sources.project import KINDS, Project
 from build_tools.sources.schema import Schema, schema_of
 
@@ -25,13 +26,17 @@ def editor_schemas(project: Project) -> Mapping[str, Schema]:
     known = known_names(project)
     return {
         f"{FOLDER}/{kind}.json": {"$schema": DRAFT, "title": kind, **_place(schema_of(kind), known)}
-        for kind in KINDS
+        for kind in (*KINDS, *OVERLAY_KINDS)
     }
 
 
 def editor_settings() -> Mapping[str, Any]:
     """Which files each schema is for, as language servers for YAML take it."""
-    return {"yaml.schemas": {f"./{FOLDER}/{kind}.json": place for kind, place in KINDS.items()}}
+    places = {
+        **{k: [place, IN_OVERLAYS[k]] if k in IN_OVERLAYS else place for k, place in KINDS.items()},
+        **OVERLAY_KINDS,
+    }
+    return {"yaml.schemas": {f"./{FOLDER}/{kind}.json": place for kind, place in places.items()}}
 
 
 def _place(form: Schema, known: Mapping[str, set[str]]) -> Schema:

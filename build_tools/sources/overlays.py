@@ -9,6 +9,7 @@ import hashlib
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from fnmatch import fnmatch
 from pathlib import Path
 from typing import Any
 
@@ -17,15 +18,33 @@ from build_tools.sources.read_yaml import Document, read_file, read_text
 
 FOLDER = "overlays"  # begins the place of each file that only an overlay may have
 SETTINGS = "overlay.yaml"
+# The kinds that stand in an overlay alone: its pages and questions are of kinds above.
+OVERLAY_KINDS = {
+    "overlay": "overlays/*/overlay.yaml",
+    "words_of": "overlays/*/words/*/*.yaml",
+    "table_filled": "overlays/*/tables/*.yaml",
+    "figures_filled": "overlays/*/figures/*.yaml",
+    "host_limits": "overlays/*/limits/*.yaml",
+    "host_sources": "overlays/*/sources.yaml",
+    "outcomes": "overlays/*/outcomes.yaml",
+}
+# Where an overlay has files of kinds above.
+IN_OVERLAYS = {
+    "procedure": "overlays/*/pages/procedures/*.yaml",
+    "reference": "overlays/*/pages/reference/*.yaml",
+    "question": "overlays/*/practice/*.yaml",
+    "paper": "overlays/*/papers/*.yaml",
+}
 # Where a page or a question of an overlay counts as standing.
 AMONG_OWN = (
     (re.compile(r"pages/(procedures|reference)/([^/]+\.yaml)"), r"content/\1/\2"),
-    (re.compile(r"practice/([^/]+\.yaml)"), r"content/practice/\1"),
+    (re.compile(r"(practice|papers)/([^/]+\.yaml)"), r"content/\1/\2"),
 )
 PLACES = (
-    SETTINGS, "sources.yaml", "words/PAGES/STEM.yaml", "tables/STEM.yaml", "figures/STEM.yaml",
-    "limits/STEM.yaml", "pages/procedures/STEM.yaml", "pages/reference/STEM.yaml",
-    "pages/STEM.md", "practice/STEM.yaml", "and the mark that overlay.yaml names",
+    SETTINGS, "outcomes.yaml", "sources.yaml", "words/PAGES/STEM.yaml", "tables/STEM.yaml",
+    "figures/STEM.yaml", "limits/STEM.yaml", "pages/procedures/STEM.yaml",
+    "pages/reference/STEM.yaml", "pages/STEM.md", "practice/STEM.yaml", "papers/STEM.yaml",
+    "and the mark that overlay.yaml names",
 )  # fmt: skip
 TAKEN = {"build_tools", "calcs", "content", "data", "overlays", "tests"}
 NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")  # of a folder: it stands in the edition's stamp
@@ -189,6 +208,18 @@ def no_place(file: str) -> Problem:
     expected = f"An overlay holds: {', '.join(PLACES)}."
     found = "No kind of file has this place in an overlay."
     return Problem(file, 1, 1, "", found, expected, "move it to one of these, or delete it")
+
+
+def kind_of(place: str) -> str | None:
+    """The kind of a file that stands in an overlay alone; nothing where no kind has its place."""
+    depth = place.count("/")
+    known = ((k, p) for k, p in OVERLAY_KINDS.items() if p.count("/") == depth)
+    return next((kind for kind, pattern in known if fnmatch(place, pattern)), None)
+
+
+def laid(documents: Mapping[str, Document], layer: Overlay) -> dict[str, Document]:
+    """These files with those of an overlay behind them. What is there stays."""
+    return {**documents, **{k: v for k, v in layer.documents.items() if k not in documents}}
 
 
 def hidden(layers: Iterable[Overlay]) -> frozenset[str]:

@@ -45,15 +45,8 @@ KINDS = {
     "proof": "tests/tables/*.yaml",
     "site": "mkdocs.yml",
 }
-# The kinds that stand in an overlay alone: its pages and questions are of kinds above.
-OVERLAY_KINDS = {
-    "overlay": "overlays/*/overlay.yaml",
-    "words_of": "overlays/*/words/*/*.yaml",
-    "table_filled": "overlays/*/tables/*.yaml",
-    "figures_filled": "overlays/*/figures/*.yaml",
-    "host_limits": "overlays/*/limits/*.yaml",
-    "host_sources": "overlays/*/sources.yaml",
-}
+
+
 # What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
 # says is looked up there when it is said.
 NEVER = r"(?!)"  # a pattern that no text has
@@ -64,9 +57,7 @@ SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 def kind_of(file: str) -> str | None:
     """The kind of a file, or nothing where no kind has that place."""
     if file.startswith(f"{overlays.FOLDER}/"):
-        depth = file.count("/")
-        known = ((k, p) for k, p in OVERLAY_KINDS.items() if p.count("/") == depth)
-        return next((kind for kind, pattern in known if fnmatch(file, pattern)), None)
+        return overlays.kind_of(file)
     return next((kind for kind, pattern in KINDS.items() if fnmatch(file, pattern)), None)
 
 
@@ -173,7 +164,7 @@ class Project:
     @cached_property
     def words(self) -> tuple[Node, ...]:
         """Every text in `content/`, and all that a host says in words."""
-        kinds = ("overlay", "words_of")
+        kinds = ("overlay", "words_of", "outcomes")
         hosts = [node for whole in self.nodes(*kinds) for node in whole.texts()]
         return (*self.texts("content/"), *hosts)
 
@@ -212,8 +203,7 @@ class Project:
 
     def host_of(self, document: Document) -> str:
         """The name of the host whose file it is; empty where it is the handbook's own."""
-        owners = (each.host for each in self.overlays if document.place in each.documents)
-        return next(owners, "")
+        return next((each.host for each in self.overlays if document.place in each.documents), "")
 
     @property
     def calculators(self) -> Mapping[str, CalculatorSpec]:
@@ -274,14 +264,8 @@ def _layered(
 ) -> Project:
     """A project of these files with those of overlays among them. The first of a place stays."""
     for layer in layers:
-        documents = {
-            **documents,
-            **{k: v for k, v in layer.documents.items() if k not in documents},
-        }
-        markdown = {
-            **markdown,
-            **{f"{layer.name}/pages/{name}": text for name, text in layer.markdown.items()},
-        }
+        documents = overlays.laid(documents, layer)
+        markdown = {**markdown, **{f"{layer.name}/pages/{k}": v for k, v in layer.markdown.items()}}
     made = Project(documents, markdown=markdown, overlays=(*layers,), **given)
     for place, document in documents.items():
         if kind_of(place) in {"calculator", "procedure", "reference"}:

@@ -15,6 +15,7 @@ import pytest
 from build_tools.pages import hosts
 from build_tools.runtime import bundle
 from build_tools.site import package, trial_fills
+from build_tools.site.check import unserved
 from build_tools.site.trial import tried
 from build_tools.sources import new_overlay, overlays
 from build_tools.sources.accent import contrast
@@ -26,6 +27,8 @@ from build_tools.sources.project import Project, load
 from build_tools.sources.rule import check_all
 from calcs.bridge import Bridge
 from tests.calcs.domain.test_tightness_held import ask, verdict
+from tests.overlay import test_broken_overlays as broken
+from tests.tables.rows import TODAY
 
 NORTHMOOR = Path(__file__).parent / "northmoor"
 TABLE = "permissible_drop_natural_gas"
@@ -184,12 +187,52 @@ def test_contrast_is_that_of_the_standard() -> None:
 
 
 def test_a_new_overlay_keeps_every_rule(tmp_path: Path) -> None:
-    told = new_overlay.begin(tmp_path / "eastmoor_college", build_day())
+    told = new_overlay.begin(tmp_path / "eastmoor_college", broken.DAY)
     assert "pages/about.md" in told
     layers = overlays.read([tmp_path / "eastmoor_college"])
-    assert check_all(load(layers=layers)) == []
+    texts = {each.file.partition("/")[2]: each.text for each in layers[0].documents.values()}
+    assert broken.told(texts | {"pages/about.md": layers[0].markdown["about.md"]}) == []
     assert settings(overlays=layers).site_name == "Eastmoor College"
     with pytest.raises(new_overlay.NotBegunError, match="already there"):
-        new_overlay.begin(tmp_path / "eastmoor_college", build_day())
+        new_overlay.begin(tmp_path / "eastmoor_college", broken.DAY)
     with pytest.raises(new_overlay.NotBegunError, match="can't be the folder"):
-        new_overlay.begin(tmp_path / "content", build_day())
+        new_overlay.begin(tmp_path / "content", broken.DAY)
+
+
+def test_what_the_outcomes_do_not_cover_is_listed(laid: Project) -> None:
+    assert unserved(laid) == ["207 3.3"]
+
+
+def cell_of(text: str) -> dict[str, str]:
+    """A number with its unit, or a word that is chosen."""
+    value, _, unit = text.partition(" ")
+    return {"value": value, "unit": unit} if value[0].isdigit() else {"value": text}
+
+
+def test_the_step_of_a_visit_has_its_verdict_from_the_filled_table(
+    bridge_of_host: Bridge, bridge: Any
+) -> None:
+    """A fall of 2 mbar in 0.020 m³, where the invented table permits 3.3 mbar."""
+    readings = {
+        "tightness.let_by_start": "8 mbar",
+        "tightness.let_by_end": "8 mbar",
+        "tightness.test_start": "20.5 mbar",
+        "tightness.test_end": "18.5 mbar",
+        "tightness.elapsed": "2 min",
+        "pipework.installation_volume": "0.020 m³",
+        "tightness.smell": "no smell",
+        "pipework.appliances": "connected",
+    }
+    step = "tightness_test.end_reading"
+    request = {
+        "action": "outcomes",
+        "today": TODAY,
+        "steps": [step],
+        "readings": {name: cell_of(text) for name, text in readings.items()},
+        "answers": {"gas": "natural_gas", "age": "existing"},
+    }
+    held, asked = (
+        json.loads(each.answer(json.dumps(request)))["outcomes"][step]
+        for each in (bridge_of_host, bridge)
+    )
+    assert (held["state"], asked["state"]) == ("within", "not_judged")

@@ -215,7 +215,12 @@ def test_check_writes_them_and_leaves_settings_that_are_somebodys_own(tmp_path: 
     tell_editors(PROJECT, tmp_path)
     settings = tmp_path / SETTINGS
     named = json.loads(settings.read_text("utf-8"))["yaml.schemas"]
-    assert named[f"./{FOLDER}/procedure.json"] == "content/procedures/*.yaml"
+    assert named[f"./{FOLDER}/calculator.json"] == "content/calculators/*.yaml"
+    assert named[f"./{FOLDER}/procedure.json"] == [
+        "content/procedures/*.yaml",
+        "overlays/*/pages/procedures/*.yaml",
+    ]
+    assert named[f"./{FOLDER}/words_of.json"] == "overlays/*/words/*/*.yaml"
     for name in named:
         assert json.loads((tmp_path / name).read_text("utf-8")) == SCHEMAS[Path(name).stem]
     settings.write_text('{"yaml.schemas": {}}', "utf-8")  # as an older one left it

@@ -8,7 +8,7 @@ from build_tools.sources.project import Project, kind_of
 
 TAG = "an HTML tag"
 FOLDERS = ("content/", "data/", "overlays/")
-HOST_WORDS = {"overlay", "words_of"}  # kinds of file that are words of a host
+HOST_WORDS = {"overlay", "words_of", "outcomes"}  # kinds of file that are words of a host
 MARKS = {
     TAG: re.compile(r"</?[A-Za-z][^<>{}]*>|<!--"),
     "an HTML entity": re.compile(r"&(?:#\d+|#[xX][0-9A-Fa-f]+|[A-Za-z][A-Za-z0-9]{1,15});"),

@@ -12,7 +12,7 @@ from build_tools.sources.python_text import Nodes, calls, nodes_of, texts
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
 IN_CONTENT = "put it in a figure under data/limits/ and write {name.of.the.figure} here"
 IN_OVERLAY = "say it without the number, or as a limit of your own under limits/"
-HOST_WORDS = {"overlay", "words_of"}
+HOST_WORDS = {"overlay", "words_of", "outcomes"}
 IN_CALCS = "put it in a figure under data/limits/ and take it from `ref`"
 DOCTEST = re.compile(r"^[ ]*>>>.*?(?=^[ ]*$|\Z)", re.DOTALL | re.MULTILINE)
 COMMAND_LINE = "calcs/__main__.py"  # its help shows how to type a figure

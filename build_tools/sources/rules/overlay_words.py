@@ -1,9 +1,11 @@
-"""A host's words stand at a step that is there, and were read beside what it says now."""
+"""A host's words and outcomes stand at a place that is there, and at a step as it says now."""
 
 import re
 from collections.abc import Iterator
 
+from build_tools.sources.known_names import known_names
 from build_tools.sources.node import Node
+from build_tools.sources.overlays import hidden
 from build_tools.sources.page_kinds import FOLDERS
 from build_tools.sources.problems import Problem, listing, rename_fix
 from build_tools.sources.project import Project
@@ -15,6 +17,7 @@ PLACE = "Words for a page stand under its own name, so that they are found."
 
 def check(project: Project) -> Iterator[Problem]:
     """Look at each file under `words/` of an overlay."""
+    yield from _outcomes(project)
     for words in project.nodes("words_of"):
         page = words["of"].text
         yield from _place(words, page)
@@ -32,6 +35,29 @@ def check(project: Project) -> Iterator[Problem]:
                 yield words["steps"][name].problem(found, expected, fix, key=True)
             else:
                 yield from _step(words["steps"][name], steps[name])
+
+
+def _outcomes(project: Project) -> Iterator[Problem]:
+    """Each outcome stands once, and what serves it is there and is shown."""
+    known = {*known_names(project)["place"]}
+    known |= {f"practice/{stem}" for stem in project.stems("question")}
+    known |= {f"papers/{stem}" for stem in project.stems("paper")}
+    left_out = hidden(project.overlays)
+    seen: dict[str, int] = {}
+    for outcome in project.each("outcomes", "outcomes", ...):
+        code = outcome["code"]
+        if code.text in seen:
+            found = f"The outcome '{code.text}' is on line {seen[code.text]} already."
+            yield code.problem(found, "", "put what serves it together there")
+        seen.setdefault(code.text, outcome.document.mark(code.key_path).line)
+        for place in outcome["served_by"].items():
+            page = place.text.partition("#")[0]
+            if page in left_out:
+                fix = "take it out here, or from 'hide'"
+                yield place.problem(f"'{page}' is hidden.", "", fix)
+            elif place.text and place.text not in known:
+                fix = rename_fix(place.text, known, "name what is there")
+                yield place.problem(f"There is no '{place.text}'.", "", fix)
 
 
 def _place(words: Node, page: str) -> Iterator[Problem]:
