@@ -8,6 +8,7 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
+from calcs.domain.cross_check import visit_reply
 from calcs.engine import answer as answering
 from calcs.engine import own_figures, visit_outcomes
 from calcs.engine.declarations import Calculator
@@ -17,6 +18,13 @@ from calcs.engine.parse_value import day_of
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, describe, labels
 from calcs.engine.request_form import kind_of
+
+# What is asked of readings and figures that are kept, and of no form.
+OF_A_VISIT = {
+    "outcomes": visit_outcomes.reply,
+    "cross_check": visit_reply.reply,
+    "own": own_figures.reply,
+}
 
 
 class Bridge:
@@ -36,13 +44,15 @@ class Bridge:
         The action `begin` gives what `run` gives without the rest of the answer, which is how it
         came about. The action `rest`, right after it, gives that.
 
-        The action `outcomes` gives the line of each step that is asked for, of one visit; `own`
+        The action `outcomes` gives the line of each step that is asked for, of one visit;
+        `cross_check` whether the readings of one appliance of it fit each other; `own`
         what holds of the figures that a reader keeps from copies of their own; `practice` a
         question, or what is said to an answer (`calcs.practice.door`).
 
         Returns:
-            One of `{"answer": …}`, `{"rest": …}`, `{"outcomes": …}`, `{"own": …}`, `{"list": …}`,
-            `{"show": …}`, `{"practice": …}`, `{"refused": [...]}` and `{"failed": {...}}`.
+            One of `{"answer": …}`, `{"rest": …}`, `{"outcomes": …}`, `{"cross_check": …}`,
+            `{"own": …}`, `{"list": …}`, `{"show": …}`, `{"practice": …}`, `{"refused": [...]}` and
+            `{"failed": {...}}`.
         """
         try:
             return json.dumps(self.reply(json.loads(request)), ensure_ascii=False, allow_nan=False)
@@ -66,10 +76,8 @@ class Bridge:
             return {"list": [self._listed(name) for name in known]}
         if action == "rest":
             return {"rest": self._taken_rest()}
-        if action == "outcomes":
-            return visit_outcomes.reply(request, self.reference)
-        if action == "own":
-            return own_figures.reply(request, self.reference)
+        if action in OF_A_VISIT:
+            return OF_A_VISIT[action](request, self.reference)
         if action == "practice":
             # Late: only the page of practice and the command line bring it.
             from calcs.practice import door  # noqa: PLC0415

@@ -1,7 +1,7 @@
 """What a calculator's page shows: its words, its form, and its example worked by calcs itself."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from build_tools.pages import drawn_charts, resolve
@@ -90,9 +90,33 @@ def worked(
         "answer": {**answer, "drawn": drawn_charts.drawn(drawn)},
         "takes": {name: str(reading) for name, reading in named.items()},
         "title": f"Worked example: {title}" if title else "Worked example",
+        "also": list(_also(example, stem, request)) if whole else [],
         "prefix": prefix.replace("_", "-"),
         "link": node.link(f"calculators/{stem}.html"),
     }
+
+
+def _also(example: ContentNode, stem: str, request: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
+    """What the example comes to with the readings of other forms of the invented visit."""
+    page_context = example.page_context
+    named = example["given"].value or {}
+    for node in example["also"].nodes():
+        form = page_context.scenario_forms.get(node.value, {"title": "", "readings": {}})
+        other = {name: {"value": text} for name, text in form["readings"].items()}
+        readings = {**page_context.scenario, **other}
+        given = {name: as_typed(value, readings) for name, value in named.items()}
+        asked = page_context.ask({"action": "run", "inputs": given, **request})
+        if answer := _reply(asked, "answer", example, stem):
+            yield {
+                "title": form["title"],
+                "verdicts": answer["verdicts"],
+                "notes": answer["notes"],
+                "changed": [
+                    {"label": page_context.scenario[name]["label"], "text": text}
+                    for name, text in form["readings"].items()
+                    if name in named.values()
+                ],
+            }
 
 
 def _readings(example: ContentNode) -> dict[str, Any]:

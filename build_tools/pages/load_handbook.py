@@ -63,6 +63,7 @@ def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> 
         ask=_asking(),
         visit_record=project.one("visit_record"),
         scenario=project.one("scenario").get("readings", {}),
+        scenario_forms=project.one("scenario").get("forms", {}),
         invented_card=project.one("invented_card"),
         calculator_files={stem_of(each.file): each for each in project.of_kind("calculator")},
         diagrams={stem_of(each.file): each.value for each in project.of_kind("diagram")},

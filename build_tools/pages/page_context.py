@@ -47,6 +47,7 @@ class PageContext:
     ask: Ask
     visit_record: Mapping[str, Any] = field(default_factory=dict)
     scenario: Mapping[str, Any] = field(default_factory=dict)
+    scenario_forms: Mapping[str, Any] = field(default_factory=dict)
     invented_card: Mapping[str, Any] = field(default_factory=dict)
     calculator_files: Mapping[str, Document] = field(default_factory=dict)
     diagrams: Mapping[str, Any] = field(default_factory=dict)

@@ -133,11 +133,16 @@ def _rows(rows: list[Any], names: list[str]) -> list[list[str]]:
 
 
 def _cross_check(project: Project) -> dict[str, Any]:
-    """Relations, signatures and the rest by stem, without what only explains a figure."""
-    return {
+    """Relations, signatures and the rest by stem, without what only explains a figure.
+
+    `answers` are those of the calculator: which of its options the answers of a visit choose.
+    """
+    parts = {
         stem_of(document.file): _unexplained(document.value)
         for document in project.of_kind(*CROSS_CHECK)
     }
+    words = {stem_of(each.file): each.value for each in project.of_kind("calculator")}
+    return {**parts, "answers": words.get("cross_check", {}).get("answers", {})}
 
 
 def _unexplained(part: Any) -> Any:

@@ -21,7 +21,10 @@ from build_tools.sources.read_yaml import Document, not_utf_8, read_file, read_t
 from build_tools.sources.schema import Schema, schema_of, walk
 
 # What `cross_check` knows of how readings hang together, a file for each part.
-CROSS_CHECK_PARTS = ("errors", "figures", "quantities", "relations", "settling", "signatures")
+CROSS_CHECK_PARTS = (
+    *("errors", "figures", "quantities", "relations", "settling", "signatures"),
+    "visit",  # of which readings of a visit it takes what it asks
+)
 CROSS_CHECK = tuple(f"cross_check_{part}" for part in CROSS_CHECK_PARTS)
 # What kind of file each is, by its place. The first pattern that fits counts.
 KINDS = {

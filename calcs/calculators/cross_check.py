@@ -193,7 +193,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("fit",),
     notes=NOTES,
-    rulings=("fits", "does_not_fit", "too_few", "too_coarse"),
+    rulings=("fits", "does_not_fit", "too_few", "too_coarse", "hidden"),
     refusals=("not_hotter", "probes_swapped", "no_such_size", *MIXTURE_REFUSALS),
     charts=SHAPES,
 )

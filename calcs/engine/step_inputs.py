@@ -62,15 +62,15 @@ def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
     """
     own = {**step.outcome.get("set", {}), **(held.way.get("set", {}) if held is not None else {})}
     chosen = {**_answered(step, known, own), **_chosen(step, known), **own}
-    chosen = {**_instruments(step, known), **chosen}
+    chosen = {**instruments_for(str(step.calculator), known), **chosen}
     options = {name: {"value": option} for name, option in chosen.items()}
     return counting(str(step.calculator), {**_typed(taken(step, held), known), **options})
 
 
-def _instruments(step: Step, known: Known) -> dict[str, str]:
+def instruments_for(calculator: str, known: Known) -> dict[str, str]:
     """The reader's own instruments in place of those that a calculator takes by itself."""
     own, reference = known.in_force.instruments, known.in_force.reference
-    declared = calculators()[str(step.calculator)].inputs
+    declared = calculators()[calculator].inputs
     found = {
         item.name: stands_for(item.default, own, reference)
         for item in declared

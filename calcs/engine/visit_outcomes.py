@@ -11,7 +11,7 @@ from calcs.engine.overrides import read_overrides
 from calcs.engine.own_figures import overrides_of, read_own
 from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
-from calcs.engine.reference import InForce, Reference
+from calcs.engine.reference import DatedValue, InForce, Reference
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.step_inputs import Step
 from calcs.engine.step_outcome import step_outcome
@@ -34,27 +34,12 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
         `{"outcomes": {step: line}}`, or `{"refused": [...]}`.
     """
     try:
-        today = day_of(request)
-        asked = {name: _object(request, name) for name in ("readings", "answers", "overrides")}
-        typed = {
-            name: {"value": _text(name, cell), "unit": _unit(cell)}
-            for name, cell in asked["readings"].items()
-            if name in reference.readings
-        }
         steps = _steps(request, reference)
-        own, refusals = read_overrides(None, reference, asked["overrides"], today)
-        own = {**overrides_of(read_own(request.get("own"), reference, today)), **own}
-        instruments = instruments_of(request, reference, today)
+        known, own = known_of(request, reference)
     except WrongForm as wrong:
         return {"refused": [wrong.as_json({})]}
     except Refused as refused:
-        own, refusals = {}, refused.refusals
-    if refusals:
-        words = {name: str(reference.facts(name).get("label", name)) for name in reference.names}
-        return {"refused": [refusal.as_json(words) for refusal in refusals]}
-    given = {name: str(option) for name, option in asked["answers"].items() if option}
-    answers = {**reference.assumed, **given}
-    known = Known(reference.readings, typed, InForce(reference, today, own, instruments), answers)
+        return {"refused": told_of(refused, reference)}
     return {
         "outcomes": {
             name: step_outcome(Step(**reference.steps[name]), reference, known, own)
@@ -62,6 +47,39 @@ def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
             if isinstance(name, str) and name in reference.steps
         }
     }
+
+
+def known_of(
+    request: Mapping[str, Any], reference: Reference
+) -> tuple[Known, Mapping[str, DatedValue]]:
+    """What the readings and answers of a request say, and the reader's own figures.
+
+    Raises:
+        WrongForm: A part of the request has another form.
+        Refused: A day or a figure of the reader's own can't be used.
+    """
+    today = day_of(request)
+    asked = {name: _object(request, name) for name in ("readings", "answers", "overrides")}
+    typed = {
+        name: {"value": _text(name, cell), "unit": _unit(cell)}
+        for name, cell in asked["readings"].items()
+        if name in reference.readings
+    }
+    own, refusals = read_overrides(None, reference, asked["overrides"], today)
+    own = {**overrides_of(read_own(request.get("own"), reference, today)), **own}
+    instruments = instruments_of(request, reference, today)
+    if refusals:
+        raise Refused(refusals)
+    given = {name: str(option) for name, option in asked["answers"].items() if option}
+    answers = {**reference.assumed, **given}
+    in_force = InForce(reference, today, own, instruments)
+    return Known(reference.readings, typed, in_force, answers), own
+
+
+def told_of(refused: Refused, reference: Reference) -> list[dict[str, str | None]]:
+    """Why figures can't be used, by what each is called."""
+    words = {name: str(reference.facts(name).get("label", name)) for name in reference.names}
+    return [refusal.as_json(words) for refusal in refused.refusals]
 
 
 def _steps(request: Mapping[str, Any], reference: Reference) -> list[Any]:

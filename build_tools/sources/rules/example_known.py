@@ -23,6 +23,12 @@ def check(project: Project) -> Iterator[Problem]:
                 found = f"The example gives no '{node.text}'."
                 fix = rename_fix(node.text, known, f"delete '{node.text}'")
                 yield node.problem(found, f"It gives: {listing(known)}.", fix)
+        forms = [each.key for each in project.each("scenario", "forms", ...)]
+        for node in example["also"].items():
+            if node.text not in forms and not project.may_hold(node.text, "scenario"):
+                found = f"The invented visit has no form '{node.text}'."
+                fix = rename_fix(node.text, forms, f"delete '{node.text}'")
+                yield node.problem(found, f"It has: {listing(forms)}.", fix)
 
 
 def _given(

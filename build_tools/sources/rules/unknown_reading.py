@@ -16,3 +16,6 @@ def check(project: Project) -> Iterator[Problem]:
     for reading in project.each("scenario", "readings", ...):
         wanted = measure_in(reading["value"].text)
         yield from missing(project, READING, reading.key, reading.problem, wanted)
+    for reading in project.each("scenario", "forms", ..., "readings", ...):
+        wanted = measure_in(reading.text)
+        yield from missing(project, READING, reading.key, reading.problem, wanted)

@@ -15,6 +15,7 @@ from calcs.domain.pipes.pipe_flow import natural_log
 from calcs.engine.units import parse_quantity
 
 TOWARDS_AIR = "towards_air"
+WHICH = ("kind", "only", "hidden", "shown_by")
 
 
 @dataclass(frozen=True)
@@ -26,12 +27,16 @@ class Written:
         errors: By name, a multiple, or `TOWARDS_AIR`.
         kind: "reading" or "fault".
         only: Kind of burner that it may be of; empty for each.
+        hidden: Kind of burner of which nothing fits while it can't show; empty for none.
+        shown_by: The reading that shows it.
     """
 
     signature: Signature
     errors: Mapping[str, str]
     kind: str
     only: str
+    hidden: str = ""
+    shown_by: str = ""
 
 
 @dataclass(frozen=True)
@@ -160,7 +165,8 @@ def _written(name: str, one: Mapping[str, Any]) -> Written:
         exact=tuple(natural_log(float(factor)) for factor in one.get("exact", ())),
         weight=float(one["weight"]),
     )
-    return Written(signature, one["errors"], one["kind"], one.get("only", ""))
+    kind, only, hidden, shown_by = (one.get(key, "") for key in WHICH)
+    return Written(signature, one["errors"], kind, only, hidden, shown_by)
 
 
 _BY_SHARE = "percent"

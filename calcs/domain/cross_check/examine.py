@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calcs.domain.cross_check.case import Case
+from calcs.domain.cross_check.case import Case, Written
 from calcs.domain.cross_check.ranking import (
     NOTHING,
     Family,
@@ -21,6 +21,7 @@ LEVEL = 0.05  # of the test: so many sound visits in a hundred are called misfit
 SURE = 0.9  # below it, "perhaps"
 SEEN = 4.0  # detectability from which four in five are seen
 FITS, MISFITS, TOO_FEW, TOO_COARSE = "fits", "does_not_fit", "too_few", "too_coarse"
+HIDDEN = "hidden"
 
 
 @dataclass(frozen=True)
@@ -28,8 +29,8 @@ class Examined:
     """What was found.
 
     Args:
-        outcome: `FITS`, `MISFITS`, `TOO_FEW`, or `TOO_COARSE` where they fit because hardly
-            any error would show.
+        outcome: `FITS`, `MISFITS`, `TOO_FEW`, `TOO_COARSE` where they fit because hardly any error
+            would show, or `HIDDEN` where one that they stand on could not have shown.
         chi_square: Of the conditions.
         degrees: How many there are.
         chance: Of as great a misfit in a sound visit.
@@ -38,6 +39,7 @@ class Examined:
         first: The likeliest of what is on the list.
         second: What is wrong besides, if anything shows.
         unseen: Families that could not have shown with these readings.
+        hidden: The one of them without which nothing can be said.
     """
 
     outcome: str
@@ -49,6 +51,7 @@ class Examined:
     first: Family | None
     second: Family | None
     unseen: tuple[str, ...]
+    hidden: Written | None = None
 
     @property
     def nothing(self) -> float:
@@ -69,8 +72,10 @@ def examine(case: Case) -> Examined:
     misfits = balance.degrees > 0 and chance < LEVEL
     if not misfits:
         outcome = (FITS if _would_show(case) else TOO_COARSE) if case.is_enough else TOO_FEW
+        hidden = _hidden(case, unseen) if outcome == FITS else None
+        outcome = HIDDEN if hidden else outcome
         return Examined(
-            outcome, balance.chi_square, balance.degrees, chance, (), (), None, None, unseen
+            outcome, balance.chi_square, balance.degrees, chance, (), (), None, None, unseen, hidden
         )
     asked = Question(balance, case.signatures, case.allowances.prior, case.corrected)
     families = tuple(ranked(asked))
@@ -108,6 +113,23 @@ def _would_show(case: Case) -> bool:
         case.balance.detectability(one.errors) * math.sqrt(one.low * one.high) >= SEEN
         for one in case.signatures
         if not one.exact and one.low * one.high > 0
+    )
+
+
+def _hidden(case: Case, unseen: Sequence[str]) -> Written | None:
+    """What could not have shown, and readings stand on it: of such an appliance it never would."""
+    quantities = case.sheet.rules.quantities
+    read = (quantities[name] for name in case.sheet.read if name in quantities)
+    shared = {error for one in read for error in one.shares}
+    return next(
+        (
+            one
+            for one in case.allowances.written
+            if one.hidden == case.sheet.burner
+            and one.signature.family in unseen
+            and shared.intersection(one.errors)
+        ),
+        None,
     )
 
 

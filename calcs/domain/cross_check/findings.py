@@ -3,35 +3,94 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from calcs.domain.cross_check.case import Case
-from calcs.domain.cross_check.examine import FITS, SURE, TOO_COARSE, TOO_FEW, Examined
+from calcs.domain.cross_check.examine import (
+    FITS,
+    HIDDEN,
+    MISFITS,
+    SURE,
+    TOO_COARSE,
+    TOO_FEW,
+    Examined,
+)
 from calcs.domain.cross_check.ranking import UNLISTED, Family
 from calcs.domain.cross_check.settle import most_helpful, settling
 from calcs.engine.findings import Finding, Note, Ruling
 from calcs.engine.reference import InForce
 
-NAME, TAKE = "name_", "take_"
+NAME, TAKE, UNSEEN = "name_", "take_", "unseen"
+EXAMINED = ("cross_check", "told")  # what the findings rest on, for the page of a visit
 MOST_SHOWN = 3
+PAIR = 2
 FAINT = 0.02  # a family less likely than that is not worth a line
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the findings rest on.
+
+    Args:
+        case: The readings.
+        examined: What was found.
+        take: The reading to take next; None where none would tell.
+        helpful: Quantities to read where too little was.
+    """
+
+    case: Case
+    examined: Examined
+    take: str | None
+    helpful: tuple[str, ...]
 
 
 def findings(case: Case, found: Examined, ref: InForce) -> Iterator[Finding]:
     """Verdict and notes, in the order in which they are read."""
     words = ref.reference.sayings("cross_check", "notes")
-    yield _verdict(found)
-    if found.outcome == TOO_FEW:
-        helpful = [words.get(f"{NAME}{one}", one) for one in most_helpful(case.sheet)]
-        if helpful:
-            yield Note("would_help", {"readings": ", ".join(helpful)})
-    elif found.outcome not in (FITS, TOO_COARSE):
-        yield from _explained(case, found, words, ref)
+    few = found.outcome == TOO_FEW
+    told = Told(case, found, _take(case, found, ref), most_helpful(case.sheet) if few else ())
+    ref.reference.kept[EXAMINED] = told
+    yield _verdict(found, words)
+    if told.helpful:
+        helpful = [words.get(f"{NAME}{one}", one) for one in told.helpful]
+        yield Note("would_help", {"readings": ", ".join(helpful)})
+    if found.outcome == MISFITS:
+        yield from _explained(found, words)
+        if told.take is None and len(_listed(found)) > 1:
+            yield Note("never_apart")
+    if told.take is not None:
+        yield Note(f"{TAKE}{told.take}")
     unseen = [words.get(f"{NAME}{one}", one) for one in found.unseen]
-    if unseen and found.outcome != TOO_FEW:
-        yield Note("unseen", {"list": ", ".join(unseen)})
+    if unseen and not few:
+        yield Note(UNSEEN, {"list": ", ".join(unseen)})
 
 
-def _verdict(found: Examined) -> Ruling:
+def _take(case: Case, found: Examined, ref: InForce) -> str | None:
+    """The reading to take next: it shows what is hidden, or tells the first two apart.
+
+    Where none would, and one explanation alone is likely, it is the reading that would be wrong.
+    """
+    if found.hidden is not None:
+        return found.hidden.shown_by
+    data = ref.reference.cross_check["settling"]
+    pair = [one.best.signature for one in found.ranking if one.best][:PAIR]
+    take = settling(case, (pair[0], pair[1]), data) if len(pair) == PAIR else None
+    if take is not None or len(_listed(found)) > 1:
+        return take
+    moved = [error for signature in pair[:1] for error in signature.errors]
+    takes = data["takes"].items()
+    return next((name for name, one in takes if one.get("again") in moved), None)
+
+
+def _listed(found: Examined) -> list[Family]:
+    """What is on the list and likely enough for a line."""
+    return [one for one in found.ranking if one.best is not None and one.share >= FAINT]
+
+
+def _verdict(found: Examined, words: Mapping[str, str]) -> Ruling:
+    if found.hidden is not None:
+        what = words[f"{NAME}{found.hidden.signature.family}"]
+        return Ruling("fit", "cannot_tell", HIDDEN, values={"what": what})
     if found.outcome in (TOO_FEW, TOO_COARSE):
         return Ruling("fit", "cannot_tell", found.outcome)
     if found.outcome == FITS:
@@ -45,9 +104,7 @@ def _chance(chance: float) -> str:
     return f"{100 * chance:.1f}" if chance >= 0.001 else "less than 0.1"
 
 
-def _explained(
-    case: Case, found: Examined, words: Mapping[str, str], ref: InForce
-) -> Iterator[Note]:
+def _explained(found: Examined, words: Mapping[str, str]) -> Iterator[Note]:
     ranking = found.ranking
     two = found.second is not None and found.first is not None
     if two and ranking and ranking[0].name == UNLISTED:
@@ -57,11 +114,6 @@ def _explained(
         for one in ranking[:MOST_SHOWN]:
             if one.share >= FAINT:
                 yield _explanation(one, found, words)
-    listed = [one for one in ranking if one.best is not None and one.share >= FAINT]
-    pair = tuple(one.best.signature for one in listed[:2] if one.best)
-    if len(pair) > 1:
-        take = settling(case, (pair[0], pair[1]), ref.reference.cross_check["settling"])
-        yield Note(f"{TAKE}{take}" if take else "never_apart")
 
 
 def _explanation(one: Family, found: Examined, words: Mapping[str, str]) -> Note:
