@@ -9,11 +9,9 @@ from build_tools.pages.content_node import ContentNode
 from calcs.engine.units import unit_text
 
 SCHEMA = "assets/handbook/visit_record.schema.json"  # the form of an exported file
-CARDS = "cards/appliance_cards.html"
-WHICH_CHECKS = "procedures/which_checks_apply.html"
+CHECKS = "visit/checks_in_order.html"
 SECTIONS = (
     ("visits", "Visits on this device"),
-    ("checks", "Checks in order"),
     ("readings", "Readings"),
     ("answers", "Answers and verdicts"),
     ("written", "In words"),
@@ -55,9 +53,8 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "signed": node["signed"].htmls(),
         "notice": notice.context(pages),
         "sheet": sheet.facts(node, pages),
-        "which_checks": node.link(WHICH_CHECKS),
+        "checks_page": node.link(CHECKS),
         "schema": node.link(SCHEMA),
-        "cards": node.link(CARDS),
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }

@@ -26,6 +26,7 @@ class PageKind(NamedTuple):
 # In the order of the menu.
 PAGE_KINDS = (
     PageKind("procedure", "procedures", "Procedure", "Procedures"),
+    PageKind("visit", "visit", "Visit", "Visit"),
     PageKind("record", "record", "Record", "Record"),
     PageKind("own", "own", "Your own", "Your own"),
     PageKind("card", "cards", "Cards", "Cards"),

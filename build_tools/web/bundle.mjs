@@ -5,8 +5,8 @@
  * its runtime's files by is put before its script later; see src/worker/runtime-facts.d.ts.
  */
 
-import { copyFile } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
+import { copyFile, readFile } from 'node:fs/promises';
+import { basename, dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 import { build } from 'esbuild';
@@ -14,8 +14,20 @@ import { build } from 'esbuild';
 const [out = ''] = process.argv.slice(2);
 const source = join(dirname(fileURLToPath(import.meta.url)), 'src');
 
-await build({
+/** @type {import('esbuild').BuildOptions} */
+const options = {
   absWorkingDir: source,
+  outdir: out,
+  bundle: true,
+  minify: true,
+  format: 'iife',
+  target: ['chrome119', 'firefox119', 'safari17'], // three years old in 2026-11
+  charset: 'utf8',
+  logLevel: 'warning',
+};
+
+await build({
+  ...options,
   entryPoints: {
     handbook: 'site/script.js',
     record: 'record/script.js',
@@ -26,13 +38,32 @@ await build({
     chart: 'chart/script.js',
     practice: 'practice/script.js',
   },
-  outdir: out,
-  bundle: true,
-  minify: true,
-  format: 'iife',
-  target: ['chrome119', 'firefox119', 'safari17'], // three years old in 2026-11
-  charset: 'utf8',
-  logLevel: 'warning',
+});
+
+const held = await readFile(join(source, 'record/held-modules.js'), 'utf8');
+const heldModules = new Set([...held.matchAll(/^ {2}'(.+\.js)': /gm)].map(([, name]) => name));
+
+/**
+ * Takes what record.js holds from there.
+ *
+ * @type {import('esbuild').Plugin}
+ */
+const fromRecord = {
+  name: 'from-record',
+  setup({ onLoad }) {
+    onLoad({ filter: /\.js$/ }, ({ path }) => {
+      const name = relative(source, path).replaceAll(sep, '/');
+      const contents = `module.exports = globalThis.hbHeldModules[${JSON.stringify(name)}];`;
+      return heldModules.has(name) ? { contents, loader: 'js' } : null;
+    });
+  },
+};
+
+// Of one page each, which has loaded record.js before.
+await build({
+  ...options,
+  plugins: [fromRecord],
+  entryPoints: { 'record-page': 'record/page-script.js', checks: 'checks/script.js' },
 });
 
 // The forms of exported files, for whoever reads one by another program.

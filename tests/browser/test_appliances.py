@@ -26,6 +26,7 @@ from tests.browser.test_step_outcomes import FOUND, PHONE, PLATE, PRESSURE, TOLE
 SEVERAL = WHOLE.with_name("several.json")
 STANDING = "working_pressure.meter_standing"  # read at the meter, for all
 COMBI, FIRE = "Kitchen combi", "Front-room fire"
+VISIT = "visit/checks_in_order.html"
 
 
 def choices(page: Page) -> Locator:
@@ -60,9 +61,15 @@ def rename(page: Page, name: str) -> None:
 
 
 def two(page: Page) -> None:
-    """On the record's page: the open visit gets a second appliance, which is worked on."""
+    """From the record's page: the open visit gets a second appliance, which is worked on."""
+    to_visit(page)
     rename(page, COMBI)
     add(page, FIRE)
+    move(page, RECORD, "The visit record")
+
+
+def to_visit(page: Page) -> None:
+    move(page, VISIT, "Checks in order")
 
 
 def test_with_one_appliance_nothing_is_said_of_it(used_page: UsedPage):
@@ -198,6 +205,7 @@ def test_one_is_taken_out_only_after_it_was_asked(used_page: UsedPage):
     choose(page, FIRE)
     expect(field(page, PLATE)).to_have_value("16.2")
     expect(page.locator("#hb-written-defects")).to_have_value("Seal torn.")
+    to_visit(page)
     place = forms(page)
     place.locator('[data-hb-appliance-act="out"]').click()
     expect(place.locator("[data-hb-appliance-sure]")).to_contain_text(
@@ -209,11 +217,12 @@ def test_one_is_taken_out_only_after_it_was_asked(used_page: UsedPage):
     # Another window types for it meanwhile: that is not kept for an appliance that is not there.
     other = page.context.new_page()
     other.add_init_script("delete window.BroadcastChannel")
-    other.goto(page.url.replace(RECORD, PRESSURE))
+    other.goto(page.url.replace(VISIT, PRESSURE))
     expect(field(other, PLATE)).to_have_value("16.2")
     place.locator('[data-hb-appliance-act="out"]').click()
     place.locator('[data-hb-appliance-act="out-now"]').click()
     expect(page.locator("[data-hb-appliances]")).to_be_hidden()
+    move(page, RECORD, "The visit record")
     expect(field(page, PLATE)).to_have_value("12.5")
     field(other, FOUND).fill("9.8")
     expect(said(other, FOUND)).to_contain_text("this appliance was taken out of the visit")
@@ -267,9 +276,10 @@ def test_axe_finds_nothing_and_each_choice_is_48_px_high(used_page: UsedPage):
     bring(page, SEVERAL.read_text("utf-8"))
     page.locator('[data-hb-act="open"]').click()
     expect(choices(page)).to_have_count(2)
+    to_visit(page)
     forms(page).locator('[data-hb-appliance-act="out"]').click()
-    for where in (RECORD, PRESSURE):
-        if where != RECORD:
+    for where in (VISIT, PRESSURE):
+        if where != VISIT:
             move(page, where, "Set the burner pressure")
             expect(choices(page)).to_have_count(2)
         for scheme in ("light", "dark"):

@@ -164,8 +164,11 @@ def test_a_card_fills_the_plate_speaks_in_its_steps_and_says_which_way(new_page:
     expect(told).to_contain_text("just the same")
 
     # Without the card its words and its figures go, and what a hand typed stays.
+    move(page, "visit/checks_in_order.html", "Checks in order")
     page.locator("[data-hb-appliance-forms]").evaluate("fold => (fold.open = true)")
     page.locator("[data-hb-card-choice]").select_option("")
+    expect(page.locator("[data-hb-appliance-said]")).to_contain_text("goes by no card.")
+    move(page, RECORD, "The visit record")
     expect(field(page, TOLERANCE)).to_have_value("")
     expect(field(page, PLATE)).to_have_value("12.6")
     move(page, PRESSURE, "Set the burner pressure")

@@ -42,6 +42,14 @@ export const run = (request, tellFirst, tellAgain) =>
 export const outcomes = (request, tellFirst) => sharedClient().run(request, tellFirst);
 
 /**
+ * Whether the readings of one appliance of a visit fit each other.
+ *
+ * @param {import('../protocol/bridge-types.js').FitRequest} request
+ * @returns {Promise<import('../protocol/bridge-types.js').FitReply>}
+ */
+export const fitOf = (request) => sharedClient().run(request);
+
+/**
  * What holds of the figures that a reader keeps.
  *
  * @param {import('../protocol/bridge-types.js').OwnRequest} request

@@ -5,6 +5,7 @@ import { editionWords, thisEdition } from '../lib/edition.js';
 import { momentInWords } from '../lib/written-day.js';
 import { labelIn, linesOf } from '../record/visit-view.js';
 import { ownerOf } from '../visit/appliances.js';
+import { withoutOldFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { unitsOf } from './sections.js';
 import { laySides } from './sides.js';
@@ -100,7 +101,7 @@ function heldOf(title, entries, isSigned) {
       person: personWords(),
     },
   };
-  for (const entry of entries) {
+  for (const entry of withoutOldFit(entries, openVisit.allEntries)) {
     if (entry.kind === 'reading') held.readings.set(entry.name, entry);
     else if (entry.kind === 'note') held.notes.set(entry.name, entry);
     else if (entry.kind === 'outcome') held.outcomes.push(entry);

@@ -50,6 +50,49 @@ export type OutcomesRequest = {
   changed?: string[];
 };
 
+/** Asks whether the readings of one appliance fit each other; `appliances`: how many the visit has. */
+export type FitRequest = {
+  action: 'cross_check';
+  today: string;
+  readings: Record<string, Cell>;
+  answers: Record<string, string>;
+  appliances: number;
+  own?: Own;
+  instruments?: OwnInstrument[];
+};
+
+/** What to read, and the step that takes it, as `procedure.step`; empty where none does. */
+export type ToTake = { text: string; step: string };
+
+/** What each reading says of one thing. */
+export type FitPicture = {
+  title: string;
+  rows: { label: string; value: number; expanded: number; text: string }[];
+};
+
+export type Fit = {
+  outcome: 'meets' | 'does_not_meet' | 'cannot_tell';
+  /** id of what was found, such as too_few */
+  reason: string;
+  text: string;
+  act: string;
+  explained: string[];
+  /** readings that carry the doubt */
+  doubt: { name: string; label: string; text: string }[];
+  take: ToTake | null;
+  helpful: ToTake[];
+  unseen: string;
+  pictures: FitPicture[];
+  /** readings that were taken */
+  count: number;
+};
+
+export type FitReply = {
+  cross_check?: Fit;
+  refused?: Refused[];
+  failed?: { kind: string; message: string };
+};
+
 /** Numbers of one unit; null where there is no such limit. */
 export type OutcomeScale = {
   unit: string;

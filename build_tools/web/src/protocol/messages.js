@@ -1,7 +1,7 @@
 /**
  * What the page and the worker say to each other. Messages are data, never code.
  *
- * @typedef {'run' | 'outcomes' | 'own' | 'list' | 'show' | 'teach' | 'practice'} Action
+ * @typedef {'run' | 'outcomes' | 'cross_check' | 'own' | 'list' | 'show' | 'teach' | 'practice'} Action
  * @typedef {{id: number, action: Action, request: object}} Asked
  * @typedef {Asked & {inParts?: boolean, replyChannel?: string}} Question
  *   page to worker; `inParts`: tell the first part of an answer as soon as it is there, also by

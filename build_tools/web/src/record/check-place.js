@@ -11,7 +11,7 @@ const END = '[data-hb-check-next]';
 
 /** @returns {{check: VisitCheck, next: VisitCheck | undefined, of: number} | null} of this page */
 function here() {
-  if (!openVisit.visit || document.querySelector('[data-hb-record]')) return null;
+  if (!openVisit.visit || !document.querySelector('#steps')) return null;
   const checks = visitChecks();
   const address = location.href.split('#')[0];
   const isHere = (/** @type {VisitCheck} */ { page }) =>
@@ -45,7 +45,7 @@ function top({ number }, of) {
 /** @param {string} words */
 function visitLink(words) {
   const link = document.createElement('a');
-  link.href = new URL('record/visit.html#checks', siteUrl()).href;
+  link.href = new URL('visit/checks_in_order.html', siteUrl()).href;
   link.textContent = words;
   return link;
 }

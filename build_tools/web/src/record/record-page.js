@@ -5,10 +5,7 @@ import { openVisit } from '../visit/open-visit.js';
 import { LOST_WORDS, storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
-import { showApplianceForms, startApplianceForms } from './appliance-forms.js';
 import { beginVisit } from './begin-visit.js';
-import { showCardChoice, startCardChoice } from './card-choice.js';
-import { showChecks, startChecks } from './checks-list.js';
 import { showExports, startExportImport } from './export-import.js';
 import { showInstrumentsUsed } from './instruments-used.js';
 import { showOutcomes } from './outcomes-list.js';
@@ -46,9 +43,6 @@ async function show() {
   showMissing(root);
   showUnknown(root);
   showOutcomes(root);
-  showChecks(root);
-  showApplianceForms(root);
-  void showCardChoice(root);
   showAnswers(root);
   if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
@@ -71,9 +65,6 @@ function setUp(root) {
     /** @type {HTMLDetailsElement} */ (group).open = false;
   }
   startVisitList(root);
-  startChecks(root);
-  startApplianceForms(root);
-  startCardChoice(root);
   startExportImport(root);
   const said = find(root, '[data-hb-record-said]');
   const tell = (/** @type {Promise<string>} */ doing) =>

@@ -8,13 +8,12 @@ import { showCalculators, startCalculators } from './calculators.js';
 import { startUsingCards } from './card-choice.js';
 import { showCardWords } from './card-words.js';
 import { showCheckPlace } from './check-place.js';
+import { heldModules } from './held-modules.js';
 import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
 import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showLastDay } from './last-day-view.js';
 import { showReadingsList } from './readings-list.js';
-import { startPage } from './record-page.js';
-import { startRecordPrint } from './record-print.js';
 import { showStepOutcomes, startStepOutcomes } from './step-outcomes.js';
 import { showStepsBar, startStepsBar } from './steps-bar.js';
 import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
@@ -33,12 +32,11 @@ function shown() {
   void showCardWords();
 }
 
+/** @type {any} */ (globalThis).hbHeldModules = heldModules;
 startFields();
 startAsLeft();
 startStepsBar();
 startCalculators();
-startPage();
-startRecordPrint();
 startStepOutcomes();
 startKeepingOutcomes();
 startKeepingTicks();

@@ -4,6 +4,7 @@ import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { byTime, writtenDay } from '../lib/written-day.js';
 import { answerKey } from '../visit/kept-answer.js';
+import { withoutOldFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { wholeText } from '../visit/reading-text.js';
 import { momentWords } from '../visit/visit-name.js';
@@ -85,7 +86,9 @@ export function showUnknown(root) {
 
 /** @param {HTMLElement} root */
 export function showAnswers(root) {
-  const answers = openVisit.entries.flatMap((each) => (each.kind === 'answer' ? [each] : []));
+  const answers = withoutOldFit(openVisit.entries).flatMap((each) =>
+    each.kind === 'answer' ? [each] : [],
+  );
   answers.sort((one, other) => byTime(one.at, other.at));
   find(root, '[data-hb-answers-none]').hidden = answers.length > 0;
   const items = answers.map(({ title, where, at, edition }) => ({

@@ -2,11 +2,13 @@ import { siteUrl } from '../lib/site-url.js';
 
 /** What the visit record has to do with: its own page, readings, calculators, answers, ticks. */
 const PLACES =
-  '[data-hb-record], li[data-hb-reading], hb-calculator, hb-checks, [data-hb-tick], [data-hb-cards-page]';
+  '[data-hb-record], [data-hb-visit-page], li[data-hb-reading], hb-calculator, hb-checks, [data-hb-tick], [data-hb-cards-page]';
 
 /** Scripts that only some pages need, by what stands in those. */
 const SCRIPTS = [
   { places: PLACES, names: ['reading-facts.js', 'record.js'] },
+  { places: '[data-hb-record]', names: ['record-page.js'] },
+  { places: '[data-hb-visit-page]', names: ['checks.js'] },
   { places: '[data-hb-own-page]', names: ['own.js'] },
   { places: '[data-hb-cards-page]', names: ['cards.js'] },
 ];

@@ -1,10 +1,9 @@
-import { readLocal, writeLocal } from '../lib/local-storage.js';
+import { writeLocal } from '../lib/local-storage.js';
+import { PLACE, placeKept } from '../lib/place-kept.js';
 import { presentVisit } from '../lib/present-visit.js';
 import { addressHere, siteUrl } from '../lib/site-url.js';
 
-const KEY = 'hb:place';
-
-/** @typedef {{title: string, step: string, address: string}} Place where the reader was */
+/** @typedef {import('../lib/place-kept.js').Place} Place */
 
 /**
  * Keeps the first step of this page that is not ticked, for the home page.
@@ -15,7 +14,7 @@ export function keepPlace(boxes) {
   const next = boxes.find((box) => !box.checked);
   if (boxes.every((box) => !box.checked)) {
     // Ticks that were cleared leave no place; that of another procedure is no concern of this one.
-    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1)) writeLocal(KEY, null);
+    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1)) writeLocal(PLACE, null);
     return;
   }
   const step = next?.closest('[data-hb-step]');
@@ -26,18 +25,7 @@ export function keepPlace(boxes) {
     step: step ? heading.replace(/^(\d+)/, 'Step $1:') : 'Every step is ticked.',
     address: addressHere(step?.id ?? 'finish'),
   };
-  writeLocal(KEY, JSON.stringify(place));
-}
-
-/** @returns {Place | null} */
-function placeKept() {
-  try {
-    const place = JSON.parse(readLocal(KEY) ?? 'null');
-    const whole = ['title', 'step', 'address'].every((key) => typeof place?.[key] === 'string');
-    return whole ? place : null;
-  } catch {
-    return null;
-  }
+  writeLocal(PLACE, JSON.stringify(place));
 }
 
 /** Shows on the home page where the reader was. */
@@ -74,7 +62,7 @@ export function startResume() {
   document.addEventListener('click', (event) => {
     if (!(event.target instanceof Element)) return;
     if (!event.target.closest('[data-hb-resume-forget]')) return;
-    writeLocal(KEY, null);
+    writeLocal(PLACE, null);
     showResume();
     const heading = document.querySelector('main h1');
     if (heading instanceof HTMLElement) {

@@ -3,6 +3,7 @@
 import { SHARED, storedKey } from '../lib/appliance-key.js';
 import { ownerOf } from './appliances.js';
 import { answerKey } from './kept-answer.js';
+import { withoutOldFit } from './kept-fit.js';
 import { instrumentEntry, instrumentKey, instrumentOf } from './kept-instrument.js';
 import { outcomeKey } from './kept-outcome.js';
 import { plainLine, plainText } from './plain-text.js';
@@ -53,7 +54,7 @@ export function wholeVisit(visit, entries, labelOf) {
     answers: [],
     instruments: [],
   };
-  for (const entry of entries) {
+  for (const entry of withoutOldFit(entries)) {
     const part = PART_OF.get(entry.kind);
     const plain = readable(entry, labelOf);
     if (part && plain) lists[part].push(plain);

@@ -1,4 +1,4 @@
-/** On the record's page: add an appliance to the visit, name one, take one out. */
+/** On the page of the visit: add an appliance to the visit, name one, take one out. */
 
 import { find, setText } from '../lib/find.js';
 import {

@@ -1,11 +1,11 @@
-/** On the record's page: the checks of the visit in order, how far each is, and where to go on. */
+/** On the page of the visit: the checks of the visit in order, how far each is, and where to go on. */
 
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
 import { openVisit } from '../visit/open-visit.js';
 import { plainLine } from '../visit/plain-text.js';
-import { checkKey, markCheck, nextOpen, visitChecks } from '../visit/visit-checks.js';
+import { checkKey, markCheck, visitChecks } from '../visit/visit-checks.js';
 
 /** @typedef {import('../visit/visit-checks.js').VisitCheck} VisitCheck */
 
@@ -17,30 +17,24 @@ export const STATE_WORDS = {
   left_out: 'Left out',
 };
 
-/** @param {HTMLElement} root */
+/** @param {HTMLElement} root those that all appliances share, then those of the one worked on */
 export function showChecks(root) {
   const checks = openVisit.visit ? visitChecks() : [];
-  const part = find(root, '[data-hb-visit-checks]');
-  part.hidden = !checks.length;
+  const several = openVisit.appliances.length > 1;
+  setText(find(root, '[data-hb-shared-title]'), several ? 'Shared by all appliances' : 'Of the supply');
+  setText(find(root, '[data-hb-own-title]'), openVisit.applianceName || 'Of the appliance');
+  fill(root, 'shared-checks', checks.filter(({ isForAll }) => isForAll));
+  fill(root, 'own-checks', checks.filter(({ isForAll }) => !isForAll));
   const closed = checks.filter(({ state }) => state === 'done' || state === 'left_out').length;
   setText(find(root, '[data-hb-checks-done]'), `${closed} of ${checks.length} closed.`);
-  const next = nextOpen(checks);
-  const on = /** @type {HTMLAnchorElement} */ (find(root, '[data-hb-checks-next]'));
-  on.hidden = !next?.page;
-  if (next?.page) {
-    on.href = addressOf(next);
-    setText(on, `Go on: ${next.do}`);
-  }
-  const reasons = checks.filter(({ state, reason }) => state === 'left_out' && !reason);
-  const unsaid = find(root, '[data-hb-checks-unsaid]');
-  unsaid.hidden = !reasons.length;
-  setText(unsaid, `Say why you left out: ${reasons.map((each) => each.do).join('; ')}.`);
-  fillList(
-    root,
-    'visit-checks',
-    checks.map((each) => ({ ...rowOf(each) })),
-    { finish: (node, item) => finish(node, /** @type {Row} */ (item), checks) },
-  );
+}
+
+/** @param {HTMLElement} root @param {string} list @param {VisitCheck[]} checks */
+function fill(root, list, checks) {
+  find(root, `[data-hb-part="${list}"]`).hidden = !checks.length;
+  fillList(root, list, checks.map(rowOf), {
+    finish: (node, item) => finish(node, /** @type {Row} */ (item), checks),
+  });
 }
 
 /** @typedef {{id: string, number: string, title: string, about: string, state: string}} Row */
@@ -50,9 +44,7 @@ const rowOf = (check) => ({
   id: check.id,
   number: String(check.number),
   title: check.do,
-  about: [check.isForAll && openVisit.applianceName ? 'For all appliances' : '', check.about]
-    .filter(Boolean)
-    .join(' · '),
+  about: check.about,
   state: STATE_WORDS[check.state],
 });
 
@@ -65,6 +57,7 @@ function finish(node, row, checks) {
   if (!check) return;
   node.dataset.hbCheckId = check.id;
   node.dataset.state = check.state;
+  node.id = `check-${check.id}`;
   const link = /** @type {HTMLAnchorElement} */ (find(node, '[data-hb-slot="title"]'));
   if (check.page) link.href = addressOf(check);
   const mark = /** @type {HTMLSelectElement} */ (find(node, 'select'));
@@ -81,7 +74,7 @@ function finish(node, row, checks) {
 
 /** @param {HTMLElement} root */
 export function startChecks(root) {
-  find(root, '[data-hb-list="visit-checks"]').addEventListener('change', ({ target }) => {
+  root.addEventListener('change', ({ target }) => {
     const row = target instanceof Element ? target.closest('[data-hb-check-id]') : null;
     if (!(row instanceof HTMLElement)) return;
     const mark = /** @type {HTMLSelectElement} */ (find(row, 'select'));

@@ -1,0 +1,92 @@
+/**
+ * Whether the readings of the appliance that is worked on fit each other. It is asked when this part
+ * comes near, and again when the visit changes while it is there.
+ */
+
+import { fitOf } from '../client/shared-client.js';
+import { digest } from '../lib/digest.js';
+import { find } from '../lib/find.js';
+import { today } from '../lib/written-day.js';
+import { withOwn } from '../own/with-own.js';
+import { openVisit } from '../visit/open-visit.js';
+import { answersNow } from '../visit/visit-answers.js';
+import { showFit, showNoFit } from './fit-view.js';
+import { keepFit } from './keep-fit.js';
+
+/** @typedef {import('../protocol/bridge-types.js').FitRequest} FitRequest */
+
+const NEAR = '300px';
+const REST_MS = 250; // what is kept one by one is asked about once
+
+/** @type {WeakSet<Element>} parts that are watched */
+const watched = new WeakSet();
+/** @type {WeakSet<Element>} parts that have come near */
+const wanted = new WeakSet();
+/** @type {WeakMap<Element, string>} what each part was asked about last */
+const asked = new WeakMap();
+/** @type {ReturnType<typeof setTimeout> | undefined} */ let resting;
+
+const seen = new IntersectionObserver(
+  (all) => {
+    for (const { target, isIntersecting } of all) {
+      if (!isIntersecting) continue;
+      wanted.add(target);
+      seen.unobserve(target);
+      void ask();
+    }
+  },
+  { rootMargin: NEAR },
+);
+
+export function startFit() {
+  document.addEventListener('hb:page', watch);
+  document.addEventListener('hb:visit', () => {
+    watch();
+    clearTimeout(resting);
+    resting = setTimeout(() => void ask(), REST_MS);
+  });
+  watch();
+}
+
+/** @returns {HTMLElement | null} */
+const part = () => document.querySelector('[data-hb-fit]');
+
+function watch() {
+  const place = part();
+  if (!place || watched.has(place) || !openVisit.isRead) return;
+  watched.add(place);
+  seen.observe(place);
+}
+
+/** @returns {FitRequest} */
+function request() {
+  const readings = openVisit.entries.flatMap((each) =>
+    each.kind === 'reading' ? [[each.name, { value: each.value, unit: each.unit }]] : [],
+  );
+  return {
+    ...{ action: 'cross_check', today: today(), answers: answersNow() },
+    ...{ readings: Object.fromEntries(readings), appliances: openVisit.appliances.length },
+    ...withOwn(),
+  };
+}
+
+async function ask() {
+  const place = part();
+  if (!place || !wanted.has(place) || !openVisit.isRead || !openVisit.visit) return;
+  const question = request();
+  const { appliance } = openVisit;
+  const about = digest(JSON.stringify([openVisit.visit.id, appliance, question]));
+  if (asked.get(place) === about) return;
+  asked.set(place, about);
+  try {
+    const { cross_check: fit } = await fitOf(question);
+    if (asked.get(place) !== about || !place.isConnected) return;
+    if (!fit) throw new Error('There is no answer.');
+    showFit(place, fit);
+    await keepFit(fit, appliance);
+  } catch {
+    if (asked.get(place) !== about) return;
+    asked.delete(place); // asked again at the next change
+    showNoFit(find(place, '[data-hb-fit-said]'));
+  }
+}

@@ -1,0 +1,45 @@
+/** What a visit keeps of whether its readings fit each other. */
+
+import { SHARED } from '../lib/appliance-key.js';
+import { ownerOf } from './appliances.js';
+
+/** @typedef {import('./appliances.js').ApplianceEntries} ApplianceEntries */
+/** @typedef {import('./visit-types.js').Entry} Entry */
+/** @typedef {Extract<Entry, {kind: 'answer'}>} Answer */
+
+export const FIT = 'cross_check';
+/** The page that keeps it by itself: one that was kept by hand stays as it is. */
+export const FIT_WHERE = 'Checks in order';
+
+/** @param {Entry} entry @returns {entry is Answer} */
+const isFit = (entry) =>
+  entry.kind === 'answer' && entry.calculator === FIT && entry.where === FIT_WHERE;
+
+/**
+ * @param {ApplianceEntries} of
+ * @returns {{answer: Answer, isOlder: boolean} | null} `isOlder` than something that it rests on
+ */
+export function keptFit({ entries }) {
+  const answer = entries.find(isFit);
+  return answer ? { answer, isOlder: isOlder(answer, entries) } : null;
+}
+
+/** @param {Answer} answer @param {Entry[]} all its appliance's entries, and what all share */
+const isOlder = (answer, all) =>
+  all.some(
+    ({ kind, at }) =>
+      (kind === 'reading' || kind === 'choice') && Date.parse(at) > Date.parse(answer.at),
+  );
+
+/**
+ * What readings fitted before one of them changed says nothing of those that are there now.
+ *
+ * @param {Entry[]} entries
+ * @param {Entry[]} [all] of the visit
+ * @returns {Entry[]} without it
+ */
+export const withoutOldFit = (entries, all = entries) =>
+  entries.filter((each) => {
+    const owners = new Set([ownerOf(each), SHARED]);
+    return !isFit(each) || !isOlder(each, all.filter((other) => owners.has(ownerOf(other))));
+  });

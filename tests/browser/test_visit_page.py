@@ -1,0 +1,86 @@
+"""The page of a visit: its checks, and whether its readings fit each other as they change."""
+
+from __future__ import annotations
+
+import json
+
+from playwright.sync_api import Page, expect
+
+from build_tools.sources.project import load
+from tests.browser.conftest import NewPage
+from tests.browser.test_pages import faults
+from tests.browser.test_paper import SCENARIO, laid, visit_of
+from tests.browser.test_record import PATIENCE_MS, RECORD, act, bring, field, move, taken
+from tests.browser.test_step_outcomes import PHONE
+
+VISIT = "visit/checks_in_order.html"
+OTHERS = ("gas_air_ratio.", "instructions.carbon_dioxide_m")  # of the premix boiler beside it
+WATER = "hot_water.elapsed"
+
+
+def asked() -> set[str]:
+    """Readings of the boiler that the cross-check takes."""
+    parts = load().one("cross_check_visit")
+    groups = [names for key in ("inputs", "left", "found") for names in parts[key].values()]
+    runs = [[*each["volume"], each["elapsed"]] for each in (*parts["runs"], parts["found_run"])]
+    names = {name for group in (*groups, *runs) for name in group}
+    return {name for name in names if name in SCENARIO and not name.startswith(OTHERS)}
+
+
+def to_visit(page: Page) -> None:
+    move(page, VISIT, "Checks in order")
+
+
+def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPage):
+    page = new_page(RECORD, viewport=PHONE, color_scheme="light")
+    bring(page, visit_of(asked()))
+    act(page, "open")
+    to_visit(page)
+    word, more = page.locator("[data-hb-fit-word]"), page.locator("[data-hb-fit-more]")
+    # It is not worked out before it is wanted.
+    expect(page.locator("[data-hb-check-id]").first).to_be_visible()
+    expect(word).to_have_text("Being worked out")
+    page.locator("#fit").scroll_into_view_if_needed()
+    expect(word).to_have_text("They fit", timeout=PATIENCE_MS)
+    expect(page.locator("[data-hb-fit-said]")).to_contain_text("They fit")
+    expect(page.locator("[data-hb-fit-picture]")).to_have_count(3)
+    expect(page.locator("[data-hb-fit-picture]").first).to_contain_text("27.0\xa0kW")
+    assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+
+    # One reading taken down wrongly: 31 s as 13 s.
+    move(page, RECORD, "The visit record")
+    assert "12 sums come out as near" in taken(page, "table")
+    field(page, WATER).evaluate("field => (field.closest('details').open = true)")
+    field(page, WATER).fill("13")
+    expect(page.locator("[data-hb-kept-verdicts]", has_text="They fit")).to_have_count(0)
+    to_visit(page)
+    page.locator("#fit").scroll_into_view_if_needed()
+    expect(word).to_have_text("They do not fit", timeout=PATIENCE_MS)
+    expect(more).to_contain_text("Time to fill the vessel: 13\xa0s")
+    expect(more).to_contain_text("It points to this: the hot water")
+    step = more.get_by_role("link", name="Go to the step: Take this next: time a vessel")
+    assert str(step.get_attribute("href")).endswith("hot_water.html#step-catch-water")
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        assert faults(page, within="main") == []
+    page.emulate_media(color_scheme="light")
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('main :is(a, button, select, summary)')]
+            .filter((each) => each.offsetParent && each.offsetHeight < 44 && !each.closest('p'))
+            .map((each) => each.outerHTML)"""
+    )
+    assert small == []
+
+    # It stands once in the record, in a file and on paper.
+    move(page, RECORD, "The visit record")
+    [visit] = json.loads(taken(page, "one"))["visits"]
+    [kept] = visit["answers"]
+    assert (kept["calculator"], kept["verdicts"][0]["outcome"]) == ("cross_check", "does_not_meet")
+    laid(page)
+    expect(page.locator("[data-hb-sheets]")).to_contain_text("They do not fit: They can't all be")
+
+
+def test_without_a_script_it_lists_the_pages_of_a_visit(new_page: NewPage):
+    page = new_page(VISIT, java_script_enabled=False)
+    expect(page.locator("noscript li", has_text="Check the gas rate").locator("a")).to_be_visible()
+    expect(page.locator("noscript")).to_contain_text("Work down the pages below")
