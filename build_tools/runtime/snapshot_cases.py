@@ -22,7 +22,7 @@ def cases(bundle: Mapping[str, Any], day: date) -> list[tuple[str, str]]:
 
 
 def _requests(bridge: Bridge, day: date) -> Iterator[dict[str, Any]]:
-    """The list; and of each calculator its form, its worked example, and a refusal."""
+    """The list; of each calculator its form, its example and a refusal; a visit as a whole."""
     yield {"action": "list"}
     known = examples(load())
     for listed in json.loads(bridge.answer('{"action": "list"}'))["list"]:
@@ -31,3 +31,13 @@ def _requests(bridge: Bridge, day: date) -> Iterator[dict[str, Any]]:
         if listed["id"] in known:
             yield {"action": "run", "inputs": known[listed["id"]], **about}
         yield {"action": "run", "inputs": {}, **about}
+    yield {"action": "cross_check", "readings": _visit(), "today": day.isoformat()}
+
+
+def _visit() -> dict[str, dict[str, str]]:
+    """What was read of one burner at the invented visit, which reads another kind beside it."""
+    project = load()
+    others = project.one("cross_check_visit")["told_by"]["premix"]
+    readings = project.one("scenario")["readings"].items()
+    parts = {name: each["value"].partition(" ") for name, each in readings if name not in others}
+    return {name: {"value": value, "unit": unit} for name, (value, _, unit) in parts.items()}
