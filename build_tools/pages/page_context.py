@@ -36,6 +36,7 @@ class Limit:
     later: str | None = None  # first day of a dated value that is not in force yet
     replaced: tuple["Limit", ...] = ()
     of_hosts: tuple["Limit", ...] = ()  # tighter ones, each under its host's name
+    stated_in: str = ""  # reading of a visit in which the appliance's own figure is typed
 
 
 @dataclass
@@ -159,6 +160,7 @@ def _limit(
         note=dated_value.get("note"),
         later=later,
         replaced=replaced,
+        stated_in=figure.get("stated_in", ""),
     )
 
 

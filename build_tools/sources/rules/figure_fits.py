@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from build_tools.sources.naming import measured
 from build_tools.sources.node import Node
 from build_tools.sources.parse_value import measure_of
 from build_tools.sources.problems import Problem
@@ -23,6 +24,11 @@ def check(project: Project) -> Iterator[Problem]:
                 yield name.problem(found, "", "name a figure whose unit is a time")
     for figure in project.each(("limits", "gases"), ...):
         yield from _default(figure, project)
+        stated = figure["stated_in"]
+        own = measured(project, stated.text)
+        if own is not None and own != measured(project, figure.key):
+            found = f"'{stated.text}' measures something else than '{figure.key}'."
+            yield stated.problem(found, "", "name a reading of the figure's own kind, or delete it")
 
 
 def _default(figure: Node, project: Project) -> Iterator[Problem]:

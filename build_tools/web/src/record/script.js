@@ -14,6 +14,7 @@ import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showLastDay } from './last-day-view.js';
 import { showReadingsList } from './readings-list.js';
+import { showStatedFigures } from './stated-figures.js';
 import { showStepOutcomes, startStepOutcomes } from './step-outcomes.js';
 import { showStepsBar, startStepsBar } from './steps-bar.js';
 import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
@@ -26,6 +27,7 @@ function shown() {
   showKeptTicks();
   showCalculators();
   showReadingsList();
+  showStatedFigures();
   showStepOutcomes();
   showVisitAnswers();
   showCheckPlace();
