@@ -21,10 +21,21 @@ export const STATE_WORDS = {
 export function showChecks(root) {
   const checks = openVisit.visit ? visitChecks() : [];
   const several = openVisit.appliances.length > 1;
-  setText(find(root, '[data-hb-shared-title]'), several ? 'Shared by all appliances' : 'Of the supply');
+  setText(
+    find(root, '[data-hb-shared-title]'),
+    several ? 'Shared by all appliances' : 'Of the supply',
+  );
   setText(find(root, '[data-hb-own-title]'), openVisit.applianceName || 'Of the appliance');
-  fill(root, 'shared-checks', checks.filter(({ isForAll }) => isForAll));
-  fill(root, 'own-checks', checks.filter(({ isForAll }) => !isForAll));
+  fill(
+    root,
+    'shared-checks',
+    checks.filter(({ isForAll }) => isForAll),
+  );
+  fill(
+    root,
+    'own-checks',
+    checks.filter(({ isForAll }) => !isForAll),
+  );
   const closed = checks.filter(({ state }) => state === 'done' || state === 'left_out').length;
   setText(find(root, '[data-hb-checks-done]'), `${closed} of ${checks.length} closed.`);
 }

@@ -14,7 +14,8 @@ export function keepPlace(boxes) {
   const next = boxes.find((box) => !box.checked);
   if (boxes.every((box) => !box.checked)) {
     // Ticks that were cleared leave no place; that of another procedure is no concern of this one.
-    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1)) writeLocal(PLACE, null);
+    if (placeKept()?.address.split('#')[0] === addressHere('').slice(0, -1))
+      writeLocal(PLACE, null);
     return;
   }
   const step = next?.closest('[data-hb-step]');

@@ -41,5 +41,11 @@ const isOlder = (answer, all) =>
 export const withoutOldFit = (entries, all = entries) =>
   entries.filter((each) => {
     const owners = new Set([ownerOf(each), SHARED]);
-    return !isFit(each) || !isOlder(each, all.filter((other) => owners.has(ownerOf(other))));
+    return (
+      !isFit(each) ||
+      !isOlder(
+        each,
+        all.filter((other) => owners.has(ownerOf(other))),
+      )
+    );
   });
