@@ -50,12 +50,14 @@ const heldModules = new Set([...held.matchAll(/^ {2}'(.+\.js)': /gm)].map(([, na
  */
 const fromRecord = {
   name: 'from-record',
-  setup({ onLoad }) {
-    onLoad({ filter: /\.js$/ }, ({ path }) => {
-      const name = relative(source, path).replaceAll(sep, '/');
-      const contents = `module.exports = globalThis.hbHeldModules[${JSON.stringify(name)}];`;
-      return heldModules.has(name) ? { contents, loader: 'js' } : null;
+  setup({ onLoad, onResolve }) {
+    onResolve({ filter: /^\.{1,2}\// }, ({ path, resolveDir }) => {
+      const name = relative(source, join(resolveDir, path)).replaceAll(sep, '/');
+      return heldModules.has(name) ? { path: name, namespace: 'held' } : null;
     });
+    onLoad({ filter: /./, namespace: 'held' }, ({ path }) => ({
+      contents: `module.exports = globalThis.hbHeldModules[${JSON.stringify(path)}];`,
+    }));
   },
 };
 
