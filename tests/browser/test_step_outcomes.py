@@ -103,8 +103,8 @@ def test_the_checks_of_a_visit_follow_its_answers_and_its_readings(new_page: New
     purge.locator("input").fill("No joint was opened.")
     purge.locator("input").press("Tab")
     expect(missing).not_to_contain_text("Why it is left out")
-    # Two of the six questions are answered, and the check that was begun is marked as done.
-    expect(missing).to_contain_text("Missing: 1. 4 answers")
+    # Two of the six questions are answered. The plate is asked for before the start too.
+    expect(missing).to_contain_text("Missing: 2. 4 answers, readings of 1 check")
     expect(page.locator("[data-hb-go-on]")).to_contain_text("1 Look before you start")
     page.reload()
     expect(purge).to_contain_text("No joint was opened.")

@@ -23,13 +23,24 @@ export function showGoOn(root) {
   setText(link, isThere ? 'Go on there' : 'Go to this check');
 }
 
+/** @type {(count: number, one: string) => string} */
+const counted = (count, one) => `${count} ${one}${count === 1 ? '' : 's'}`;
+
 /** @param {HTMLElement} root only what applies: an answer, a reason, readings of what has begun */
 export function showMissing(root) {
-  const items = openVisit.visit ? [...answers(root), ...reasons(), ...readings()] : [];
+  const [given, said, read] = openVisit.visit
+    ? [answers(root), reasons(), readings()]
+    : [[], [], []];
+  const items = [...given, ...said, ...read];
   const part = find(root, '[data-hb-missing]');
   part.hidden = !items.length;
   setText(find(part, '[data-hb-missing-count]'), `Missing: ${items.length}.`);
-  setText(find(part, '[data-hb-missing-what]'), items.map(({ what }) => what).join(', '));
+  const what = [
+    ...given.map(({ count }) => counted(count, 'answer')),
+    said.length ? counted(said.length, 'reason') : '',
+    read.length ? `readings of ${counted(read.length, 'check')}` : '',
+  ];
+  setText(find(part, '[data-hb-missing-what]'), what.filter(Boolean).join(', '));
   fillList(root, 'missing', items, {
     finish: (node, item) => find(node, 'a').setAttribute('href', String(item.link)),
   });
@@ -43,14 +54,14 @@ function answers(root) {
   if (!open.length) return [];
   const labels = open.map(({ dataset }) => dataset.hbLabel).join(', ');
   const link = root.dataset.hbAnswersPage ?? '';
-  const what = open.length === 1 ? 'one answer' : `${open.length} answers`;
-  return [{ what, title: `Answers: ${labels}`, link: new URL(link, siteUrl()).href }];
+  const title = `Answers: ${labels}`;
+  return [{ count: open.length, title, link: new URL(link, siteUrl()).href }];
 }
 
 function reasons() {
   return visitChecks().flatMap(({ id, do: title, state, reason }) =>
     state === 'left_out' && !reason
-      ? [{ what: 'a reason', title: `Why it is left out: ${title}`, link: `#check-${id}` }]
+      ? [{ title: `Why it is left out: ${title}`, link: `#check-${id}` }]
       : [],
   );
 }
@@ -62,6 +73,6 @@ function readings() {
     if (state !== 'going_on' || !missing || !page) return [];
     const count = `${missing} of ${own.length} readings`;
     const link = new URL(`${page}#steps`, siteUrl()).href;
-    return [{ what: `readings of ${title.toLowerCase()}`, title: `${title}: ${count}`, link }];
+    return [{ title: `${title}: ${count} are not there`, link }];
   });
 }

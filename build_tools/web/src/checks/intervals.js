@@ -28,6 +28,7 @@ export function interval({ value, expanded }, at) {
   );
   const drawn = element('svg', { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, class: 'hb-interval' });
   drawn.setAttribute('aria-hidden', 'true');
+  drawn.setAttribute('preserveAspectRatio', 'xMinYMid');
   const end = `v${END}v-${2 * END}`;
   drawn.append(
     element('path', { class: 'hb-interval__axis', d: `M0 ${MIDDLE}H${WIDTH}` }),
