@@ -50,7 +50,7 @@ def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPag
     # One reading taken down wrongly: 31 s as 13 s.
     move(page, RECORD, "The visit record")
     answers = page.locator('[data-hb-list="kept-answers"]')
-    expect(answers).to_contain_text("sums come out as near as the instruments allow")
+    expect(answers).to_contain_text("They fit: In order.")
     assert "sums come out as near" in taken(page, "table")
     field(page, WATER).evaluate("field => (field.closest('details').open = true)")
     field(page, WATER).fill("13")
