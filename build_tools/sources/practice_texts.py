@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from build_tools.sources.days import in_force
-from build_tools.sources.outcome_form import as_list, as_map
 from build_tools.sources.project import Project, stem_of
 
 SOURCES = (
@@ -32,24 +31,18 @@ class Texts:
         procedures = [*project.of_kind("procedure")]
         self.procedures = {stem_of(each.file): each.value for each in procedures}
         self.steps = {
-            f"{stem}.{step['id']}": step
-            for stem, page in self.procedures.items()
-            for step in as_list(page.get("steps"))
-            if isinstance(step, dict) and {"id", "do", "why"} <= {*step}
+            f"{stem_of(step.document.file)}.{step['id'].value}": step.value
+            for step in project.each("procedure", "steps", ...)
+            if {"id", "do", "why"} <= {*step.names}
         }
         self.calculators = {
             stem_of(document.file): document.value for document in project.of_kind("calculator")
         }
-        self.terms = {
-            term: str(meaning)
-            for document in project.of_kind("reference")
-            for term, meaning in as_map(document.value.get("terms")).items()
-        }
+        self.terms = {term.key: str(term.value) for term in project.each("reference", "terms", ...)}
         self.checks = {
-            check["id"]: str(check["do"])
-            for page in self.procedures.values()
-            for check in as_list(page.get("checks"))
-            if isinstance(check, dict) and {"id", "do"} <= {*check}
+            check["id"].value: str(check["do"].value)
+            for check in project.each("procedure", "checks", ...)
+            if {"id", "do"} <= {*check.names}
         }
 
     def item(self, one: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
-from build_tools.sources.outcome_form import as_list, as_map
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.worked_example import LITERAL
 from calcs.engine.errors import Refusal
@@ -106,11 +105,9 @@ def _read_with(project: Project, inputs: Inputs) -> Iterator[tuple[str, str]]:
         with_ = known.get(getattr(known.get(name), "read_with", None) or "")
         if with_ is not None:
             yield reading, with_.default
-    for document in project.of_kind("procedure"):
-        for step in map(as_map, as_list(document.value.get("steps"))):
-            gauge = as_map(step.get("outcome")).get("instrument")
-            for reading in as_list(step.get("reading")) if gauge else ():
-                yield str(reading), str(gauge)
+    for step in project.each("procedure", "steps", ...):
+        if gauge := step["outcome"]["instrument"].text:
+            yield from ((reading.text, gauge) for reading in step["reading"].texts())
 
 
 def _parted(text: str) -> tuple[float, Any]:
