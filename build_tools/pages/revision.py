@@ -9,11 +9,12 @@ from build_tools.pages.content_node import ContentNode
 from build_tools.sources.practice_texts import items_of
 
 FIRST_SENTENCE = re.compile(r"(?<=[.:;])\s")
-LONGEST = 1050  # letters of steps that one screen of a phone has room for
+SHORT = 20  # letters of a sentence that tells too little by itself
+LONGEST = 1120  # letters of steps that one screen of a phone has room for
 BOUNDS = {"greatest": "at most ", "least": "at least "}
 KNOWN = ("published", "secondary")
 # What makes a step one that judges, times or stops.
-DECIDES = ("expect", "timer", "stop")
+DECIDES = ("expect", "timer")
 
 
 def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
@@ -55,47 +56,57 @@ def _recaps(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict[s
 def _parts(node: ContentNode, page: ContentNode) -> list[dict[str, Any]]:
     """The steps of a procedure under the names of their parts; of a long one those that decide."""
     steps = page["steps"].nodes()
-    is_long = sum(len(_first(each)) for each in steps) > LONGEST
+    shown = _fitting(steps)
     parts: list[dict[str, Any]] = [{"title": "", "steps": []}]
     for number, step in enumerate(steps, start=1):
         if step["part"].value:
             parts.append({"title": step["part"].html, "steps": []})
-        if is_long and not _decides(step):
+        if step not in shown:
             continue
-        parts[-1]["steps"].append(
-            {
-                "number": number,
-                "do": node.fill(_first(step)),
-                "stops": bool(step["stop"].value) or _stops(step),
-                "limits": list(_limits(step)),
-            }
-        )
+        limits = list(_limits(step))
+        do = node.fill(_first(step))
+        own = {"number": number, "do": do, "stops": _stops(step), "limits": limits}
+        parts[-1]["steps"].append(own)
     return [each for each in parts if each["steps"]]
 
 
+def _fitting(steps: list[ContentNode]) -> list[ContentNode]:
+    """As many kinds of step as one screen has room for: all, those that decide, those that stop."""
+    shown = steps
+    for decides in ((lambda step: any(step[key].value for key in DECIDES) or _stops(step)), _stops):
+        if sum(_length(each) for each in shown) > LONGEST:
+            shown = [each for each in steps if decides(each)]
+    return shown
+
+
+def _length(step: ContentNode) -> int:
+    return len(_first(step)) + sum(len(each) for each in _limits(step))
+
+
 def _first(step: ContentNode) -> str:
-    """The first sentence of what a step does."""
-    text = FIRST_SENTENCE.split(str(step["do"].value))[0]
+    """The first sentence of what a step does, with the next where it is too short to tell."""
+    first, *more = FIRST_SENTENCE.split(str(step["do"].value))
+    text = f"{first} {more[0]}" if more and len(first) < SHORT else first
     return text.rstrip(":;.") + "."
 
 
-def _decides(step: ContentNode) -> bool:
-    return any(step[key].value for key in DECIDES) or _stops(step)
-
-
 def _stops(step: ContentNode) -> bool:
-    return any(each["stops"].value == "true" for each in step["if"].nodes())
+    """Whether a step can stop the work, by itself or by what is found at it."""
+    return bool(step["stop"].value) or any(
+        each["stops"].value == "true" for each in step["if"].nodes()
+    )
 
 
 def _limits(step: ContentNode) -> Iterator[str]:
-    """Figures that a step goes by; how well one is known, where it is not known well."""
+    """Figures that a step goes by, named where there are several; and how well one is known."""
     context = step.page_context
-    for limit in (*resolve.limits(step["expect"]), *resolve.limits(step["timer"])):
-        if limit.text:
-            bound = BOUNDS.get(str(context.figures[limit.name].get("bound")), "")
-            known = limit.provenance in KNOWN
-            words = "" if known else f" ({limit.provenance.replace('-', ' ')})"
-            yield f"{bound}{limit.text}{words}"
+    named = (*resolve.limits(step["expect"]), *resolve.limits(step["timer"]))
+    held = [each for each in named if each.text]
+    for limit in held:
+        name = f"{limit.label}: " if len(held) > 1 else ""
+        bound = BOUNDS.get(str(context.figures[limit.name].get("bound")), "")
+        words = "" if limit.provenance in KNOWN else f" ({limit.provenance.replace('-', ' ')})"
+        yield f"{name}{bound}{limit.text}{words}"
 
 
 def _mistakes(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict[str, Any]]:

@@ -196,8 +196,10 @@ def step_of(place: str) -> str:
 
 def _place(place: str, texts: Texts) -> dict[str, str]:
     page, _, step = place.partition("#")
-    # As pages/procedure.py names the anchor of a step; those of other pages stand as they are.
-    anchor = f"step-{step.replace('_', '-')}" if page.startswith(PROCEDURES) else step
+    # As pages/procedure.py names the anchor of a step, and pages/reference.py that of a section.
+    anchor = (
+        f"step-{step.replace('_', '-')}" if page.startswith(PROCEDURES) else step.replace("_", "-")
+    )
     title = title_of(texts.project, page)
     return {"page": f"{page}.html#{anchor}" if step else f"{page}.html", "title": title}
 

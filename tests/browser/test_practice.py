@@ -121,3 +121,43 @@ def test_no_other_page_carries_it(used_page: UsedPage) -> None:
     expect(page.get_by_role("link", name="Practise this")).to_have_attribute(
         "href", "../practise/session.html?topic=gas_rate"
     )
+
+
+def test_an_instrument_is_read_and_typed_with_its_unit(new_page: NewPage) -> None:
+    page = begun(
+        new_page,
+        "read",
+        before=lambda page: page.add_init_script("Math.random = () => 0"),
+        forced_colors="active",
+    )
+    drawing = page.locator("[data-hb-practice-sheet] svg")
+    expect(drawing).to_be_visible()
+    seen = drawing.inner_html()
+    said = page.locator("[data-hb-practice-said]")
+    page.locator("#hb-answer").fill("0.1")
+    page.get_by_role("button", name="Check it").click()
+    expect(said).to_contain_text("has a unit")
+    page.locator(".hb-practice__field select").select_option(index=1)
+    page.get_by_role("button", name="Check it").click()
+    expect(said).to_have_attribute("data-state", "wrong")
+    assert drawing.inner_html() != seen  # what has to be seen on it is marked
+    # Who does not see it has the same before them.
+    words = page.locator("[data-hb-practice-words]").text_content()
+    assert drawing.get_attribute("aria-label") == words
+    assert faults(page) == []
+
+
+def test_the_recap_of_each_procedure_is_one_screen_of_a_phone(used_page: UsedPage) -> None:
+    page = used_page("revise/recap.html", viewport=PHONE)
+    heights = page.evaluate(
+        """() => [...document.querySelectorAll('section.hb-block:not(#related)')].map((each) => {
+            each.style.contentVisibility = 'visible';
+            return [each.id, Math.ceil(each.getBoundingClientRect().height)];
+        })"""
+    )
+    assert len(heights) > 15
+    assert [each for each in heights if each[1] > PHONE["height"]] == []
+    expect(page.locator("#gas_rate a", has_text="Practise this")).to_have_attribute(
+        "href", "../practise/session.html?topic=gas_rate"
+    )
+    assert faults(page) == []

@@ -55,6 +55,15 @@ WANTED = {
     "combustoin": "Check the combustion",
     "purg": "Purge the pipework",
 }
+# Who revises says so in many ways.
+REVISED = {
+    "quiz": "Practise",
+    "test me": "Practise",
+    "mock": "Practise",
+    "revision": "Recap of each procedure",
+    "cheat sheet": "Recap of each procedure",
+    "mistakes": "Common mistakes",
+}
 
 
 def test_search_puts_what_is_done_among_the_first_three(light_page):
@@ -62,6 +71,14 @@ def test_search_puts_what_is_done_among_the_first_three(light_page):
         light_page.get_by_role("searchbox").fill(asked)
         first = light_page.locator(f"li:nth-child(-n+3 of :not(:has({STOP}))) h1")
         title = re.compile(rf"^\s*Procedure {wanted}$")
+        expect(first.filter(has_text=title), asked).to_be_visible()
+
+
+def test_everyday_words_lead_to_questions_the_recap_and_the_mistakes(light_page):
+    for asked, wanted in REVISED.items():
+        light_page.get_by_role("searchbox").fill(asked)
+        first = light_page.locator("li:nth-child(-n+3) h1")
+        title = re.compile(rf"^\s*(Practice|Revision) {wanted}$")
         expect(first.filter(has_text=title), asked).to_be_visible()
 
 
