@@ -10,6 +10,7 @@ from build_tools.sources.practice_texts import items_of
 
 FIRST_SENTENCE = re.compile(r"(?<=[.:;])\s")
 SHORT = 20  # letters of a sentence that tells too little by itself
+MANY = 40  # steps, whose parts then stand in the line of the first
 LONGEST = 1120  # letters of steps that one screen of a phone has room for
 BOUNDS = {"greatest": "at most ", "least": "at least "}
 KNOWN = ("published", "secondary")
@@ -46,6 +47,7 @@ def _recaps(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict[s
             "link": node.link(each.path),
             "stop": (each["stop_short"] if each["stop_short"].value else each["stop"]).htmls()[0],
             "parts": _parts(node, each),
+            "is_long": len(each["steps"].nodes()) > MANY,
             "asks": each.path.removesuffix(".html") in _topics(node),
         }
         for each in procedures
