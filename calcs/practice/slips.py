@@ -137,6 +137,12 @@ def _in_unit(name: str, asked: Asked) -> float:
     return float(value.magnitude)
 
 
+def _factor(name: str, asked: Asked) -> float:
+    """A drawn figure that the answer is multiplied by: a ratio of 1.11 is no 111 per cent."""
+    value = quantity(asked.values[name])
+    return float(value.to("").magnitude) if value.dimensionless else _in_unit(name, asked)
+
+
 def _output(detail: Any, asked: Asked) -> Iterator[float]:
     """Another of the calculator's answers, in the unit of the right one."""
     answer = asked.pack.answers(asked.answer["calculator"], asked.answer["with"], asked.values)
@@ -160,8 +166,8 @@ OF_ANSWER: dict[str, Callable[[Any, Asked], Iterator[float]]] = {
     "number": lambda detail, asked: iter([float(split(asked.values[detail])[0])]),
     "plus": lambda detail, asked: iter([asked.right + _in_unit(detail, asked)]),
     "less": lambda detail, asked: iter([asked.right - _in_unit(detail, asked)]),
-    "by": lambda detail, asked: iter([asked.right * _in_unit(detail, asked)]),
-    "over": lambda detail, asked: iter([asked.right / _in_unit(detail, asked)]),
+    "by": lambda detail, asked: iter([asked.right * _factor(detail, asked)]),
+    "over": lambda detail, asked: iter([asked.right / _factor(detail, asked)]),
     # The ratio where its root belongs, and the root where the ratio does.
     "square": lambda detail, asked: iter([asked.right * asked.right / _in_unit(detail, asked)]),
     "upside": _upside,

@@ -3,6 +3,7 @@
 import pytest
 
 from build_tools.setup.paths import ROOT
+from calcs.practice.draw import question, wrong_numbers
 from calcs.practice.integers import hash_of
 from tests.calcs.practice.held import pack
 from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
@@ -19,6 +20,16 @@ def test_what_a_template_gives_is_true_clear_and_marked_rightly(name: str) -> No
     first = hash_of(name) % SEEDS  # others for each template, and the same on each run
     for seed in range(ASKED if is_worked_out else CHOSEN):
         prove(held, name, str((first + 67 * seed) % SEEDS))
+
+
+def test_a_ratio_stays_a_ratio_where_the_answer_is_in_per_cent() -> None:
+    # By hand: the gross input held against a net plate is 1.11 times the share, not 111 times.
+    found = question(pack(), "plate_share", "7")
+    made = {name: one.value / found.right for name, one in wrong_numbers(found, pack())}
+    assert {name: round(times, 3) for name, times in made.items()} == {
+        "gross_net": 1.11,
+        "ratio_twice": round(1 / 1.11, 3),
+    }
 
 
 def test_every_slip_that_has_words_is_made_by_a_question() -> None:
