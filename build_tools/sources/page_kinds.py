@@ -15,12 +15,14 @@ class PageKind(NamedTuple):
         folder: Where they stand in `content/`, and its pages in the site.
         title: What one of them is called.
         titles: What they are called together, as in the menu.
+        stem: Its one file, where others of that folder are of another kind.
     """
 
     name: str
     folder: str
     title: str
     titles: str
+    stem: str = "*"
 
 
 # In the order of the menu.
@@ -32,7 +34,8 @@ PAGE_KINDS = (
     PageKind("card", "cards", "Cards", "Cards"),
     PageKind("calculator", "calculators", "Calculator", "Calculators"),
     PageKind("reference", "reference", "Reference", "Reference"),
-    PageKind("practice", "practise", "Practice", "Practise"),
+    PageKind("papers", "practise", "Papers", "Practise", stem="papers"),
+    PageKind("practice", "practise", "Practice", "Practise", stem="session"),
     PageKind("revision", "revise", "Revision", "Revise"),
 )
 FOLDERS = {kind.folder: kind for kind in PAGE_KINDS}

@@ -37,7 +37,7 @@ KINDS = {
     "scenario": "data/scenario/*.yaml",
     "visit_record": "data/visit_record.yaml",
     "invented_card": "data/invented_card.yaml",
-    **{kind.name: f"content/{kind.folder}/*.yaml" for kind in PAGE_KINDS},
+    **{kind.name: f"content/{kind.folder}/{kind.stem}.yaml" for kind in PAGE_KINDS},
     "diagram": "content/diagrams/*.yaml",
     "question": "content/practice/*.yaml",
     "paper": "content/papers/*.yaml",

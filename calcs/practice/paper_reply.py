@@ -8,6 +8,7 @@ from typing import Any
 from calcs.practice import paper_marks, papers
 from calcs.practice.draw import NotDrawn, Question, question
 from calcs.practice.pack import Pack
+from calcs.practice.put import drawn as drawn_on
 from calcs.practice.put import put, why, worked
 
 Papers = Mapping[str, Any]
@@ -109,6 +110,7 @@ def _marks(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, An
     told = [
         {
             **put(each),
+            **drawn_on(each, solved=True),
             "why": why(each),
             "read": each.template["read"],
             **paper_marks.marked(each, given.get(each.id), pack),

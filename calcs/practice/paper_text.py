@@ -50,6 +50,8 @@ def marks_text(of: int) -> str:
 def _question(number: int, one: Mapping[str, Any]) -> Iterator[str]:
     head = f"{number}. {one['stem']} [{marks_text(one['of'])}]"
     yield from textwrap.wrap(head, WIDTH, subsequent_indent="   ")
+    if "drawing" in one:
+        yield from _indented(one["drawing"]["words"])
     for letter, item in zip(LETTERS, one["items"], strict=False):
         yield from _indented(f"{letter}  {item['text']}")
 

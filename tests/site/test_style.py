@@ -8,13 +8,14 @@ from build_tools.site import stylesheet
 SHEETS = ROOT / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
 FOR_PRACTICE = "practice.css"  # its page alone loads it
+FOR_PAPERS = "papers.css"  # likewise
 FOR_RECORD = "record-sheets.css"  # likewise
 IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 
 
 def test_every_sheet_but_that_for_paper_is_joined_once():
     names = [sheet.name for sheet in stylesheet.sheets(SHEETS)]
-    alone = {stylesheet.ENTRY, FOR_PAPER, FOR_PRACTICE, FOR_RECORD, IN_MARKDOWN}
+    alone = {stylesheet.ENTRY, FOR_PAPER, FOR_PAPERS, FOR_PRACTICE, FOR_RECORD, IN_MARKDOWN}
     others = {file.name for file in SHEETS.iterdir()} - alone
     assert sorted(names) == sorted(others)
 
@@ -30,7 +31,8 @@ def test_the_site_has_one_sheet_for_screens_and_one_for_paper_and_those_of_singl
     site_folder,
 ):
     found = sorted(file.name for file in (site_folder / "assets/css").iterdir())
-    assert found == [stylesheet.ENTRY, IN_MARKDOWN, FOR_PRACTICE, FOR_PAPER, FOR_RECORD]
+    alone = [FOR_PAPERS, FOR_PRACTICE, FOR_PAPER, FOR_RECORD]
+    assert found == [stylesheet.ENTRY, IN_MARKDOWN, *alone]
     whole = (site_folder / "assets/css" / stylesheet.ENTRY).read_text("utf-8")
     theme, ours = whole.split("}\n", 1)
     assert theme.startswith("@layer material{")

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from build_tools.sources.known_names import IN_ORDER, known_names
 from build_tools.sources.naming import INSTRUMENT, misnamed
 from build_tools.sources.node import Node
-from build_tools.sources.page_kinds import FOLDERS, NAMES
+from build_tools.sources.page_kinds import NAMES, PAGE_KINDS
 from build_tools.sources.problems import Problem, listing, nearest, slip_of
 from build_tools.sources.project import Project, stem_of
 
@@ -47,8 +47,8 @@ def _missing(node: Node, what: str, known: set[str], project: Project) -> Iterat
 
 def _stems_in(project: Project, section: Node) -> set[str]:
     """The pages of a section. One that can't be read, or names no section, may be of any."""
-    kind = FOLDERS.get(section["kind"].text)
-    kinds = [kind.name] if kind else [*NAMES]
+    folder = section["kind"].text
+    kinds = [each.name for each in PAGE_KINDS if each.folder == folder] or [*NAMES]
     others = {each["id"].text for each in _sections(project)} - {section["id"].text}
     nodes = project.nodes(*kinds)
     elsewhere = {stem_of(node.document.file) for node in nodes if node["group"].text in others}

@@ -13,8 +13,13 @@ export function showDrawing(place, drawing) {
   const sheet = find(place, '[data-hb-practice-sheet]');
   sheet.replaceChildren();
   if (!drawing) return;
-  // A parser of its own: what is no SVG comes to nothing, and no script in it runs.
-  const made = new DOMParser().parseFromString(drawing.svg, 'image/svg+xml').documentElement;
-  sheet.append(document.importNode(made, true));
+  sheet.append(drawn(drawing));
   find(place, '[data-hb-practice-words]').textContent = drawing.words;
+}
+
+/** @param {Drawing} drawing @returns {Node} */
+export function drawn({ svg }) {
+  // A parser of its own: what is no SVG comes to nothing, and no script in it runs.
+  const made = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
+  return document.importNode(made, true);
 }

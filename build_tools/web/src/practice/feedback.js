@@ -67,7 +67,7 @@ function answerInShort({ answer }, question) {
 }
 
 /** @param {{say: string}[]} slips two that lead to one number can't be told apart */
-function slipWords(slips) {
+export function slipWords(slips) {
   const said = slips.map(({ say }) => `you ${say}`);
   if (said.length === 0) return '';
   if (said.length === 1) return `${said[0]?.replace('you', 'You')}.`;

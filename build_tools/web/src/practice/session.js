@@ -5,6 +5,7 @@ import { find } from '../lib/find.js';
 import { showDrawing } from './drawing.js';
 import { make } from './elements.js';
 import { lines, showReasons, showVerdict } from './feedback.js';
+import { program } from './program.js';
 import { moveStage, readProgress, STAGES, templateOf, writeProgress } from './progress.js';
 import { showProgress, startProgress } from './progress-view.js';
 import { makeField } from './question-field.js';
@@ -16,10 +17,6 @@ import { again, pick } from './schedule.js';
 const MINUTE_MS = 60_000;
 const SEEDS = 1_000_000;
 const READ = 'read'; // stands for a topic: every question that shows an instrument to read
-
-/** The engine and its questions, which the page brings: see runtime/practice_pack.py. */
-const program = () =>
-  /** @type {{HB_PRACTICE?: string}} */ (/** @type {unknown} */ (globalThis)).HB_PRACTICE ?? '';
 
 export class Session {
   #root;

@@ -1,0 +1,172 @@
+/** The page of papers: what is asked for, and which of its parts is shown. */
+
+import { editionWords, thisEdition } from '../lib/edition.js';
+import { find } from '../lib/find.js';
+import { make } from '../practice/elements.js';
+import { askPapers } from './ask-papers.js';
+import { keepSitting, readSitting } from './kept-sitting.js';
+import { showResult } from './result.js';
+import { addressOf, editionHere, isThisEdition, newSeed } from './seed.js';
+import { classSheet, paperSheet } from './sheet.js';
+import { Sitting } from './sitting.js';
+
+/** @typedef {'start' | 'run' | 'result' | 'sheet'} State */
+/** @typedef {import('./kept-sitting.js').Kept} Kept */
+
+const MINUTE_MS = 60_000;
+
+export class PaperPage {
+  #root;
+  #sitting;
+
+  /** @param {HTMLElement} root */
+  constructor(root) {
+    this.#root = root;
+    this.#sitting = new Sitting(root, {
+      hand: (paper, kept) => void this.#try(() => this.#mark(paper.id, kept)),
+      leave: () => this.#to('start'),
+    });
+    const start = /** @type {HTMLFormElement} */ (this.#part('start'));
+    start.addEventListener('submit', (event) => {
+      event.preventDefault();
+      const { submitter } = /** @type {SubmitEvent} */ (event);
+      const what = /** @type {HTMLButtonElement | null} */ (submitter)?.value ?? 'sit';
+      void this.#try(() => this.#begin(what));
+    });
+    this.#paper().addEventListener('change', () => this.#tellMinutes());
+    this.#part('close').addEventListener('click', () => this.#to('start'));
+    this.#part('print').addEventListener('click', () => window.print());
+    this.#readAddress();
+    this.#tellMinutes();
+    this.#to('start');
+  }
+
+  /** @param {string} name @returns {HTMLElement} */
+  #part(name) {
+    return find(this.#root, `[data-hb-papers-${name}]`);
+  }
+
+  #paper() {
+    return /** @type {HTMLSelectElement} */ (this.#part('paper'));
+  }
+
+  /** @param {string} name */
+  #input(name) {
+    return /** @type {HTMLInputElement} */ (this.#part(name));
+  }
+
+  /** A paper that somebody was sent to, or one that was left before its end. */
+  #readAddress() {
+    const asked = new URLSearchParams(location.search);
+    const kept = readSitting();
+    const wanted = asked.get('paper') ?? kept?.paper ?? '';
+    if ([...this.#paper().options].some(({ value }) => value === wanted)) {
+      this.#paper().value = wanted;
+    }
+    this.#input('seed').value = asked.get('seed') ?? kept?.seed ?? '';
+    const edition = asked.get('edition') ?? '';
+    if (!edition || isThisEdition(edition)) return;
+    const note = this.#part('edition');
+    const here = editionWords(thisEdition()?.name ?? '');
+    note.textContent = `This paper was set with another edition, ${edition}. This one is of ${here}: a question may differ.`;
+    note.hidden = false;
+  }
+
+  #tellMinutes() {
+    const option = this.#paper().selectedOptions[0];
+    this.#part('minutes').textContent = option?.dataset.hbMinutes ?? '';
+  }
+
+  /** @param {State} state */
+  #to(state) {
+    this.#root.dataset.state = state;
+    this.#part('start').hidden = state !== 'start';
+    this.#part('run').hidden = state !== 'run';
+    this.#part('result').hidden = state !== 'result';
+    this.#part('sheet').hidden = state !== 'sheet';
+    this.#part('sheet-acts').hidden = state !== 'sheet';
+    if (state === 'start' || state === 'run') return;
+    this.#root.scrollIntoView({ behavior: 'instant', block: 'start' });
+  }
+
+  /**
+   * Does what waits for the engine. Says that it waits, and what went wrong, with a way on.
+   *
+   * @param {() => Promise<void>} act
+   */
+  async #try(act) {
+    this.#to('run');
+    this.#part('form').hidden = true;
+    this.#part('sure').hidden = true;
+    this.#part('where').textContent = '';
+    const box = this.#part('said');
+    box.dataset.state = 'waiting';
+    box.replaceChildren(make('p', { text: 'The calculators start. It comes in a moment.' }));
+    try {
+      await act();
+    } catch (error) {
+      box.dataset.state = 'refused';
+      const words = error instanceof Error ? error.message : String(error);
+      const again = make('button', { text: 'Try again', is: 'hb-button' });
+      const back = make('button', { text: 'Back', is: 'hb-button' });
+      again.type = back.type = 'button';
+      again.addEventListener('click', () => void this.#try(act));
+      back.addEventListener('click', () => this.#to('start'));
+      const acts = make('p', { is: 'hb-practice__acts' }, [again, back]);
+      box.replaceChildren(make('p', { text: words }), acts);
+    }
+  }
+
+  /** @param {string} what */
+  async #begin(what) {
+    const seed = this.#input('seed');
+    seed.value = seed.value.trim().toLowerCase() || newSeed();
+    const of = { paper: this.#paper().value, seed: seed.value };
+    if (what === 'class') return this.#showClass(of);
+    const paper = await askPapers({ about: what === 'sit' ? 'paper' : what, ...of });
+    history.replaceState(history.state, '', addressOf(of));
+    if (what !== 'sit') return this.#showSheet(paperSheet(paper));
+    const kept = this.#sittingOf(of);
+    keepSitting(kept);
+    this.#sitting.begin(paper, kept);
+  }
+
+  /** The same paper goes on where it was left. @param {{paper: string, seed: string}} of */
+  #sittingOf({ paper, seed }) {
+    const kept = readSitting();
+    const edition = editionHere();
+    if (kept?.paper === paper && kept.seed === seed && isThisEdition(kept.edition)) return kept;
+    const minutes = this.#input('time').checked ? Number(this.#part('minutes').textContent) : 0;
+    return { paper, seed, edition, place: 0, began: Date.now(), minutes, given: {} };
+  }
+
+  /** @param {{paper: string, seed: string}} of */
+  async #showClass({ paper, seed }) {
+    const count = this.#input('count').value.trim();
+    const given = await askPapers({ about: 'class', seed, count });
+    const title = this.#paper().selectedOptions[0]?.text.split(',')[0] ?? '';
+    this.#showSheet(classSheet(given, { id: paper, title }));
+  }
+
+  /** @param {HTMLElement[]} parts */
+  #showSheet(parts) {
+    this.#part('sheet').replaceChildren(...parts);
+    this.#to('sheet');
+    this.#part('sheet').focus({ preventScroll: true });
+    window.print();
+  }
+
+  /** @param {string} paper @param {Kept} kept */
+  async #mark(paper, kept) {
+    const { seed, given, minutes, began } = kept;
+    const result = await askPapers({ about: 'paper_marks', paper, seed, given });
+    keepSitting(null);
+    const took = Math.max(1, Math.round((Date.now() - began) / MINUTE_MS));
+    const words = minutes ? `It took ${took} of ${minutes} minutes.` : '';
+    this.#to('result');
+    showResult(this.#part('result'), result, words, () => {
+      this.#input('seed').value = '';
+      this.#to('start');
+    });
+  }
+}
