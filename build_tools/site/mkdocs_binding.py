@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment
+from markupsafe import Markup
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
@@ -29,6 +30,7 @@ from build_tools.sources.host import Host, settings
 
 READING_FACTS = "assets/handbook/reading-facts.js"
 QUESTIONS = "assets/handbook/practice-questions.js"
+WRITTEN_BY = Markup('<p class="hb-host__name">Written by {}. The handbook did not check it.</p>\n')
 HOST_SHEET = Path(__file__).with_name("host.css")
 MARK = "assets/handbook/mark.svg"
 SEARCH = Path("search/search_index.js")
@@ -130,8 +132,15 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
         made = self._pages.get(page.file.src_uri)
         if made is None:
             self._added.append(search.Added(page.url, str(page.title), html))
-            return html
+            return self._by(page.file.src_uri) + html
         return made.html.rstrip()
+
+    def _by(self, source: str) -> str:
+        """Who wrote a page in Markdown, where an overlay brings it."""
+        for host, pages in self._host.pages:
+            if source in dict(pages):
+                return str(WRITTEN_BY.format(host))
+        return ""
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         words = search.script(self._made, self._added)
