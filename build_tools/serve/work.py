@@ -37,7 +37,7 @@ def check(*layers: str) -> None:
     from build_tools.sources.rule import check_all  # noqa: PLC0415
 
     project = load(layers=overlays.read([*map(Path, layers)]))
-    tell_editors(project)
+    tell_editors(project, [*map(Path, layers)])
     if problems := check_all(project):
         raise SystemExit(report(problems))
 

@@ -23,7 +23,7 @@ SETTINGS = ".vscode/settings.json"  # where one editor looks. Others take the sa
 def main(overlay: Sequence[Path] = ()) -> int:
     """Print every problem. Exit status 1 when there is one."""
     project = load(layers=overlays.read(overlay))
-    tell_editors(project)
+    tell_editors(project, overlay)
     problems = tried(project, check_all(project))
     if problems:
         print(report(problems))
@@ -35,11 +35,11 @@ def main(overlay: Sequence[Path] = ()) -> int:
     return 0
 
 
-def tell_editors(project: Project, root: Path = ROOT) -> None:
+def tell_editors(project: Project, layers: Sequence[Path] = (), root: Path = ROOT) -> None:
     """Write the schemas that editors complete and check by, and which files each is for."""
     told = {**editor_schemas(project)}
     if _is_ours(root / SETTINGS):
-        told[SETTINGS] = editor_settings()
+        told[SETTINGS] = editor_settings(layers)
     for name, what in told.items():
         text, file = json.dumps(what, ensure_ascii=False, indent=1) + "\n", root / name
         if not file.exists() or file.read_text("utf-8") != text:

@@ -7,7 +7,8 @@ text. So these are let in wherever such a text is.
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from build_tools.sources.known_names import known_names
@@ -18,7 +19,10 @@ from build_tools.sources.schema import Schema, schema_of
 FOLDER = ".cache/schemas"
 DRAFT = "http://json-schema.org/draft-07/schema#"  # the one that every editor knows
 OUR_OWN = ("says", "names", "or")
-TAKEN_FOR = {"1": "number", "true": "boolean", "": "null"}  # a text, and what an editor makes of it
+# What an editor makes of a text, and texts of that kind.
+TAKEN_FOR = {"number": ["1" * length for length in range(1, 9)], "boolean": ["true"], "null": [""]}
+NO_TEXT = re.compile(r"true|false|[1-9][0-9]*")  # words that an editor makes something else of
+ANY_OVERLAY = "overlays/*/"
 
 
 def editor_schemas(project: Project) -> Mapping[str, Schema]:
@@ -30,13 +34,18 @@ def editor_schemas(project: Project) -> Mapping[str, Schema]:
     }
 
 
-def editor_settings() -> Mapping[str, Any]:
-    """Which files each schema is for, as language servers for YAML take it."""
-    places = {
-        **{k: [place, IN_OVERLAYS[k]] if k in IN_OVERLAYS else place for k, place in KINDS.items()},
-        **OVERLAY_KINDS,
-    }
-    return {"yaml.schemas": {f"./{FOLDER}/{kind}.json": place for kind, place in places.items()}}
+def editor_settings(layers: Sequence[Path] = ()) -> Mapping[str, Any]:
+    """Which files each schema is for, as language servers for YAML take it.
+
+    Args:
+        layers: Folders of overlays, which may lie anywhere.
+    """
+    places = {kind: [place] for kind, place in KINDS.items()}
+    for kind, place in {**OVERLAY_KINDS, **IN_OVERLAYS}.items():
+        inside = place.removeprefix(ANY_OVERLAY)
+        anywhere = [f"{folder.resolve().as_posix()}/{inside}" for folder in layers]
+        places[kind] = [*places.get(kind, ()), place, *anywhere]
+    return {"yaml.schemas": {f"./{FOLDER}/{kind}.json": each for kind, each in places.items()}}
 
 
 def _place(form: Schema, known: Mapping[str, set[str]]) -> Schema:
@@ -69,13 +78,17 @@ def _text(form: Schema, known: Mapping[str, set[str]]) -> Schema:
 
 def _one_of(words: Iterable[str]) -> Schema:
     listed = list(words)
-    return {"enum": [*listed, *(json.loads(word) for word in listed if word in ("true", "false"))]}
+    return {"enum": [*listed, *(json.loads(word) for word in listed if NO_TEXT.fullmatch(word))]}
 
 
 def _any_text(form: Schema) -> Schema:
     pattern, least = form.get("pattern", ""), form.get("minLength", 0)
-    fits = [text for text in TAKEN_FOR if re.search(pattern, text) and len(text) >= least]
-    made: dict[str, Any] = {"type": ["string", *(TAKEN_FOR[text] for text in fits)]}
+    fits = [
+        kind
+        for kind, texts in TAKEN_FOR.items()
+        if any(re.search(pattern, text) and len(text) >= least for text in texts)
+    ]
+    made: dict[str, Any] = {"type": ["string", *fits]}
     if least:
         made["minLength"] = least
     if pattern:

@@ -48,11 +48,9 @@ KINDS = {
     "proof": "tests/tables/*.yaml",
     "site": "mkdocs.yml",
 }
-
-
+NEVER = r"(?!)"  # a pattern that no text has
 # What content/_words.yaml holds for calculators. Labels are laid under their own; what a calculator
 # says is looked up there when it is said.
-NEVER = r"(?!)"  # a pattern that no text has
 SHARED_LABELS, SHARED_SAYINGS = ("inputs",), ("notes", "rulings", "refusals")
 
 

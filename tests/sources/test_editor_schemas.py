@@ -12,6 +12,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from copy import deepcopy
 from dataclasses import replace
+from fnmatch import fnmatch
 from pathlib import Path
 from typing import Any, ClassVar, NamedTuple
 
@@ -19,9 +20,11 @@ import pytest
 import yaml
 from jsonschema import Draft7Validator
 
+from build_tools.setup.paths import ROOT
 from build_tools.site.check import SETTINGS, tell_editors
-from build_tools.sources.editor_schemas import FOLDER, editor_schemas
+from build_tools.sources.editor_schemas import FOLDER, editor_schemas, editor_settings
 from build_tools.sources.node import Node
+from build_tools.sources.overlays import read
 from build_tools.sources.project import KINDS, Project, kind_of, load
 from build_tools.sources.read_yaml import Document, KeyPath, dotted, get_path
 from build_tools.sources.rule import rules
@@ -212,24 +215,38 @@ def test_a_name_that_is_nowhere_is_refused_by_both() -> None:
 
 
 def test_check_writes_them_and_leaves_settings_that_are_somebodys_own(tmp_path: Path) -> None:
-    tell_editors(PROJECT, tmp_path)
+    tell_editors(PROJECT, root=tmp_path)
     settings = tmp_path / SETTINGS
     named = json.loads(settings.read_text("utf-8"))["yaml.schemas"]
-    assert named[f"./{FOLDER}/calculator.json"] == "content/calculators/*.yaml"
+    assert named[f"./{FOLDER}/calculator.json"] == ["content/calculators/*.yaml"]
     assert named[f"./{FOLDER}/procedure.json"] == [
         "content/procedures/*.yaml",
         "overlays/*/pages/procedures/*.yaml",
     ]
-    assert named[f"./{FOLDER}/words_of.json"] == "overlays/*/words/*/*.yaml"
+    assert named[f"./{FOLDER}/words_of.json"] == ["overlays/*/words/*/*.yaml"]
     for name in named:
         assert json.loads((tmp_path / name).read_text("utf-8")) == SCHEMAS[Path(name).stem]
     settings.write_text('{"yaml.schemas": {}}', "utf-8")  # as an older one left it
-    tell_editors(PROJECT, tmp_path)
+    tell_editors(PROJECT, root=tmp_path)
     assert json.loads(settings.read_text("utf-8"))["yaml.schemas"] == named
     for own in ('{"editor.rulers": [100]}', '{"yaml.schemas": {}, "editor.rulers": [100]}', "// {"):
         settings.write_text(own, "utf-8")
-        tell_editors(PROJECT, tmp_path)
+        tell_editors(PROJECT, root=tmp_path)
         assert settings.read_text("utf-8") == own
+
+
+def test_each_file_of_an_overlay_has_its_schema() -> None:
+    layer = ROOT / "tests" / "overlay" / "northmoor"
+    project = load(layers=read([layer]))
+    made, places = editor_schemas(project), editor_settings([layer])["yaml.schemas"]
+    assert len(project.overlays[0].documents) > 5
+    for document in project.overlays[0].documents.values():
+        schema = f"{FOLDER}/{kind_of(document.place)}.json"
+        file = (layer.parent / document.file).as_posix()
+        assert any(fnmatch(file, place) for place in places[f"./{schema}"]), file
+        value = yaml.load(document.text, AsEditorsRead)  # noqa: S506  it is a SafeLoader
+        found = Draft7Validator(made[schema]).iter_errors(value)
+        assert [f"{each.json_path} {each.message[:200]}" for each in found] == [], file
 
 
 def test_an_editor_shows_what_the_shape_says_of_a_key() -> None:
