@@ -125,6 +125,9 @@ def _parser() -> argparse.ArgumentParser:
     paper.add_argument("paper", metavar="STEM", nargs="?")
     paper.add_argument("--seed", default="1", help="the same seed gives the same paper")
     paper.add_argument("--answers", action="store_true", help="with what each is marked by")
+    forms = ("moodle", "qti21", "qti21_choices", "qti30", "scorm12")
+    hint = f"into a file for a platform; FORM is {', '.join(forms[:-1])} or {forms[-1]}"
+    paper.add_argument("--as", dest="form", nargs=2, metavar=("FORM", "FILE"), help=hint)
     hint = "instead: a seed for each of so many candidates, from yours"
     paper.add_argument("--class", dest="count", metavar="COUNT", help=hint)
     given = commands.choices["run"]
@@ -245,8 +248,28 @@ def _paper(bridge: Bridge, arguments: argparse.Namespace) -> int:
         print("\n".join(each["message"] for each in refused), file=sys.stderr)
         return REFUSED
     made = reply["practice"]
+    if arguments.form and about == "paper":
+        return _exported(bridge, made, *arguments.form)
     told = json.dumps(made, ensure_ascii=False, indent=2)
     print(told if arguments.json else paper_text.told(about, made, bridge.reference.edition))
+    return ANSWERED
+
+
+def _exported(bridge: Bridge, made: dict[str, Any], form: str, file: str) -> int:
+    """Write a paper into a file for a platform."""
+    from calcs.practice import door  # noqa: PLC0415  late, as for the door
+    from calcs.practice.exports import forms  # noqa: PLC0415  likewise
+
+    if form not in forms.FORMS:
+        print(f"--as: got {form!r}, expected one of {', '.join(forms.FORMS)}.", file=sys.stderr)
+        return REFUSED
+    pack, held = door.pack(bridge.reply), door.papers()
+    paper = forms.drawn(held[made["id"]], made["seed"], bridge.reference.edition, pack)
+    try:
+        Path(file).write_bytes(forms.FORMS[form][1](paper))
+    except OSError as problem:
+        print(f"{file}: it could not be written. {problem.strerror}.", file=sys.stderr)
+        return REFUSED
     return ANSWERED
 
 

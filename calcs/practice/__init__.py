@@ -21,4 +21,5 @@ The browser's Python starts without this folder. The page of practice brings it,
 
 A paper is `content/papers/STEM.yaml`: how many questions of which topics and kinds. `papers.py`
 picks them by seed, `paper_marks.py` marks, and `python -m calcs paper STEM --seed 7` prints them.
+`exports/` writes one for a platform: `--as moodle FILE`.
 """

@@ -26,6 +26,18 @@ def load_held(held: Mapping[str, Any]) -> None:
         _kept.clear()
 
 
+def pack(ask: Ask) -> Pack:
+    """The templates that were taken, with the calculators that they ask."""
+    held = _held[0]
+    return Pack(held["questions"], held["slips"], held["topics"], held["today"], ask, _kept)
+
+
+def papers() -> Mapping[str, Any]:
+    """The papers that were taken, by id."""
+    found: Mapping[str, Any] = _held[0].get("papers", {})
+    return found
+
+
 def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
     """Reply to one request.
 
@@ -39,26 +51,25 @@ def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
     """
     if not _held:
         return _refused("The questions are not loaded.")
-    held = _held[0]
-    pack = Pack(held["questions"], held["slips"], held["topics"], held["today"], ask, _kept)
+    asked_of = pack(ask)
     if request.get("about") == "list":
-        listed = [put.listed(name, one) for name, one in pack.questions.items()]
-        return {"practice": listed, "slips": pack.slips}
+        listed = [put.listed(name, one) for name, one in asked_of.questions.items()]
+        return {"practice": listed, "slips": asked_of.slips}
     if request.get("about") in paper_reply.ABOUT:
-        return paper_reply.reply(request, held.get("papers", {}), pack)
+        return paper_reply.reply(request, papers(), asked_of)
     name, seed = str(request.get("question")), str(request.get("seed", "1"))
-    if name not in pack.questions:
+    if name not in asked_of.questions:
         return _refused(f"There is no question {name[:40]!r}.")
     try:
-        found = question(pack, name, seed)
+        found = question(asked_of, name, seed)
     except NotDrawn as problem:
         return _refused(str(problem))
     if request.get("about") == "mark":
         given = request.get("given")
-        told = marking.mark(found, given if isinstance(given, dict) else {}, pack)
+        told = marking.mark(found, given if isinstance(given, dict) else {}, asked_of)
         told |= put.drawn(found, solved=True)
         return {"practice": {**told, "why": put.why(found), "read": found.template["read"]}}
-    shown = {**put.put(found), "worked": put.worked(found, pack)}
+    shown = {**put.put(found), "worked": put.worked(found, asked_of)}
     return {"practice": {**shown, "read": found.template["read"], "why": put.why(found)}}
 
 

@@ -49,21 +49,20 @@ def _number(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, 
         refused = refusal.as_json({"answer": "Your answer"})
         return {"refused": refused.get("plain") or refused["message"]}
     value = float(typed.to(parse_unit(unit)).magnitude)
-    wide = found.tolerance * (1 + LAST_DIGITS) + _half_of_last(found)
     said = f"{given['text']}".strip()
     if unit and not any(each.isalpha() for each in said):
         said = f"{said}{NO_BREAK_SPACE}{unit_text(str(given.get('unit') or unit))}"
     told: dict[str, Any] = {"said": said, "answer": found.text, "working": _working(found, pack)}
-    if abs(value - found.right) <= wide:
+    if abs(value - found.right) <= wide(found):
         return {"right": True, **told}
     made = [
         (name, one)
         for name, one in draw.wrong_numbers(found, pack)
-        if abs(value - one.value) <= max(_share(found) * abs(one.value), _half_of_last(found))
+        if abs(value - one.value) <= wide_of_slip(found, one.value)
     ]
     yours = next((one.given for _, one in made if one.given), None)
     names = [name for name, _ in made]
-    if found.asks == "read" and abs(float(typed.magnitude) - found.right) <= wide:
+    if found.asks == "read" and abs(float(typed.magnitude) - found.right) <= wide(found):
         names.insert(0, UNIT)
     return {
         "right": False,
@@ -71,6 +70,16 @@ def _number(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, 
         "slips": _named(names, pack),
         "yours": _working(found, pack, yours) if yours else None,
     }
+
+
+def wide(found: Question) -> float:
+    """How far from the right number an answer may lie, with what it was rounded by."""
+    return found.tolerance * (1 + LAST_DIGITS) + _half_of_last(found)
+
+
+def wide_of_slip(found: Question, value: float) -> float:
+    """The same for what a slip leads to."""
+    return max(_share(found) * abs(value), _half_of_last(found))
 
 
 def _share(found: Question) -> float:

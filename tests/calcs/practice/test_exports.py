@@ -1,0 +1,229 @@
+"""Papers for a platform: it would score as is scored here, and no sign of a text is lost.
+
+The readers of `read_exports.py` are of the standards alone; `zipfile` reads the archives.
+"""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from calcs.engine.units import parse_unit, read_quantity
+from calcs.practice import draw, marking, paper_marks, put
+from calcs.practice.draw import Question
+from calcs.practice.exports import forms, qti
+from calcs.practice.exports.items import Choice, Item, Slip, items
+from tests.calcs.practice import read_exports
+from tests.calcs.practice.held import pack
+from tests.calcs.practice.read_exports import Node, moodle_number, parsed, plain, right, score
+from tests.calcs.practice.test_papers import held
+
+SEED, EDITION = "7", "2026-11-28 abc1234"
+RELEASES = ("qti21", "qti30")
+MANIFESTS = {
+    "qti21": "{http://www.imsglobal.org/xsd/imscp_v1p1}",
+    "qti30": "{http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1}",
+    "scorm12": "{http://www.imsproject.org/xsd/imscp_rootv1p1p2}",
+}
+TRICKY = 'flow < 3 & "rise" > 2 \N{EM DASH} </text>]]>'
+
+
+@cache
+def exported(form: str) -> bytes:
+    paper = forms.drawn(held()["whole_visit"], SEED, EDITION, pack())
+    return forms.FORMS[form][1](paper)
+
+
+@cache
+def files(form: str) -> dict[str, bytes]:
+    with zipfile.ZipFile(io.BytesIO(exported(form))) as package:
+        assert package.testzip() is None
+        return {name: package.read(name) for name in package.namelist()}
+
+
+@cache
+def found() -> dict[str, Question]:
+    """The questions of the paper, by the id that they have outside."""
+    drawn = forms.drawn(held()["whole_visit"], SEED, EDITION, pack()).found
+    return {f"q{number:02}_{each.id}": each for number, each in enumerate(drawn, start=1)}
+
+
+def read(form: str) -> dict[str, Node]:
+    """The items of a package."""
+    names = [name for name in files(form) if name.startswith("items/")]
+    read = [plain(parsed(files(form)[name])) for name in names]
+    return {str(each.get("identifier")): each for each in read}
+
+
+def numbers() -> Iterator[tuple[str, Question]]:
+    return ((name, each) for name, each in found().items() if each.asks in put.NUMBERS)
+
+
+@pytest.mark.parametrize("form", RELEASES)
+def test_a_number_has_the_marks_that_it_has_here(form: str) -> None:
+    package, tried = read(form), 0
+    for name, one in numbers():
+        item, of = package[name], paper_marks.worth(one, pack())
+        assert score(item, right(item)).score == of
+        wide = marking.wide(one)
+        for far, marks in ((0.99, of), (-0.99, of)):
+            assert score(item, f"{one.right + far * wide:.12f}").score == marks
+        assert score(item, None).score == 0
+        assert score(item, f"{one.right * 7919 + 4999:.6f}").score == 0
+        for slip, wrong in draw.wrong_numbers(one, pack()):
+            given = {"text": f"{wrong.value:.15f}", "unit": one.unit}
+            told = score(item, f"{wrong.value:.12f}")
+            assert told.score == paper_marks.marked(one, given, pack())["marks"], (name, slip)
+            assert (
+                pack().slips[slip] in told.feedback.replace("Y", "y", 1) or " or " in told.feedback
+            )
+            tried += 1
+    assert tried > 10
+
+
+@pytest.mark.parametrize("form", [*RELEASES, "qti21_choices"])
+def test_choices_are_right_where_they_are_here(form: str) -> None:
+    package = read(form)
+    for name, one in found().items():
+        item = package[name]
+        if one.asks in {*put.NUMBERS, "order"}:
+            continue
+        shown = read_exports.texts(item)
+        assert list(shown.values()) == [each["text"] for each in one.items]
+        key = right(item)
+        told = marking.mark(one, put.right_answer(one), pack())
+        chosen = key if isinstance(key, set) else {key}
+        answers = told["answer"] if isinstance(told["answer"], list) else [told["answer"]]
+        assert {shown[each] for each in chosen} == {*answers}
+        assert score(item, key).score == paper_marks.worth(one, pack())
+        for other in shown:
+            if {other} != chosen:
+                assert score(item, {other} if isinstance(key, set) else other).score == 0
+
+
+def test_an_order_is_asked_pair_by_pair() -> None:
+    package, seen = read("qti21"), 0
+    for name, one in found().items():
+        if one.asks != "order":
+            continue
+        texts = {each["id"]: each["text"].rstrip(".") for each in one.template["order"]["steps"]}
+        pairs = {(texts[p["first"]], texts[p["then"]]) for p in one.template["order"]["pairs"]}
+        key = right(package[name])
+        for each, said in read_exports.texts(package[name]).items():
+            first, _, then = said.rstrip(".").partition(". Then: ")
+            assert ((first, then) in pairs) == (each in key)
+            assert ((then, first) in pairs) == (each not in key)
+            seen += 1
+    assert seen > 4
+
+
+def test_the_twin_has_the_slips_for_lures() -> None:
+    package, twins = read("qti21_choices"), 0
+    for name, one in numbers():
+        shown = read_exports.texts(package[name])
+        if not shown:
+            continue
+        twins += 1
+        assert shown[str(right(package[name]))] == one.text
+        assert len({*shown.values()}) == len(shown) >= 3
+        wrong = [each.value for _, each in draw.wrong_numbers(one, pack())]
+        for text in {*shown.values()} - {one.text}:
+            value = read_quantity("answer", text, one.unit, (one.unit,)).to(parse_unit(one.unit))
+            near = min(abs(float(value.magnitude) - each) / abs(each) for each in wrong)
+            assert near < 0.06, (name, text)
+    assert twins > 5
+
+
+@pytest.mark.parametrize("form", [*RELEASES, "qti21_choices", "scorm12"])
+def test_a_package_lists_its_files_and_no_other(form: str) -> None:
+    space = MANIFESTS[form.removesuffix("_choices")]
+    manifest = parsed(files(form)["imsmanifest.xml"])
+    assert manifest.tag == f"{space}manifest"
+    listed = [str(each.get("href")) for each in manifest.iter(f"{space}file")]
+    assert sorted([*listed, "imsmanifest.xml"]) == sorted(files(form))
+    ids = [each.get("identifier") for each in manifest.iter(f"{space}resource")]
+    assert len({*ids}) == len(ids)
+    needed = {each.get("identifierref") for each in manifest.iter(f"{space}dependency")}
+    assert needed <= {*ids}
+
+
+@pytest.mark.parametrize("form", RELEASES)
+def test_the_test_of_a_package_asks_each_item_once(form: str) -> None:
+    whole = plain(parsed(files(form)["test.xml"]))
+    refs = [each.get("href") for each in whole.iter("assessmentItemRef")]
+    assert refs == [name for name in files(form) if name.startswith("items/")]
+    assert len(refs) == 40
+
+
+def test_a_platform_of_moodle_grades_as_is_marked_here() -> None:
+    quiz = parsed(exported("moodle"))
+    asked = [each for each in quiz if each.get("type") != "category"]
+    assert len(asked) == 40
+    for question, (name, one) in zip(asked, found().items(), strict=True):
+        assert str(question.findtext("name/text")).startswith(f"{name}: ")
+        of = paper_marks.worth(one, pack())
+        assert question.findtext("defaultgrade") == str(of)
+        if one.asks not in put.NUMBERS:
+            assert question.get("type") == "multichoice"
+            fractions = [float(str(each.get("fraction"))) for each in question.findall("answer")]
+            assert sum(each for each in fractions if each > 0) == pytest.approx(100, abs=1e-3)
+            continue
+        for unit in put.put(one)["units"]:
+            typed = marking.in_unit(one, unit["unit"])
+            assert moodle_number(question, typed, unit["text"])[0] == 100, (name, unit)
+        for _, wrong in draw.wrong_numbers(one, pack()):
+            given = {"text": f"{wrong.value:.15f}", "unit": one.unit}
+            marks = paper_marks.marked(one, given, pack())["marks"]
+            fraction, words = moodle_number(question, wrong.value, "")
+            assert fraction == pytest.approx(100 * marks / of, abs=1e-4)
+            assert words
+        assert question.findtext("questiontext/file") if "drawing" in put.put(one) else True
+
+
+def tricky(kind: str) -> list[Item]:
+    about = Item("q01_x", TRICKY, TRICKY, 1, (TRICKY,), picture="<svg/>", picture_words=TRICKY)
+    if kind == "number":
+        slip = Slip("2", "0.1", TRICKY, 0)
+        return [replace(about, value="1", tolerance="0.1", unit="%", slips=(slip,))]
+    choices = (Choice(TRICKY, right=True), Choice(f"{TRICKY}!", right=False, feedback=TRICKY))
+    return [replace(about, choices=choices)]
+
+
+@pytest.mark.parametrize("kind", ["number", "choice"])
+def test_no_sign_of_a_text_is_lost_or_means_anything(kind: str) -> None:
+    for release in (qti.QTI_2_1, qti.QTI_3_0):
+        item = plain(parsed(qti.item(tricky(kind)[0], release)))
+        assert item.get("title") == TRICKY
+        assert item.findtext("itemBody/p") == TRICKY
+        assert item.find(".//img").get("alt") == TRICKY  # type: ignore[union-attr]
+        assert "".join(item.find("modalFeedback").itertext()) == TRICKY  # type: ignore[union-attr]
+        if kind == "choice":
+            assert [*read_exports.texts(item).values()] == [TRICKY, f"{TRICKY}!"]
+    quiz = parsed(forms.moodle.quiz(tricky(kind), TRICKY))
+    question = quiz[1]
+    assert question.findtext("name/text") == f"q01_x: {TRICKY}"
+    assert read_exports.html(question, "questiontext").startswith(TRICKY)
+    assert read_exports.html(question, "generalfeedback") == TRICKY
+    wrong = question.findall("answer")[1]
+    assert read_exports.html(wrong, "feedback") == TRICKY
+    made = forms.scorm.files(tricky(kind), TRICKY, 1)
+    assert TRICKY not in made["index.html"]
+    assert "</text>" not in made["index.html"]
+    assert parsed(made["imsmanifest.xml"]) is not None
+
+
+def test_the_same_paper_is_the_same_bytes() -> None:
+    again = forms.drawn(held()["whole_visit"], SEED, EDITION, pack())
+    for form, (_, make) in forms.FORMS.items():
+        assert make(again) == exported(form), form
+
+
+def test_every_item_of_the_paper_is_asked_in_each_form() -> None:
+    asked = items([*found().values()], pack())
+    assert [each.id for each in asked] == [*found()]
+    assert all(bool(each.picture) == ("drawing" in put.put(found()[each.id])) for each in asked)
