@@ -36,8 +36,14 @@ def tried(project: Project) -> list[Problem]:
 def _of_one(fill: Fill, reference: Any, day: Any) -> Iterator[Problem]:
     from calcs.domain.tightness.permitted_drop import beyond_any_held  # noqa: PLC0415  the same
     from calcs.engine.overrides import read_overrides  # noqa: PLC0415  the same
+    from calcs.engine.typed_rows import can_be_typed  # noqa: PLC0415  the same
 
     node = fill.node[fill.key]
+    if fill.key == "rows" and not can_be_typed(reference.facts(fill.name)["columns"]):
+        found = f"'{fill.name}' is no table that a host can fill in."
+        expected = "Nothing here would find a row of it that was copied wrongly."
+        yield fill.node["of"].problem(found, expected, "delete it: its calculator asks for it")
+        return
     given = _rows(node, reference.columns(fill.name)) if fill.key == "rows" else node.text
     _, refusals = read_overrides(None, reference, {fill.name: given}, day)
     for refusal in refusals:

@@ -16,7 +16,7 @@ import yaml
 
 from build_tools.sources.problems import Problem, in_order
 from build_tools.sources.project import from_texts
-from build_tools.sources.read_yaml import Document, read_file, read_text
+from build_tools.sources.read_yaml import Document, dotted, read_file, read_text
 from build_tools.sources.rule import check_all
 
 FOLDER = Path(__file__).parent
@@ -26,6 +26,7 @@ GOOD = read_file(FOLDER / "good.yaml", "good.yaml").value
 SETTINGS = "kind: overlay\nname: Northmoor College\nover: {base: 2026-11-20, needs: 1}\n"
 CASES = read_file(FOLDER / "broken.yaml", "broken.yaml").value["cases"]
 AT_LEAST = 60
+SCRIPT = '"<script>alert(1)</script>"'
 # Names of a host's own: another name for one is another thing, and no slip.
 FREE = {"northmoor_rules", "burner.bay"}
 STEPS = {"light", "set"}  # of which a host need say nothing
@@ -153,3 +154,25 @@ def test_keys_in_another_order_are_told_of() -> None:
             assert any(" stands after " in each.found for each in found), text
             seen += 1
     assert seen > 12
+
+
+def with_script() -> Iterator[tuple[str, str, str]]:
+    """The good overlay with a script in the place of one of its values, each in turn."""
+    for name, text in GOOD.items():
+        document = read_text(text, name) if name.endswith(".yaml") else Document(name)
+        lines = text.splitlines()
+        for path, mark in document.values.items():
+            value: Any = document.value
+            for part in path:
+                value = value[part]
+            line = lines[mark.line - 1]
+            if isinstance(value, str) and line[mark.column - 1 :].strip('"') == value:
+                changed = f"{line[: mark.column - 1]}{SCRIPT}"
+                whole = [*lines[: mark.line - 1], changed, *lines[mark.line :]]
+                yield name, dotted(path), "\n".join(whole) + "\n"
+
+
+def test_a_script_is_refused_in_every_field() -> None:
+    missed = [(n, where) for n, where, text in with_script() if not told({**GOOD, n: text})]
+    assert missed == []
+    assert len([*with_script()]) > 35

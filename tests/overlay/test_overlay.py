@@ -272,3 +272,19 @@ def test_the_step_of_a_visit_has_its_verdict_from_the_filled_table(
         for each in (bridge_of_host, bridge)
     )
     assert (held["state"], asked["state"]) == ("within", "not_judged")
+
+
+def test_a_table_that_nothing_could_check_is_not_filled_in(tmp_path: Path) -> None:
+    shutil.copytree(NORTHMOOR, tmp_path / "northmoor")
+    file = tmp_path / "northmoor" / "tables" / "copper_pipe_flow.yaml"
+    beneath = load().tables["copper_pipe_flow"]["values"][-1]
+    assert beneath["provenance"] == "not-held"
+    file.write_text(
+        f"kind: table_filled\nof: copper_pipe_flow\n"
+        f"source: {{id: {beneath['source']['id']}, where: copy 12}}\n"
+        "read_on: 2026-11-03\nchecked_by: a second reader\nrows: [[15 mm, 3 m, 1 m³/h]]\n",
+        encoding="utf-8",
+    )
+    project = load(layers=overlays.read([tmp_path / "northmoor"]))
+    (problem,) = trial_fills.tried(project)
+    assert problem.found == "'copper_pipe_flow' is no table that a host can fill in."
