@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from build_tools.sources.calculator_spec import CalculatorSpec
 from build_tools.sources.node import Node
-from build_tools.sources.problems import Problem, listing, nearest
+from build_tools.sources.problems import Problem, listing, nearest, rename_fix
 from build_tools.sources.project import SHARED_SAYINGS, Project, stem_of
 from build_tools.sources.schema import schema_of
 
@@ -95,9 +95,9 @@ def _compare(
     strays = [name for name in words.names if name not in names]
     lacking = [name for name in names if name not in words and name not in elsewhere]
     meant = {nearest(stray, lacking) for stray in strays}
+    unworded = [name for name in names if name not in words]
     for stray in strays:
-        close = nearest(stray, [name for name in names if name not in words])
-        fix = f"rename it to '{close}'" if close else f"delete '{stray}'"
+        fix = rename_fix(stray, unworded, f"delete '{stray}'")
         found, expected = f"{file} has no {what} '{stray}'.", f"It has: {listing(names)}."
         yield words[stray].problem(found, expected, fix, key=True)
     left = [name for name in lacking if name not in meant]

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from build_tools.sources.naming import At
-from build_tools.sources.problems import Problem, nearest
+from build_tools.sources.problems import Problem, rename_fix
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.python_text import calls, nodes_of, texts
 
@@ -60,6 +60,5 @@ def _never_given(given: set[str], project: Project) -> Iterator[Problem]:
             if name not in given:
                 places = [each for each in texts(nodes or ()) if each.text == name]
                 line, column = (places[0].line, places[0].column) if places else (1, 1)
-                close = nearest(name, given)
-                fix = f"rename it to '{close}'" if close else f"take '{name}' out of its refusals"
+                fix = rename_fix(name, given, f"take '{name}' out of its refusals")
                 yield Problem(file, line, column, "", f"Nothing refuses by '{name}'.", "", fix)

@@ -6,7 +6,7 @@ from build_tools.sources.known_names import IN_ORDER, known_names
 from build_tools.sources.naming import INSTRUMENT, misnamed
 from build_tools.sources.node import Node
 from build_tools.sources.page_kinds import NAMES, PAGE_KINDS
-from build_tools.sources.problems import Problem, listing, nearest, slip_of
+from build_tools.sources.problems import Problem, listing, rename_fix, slip_of
 from build_tools.sources.project import Project, stem_of
 
 # The kinds of file whose stems are such names.
@@ -40,8 +40,7 @@ def _missing(node: Node, what: str, known: set[str], project: Project) -> Iterat
     wrong = [each for kind in STEMS.get(what, ()) if (each := misnamed(project, stem, kind))]
     if what == "section":
         wrong = [*_wrong_section(node.text, project)]
-    close = nearest(node.text, known)
-    fix = f"rename it to '{close}'" if close else f"write that {what}, or delete it"
+    fix = rename_fix(node.text, known, f"write that {what}, or delete it")
     yield wrong[0] if wrong else node.problem(f"There is no {what} '{node.text}'.", "", fix)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from build_tools.sources.known_names import known_names
-from build_tools.sources.problems import Problem, nearest
+from build_tools.sources.problems import Problem, rename_fix
 from build_tools.sources.project import Project, kind_of
 
 
@@ -15,12 +15,10 @@ def check(project: Project) -> Iterator[Problem]:
             continue
         if kind_of(node.document.file) == "question":
             continue  # the rule question-names says it, with the `if` that it names
-        close = nearest(node.text, steps)
-        fix = f"rename it to '{close}'" if close else "name it as procedure.step, or delete it"
+        fix = rename_fix(node.text, steps, "name it as procedure.step, or delete it")
         yield node.problem(f"There is no step '{node.text}'.", "", fix)
     fields = {field["id"].text for field in project.each("card", "fields", ...)}
     for line in project.each("invented_card", "lines", ...):
         if line.key not in fields and project.are_whole("card"):
-            close = nearest(line.key, fields)
-            fix = f"rename it to '{close}'" if close else "delete it"
+            fix = rename_fix(line.key, fields, "delete it")
             yield line.problem(f"There is no field '{line.key}' of a card.", "", fix)
