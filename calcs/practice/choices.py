@@ -29,16 +29,22 @@ def items(
     if template["asks"] == "order":
         return _in_order(template["order"], integers)
     if "pool" in template:
-        found = _from_pool(template["pool"], said, integers)
+        found = _with_figures(_from_pool(template["pool"], said, integers), said)
     else:
         right = case.get("right") or template["right"]
         lures = [*case.get("lures", ()), *template.get("lures", ())]
-        found = _among(right, lures, integers)
-    return [{**one, "text": filled(one["text"], said)} for one in found]
+        rights = right if isinstance(right, list) else [right]
+        # With their figures first: two that are written differently may come to the same.
+        found = _among(_with_figures(rights, said), _with_figures(lures, said), integers)
+    return found
 
 
-def _among(right: Any, lures: Sequence[Any], integers: Integers) -> list[dict[str, Any]]:
-    rights = [{**one, "right": True} for one in (right if isinstance(right, list) else [right])]
+def _with_figures(listed: Sequence[Any], said: Values) -> list[dict[str, Any]]:
+    return [{**one, "text": filled(one["text"], said)} for one in listed]
+
+
+def _among(right: Sequence[Any], lures: Sequence[Any], integers: Integers) -> list[dict[str, Any]]:
+    rights = [{**one, "right": True} for one in right]
     wrong = [{**one, "right": False} for one in _apart(lures, {one["text"] for one in rights})]
     most = SHOWN if len(rights) == 1 else MOST
     if len(rights) > 1:  # how many are right is not to be told by how many are shown
