@@ -3,13 +3,22 @@
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
+import { shapeFor } from '../record/outcome-view.js';
 import { openVisit } from '../visit/open-visit.js';
 import { plainLine } from '../visit/plain-text.js';
 import { checkKey, markCheck, visitChecks } from '../visit/visit-checks.js';
 
 /** @typedef {import('../visit/visit-checks.js').VisitCheck} VisitCheck */
 
-export const STATE_WORDS = {
+/** What is still to do has no shape. */
+const SHAPES = {
+  to_do: '',
+  going_on: '',
+  done: 'within',
+  not_met: 'outside',
+  left_out: 'not_judged',
+};
+const STATE_WORDS = {
   to_do: 'To do',
   going_on: 'Going on',
   done: 'Done',
@@ -48,13 +57,12 @@ function fill(root, list, checks) {
   });
 }
 
-/** @typedef {{id: string, number: string, title: string, about: string, state: string}} Row */
+/** @typedef {{id: string, title: string, about: string, state: string}} Row */
 
 /** @param {VisitCheck} check @returns {Row} */
 const rowOf = (check) => ({
   id: check.id,
-  number: String(check.number),
-  title: check.do,
+  title: `${check.number} ${check.do}`,
   about: check.about,
   state: STATE_WORDS[check.state],
 });
@@ -69,6 +77,8 @@ function finish(node, row, checks) {
   node.dataset.hbCheckId = check.id;
   node.dataset.state = check.state;
   node.id = `check-${check.id}`;
+  const shape = SHAPES[check.state];
+  find(node, '[data-hb-check-shape]').replaceChildren(...(shape ? [shapeFor(shape)] : []));
   const link = /** @type {HTMLAnchorElement} */ (find(node, '[data-hb-slot="title"]'));
   if (check.page) link.href = addressOf(check);
   const mark = /** @type {HTMLSelectElement} */ (find(node, 'select'));
