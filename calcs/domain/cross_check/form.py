@@ -107,5 +107,5 @@ NOTES = (
     *(f"name_{one}" for one in NAMES),
     *(f"take_{one}" for one in TAKES),
     *("explained", "perhaps", "two_wrong", "never_apart", "would_help", "unseen"),
-    *("no_burner", "other_burner", "no_gas", "other_gas"),  # of a visit
+    *("no_burner", "other_burner", "no_gas", "other_gas", "other_appliance"),  # of a visit
 )

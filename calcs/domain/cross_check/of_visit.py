@@ -53,9 +53,12 @@ def taken_of(known: Known, appliances: int, data: Mapping[str, Any]) -> Taken:
         data: What `data/cross_check/` says.
 
     Raises:
-        NotCovered: The burner or the gas is not known, or none that it covers.
+        NotCovered: The burner or the gas is not known, or none that it covers, or it has several.
     """
     rules, answers = data["visit"], data["answers"]
+    for question, options in rules["not_for"].items():
+        if known.answers.get(question) in options:
+            raise NotCovered(f"other_{question}")
     options = {
         GAS: _answered(GAS, answers[GAS], known),
         BURNER: _answered(BURNER, answers[BURNER], known) or _told(rules["told_by"], known),

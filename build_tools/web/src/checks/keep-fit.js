@@ -10,7 +10,9 @@ import { FIT_WORDS } from './fit-view.js';
 /** @typedef {import('../visit/visit-types.js').KeptAnswer} KeptAnswer */
 
 /** Where too little was read there is nothing to keep. */
-const NOTHING = new Set(['too_few', 'no_burner', 'other_burner', 'no_gas', 'other_gas']);
+const NOTHING = new Set([
+  ...['too_few', 'no_burner', 'other_burner', 'no_gas', 'other_gas', 'other_appliance'],
+]);
 
 /** @param {Fit} fit @param {string} appliance that it is of */
 export async function keepFit(fit, appliance) {

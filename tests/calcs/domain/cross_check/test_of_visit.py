@@ -138,6 +138,11 @@ def test_butane_has_no_sums_here(told):
     assert told(BOILER, {**INJECTORS, "gas": "butane"})["reason"] == "other_gas"
 
 
+def test_of_several_burners_that_are_timed_together_nothing_is_told(told):
+    found = told(BOILER, {**INJECTORS, "appliance": "fire_back_boiler"})
+    assert (found["outcome"], found["reason"]) == ("cannot_tell", "other_appliance")
+
+
 def test_a_premix_gauge_off_its_nought_can_not_be_told(told):
     """Its pressures count by their difference alone: the gauge is to be read open to the air."""
     premix = {**of("plate.heat", "gas", "working_", "pipework.", "hot_water.", "combustion.")}
