@@ -106,7 +106,7 @@ def _dated_value(dated_value: Mapping[str, Any], sources: Mapping[str, Any]) -> 
 
 def _figure(figure: Mapping[str, Any], sources: Mapping[str, Any]) -> dict[str, Any]:
     values = [_dated_value(dated_value, sources) for dated_value in figure.get("values", [])]
-    keys = ("label", "meaning", "unit", "kind", "bound", "uncertainty")
+    keys = ("label", "meaning", "unit", "kind", "bound", "uncertainty", "stated_in")
     head = {key: figure[key] for key in keys if key in figure}
     return {**head, "values": values}
 

@@ -30,7 +30,10 @@ def beside(page: Page, name: str) -> Locator:
 
 def test_a_step_answers_while_it_is_typed_and_the_record_keeps_it(new_page: NewPage):
     page = new_page(PRESSURE, viewport=PHONE)
+    stated = page.locator(f'[data-hb-stated="{PLATE}"]').first
+    expect(stated).to_have_text("The appliance's own instructions give it. Look there.")
     keep(page, PLATE, "12.5")
+    expect(stated).to_have_text("12.5\xa0mbar · the plate, as you typed it")
     keep(page, TOLERANCE, "0.3")
     found = outcome(page, "found_maximum")
     held = page.locator("#step-found-maximum [data-hb-held]")

@@ -20,6 +20,8 @@ const SAY_MS = 800; // and this long: what is read out is said once
 const live = new Map();
 /** @type {ReturnType<typeof setTimeout> | undefined} */ let others;
 /** @type {ReturnType<typeof setTimeout> | undefined} */ let saying;
+/** @type {HTMLElement | null} a line that was to be read out before it was there */ let unsaid =
+  null;
 
 /** @type {LatestRequest<OutcomesRequest, OutcomesReply>} */
 const questions = new LatestRequest(
@@ -41,6 +43,7 @@ function show(reply) {
     const outcome = reply?.outcomes?.[place.dataset.hbOutcome ?? ''];
     if (outcome) showOutcome(place, outcome);
   }
+  if (unsaid && !unsaid.hidden) say(unsaid);
   for (const watch of document.querySelectorAll('[data-hb-ahead]')) {
     const { dataset } = asElement(watch);
     const outcome = reply?.outcomes?.[dataset.hbAhead ?? ''];
@@ -94,10 +97,15 @@ function typed({ target }) {
 /** @param {HTMLElement} place */
 function sayOnce(place) {
   clearTimeout(saying);
-  saying = setTimeout(() => {
-    const words = place.hidden ? '' : (place.textContent ?? '').replaceAll(/\s+/g, ' ').trim();
-    announcer().textContent = words;
-  }, SAY_MS);
+  unsaid = null;
+  saying = setTimeout(() => say(place), SAY_MS);
+}
+
+/** @param {HTMLElement} place what it says; where the answer has not come yet, once it has */
+function say(place) {
+  const words = place.hidden ? '' : (place.textContent ?? '').replaceAll(/\s+/g, ' ').trim();
+  unsaid = words ? null : place;
+  announcer().textContent = words;
 }
 
 /** @returns {HTMLElement} one for the page: what it says is said politely, and once */
