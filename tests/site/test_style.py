@@ -7,15 +7,14 @@ from build_tools.site import stylesheet
 
 SHEETS = ROOT / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
-FOR_PRACTICE = "practice.css"  # its page alone loads it
-FOR_PAPERS = "papers.css"  # likewise
-FOR_RECORD = "record-sheets.css"  # likewise
+# Each kind of these pages alone loads its own.
+OF_ONE_KIND = {"papers.css", "practice.css", "record-sheets.css", "revision.css"}
 IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 
 
 def test_every_sheet_but_that_for_paper_is_joined_once():
     names = [sheet.name for sheet in stylesheet.sheets(SHEETS)]
-    alone = {stylesheet.ENTRY, FOR_PAPER, FOR_PAPERS, FOR_PRACTICE, FOR_RECORD, IN_MARKDOWN}
+    alone = {stylesheet.ENTRY, FOR_PAPER, IN_MARKDOWN, *OF_ONE_KIND}
     others = {file.name for file in SHEETS.iterdir()} - alone
     assert sorted(names) == sorted(others)
 
