@@ -7,8 +7,8 @@ from build_tools.site import stylesheet
 
 SHEETS = ROOT / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
-# Each kind of these pages alone loads its own.
-OF_ONE_KIND = {"papers.css", "practice.css", "record-sheets.css", "revision.css"}
+# Pages of one or two kinds alone load these.
+OF_ONE_KIND = {"papers.css", "practice.css", "questions.css", "record-sheets.css", "revision.css"}
 IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 
 
@@ -30,8 +30,7 @@ def test_the_site_has_one_sheet_for_screens_and_one_for_paper_and_those_of_singl
     site_folder,
 ):
     found = sorted(file.name for file in (site_folder / "assets/css").iterdir())
-    alone = [FOR_PAPERS, FOR_PRACTICE, FOR_PAPER, FOR_RECORD]
-    assert found == [stylesheet.ENTRY, IN_MARKDOWN, *alone]
+    assert found == sorted({stylesheet.ENTRY, IN_MARKDOWN, FOR_PAPER, *OF_ONE_KIND})
     whole = (site_folder / "assets/css" / stylesheet.ENTRY).read_text("utf-8")
     theme, ours = whole.split("}\n", 1)
     assert theme.startswith("@layer material{")
