@@ -11,6 +11,9 @@ A slip is a change of the inputs or of the answer (`slips.py`), its words are in
 `content/_slips.yaml`. Figures are drawn again until each slip stands clear of the right answer. A
 wrong answer is told by the slips that lead to it.
 
+What is read off an instrument is `drawn`: `gauges/` has the instruments, each with the same in
+words. The build, the browser and paper show one drawing.
+
 A figure that is not `published` or `secondary` is given in the stem: `check` draws each question
 and looks at what its answer rests on. Steps are put in order by `pairs`: what may stand either way
 round is not marked wrong.

@@ -185,6 +185,11 @@ READ: dict[str, Callable[[str, Question], float]] = {
     "read_meter_rollover": lambda svg, _: 1e5 + float(indexes(svg)[1]) - float(indexes(svg)[0]),
     "read_meter_imperial_dial": lambda svg, found: turned(*dials(svg), found),
     "read_test_dial": lambda svg, _: dials(svg)[0],
+    "read_gas_rate": lambda svg, _: (
+        3600 * (float(indexes(svg)[1]) - float(indexes(svg)[0])) / seconds(displays(svg)[0])
+    ),
+    "read_pressure_loss": lambda svg, _: float(displays(svg)[0]) - float(displays(svg)[1]),
+    "read_tightness_fall": lambda svg, _: float(displays(svg)[0]) - float(displays(svg)[1]),
     "read_stopwatch": lambda svg, _: seconds(displays(svg)[0]),
 }
 
