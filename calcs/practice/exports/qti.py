@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
 from calcs.practice.exports.items import Choice, Item, decimal
 from calcs.practice.exports.markup import DECLARATION, Markup, element
@@ -175,12 +176,11 @@ def _processing(asked: Item, release: Release) -> Markup:
     if asked.choices:
         is_right = release.element("match", {}, variable, correct)
     else:
-        is_right = _near(release, variable, correct, asked.tolerance)
+        is_right = _near(release, asked.value, asked.tolerance)
     branches = [release.element("responseIf", {}, is_right, _set(release, asked.marks))]
     for number, slip in enumerate(asked.slips, start=1):
-        value = release.element("baseValue", {"baseType": "float"}, slip.value)
         done = (_set(release, slip.marks), _tell(release, f"slip_{number}"))
-        near = _near(release, variable, value, slip.tolerance)
+        near = _near(release, slip.value, slip.tolerance)
         branches.append(release.element("responseElseIf", {}, near, *done))
     if not asked.is_several:
         branches += [_chosen(release, name, variable) for name, _ in _told(asked)]
@@ -188,9 +188,21 @@ def _processing(asked: Item, release: Release) -> Markup:
     return release.element("responseProcessing", {}, condition)
 
 
-def _near(release: Release, variable: Markup, value: Markup, tolerance: str) -> Markup:
-    ways = {"toleranceMode": "absolute", "tolerance": f"{tolerance} {tolerance}"}
-    return release.element("equal", ways, variable, value)
+def _near(release: Release, value: str, tolerance: str) -> Markup:
+    """Whether a number was given that lies no further off than it may.
+
+    `equal` has a tolerance of its own, and a widespread player passes nothing by it. Two bounds say
+    the same to every player. Nothing at all would count as nought with some: it is kept out.
+    """
+    variable = release.element("variable", {"identifier": RESPONSE})
+    given = release.element("not", {}, release.element("isNull", {}, variable))
+    far = [Decimal(value) - Decimal(tolerance), Decimal(value) + Decimal(tolerance)]
+    least, most = (release.element("baseValue", {"baseType": "float"}, f"{each:f}") for each in far)
+    bounds = (
+        release.element("gte", {}, variable, least),
+        release.element("lte", {}, variable, most),
+    )
+    return release.element("and", {}, given, *bounds)
 
 
 def _chosen(release: Release, name: str, variable: Markup) -> Markup:

@@ -76,14 +76,20 @@ def score(item: Node, response: str | set[str] | None) -> Scored:
 
 
 def holds(test: Node, item: Node, response: str | set[str] | None) -> bool:
+    if test.tag == "and":
+        return all(holds(each, item, response) for each in test)
+    if test.tag == "not":
+        return not holds(test[0], item, response)
+    if test.tag == "isNull":
+        return value(test[0], item, response) is None
     first, second = (value(each, item, response) for each in test)
     if first is None or second is None:
         return False  # NULL, which counts as false
     if test.tag == "match":
         return bool(first == second)
-    assert (test.tag, test.get("toleranceMode")) == ("equal", "absolute")
-    below, above = map(float, str(test.get("tolerance")).split())
-    return float(str(second)) - below <= float(str(first)) <= float(str(second)) + above
+    assert test.tag in {"gte", "lte"}
+    off = float(str(first)) - float(str(second))
+    return off >= 0 if test.tag == "gte" else off <= 0
 
 
 def value(node: Node, item: Node, response: str | set[str] | None) -> str | set[str] | None:
