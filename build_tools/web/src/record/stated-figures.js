@@ -17,7 +17,6 @@ export function showStatedFigures() {
     const reading = openVisit.usable(place.dataset.hbStated ?? '');
     const words = reading ? `${wholeText(reading)} · ${whose(reading)}` : before.get(place);
     setText(place, words ?? '');
-    place.classList.toggle('hb-limit__value--none', !reading);
   }
 }
 
