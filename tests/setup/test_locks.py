@@ -13,7 +13,11 @@ from build_tools.setup.paths import ROOT
 
 LOCKS = ROOT / "build_tools" / "setup" / "locks"
 OURS = {"build_tools", "calcs", "tests"}
-PACKAGES = {"yaml": "pyyaml", "material": "mkdocs-material"}  # by what is imported
+PACKAGES = {
+    "qti_convert": "citolab-qti-convert",
+    "yaml": "pyyaml",
+    "material": "mkdocs-material",
+}  # by what is imported
 PYTHONS = ("3.11", "3.12", "3.13")
 ENTRY = re.compile(r"^([a-z0-9-]+)==(\S+)(?: ; ([^\\]+))? \\$")
 SUM = re.compile(r"^    --hash=sha256:[0-9a-f]{64}(?: \\)?$")
