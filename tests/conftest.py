@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import threading
 from collections.abc import Iterator
 from contextlib import ExitStack
@@ -109,3 +110,11 @@ def playwright() -> Iterator[Playwright]:
             environment.setenv("NODE_OPTIONS", f"{given} --import {EXPECT_LIGHTLY}".strip())
             started = stopping.enter_context(sync_playwright())
         yield started
+
+
+@pytest.fixture(scope="session")
+def heeds_ctrl_c() -> Iterator[None]:
+    """What is started now heeds Ctrl-C, also where these tests run in the background and don't."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)

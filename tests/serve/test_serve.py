@@ -25,7 +25,7 @@ from build_tools.setup.paths import ROOT
 from tests import chromium
 from tests.browser.calculator_page import CalculatorPage
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.usefixtures("heeds_ctrl_c")]
 SOON_MS = 60_000  # on a machine that does other work too; `bench` measures how soon it is
 PROCEDURE = "content/procedures/gas_rate.yaml"
 QUIET = "procedures/before_you_start.html"  # no calculator starts at each of its loads
@@ -88,7 +88,7 @@ def serving(tmp_path_factory) -> Iterator[Serving]:
     yield started
     if started.process.poll() is None:
         started.process.send_signal(signal.SIGINT)
-    started.process.communicate()
+    started.process.wait(timeout=60)
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,6 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -104,14 +103,6 @@ def cut_short(project: SmallProject, during: str) -> None:
             os.killpg(process.pid, signal.SIGKILL)
         process.kill()
     process.wait()
-
-
-@pytest.fixture
-def heeds_ctrl_c() -> Iterator[None]:
-    """What is started now heeds Ctrl-C, also where these tests run in the background and don't."""
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)
-    yield
-    signal.signal(signal.SIGINT, before)
 
 
 @pytest.mark.skipif(os.name != "posix", reason="Ctrl-C can't be sent to one program there")
