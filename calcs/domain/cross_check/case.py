@@ -29,6 +29,7 @@ class Written:
         only: Kind of burner that it may be of; empty for each.
         hidden: Kind of burner of which nothing fits while it can't show; empty for none.
         shown_by: The reading that shows it.
+        is_shown_alone: Whether one gauge shows it, however coarse all of them are.
     """
 
     signature: Signature
@@ -37,6 +38,7 @@ class Written:
     only: str
     hidden: str = ""
     shown_by: str = ""
+    is_shown_alone: bool = False
 
 
 @dataclass(frozen=True)
@@ -166,7 +168,8 @@ def _written(name: str, one: Mapping[str, Any]) -> Written:
         weight=float(one["weight"]),
     )
     kind, only, hidden, shown_by = (one.get(key, "") for key in WHICH)
-    return Written(signature, one["errors"], kind, only, hidden, shown_by)
+    is_shown_alone = one.get("by_itself") == "yes"
+    return Written(signature, one["errors"], kind, only, hidden, shown_by, is_shown_alone)
 
 
 _BY_SHARE = "percent"

@@ -108,11 +108,16 @@ def _both(asked: Question, families: Sequence[Family]) -> tuple[Family | None, F
 
 
 def _would_show(case: Case) -> bool:
-    """Whether a middling error of at least one kind would show; a fit says nothing else."""
+    """Whether a middling error of at least one kind would show; a fit says nothing else.
+
+    What one gauge shows by itself does not count: two standing pressures are alike on any gauge,
+    and any gauge shows its own nought in open air.
+    """
+    by_itself = {one.signature.name for one in case.allowances.written if one.is_shown_alone}
     return any(
         case.balance.detectability(one.errors) * math.sqrt(one.low * one.high) >= SEEN
         for one in case.signatures
-        if not one.exact and one.low * one.high > 0
+        if not one.exact and one.name not in by_itself and one.low * one.high > 0
     )
 
 
