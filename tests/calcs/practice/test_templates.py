@@ -1,10 +1,13 @@
 """Every template of questions, with seeds of its own."""
 
+import re
+
 import pytest
 
 from build_tools.setup.paths import ROOT
 from calcs.practice.draw import question, wrong_numbers
 from calcs.practice.integers import hash_of
+from calcs.practice.put import put
 from tests.calcs.practice.held import pack
 from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
 
@@ -30,6 +33,23 @@ def test_a_ratio_stays_a_ratio_where_the_answer_is_in_per_cent() -> None:
         "gross_net": 1.11,
         "ratio_twice": round(1 / 1.11, 3),
     }
+
+
+# By hand, from the figures that the stem itself gives, in their order. Each is as exact as it is
+# printed, so the answers agree to less than the last digit of one of them.
+FROM_THE_STEM = {
+    "co2_from_o2": lambda air, most, oxygen: most * (air - oxygen) / air,
+    "undiluted": lambda monoxide, oxygen, air: monoxide * air / (air - oxygen),
+}
+
+
+@pytest.mark.parametrize("name", FROM_THE_STEM)
+def test_the_answer_rests_on_the_figures_that_the_stem_gives(name: str) -> None:
+    for seed in range(CHOSEN):
+        found = question(pack(), name, str(seed))
+        stem = put(found)["stem"]
+        said = [float(each) for each in re.findall(r"(\d+(?:\.\d+)?)\s(?:%|ppm)", stem)]
+        assert FROM_THE_STEM[name](*said) == pytest.approx(found.right, rel=1e-4), stem
 
 
 def test_every_slip_that_has_words_is_made_by_a_question() -> None:
