@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from calcs.engine.errors import Refusal
@@ -111,11 +111,26 @@ def _working(
 def leading(working: Sequence[Mapping[str, str]], asked: str) -> list[Mapping[str, str]]:
     """The lines of a working that lead to an answer, and that of the answer itself."""
     found: list[Mapping[str, str]] = []
-    symbols = ""
+    labels = {line["label"] for line in working}
+    needed: set[str] = set()
     for line in reversed(working):
-        if line["name"] == asked or (found and line["label"] in symbols):
+        if line["name"] == asked or line["label"] in needed:
             found.insert(0, line)
-            symbols += line["symbols"]
+            needed |= _labels_in(line["symbols"], labels)
+    return found
+
+
+def _labels_in(symbols: str, labels: Iterable[str]) -> set[str]:
+    """Which labels stand in a line, each whole: one may begin as another does.
+
+    >>> sorted(_labels_in("CO × Air, as shown", ["Air", "Air, as shown", "CO"]))
+    ['Air, as shown', 'CO']
+    """
+    found = set()
+    for label in sorted(labels, key=len, reverse=True):
+        if label in symbols:
+            found.add(label)
+            symbols = symbols.replace(label, "")
     return found
 
 
