@@ -88,7 +88,7 @@ def serving(tmp_path_factory) -> Iterator[Serving]:
     yield started
     if started.process.poll() is None:
         started.process.send_signal(signal.SIGINT)
-    started.process.wait(timeout=60)
+    started.process.communicate(timeout=60)
 
 
 @pytest.fixture(scope="module")
