@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from calcs.practice import paper_reply
 from tests.browser.conftest import NewPage
+from tests.browser.practice_asked import ASK
 from tests.browser.test_pages import faults
 from tests.calcs.practice.held import pack
 from tests.calcs.practice.test_papers import held
@@ -16,14 +17,6 @@ from tests.calcs.practice.test_papers import held
 PAGE = "practise/papers.html?paper=pressure_and_input&seed=7"
 PHONE = {"width": 390, "height": 844}
 NO_PRINTER = "window.print = () => { window.printed = true; }"
-ASK = """async (requests) => {
-    const client = window.hbCalculatorClient;
-    const replies = [];
-    for (const request of requests) {
-        replies.push(await client.run({action: 'practice', ...request}));
-    }
-    return replies;
-}"""
 
 
 def opened(new_page: NewPage, **options: Any) -> Page:

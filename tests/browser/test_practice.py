@@ -8,19 +8,12 @@ from playwright.sync_api import Page, expect
 
 from calcs.practice import door
 from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.practice_asked import ASK
 from tests.browser.test_pages import faults
 from tests.calcs.practice.held import bridge, pack
 
 PAGE = "practise/session.html"
 PHONE = {"width": 390, "height": 844}
-ASK = """async (requests) => {
-    const client = window.hbCalculatorClient;
-    const replies = [];
-    for (const request of requests) {
-        replies.push(await client.run({action: 'practice', ...request}));
-    }
-    return replies;
-}"""
 
 
 def begun(new_page: NewPage, topic: str = "", **options: object) -> Page:
