@@ -14,6 +14,7 @@ MANY = 40  # steps, whose parts then stand in the line of the first
 LONGEST = 1120  # letters of steps that one screen of a phone has room for
 BOUNDS = {"greatest": "at most ", "least": "at least "}
 KNOWN = ("published", "secondary")
+NOT_HERE = "look up its figure"
 # What makes a step one that judges, times or stops.
 DECIDES = ("expect", "timer")
 
@@ -100,12 +101,18 @@ def _stops(step: ContentNode) -> bool:
 
 
 def _limits(step: ContentNode) -> Iterator[str]:
-    """Figures that a step goes by, named where there are several; and how well one is known."""
+    """Figures that a step goes by, named where there are several; and how well one is known.
+
+    Where one of them is the appliance's own or is not held, none is said: beside it the others only
+    stand in, and alone they would pass for the limit.
+    """
     context = step.page_context
     named = (*resolve.limits(step["expect"]), *resolve.limits(step["timer"]))
-    held = [each for each in named if each.text]
-    for limit in held:
-        name = f"{limit.label}: " if len(held) > 1 else ""
+    if not all(each.text for each in named):
+        yield NOT_HERE
+        return
+    for limit in named:
+        name = f"{limit.label}: " if len(named) > 1 else ""
         bound = BOUNDS.get(str(context.figures[limit.name].get("bound")), "")
         words = "" if limit.provenance in KNOWN else f" ({limit.provenance.replace('-', ' ')})"
         yield f"{name}{bound}{limit.text}{words}"

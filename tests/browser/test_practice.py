@@ -150,6 +150,11 @@ def test_the_recap_of_each_procedure_is_one_screen_of_a_phone(used_page: UsedPag
     )
     assert len(heights) > 15
     assert [each for each in heights if each[1] > PHONE["height"]] == []
+    # The rule of thumb stands in where the instructions give no least pressure. Alone it would pass
+    # for the limit.
+    words = page.locator("#burner_pressure").inner_text()
+    assert "18 mbar" not in words
+    assert "look up its figure" in words
     expect(page.locator("#gas_rate a", has_text="Practise this")).to_have_attribute(
         "href", "../practise/session.html?topic=gas_rate"
     )
