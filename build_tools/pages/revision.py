@@ -14,7 +14,7 @@ MANY = 40  # steps, whose parts then stand in the line of the first
 LONGEST = 1120  # letters of steps that one screen of a phone has room for
 BOUNDS = {"greatest": "at most ", "least": "at least "}
 KNOWN = ("published", "secondary")
-NOT_HERE = "look up its figure"
+NOT_HERE = "Look up its figure"
 # What makes a step one that judges, times or stops.
 DECIDES = ("expect", "timer")
 

@@ -154,7 +154,7 @@ def test_the_recap_of_each_procedure_is_one_screen_of_a_phone(used_page: UsedPag
     # for the limit.
     words = page.locator("#burner_pressure").inner_text()
     assert "18 mbar" not in words
-    assert "look up its figure" in words
+    assert "Look up its figure" in words
     expect(page.locator("#gas_rate a", has_text="Practise this")).to_have_attribute(
         "href", "../practise/session.html?topic=gas_rate"
     )
