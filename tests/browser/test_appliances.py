@@ -264,6 +264,8 @@ def test_a_visit_of_200_readings_and_three_appliances_opens_at_once(used_page: U
     bring(page, many())
     took = []
     for _ in range(3):
+        # The list of visits is drawn a moment after the import is said to be done.
+        expect(page.locator('[data-hb-act="open"]')).to_be_visible()
         took.append(page.evaluate(OPENED))
         expect(field(page, PLATE)).to_have_value("12.5")
         page.locator('[data-hb-act="close"]').click()
