@@ -64,7 +64,13 @@ COMMANDS = (
         "check data and content, and list every problem",
         ("site",),
         "site.check",
-        OVERLAY,
+        {
+            **OVERLAY,
+            "--advice": "tell what is worth a look too, though nothing is refused for it",
+            "--json": "tell it to a tool, as one JSON text",
+        },
+        more="It ends with 0 where nothing is refused, with 1 where something is, with 2 where it\n"
+        "was asked for wrongly, and with 3 where --advice was asked for and there is nothing else.",
     ),
     Command(
         "test",

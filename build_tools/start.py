@@ -5,6 +5,7 @@ Needs Python 3.9 or later and nothing else. This file keeps to spellings that ol
 read too, so that they can say so.
 """
 
+import contextlib
 import os
 import subprocess
 import sys
@@ -28,7 +29,9 @@ def main(arguments: list) -> int:
         command = find_command(arguments)
         if isinstance(command, int):
             return command
-        program, env = set_up(command)
+        # A tool that asks for JSON gets nothing else on standard output.
+        with contextlib.redirect_stdout(sys.stderr if "--json" in arguments else sys.stdout):
+            program, env = set_up(command)
     except OSError as problem:
         if problem.filename is None:
             raise

@@ -18,7 +18,7 @@ PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 PROVENANCE_PAGE = "reference/standings.html"
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class ContentNode(Node):
     """A value of a file, with the path that leads to it and what it may name."""
 

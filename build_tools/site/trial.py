@@ -6,6 +6,7 @@ as the build does, and nothing is kept.
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -13,6 +14,7 @@ from build_tools.runtime import bundle as bundles
 from build_tools.site import trial_fills, trial_questions
 from build_tools.sources.calculator_spec import failure_of
 from build_tools.sources.days import example_day
+from build_tools.sources.passed import Passed
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import Project, kind_of, stem_of
 from build_tools.sources.worked_example import examples
@@ -20,19 +22,29 @@ from build_tools.sources.worked_example import examples
 FIX = "look at this line: the quantities in it must fit each other, and what the example gives"
 
 
-def tried(project: Project, problems: Iterable[Problem]) -> list[Problem]:
+def tried(
+    project: Project, problems: Iterable[Problem], passed: Passed | None = None
+) -> list[Problem]:
     """These problems, and what comes to light when the examples are run and the pages made.
 
     Args:
         project: All files.
         problems: What the rules found. What may come of it is not told a second time.
+        passed: What passed before, which is not tried again.
     """
+    passed = passed or Passed()
     found = [*problems]
     wrong = {problem.file for problem in found}
     if not any(_reaches_all(file) for file in wrong):
-        found += _examples(project, wrong)
-    found = found or trial_fills.tried(project)
-    return found or _pages(project) or trial_questions.tried(project)
+        found += _called("example-runs", _examples(project, wrong, passed))
+    found = found or _called("filled-as-typed", trial_fills.tried(project))
+    found = found or _called("page-made", _pages(project))
+    return found or _called("question-drawn", trial_questions.tried(project, passed))
+
+
+def _called(name: str, problems: Iterable[Problem]) -> list[Problem]:
+    """These problems, with the name of the trial that brought them to light."""
+    return [replace(each, rule=name) for each in problems]
 
 
 def _reaches_all(file: str) -> bool:
@@ -42,13 +54,26 @@ def _reaches_all(file: str) -> bool:
     return kind_of(file) in {*bundles.BUNDLED, "scenario"} - {"calculator"}
 
 
-def _examples(project: Project, wrong: set[str]) -> Iterator[Problem]:
+def _examples(project: Project, wrong: set[str], passed: Passed) -> Iterator[Problem]:
     """Run the example of each calculator whose own files are sound."""
+    contents, known = bundles.contents(project), examples(project)
+    today = example_day(contents, project.day)
+    packed = json.dumps({"edition": "", **contents})
+    key = passed.key("examples", packed, json.dumps(known), str(today))
+    if not wrong and passed.holds(key):
+        return
+    found = [*_run(project, wrong, json.loads(packed), today)]
+    if not wrong and not found:
+        passed.add(key)
+    yield from found
+
+
+def _run(
+    project: Project, wrong: set[str], packed: Mapping[str, Any], today: date
+) -> Iterator[Problem]:
     from calcs.engine.reference import Reference  # noqa: PLC0415  calcs may be half written
 
-    contents = bundles.contents(project)
-    reference = Reference(json.loads(json.dumps({"edition": "", **contents})))
-    today, known = example_day(contents, project.day), examples(project)
+    reference, known = Reference(packed), examples(project)
     for document in project.of_kind("calculator"):
         stem = stem_of(document.file)
         formula = f"calcs/calculators/{stem}.py"

@@ -13,6 +13,7 @@ from build_tools.runtime import bundle as bundles
 from build_tools.runtime import practice_pack
 from build_tools.sources.days import example_day
 from build_tools.sources.node import Node
+from build_tools.sources.passed import Passed, hash_of, hashed
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, stem_of
 
@@ -24,22 +25,38 @@ FIX = "look at what is drawn, at 'holds' and at the slips; the page may have cha
 GIVE = "name it in 'give' and write it in the stem, or draw it and type it in 'with'"
 
 
-def tried(project: Project) -> list[Problem]:
+def tried(project: Project, passed: Passed | None = None) -> list[Problem]:
     """What is wrong with the questions of a project whose files keep every rule."""
-    from calcs.bridge import Bridge  # noqa: PLC0415  calcs may be half written
-    from calcs.practice.pack import Pack  # noqa: PLC0415  the same
-
+    passed = passed or Passed()
     contents = bundles.contents(project)
     day = example_day(contents, project.day).isoformat()
     made = practice_pack.make(project, day)
-    bridge = Bridge(json.dumps({"edition": "", **contents}, ensure_ascii=False))
-    pack = Pack(made["questions"], made["slips"], made["topics"], day, bridge.reply)
-    return [
-        each
+    packed = json.dumps({"edition": "", **contents}, ensure_ascii=False)
+    beside = hashed(packed, day, json.dumps([made["slips"], made["topics"]]))
+    asked = {  # by the hash of all that a question is drawn and answered from
+        passed.key(
+            "question", beside, hash_of(node.document), json.dumps(made["questions"][stem])
+        ): node
         for node in project.nodes("question")
-        if stem_of(node.document.file) in made["questions"]  # else its page is hidden
-        for each in _of_one(node, pack, project, contents["figures"])
-    ]
+        if (stem := stem_of(node.document.file)) in made["questions"]  # else its page is hidden
+    }
+    new = {key: node for key, node in asked.items() if not passed.holds(key)}
+    pack = _pack(made, day, packed) if new else None
+    found: list[Problem] = []
+    for key, node in new.items():
+        told = [*_of_one(node, pack, project, contents["figures"])]
+        if not told:
+            passed.add(key)
+        found += told
+    return found
+
+
+def _pack(made: Mapping[str, Any], day: str, packed: str) -> Any:
+    from calcs.bridge import Bridge  # noqa: PLC0415  calcs may be half written
+    from calcs.practice.pack import Pack  # noqa: PLC0415  the same
+
+    reply = Bridge(packed).reply
+    return Pack(made["questions"], made["slips"], made["topics"], day, reply)
 
 
 def _of_one(

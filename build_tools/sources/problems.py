@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 FIRST = "First put these right. What follows may come from them."
 THEN = "Then these, as far as they are still there."
+REFUSAL, ADVICE = "refusal", "advice"  # how much a problem weighs: nothing is built over a refusal
 
 
 @dataclass(frozen=True, order=True)
@@ -13,7 +14,8 @@ class Problem:
     """One thing to put right, at one place in one file.
 
     `where` is the place in the words of the file, such as `inputs.elasped`. `found` and
-    `expected` are whole sentences; `fix` is an instruction without its full stop.
+    `expected` are whole sentences; `fix` is an instruction without its full stop. Where it stands
+    against the whole of a file, line and column are 1.
     """
 
     file: str
@@ -24,6 +26,8 @@ class Problem:
     expected: str
     fix: str
     is_cause: bool = field(default=False, compare=False)  # others may come from it
+    severity: str = field(default=REFUSAL, compare=False)
+    rule: str = field(default="", compare=False)  # the name of what found it
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}:{self.column}"

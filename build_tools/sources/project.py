@@ -143,12 +143,21 @@ class Project:
         """The files that hold a name, wherever in them."""
         return self._holders.get(name, [])
 
+    def stands_elsewhere(self, name: str, file: str) -> bool:
+        """Whether a file other than this holds a name: sooner asked than which files do."""
+        texts = ((other, text) for other, text in self._own_texts if other != file)
+        return any(name in text and name in _words(text) for _, text in texts)
+
+    @cached_property
+    def _own_texts(self) -> list[tuple[str, str]]:
+        """Each file of the handbook: what a host names says nothing of its own names."""
+        texts = {file: each.text for file, each in self.documents.items() if not each.at}
+        return sorted({**texts, **self.python}.items())
+
     @cached_property
     def _holders(self) -> dict[str, list[str]]:
         found: dict[str, list[str]] = {}
-        # What a host names says nothing of which of the handbook's own names is the slip.
-        texts = {file: each.text for file, each in self.documents.items() if not each.at}
-        for file, text in sorted({**texts, **self.python}.items()):
+        for file, text in self._own_texts:
             for word in _words(text):
                 found.setdefault(word, []).append(file)
         return found

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -19,8 +19,7 @@ KeyPath = tuple[str | int, ...]  # the path to a value: ("inputs", "volume", "la
 LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)  # the C parser gives the same events, faster
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(NamedTuple):
     """Where something starts in its file, counted from 1 as editors do."""
 
     line: int

@@ -3,18 +3,21 @@
 Its first line says what must hold, and its `check` finds where it does not.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from importlib import import_module
 from pkgutil import iter_modules
 from typing import NamedTuple
 
 from build_tools.sources import rules as rules_folder
+from build_tools.sources.passed import Passed, alone, calcs_of, kinds_of
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
 FOLDER = rules_folder.__path__
 WITHOUT_ENGINE = ("calculators_load", "known_place", "name_undefined", "readable")
+# What a rule looks at: all files together, each file alone, calcs alone, or these kinds of file.
+ALL, EACH_FILE, CALCS = "all files", "each file", "calcs"
 
 
 class Rule(NamedTuple):
@@ -25,12 +28,19 @@ class Rule(NamedTuple):
         description: What must hold: the first line of that file.
         check: Finds every place where it does not hold.
         is_cause: What it finds may be why other rules find something. It is told first.
+        looks_at: All files together, each file alone, calcs alone, or these kinds of file.
     """
 
     name: str
     description: str
     check: Callable[[Project], Iterator[Problem]]
     is_cause: bool
+    looks_at: str | tuple[str, ...] = ALL
+
+    def found_in(self, project: Project) -> Iterator[Problem]:
+        """What it finds, with its name."""
+        for problem in self.check(project):
+            yield replace(problem, is_cause=self.is_cause, rule=self.name)
 
 
 def rules(names: Iterable[str] | None = None) -> list[Rule]:
@@ -42,17 +52,47 @@ def _rule(name: str) -> Rule:
     module = import_module(f"{rules_folder.__name__}.{name}")
     description = str(module.__doc__).partition("\n")[0]
     is_cause = getattr(module, "IS_CAUSE", False)
-    return Rule(name.replace("_", "-"), description, module.check, is_cause)
+    looks_at = getattr(module, "LOOKS_AT", ALL)
+    return Rule(name.replace("_", "-"), description, module.check, is_cause, looks_at)
 
 
-def check_all(project: Project) -> list[Problem]:
+def check_all(project: Project, passed: Passed | None = None) -> list[Problem]:
     """What every rule finds. A file that can't be read is reported, and counts as there.
 
     While the engine of calcs can't be loaded, the rules that lean on it can't be asked.
+
+    Args:
+        project: All files.
+        passed: What passed before, which is not looked at again.
     """
+    passed = passed or Passed()
     asked = rules(WITHOUT_ENGINE if project.has_no_engine else None)
-    return [
-        replace(problem, is_cause=rule.is_cause)
-        for rule in asked
-        for problem in rule.check(project)
-    ]
+    found: list[Problem] = []
+    for some, part, content in parts(asked, project):
+        key = passed.key(*(rule.name for rule in some), str(project.day), content)
+        if content and passed.holds(key):
+            continue
+        told = [problem for rule in some for problem in rule.found_in(part)]
+        if content and not told:
+            passed.add(key)
+        found += told
+    return found
+
+
+Part = tuple[list[Rule], Project, str]  # rules, all that they look at, and the hash of that
+
+
+def parts(asked: Sequence[Rule], project: Project) -> Iterator[Part]:
+    """What the rules look at. Without a hash it is looked at each time."""
+    by_sight: dict[str | tuple[str, ...], list[Rule]] = {}
+    for rule in asked:
+        by_sight.setdefault(rule.looks_at, []).append(rule)
+    for sight, some in by_sight.items():
+        if sight == EACH_FILE:
+            yield from ((some, one, content) for content, one in alone(project))
+        elif sight == CALCS and not (project.undecoded or project.calcs_failures):
+            yield some, *calcs_of(project)
+        elif isinstance(sight, tuple):
+            yield some, *kinds_of(project, sight)
+        else:
+            yield some, project, ""

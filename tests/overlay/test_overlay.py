@@ -19,9 +19,9 @@ from build_tools.pages.handbook import drafts
 from build_tools.runtime import bundle
 from build_tools.setup.paths import ROOT
 from build_tools.site import package, trial_fills, trial_questions
-from build_tools.site.check import unserved
 from build_tools.sources import new_overlay, overlays
 from build_tools.sources.accent import contrast
+from build_tools.sources.advice import advice_on
 from build_tools.sources.days import build_day
 from build_tools.sources.edition import edition
 from build_tools.sources.host import settings
@@ -235,8 +235,15 @@ def test_a_new_overlay_keeps_every_rule(tmp_path: Path) -> None:
         new_overlay.begin(tmp_path / "content", broken.DAY)
 
 
-def test_what_the_outcomes_do_not_cover_is_listed(laid: Project) -> None:
-    assert unserved(laid) == ["207 3.3"]
+def test_what_is_worth_a_look_is_advised_and_not_refused(laid: Project) -> None:
+    found = {(each.rule, each.file, each.line) for each in advice_on(laid)}
+    assert found == {
+        ("outcome-served", "northmoor/outcomes.yaml", 9),
+        ("figure-invented", f"northmoor/tables/{TABLE}.yaml", 6),
+        ("figure-invented", "northmoor/limits/bays.yaml", 8),
+    }
+    assert {each.severity for each in advice_on(laid)} == {"advice"}
+    assert advice_on(load()) == []
 
 
 def cell_of(text: str) -> dict[str, str]:

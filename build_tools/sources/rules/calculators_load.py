@@ -8,6 +8,8 @@ from build_tools.sources.problems import Problem, listing
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import nodes_of
 
+LOOKS_AT = "calcs"
+
 ABOVE = "look at this line and the one above it"
 # What Python says of a calculator that can't be loaded, and what is to be done then.
 FIXES = {

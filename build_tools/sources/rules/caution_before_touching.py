@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 # The answer stands thousands of pixels below the stop box of the page, and after the reading.
 TOO_LATE = re.compile(
     r"\bbefore (?:you (?:touch|handle|open|turn|loosen|measure|unplug|light|go in)|each sample)\b"

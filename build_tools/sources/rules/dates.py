@@ -8,6 +8,8 @@ from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 DAY = timedelta(days=1)
 KEYS = ("from", "until", "published", "in_force_from", "in_force_until")
 SPANS = (("from", "until"), ("in_force_from", "in_force_until"))

@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 LEAST_WORDS = 6
 EXPECTED = "It says what the drawing shows, for a reader who can't see it."
 

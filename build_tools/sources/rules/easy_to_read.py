@@ -14,6 +14,7 @@ from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.reading_ease import ease, syllables_of, words_of
 
+LOOKS_AT = ("procedure", "reference", "question")
 EASY = 80
 EASY_STEM = 70  # of a question
 LONGEST_SENTENCE = 22  # words; two breaths

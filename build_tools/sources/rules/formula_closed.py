@@ -8,6 +8,8 @@ from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import Nodes, nodes_of, of_type
 
+LOOKS_AT = "each file"
+
 COMMAND_LINE = "calcs/__main__.py"  # the one file of calcs that may read and print
 # Files, clock, network, processes and chance: a formula has no use for any of them.
 CLOSED = {

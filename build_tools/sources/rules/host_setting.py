@@ -7,6 +7,8 @@ from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 ELSEWHERE = "This loads from another host. A page may load nothing but the handbook's own files."
 IN_PAGE = "This writes a style into every page. The pages' policy lets none stand there."
 AWAY = re.compile(r"^(?:[a-z]+:)?//", re.IGNORECASE)

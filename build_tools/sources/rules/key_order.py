@@ -6,6 +6,8 @@ from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 
 def check(project: Project) -> Iterator[Problem]:
     """Compare each mapping with the order of the keys in its schema."""

@@ -6,6 +6,8 @@ from build_tools.sources import overlays
 from build_tools.sources.problems import Problem, nearest
 from build_tools.sources.project import KINDS, Project, kind_of
 
+LOOKS_AT = "each file"
+
 
 def check(project: Project) -> Iterator[Problem]:
     """A file in a place that no kind has would be left out of the handbook without a word."""

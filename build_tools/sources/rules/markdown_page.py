@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 FENCE = re.compile(r"^\s*(?:```|~~~)")
 CODE = re.compile(r"`[^`]*`")
 WITHIN = "runs or styles from within the page"

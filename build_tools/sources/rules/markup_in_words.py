@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, kind_of
 
+LOOKS_AT = "each file"
+
 TAG = "an HTML tag"
 FOLDERS = ("content/", "data/", "overlays/")
 HOST_WORDS = {"overlay", "words_of", "outcomes"}  # kinds of file that are words of a host

@@ -10,6 +10,8 @@ from build_tools.sources.problems import Problem, nearest, slip_of
 from build_tools.sources.project import Project
 from build_tools.sources.python_text import Nodes, nodes_of
 
+LOOKS_AT = "each file"
+
 GIVEN = {*dir(builtins), "__name__", "__file__", "__doc__", "__path__", "__spec__"}
 
 

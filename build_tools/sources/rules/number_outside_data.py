@@ -9,6 +9,8 @@ from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, kind_of
 from build_tools.sources.python_text import Nodes, calls, nodes_of, texts
 
+LOOKS_AT = "each file"
+
 EXPECTED = "Numbers with a unit stand in data/, each with its source and its date."
 IN_CONTENT = "put it in a figure under data/limits/ and write {name.of.the.figure} here"
 IN_OVERLAY = "say it without the number, or as a limit of your own under limits/"

@@ -9,6 +9,8 @@ from build_tools.sources.problems import Problem, rename_fix
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.python_text import calls, nodes_of, texts
 
+LOOKS_AT = "calcs"
+
 # What a formula refuses with. The second argument is the id; without one the engine words it.
 REFUSALS = ("Impossible", "Missing", "NotHeld", "NotInForce", "WrongUnit")
 CALCULATORS, SHARED = "calcs/calculators/", "calcs/domain/"

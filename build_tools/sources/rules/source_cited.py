@@ -12,8 +12,7 @@ PERSON = re.compile(r"\b[A-Z]\. ?(?:[A-Z]\. ?)*[A-Z][a-z]+|\bet al\b")  # I. Nit
 def check(project: Project) -> Iterator[Problem]:
     """Look for each source in the other files, and for names in what is said of sources."""
     for source in project.each("sources", ...):
-        elsewhere = set(project.files_with(source.key)) - {source.document.file}
-        if not elsewhere and not project.undecoded:
+        if not project.stands_elsewhere(source.key, source.document.file) and not project.undecoded:
             fix = "cite it where it is used, or delete it"
             yield source.problem(f"Nothing cites '{source.key}'.", "", fix, key=True)
     for whole in project.nodes("sources", "proof"):

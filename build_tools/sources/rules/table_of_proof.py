@@ -12,6 +12,7 @@ from build_tools.sources.problems import Problem, listing, nearest, rename_fix
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.rules.provenance_has_source import SEEN
 
+LOOKS_AT = ("proof", "sources", "host_sources")
 PUBLISHED, SECONDARY, LIBRARY, MEMORY, WORKING = (
     "published", "secondary", "library", "from_memory", "working",
 )  # fmt: skip

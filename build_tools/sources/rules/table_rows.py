@@ -9,6 +9,8 @@ from build_tools.sources.project import Project
 from build_tools.sources.rules.unit_parses import misfits, unit_problems
 from build_tools.sources.schema import words_of
 
+LOOKS_AT = "each file"
+
 
 def check(project: Project) -> Iterator[Problem]:
     """Look at the columns, and at the rows of each dated value."""

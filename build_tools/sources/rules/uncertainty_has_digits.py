@@ -7,6 +7,8 @@ from build_tools.sources.parse_value import quantity
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 PRINTED = "printed"
 EXPECTED = "An uncertainty that is printed is half of the last digit of a measured value."
 FIX = "take the key out, or write the figures"

@@ -15,7 +15,7 @@ def check(project: Project) -> Iterator[Problem]:
     for node in project.named("source"):
         yield from missing(project, SOURCE, node.text, node.problem)
     for file, text in project.python.items():
-        for call in calls(nodes_of(text) or (), "Cite"):
+        for call in calls(nodes_of(text) or (), "Cite") if "Cite(" in text else ():
             first = call.args[0] if call.args else None
             if isinstance(first, ast.Constant):
                 at = partial(Problem, file, first.lineno, first.col_offset + 1, "")

@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 VALVE = "_valve"  # how the name of such a drawing ends
 EXPECTED = "The drawing is nobody's valve. A reader who sees it must be told so, beside it."
 

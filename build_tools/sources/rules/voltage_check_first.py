@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
+LOOKS_AT = "each file"
+
 CHECK = re.compile(r"\bvoltage indicator\b", re.IGNORECASE)
 # What a hand does to metal that is joined to the pipework. "Read the meter" touches nothing, and
 # which covers and leads are metal no rule can tell.

@@ -1,0 +1,141 @@
+"""What was found without fault before, so that it need not be looked at again.
+
+Only passes are kept, by hash: of what was looked at, of all the code that looks, and of the day. A
+rule that looks at each file alone is given that file alone, so it can lean on nothing that the hash
+does not hold.
+"""
+
+import hashlib
+import json
+import os
+import sys
+import sysconfig
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from build_tools.setup.paths import CACHE, ROOT
+from build_tools.sources.project import Project, kind_of
+from build_tools.sources.read_yaml import Document
+
+FILE = CACHE / "passed.txt"
+KEPT = 20_000  # hashes, the latest: each edit adds a few
+CODE = ("build_tools", "calcs")
+NOT_OURS = {"node_modules", "__pycache__"}
+
+
+class Passed:
+    """The hashes of what passed.
+
+    Args:
+        known: Those of earlier runs, the oldest first.
+        code: Of the code that looks.
+    """
+
+    def __init__(self, known: Iterable[str] = (), code: str = "") -> None:
+        self._known = dict.fromkeys(known)
+        self.code = code
+
+    def key(self, *of: str) -> str:
+        """The hash of what is looked at, by this code."""
+        return hashed(self.code, *of)
+
+    def holds(self, key: str) -> bool:
+        """Whether it passed before."""
+        return key in self._known
+
+    def add(self, key: str) -> None:
+        """It has passed."""
+        self._known[key] = None
+
+    def __str__(self) -> str:
+        return "\n".join([*self._known][-KEPT:])
+
+
+def of_earlier_runs(root: Path = ROOT) -> Passed:
+    """What passed before this code, in the cache of this project."""
+    known = FILE.read_text("ascii").split() if FILE.exists() else []
+    return Passed(known, code_of(root))
+
+
+def hashed(*texts: str) -> str:
+    """One hash of texts, of which each ends where it ends."""
+    total = hashlib.sha256()
+    for text in texts:
+        whole = text.encode("utf-8", "surrogatepass")
+        total.update(f"{len(whole)}:".encode() + whole)
+    return total.hexdigest()
+
+
+def code_of(root: Path = ROOT) -> str:
+    """The hash of all that looks: rules, forms, sheets, formulas, Python and its packages."""
+    total = hashlib.sha256(f"{sys.version} {sys.platform}".encode())
+    packages = Path(sysconfig.get_paths()["purelib"]).glob("*.dist-info")
+    total.update(" ".join(sorted(each.name for each in packages)).encode())
+    for file in sorted(_code(root)):
+        content = file.read_bytes()
+        total.update(f"{file.relative_to(root).as_posix()} {len(content)} ".encode() + content)
+    return total.hexdigest()
+
+
+def _code(root: Path) -> Iterator[Path]:
+    for folder in CODE:
+        for path, inside, names in os.walk(root / folder):
+            inside[:] = [each for each in inside if each not in NOT_OURS]
+            yield from (Path(path, name) for name in names)
+
+
+def hash_of(document: Document) -> str:
+    """The hash of one file, and of what it says once hosts have filled in what it leaves open."""
+    said = json.dumps(document.value, ensure_ascii=False)
+    return hashed(document.place, document.file, document.text, said)
+
+
+def _empty(project: Project) -> Project:
+    """The project without its files, to lay some of them into."""
+    return replace(
+        project,
+        documents={},
+        python={},
+        undecoded=(),
+        markdown={},
+        given_calculators={},
+        overlays=(),
+    )
+
+
+def alone(project: Project) -> Iterator[tuple[str, Project]]:
+    """Each file as a project of its own, with its hash."""
+    bare = _empty(project)
+    for place, document in project.documents.items():
+        yield hash_of(document), replace(bare, documents={place: document})
+    for file, text in project.python.items():
+        yield hashed(file, text), replace(bare, python={file: text})
+    for file, text in project.markdown.items():
+        yield hashed(file, text), replace(bare, markdown={file: text})
+
+
+def calcs_of(project: Project) -> tuple[Project, str]:
+    """The formulas and what they declare, with their hash."""
+    python, declared = project.python, project.calculators
+    texts = [text for file in python.items() for text in file]
+    return replace(_empty(project), python=python, given_calculators=declared), hashed(*texts)
+
+
+def kinds_of(project: Project, kinds: tuple[str, ...]) -> tuple[Project, str]:
+    """The files of some kinds, with their hash."""
+    kept = {place: each for place, each in project.documents.items() if kind_of(place) in kinds}
+    return replace(_empty(project), documents=kept), hashed(*map(hash_of, kept.values()))
+
+
+def hash_of_all(project: Project) -> str:
+    """The hash of all files of a project and of its overlays, and of its day."""
+    problems = [str(each) for layer in project.overlays for each in layer.problems]
+    marks = [f"{k}\0{v}" for layer in project.overlays for k, v in sorted(layer.marks.items())]
+    names = [layer.name for layer in project.overlays]
+    files = [hash_of(document) for document in project.documents.values()]
+    texts = [f"{k}\0{v}" for part in (project.python, project.markdown) for k, v in part.items()]
+    undecoded = [str(each) for each in project.undecoded]
+    return hashed(
+        str(project.day), *names, "", *marks, "", *problems, "", *undecoded, *files, *texts
+    )

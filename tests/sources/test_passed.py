@@ -1,0 +1,103 @@
+"""What passed before is passed over only where all is as it was: files, code, day.
+
+A stale pass would be worse than a slow one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from build_tools.sources.passed import Passed, code_of, hash_of_all, hashed
+from build_tools.sources.project import Project, from_texts
+from build_tools.sources.rule import ALL, Rule, check_all, parts, rules
+from tests.broken.test_broken import declared, stories
+from tests.overlay.test_broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
+
+IN_PARTS = {rule.name for rule in rules() if rule.looks_at != ALL}
+BROKEN = [case for case in stories() if case.values[0].name in IN_PARTS]
+
+
+@pytest.mark.parametrize(("rule", "case"), BROKEN)
+def test_a_rule_that_sees_a_part_finds_all_that_it_would_find(
+    rule: Rule, case: dict[str, Any]
+) -> None:
+    """So what it is shown holds all that it leans on."""
+    calculators = {name: declared(each) for name, each in case.get("calculators", {}).items()}
+    day = date.fromisoformat(case.get("day", "2026-11-25"))
+    project = from_texts(case["files"], calculators, day)
+    found = {each for _, part, _ in parts([rule], project) for each in rule.check(part)}
+    assert found == {*rule.check(project)}
+    assert bool(found) == bool(case["expect"])
+
+
+def laid(files: dict[str, str], day: date = DAY) -> Project:
+    above = {f"overlays/northmoor/{name}": text for name, text in files.items()}
+    return from_texts({**BASE, **above}, {}, day)
+
+
+def test_what_breaks_after_a_pass_is_told_as_if_nothing_had_passed() -> None:
+    passed = Passed()
+    check_all(laid(GOOD), passed)
+    before = str(passed)
+    assert len(before.split()) > len(GOOD)
+    for case in CASES[::2]:
+        project = laid({"overlay.yaml": SETTINGS, **case["files"]})
+        assert set(check_all(project, passed)) == set(check_all(project)), case["id"]
+
+
+def test_what_passed_is_not_looked_at_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    passed, project = Passed(), laid(GOOD)
+    looked: list[str] = []
+    found_in = Rule.found_in
+
+    def counted(self: Rule, part: Project) -> Any:
+        looked.append(self.name)
+        return found_in(self, part)
+
+    monkeypatch.setattr(Rule, "found_in", counted)
+    check_all(project, passed)
+    first = len(looked)
+    looked.clear()
+    check_all(project, passed)
+    again = len(looked)
+    assert again < first / 5
+    looked.clear()
+    check_all(replace(project, day=DAY + timedelta(days=1)), passed)
+    assert len(looked) == first  # another day
+    looked.clear()
+    check_all(project, Passed(str(passed).split(), code="another"))
+    assert len(looked) == first  # other code
+
+
+def test_the_hash_of_the_code_holds_each_of_its_files(tmp_path: Path) -> None:
+    names = ("build_tools/rules/one.py", "build_tools/theme/two.css", "calcs/three.py")
+    for name in (*names, "build_tools/web/node_modules/four.js"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text("a", encoding="utf-8")
+    seen = {code_of(tmp_path)}
+    (tmp_path / "build_tools/web/node_modules/four.js").write_text("b", encoding="utf-8")
+    assert code_of(tmp_path) in seen
+    for name in names:
+        (tmp_path / name).write_text("b", encoding="utf-8")
+        assert code_of(tmp_path) not in seen
+        seen.add(code_of(tmp_path))
+    (tmp_path / names[0]).rename(tmp_path / "build_tools/rules/renamed.py")
+    assert code_of(tmp_path) not in seen
+
+
+def test_the_hash_of_all_holds_each_file_and_the_day() -> None:
+    seen = {hash_of_all(laid(GOOD))}
+    assert hash_of_all(laid(GOOD)) in seen
+    changed = [{**GOOD, name: f"{text} "} for name, text in GOOD.items()]
+    seen |= {hash_of_all(laid(files)) for files in changed}
+    seen.add(hash_of_all(laid(GOOD, DAY + timedelta(days=1))))
+    assert len(seen) == len(GOOD) + 2
+
+
+def test_texts_that_run_together_have_hashes_of_their_own() -> None:
+    assert len({hashed("ab", "c"), hashed("a", "bc"), hashed("abc"), hashed("abc", "")}) == 4
