@@ -25,6 +25,8 @@ class Options(argparse.ArgumentParser):
 
     def __init__(self, command: commands.Command, **kinds: Callable[[str], Any]) -> None:
         super().__init__(prog=f"start.py {command.name}", add_help=False, allow_abbrev=False)
+        for word in command.takes.split():
+            self.add_argument(word.lower(), type=kinds.get(word.lower()))
         for option in command.options:
             name, _, takes = option.partition(" ")
             if takes.endswith(commands.REPEATABLE):
@@ -67,7 +69,7 @@ def run(arguments: list[str]) -> int:
         return _new_overlay(words[1:])
     if found.name == "new":
         return int(module.main(words))
-    given = Options(found, port=_port, repeats=_count).parse_args(words)
+    given = Options(found, port=_port, repeats=_count, file=_folder).parse_args(words)
     if found.name == "serve":
         module.serve(given.port or PORT, given.overlay)
         return 0

@@ -79,7 +79,9 @@ COMMANDS = (
         "pytest",
         takes="[WORDS FOR PYTEST]",
         more="It installs what the tests need. On Debian, and as its administrator, that includes\n"
-        "browsers and web servers of the system; it names them before it does.",
+        "browsers and web servers of the system; it names them before it does.\n"
+        "With --overlay FOLDER it tries that overlay instead: rules and figures, each of its\n"
+        "questions with many seeds, its pages in a browser, its links.",
     ),
     Command(
         "bench",
@@ -104,12 +106,30 @@ COMMANDS = (
         },
     ),
     Command(
+        "results",
+        "tell how hard each question of a paper was for a class, and which slips were made",
+        ("site",),
+        "for_hosts.class_results",
+        {**OVERLAY, "--json": "tell it to a tool, as one JSON text"},
+        takes="PAPER FILE",
+        more="FILE is CSV: a column 'seed', and one for each question by its number: 1, 2, 3.\n"
+        "An answer is a number with its unit, the letters of choices, or 'right' or 'wrong'. As\n"
+        'JSON: {"sat": [{"seed": "x9k2mp", "answers": {"1": "21.3 mbar", "2": "B"}}]}\n'
+        "All other columns are left out, and no seed is told: only counts are.",
+    ),
+    Command(
         "new",
         "write the starting files of a page, a question or an overlay",
         ("site",),
         "sources.new",
         takes="calculator|procedure|page|question STEM, or overlay FOLDER",
     ),
+)
+
+
+# What `test` does where an overlay is named: the handbook's own tests never see one.
+OF_OVERLAY = Command(
+    "test", "try an overlay", (*BUILD, "test", "chromium"), "for_hosts.run", OVERLAY
 )
 
 
@@ -125,7 +145,7 @@ def find_command(words: Sequence[str]) -> Command | int:
     if any(word in ASKS[:2] for word in words[1:]):
         print(found.help)
         return 0
-    return found
+    return OF_OVERLAY if found.name == "test" and "--overlay" in words else found
 
 
 def usage() -> str:

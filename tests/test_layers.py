@@ -44,6 +44,7 @@ ROOMS = {
     "site": {"setup", "sources", "runtime", "pages"},
     "serve": {"setup", "sources", "site"},
     "bench": {"setup", "runtime", "site"},
+    "for_hosts": {"setup", "sources", "runtime", "site", "bench"},
 }
 COMMANDS = {"build_tools/start.py", "build_tools/__main__.py", "build_tools/commands.py"}
 DOORS = {"calcs/__init__.py", "calcs/__main__.py", "calcs/bridge.py"}
