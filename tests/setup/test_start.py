@@ -169,8 +169,8 @@ def test_an_unknown_command_is_told_before_anything_is_set_up(new: SmallProject)
     run = new.run("serv")
     assert run.returncode == 2
     assert run.stderr == (
-        "'serv' is not a command. There are: serve, build, check, test, bench, package, new. "
-        "Did you mean 'serve'?\n"
+        "'serv' is not a command. There are: serve, build, check, test, bench, package, results, "
+        "new. Did you mean 'serve'?\n"
     )
     assert not (new.root / ".venv").exists()
 
