@@ -6,12 +6,14 @@ from tests.drawn.visit import (
     COMBUSTION_CHECKS,
     DUCT_OXYGEN,
     HANDOVER,
+    NO_RETEST,
     OUTSIDE,
     RESEAL,
     ROOM_MONOXIDE,
     WITHIN,
     Drawn,
     arrive,
+    gas_for_hot_water,
     gas_rate,
     hot_water,
     supply,
@@ -27,6 +29,7 @@ ANSWERS = {
 }
 PAGES = [
     "before_you_start",
+    "ventilation",
     "flue_room_sealed",
     "working_pressure",
     "gas_rate",
@@ -38,6 +41,10 @@ PAGES = [
     "reseal_and_retest",
     "record_and_handover",
 ]
+EMPTY = NO_RETEST | {
+    *("compartment.air_from", "compartment.boiler_input"),
+    *("compartment.fitted_high", "compartment.fitted_low"),
+}
 FLUE = {
     "flue_room_sealed.same_system": "room_sealed_flue.one_system",
     "flue_room_sealed.follow": "room_sealed_flue.followed",
@@ -73,9 +80,11 @@ AIR_OXYGEN, MOST_DIOXIDE = 20.9, 11.8  # %: formulas of analysers
 
 def draw(seed: int) -> Drawn:
     """A visit to one."""
-    visit = Drawn("premix combination boiler", seed, dict(ANSWERS), list(PAGES))
+    visit = Drawn("premix combination boiler", seed, dict(ANSWERS), list(PAGES), empty=set(EMPTY))
     net = visit.between(18, 30)
     arrive(visit, net, injectors=False)
+    visit.read("plate.heat_input_net_min", net / 5, "kW")
+    _in_a_room(visit)
     flue(visit)
     supply(visit)
     of_plate = visit.between(0.94, 1.01, 2) if visit.draw.random() < 0.7 else 0.85
@@ -84,10 +93,17 @@ def draw(seed: int) -> Drawn:
     _combustion(visit)
     visit.tried("spill_device")
     hot_water(visit, net * of_plate * 0.95)
+    gas_for_hot_water(visit, net, of_plate)
     _heating(visit, net)
     visit.looked_at(RESEAL)
     visit.looked_at(HANDOVER)
     return visit
+
+
+def _in_a_room(visit: Drawn) -> None:
+    """It stands open in a kitchen: a compartment and its vents there are not."""
+    for name in ("ventilation.permanent", "ventilation.clear", "compartment.use"):
+        visit.readings[name] = "does not apply"
 
 
 def flue(visit: Drawn) -> None:

@@ -19,6 +19,7 @@ SIX_MINUTES = (18.5, 22.0)  # proposal for IGEM/G/13
 PIPE_LOSS = 1.0  # BS 6891
 HEAT_INPUT = (0.90, 1.05)  # of the plate: practice of the trade
 CALORIFIC = (37.5, 43.0)  # MJ/m³, from the gas bill
+NET_CALORIFIC = 34.02  # MJ/m³ of G20: EN 437
 NET_TO_GROSS = 1.11  # natural gas: 37.78 ÷ 34.02, EN 437
 ROOM_MONOXIDE = 30  # ppm, at which to stop: practice of the trade
 DUCT_OXYGEN = 20.6  # %: instructions of room-sealed appliances
@@ -80,8 +81,7 @@ class Drawn:
         name: What it is of.
         seed: That it is drawn from.
         answers: Of the visit, an option by question.
-        pages: Procedures of its checks, in working order.
-        left_out: Checks that have no procedure here, as a person marks them.
+        pages: Of its checks, in working order; one that serves two checks stands there twice.
         readings: As typed or chosen: "12.5 mbar", "yes".
         states: What each step must say.
         told: Words that the line of a step must have: how far off, or what is missing.
@@ -157,6 +157,7 @@ def arrive(visit: Drawn, net: float, *, injectors: bool) -> None:
     visit.looked_at(ARRIVAL)
     visit.read("plate.heat_input_net", net, "kW")
     visit.read("plate.inlet_pressure", 20.0, "mbar", 0)
+    visit.read("plate.gas_rate", net * 3.6 / NET_CALORIFIC, "m³/h", 2)
     visit.read("instructions.inlet_working_low", visit.between(17, 18), "mbar")
     if injectors:
         visit.read("instructions.burner_pressure_tolerance", visit.between(0.3, 0.4), "mbar")
@@ -221,3 +222,22 @@ def hot_water(visit: Drawn, into_the_water: float) -> None:
     visit.read("plate.hot_water_rise", rise, "K", 0)
     visit.says("hot_water.hot_out", WITHIN if at_rise >= stated * RATED_FLOW else OUTSIDE)
     visit.looked_at({"hot_water.tap_shut": "hot_water.shuts_off"})
+
+
+def gas_for_hot_water(visit: Drawn, net: float, of_plate: float) -> None:
+    """The meter timed while the tap runs: the same share of the plate as without."""
+    elapsed, value = 250.0, number(visit, "gas.calorific_value_gross")
+    volume = net * of_plate * NET_TO_GROSS * elapsed / (value * 1000)
+    volume = visit.read("gas_rate.hot_water_volume", volume, "m³", 3)
+    visit.read("gas_rate.hot_water_elapsed", elapsed, "s", 0)
+    low, high = (share * net for share in HEAT_INPUT)
+    visit.judged(
+        "hot_water.gas_at_maximum", volume * value * 1000 / elapsed / NET_TO_GROSS, low, high
+    )
+
+
+# Asked for where pipework was disturbed: after a service or a repair nothing but test points was.
+NO_RETEST = {
+    f"tightness.retest_{name}"
+    for name in ("smell", "let_by_start", "let_by_end", "start", "end", "elapsed")
+}

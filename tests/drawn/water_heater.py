@@ -13,6 +13,7 @@ from tests.drawn.visit import (
     WITHIN,
     Drawn,
     arrive,
+    gas_for_hot_water,
     gas_rate,
     hot_water,
     number,
@@ -30,9 +31,11 @@ ANSWERS = {
 PAGES = [
     "before_you_start",
     "tightness_test",
+    "tightness_test",
     "ventilation",
     "flue_room_sealed",
     "purging",
+    "flue_room_sealed",
     "working_pressure",
     "burner_pressure",
     "gas_rate",
@@ -75,6 +78,7 @@ def draw(seed: int) -> Drawn:
     visit = Drawn("instant water heater", seed, dict(ANSWERS), list(PAGES), own=OWN)
     net = visit.between(17, 24)
     arrive(visit, net, injectors=True)
+    visit.read("plate.heat_input_net_min", net / 3, "kW")
     _tightness(visit)
     _compartment(visit, net)
     premix.flue(visit)
@@ -86,6 +90,7 @@ def draw(seed: int) -> Drawn:
     _combustion(visit)
     visit.tried("spill_device", "overrun")
     hot_water(visit, net * of_plate * 0.88)
+    gas_for_hot_water(visit, net, of_plate)
     visit.looked_at(RESEAL)
     visit.looked_at(HANDOVER)
     return visit
