@@ -55,6 +55,25 @@ UNITS = {"percent": "%", "ohm": "Ω"}
 PAGE = re.compile(rb"/Type\s*/Page\b")
 SMALLEST_PT = 7.6
 MOST_OUTCOMES_MS = 60_000
+# What is cut, too small, grey or empty on paper.
+FAULTS = """smallest => [...document.querySelectorAll('.hb-sheets *')].flatMap(each => {
+  if (each.closest('[data-hb-shape]')) return [];
+  const look = getComputedStyle(each), own = each.getBoundingClientRect();
+  const side = each.closest('.hb-sheet__side').getBoundingClientRect();
+  const foot = each.closest('.hb-sheet__side').querySelector('.hb-sheet__foot');
+  const isFoot = foot.contains(each) || each.classList.contains('hb-sheet__side');
+  const bottom = isFoot ? side.bottom : foot.getBoundingClientRect().top;
+  const isNo = each.classList.contains('hb-sheet__word--no');
+  const wrong = [];
+  if (own.right > side.right + 1 || own.bottom > bottom + 1) wrong.push('cut');
+  if (each.scrollWidth > each.clientWidth + 1 && look.display !== 'inline')
+    wrong.push('wider than its place');
+  if (parseFloat(look.fontSize) * 0.75 < smallest - 0.01) wrong.push('small');
+  if (look.color !== (isNo ? 'rgb(255, 255, 255)' : 'rgb(0, 0, 0)')) wrong.push('no black');
+  if (!isNo && look.backgroundColor !== 'rgba(0, 0, 0, 0)') wrong.push('a ground of ink');
+  if (!each.textContent.trim() && !each.closest('.hb-sheet__row')) wrong.push('empty');
+  return wrong.map(what => `${what}: ${each.className} ${each.textContent.slice(0, 40)}`);
+})"""
 
 
 def asked(stem: str) -> set[str]:
@@ -155,27 +174,7 @@ def test_the_invented_visit_takes_two_sides_and_says_what_was_found_and_left(boi
 
 def test_nothing_is_cut_small_or_grey_on_paper(boiler: Page):
     laid(boiler)
-    faults = boiler.evaluate(
-        """smallest => [...document.querySelectorAll('.hb-sheets *')].flatMap(each => {
-          if (each.closest('[data-hb-shape]')) return [];
-          const look = getComputedStyle(each), own = each.getBoundingClientRect();
-          const side = each.closest('.hb-sheet__side').getBoundingClientRect();
-          const foot = each.closest('.hb-sheet__side').querySelector('.hb-sheet__foot');
-          const isFoot = foot.contains(each) || each.classList.contains('hb-sheet__side');
-          const bottom = isFoot ? side.bottom : foot.getBoundingClientRect().top;
-          const isNo = each.classList.contains('hb-sheet__word--no');
-          const wrong = [];
-          if (own.right > side.right + 1 || own.bottom > bottom + 1) wrong.push('cut');
-          if (each.scrollWidth > each.clientWidth + 1 && look.display !== 'inline')
-            wrong.push('wider than its place');
-          if (parseFloat(look.fontSize) * 0.75 < smallest - 0.01) wrong.push('small');
-          if (look.color !== (isNo ? 'rgb(255, 255, 255)' : 'rgb(0, 0, 0)')) wrong.push('no black');
-          if (!isNo && look.backgroundColor !== 'rgba(0, 0, 0, 0)') wrong.push('a ground of ink');
-          if (!each.textContent.trim() && !each.closest('.hb-sheet__row')) wrong.push('empty');
-          return wrong.map(what => `${what}: ${each.className} ${each.textContent.slice(0, 40)}`);
-        })""",
-        SMALLEST_PT,
-    )
+    faults = boiler.evaluate(FAULTS, SMALLEST_PT)
     assert faults == []
 
 

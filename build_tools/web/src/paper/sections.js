@@ -30,19 +30,21 @@ export function unitsOf(held, facts, known) {
   const checks = facts.checks
     .map((name) => checkOf(held, name, known.get(name)?.label ?? name))
     .filter(isThere);
+  const rest = [
+    ...heatInput(heat),
+    ...looked(checks),
+    ...notInOrder(held, lines, checks),
+    ...noticeOf(held),
+    ...written(held),
+    ...workedOut(held),
+    ...(held.isSigned ? closing(facts, held.person) : []),
+  ];
   return [
     ...plate(held, facts, known),
     ...summaryOf(lines, checks),
     ...readings(groups),
-    ...second([
-      ...heatInput(heat),
-      ...looked(checks),
-      ...notInOrder(held, lines, checks),
-      ...noticeOf(held),
-      ...written(held),
-      ...workedOut(held),
-      ...(held.isSigned ? closing(facts, held.person) : []),
-    ]),
+    // What all appliances share is no form of its own: it takes one side where it fits.
+    ...(held.isSigned ? second(rest) : rest),
   ];
 }
 
