@@ -7,7 +7,7 @@ import json
 from playwright.sync_api import Page, expect
 
 from build_tools.sources.project import load
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_pages import faults
 from tests.browser.test_paper import SCENARIO, laid, visit_of
 from tests.browser.test_record import PATIENCE_MS, RECORD, act, bring, field, move, taken
@@ -16,6 +16,7 @@ from tests.browser.test_step_outcomes import PHONE
 VISIT = "visit/checks_in_order.html"
 OTHERS = ("gas_air_ratio.", "instructions.carbon_dioxide_m")  # of the premix boiler beside it
 WATER = "hot_water.elapsed"
+TOUCH = 48
 
 
 def asked() -> set[str]:
@@ -55,6 +56,8 @@ def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPag
     field(page, WATER).evaluate("field => (field.closest('details').open = true)")
     field(page, WATER).fill("13")
     expect(answers).not_to_contain_text("They fit")
+    # The record works it out anew by itself: it may be printed without the page of the visit.
+    expect(answers).to_contain_text("They do not fit", timeout=PATIENCE_MS)
     to_visit(page)
     page.locator("#fit").scroll_into_view_if_needed()
     expect(word).to_have_text("They do not fit", timeout=PATIENCE_MS)
@@ -81,6 +84,28 @@ def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPag
     assert (kept["calculator"], kept["verdicts"][0]["outcome"]) == ("cross_check", "does_not_meet")
     laid(page)
     expect(page.locator("[data-hb-sheets]")).to_contain_text("They do not fit: They can't all be")
+
+
+def test_the_whole_row_of_a_check_is_its_link(used_page: UsedPage):
+    page = used_page(RECORD, viewport=PHONE)
+    bring(page, visit_of({"plate.heat_input_net"}))
+    act(page, "open")
+    to_visit(page)
+    row = page.locator('[data-hb-check-id="gas_rate"]')
+    link, mark = row.get_by_role("link"), row.locator("select")
+    row.scroll_into_view_if_needed()
+    box = row.bounding_box() or {"x": 0, "y": 0, "width": 0, "height": 0}
+    assert box["height"] >= TOUCH
+    mark.click()  # what a person says of it lies over the link
+    expect(mark).to_be_focused()
+    page.keyboard.press("Escape")
+    page.locator('[data-hb-check-id="burner_pressure"] select').focus()
+    page.keyboard.press("Tab")
+    expect(link).to_be_focused()
+    style = "link => getComputedStyle(link, '::after').outline"
+    assert "3px" in link.evaluate(style)
+    row.click(position={"x": 6, "y": box["height"] - 6})
+    expect(page.locator("main h1")).to_have_text("Check the gas rate")
 
 
 def test_without_a_script_it_lists_the_pages_of_a_visit(new_page: NewPage):

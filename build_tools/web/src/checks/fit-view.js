@@ -3,18 +3,13 @@
 import { find, setText } from '../lib/find.js';
 import { siteUrl } from '../lib/site-url.js';
 import { shapeFor } from '../record/outcome-view.js';
+import { FIT_WORDS } from '../visit/kept-fit.js';
 import { interval, scaleOf } from './intervals.js';
 
 /** @typedef {import('../protocol/bridge-types.js').Fit} Fit */
 /** @typedef {import('../protocol/bridge-types.js').FitPicture} FitPicture */
 /** @typedef {import('../protocol/bridge-types.js').ToTake} ToTake */
 
-/** @type {Record<Fit['outcome'], string>} */
-export const FIT_WORDS = {
-  meets: 'They fit',
-  does_not_meet: 'They do not fit',
-  cannot_tell: 'Can’t tell with these readings',
-};
 /** @type {Record<Fit['outcome'], string>} */
 const SHAPES = { meets: 'within', does_not_meet: 'outside', cannot_tell: 'too_close' };
 

@@ -3,17 +3,12 @@
  * comes near, and again when the visit changes while it is there.
  */
 
-import { fitOf } from '../client/shared-client.js';
 import { digest } from '../lib/digest.js';
 import { find } from '../lib/find.js';
-import { today } from '../lib/written-day.js';
-import { withOwn } from '../own/with-own.js';
+import { askFit, fitRequest } from '../record/ask-fit.js';
+import { keepFit } from '../record/keep-fit.js';
 import { openVisit } from '../visit/open-visit.js';
-import { answersNow } from '../visit/visit-answers.js';
 import { showFit, showNoFit } from './fit-view.js';
-import { keepFit } from './keep-fit.js';
-
-/** @typedef {import('../protocol/bridge-types.js').FitRequest} FitRequest */
 
 const NEAR = '300px';
 const REST_MS = 250; // what is kept one by one is asked about once
@@ -58,30 +53,17 @@ function watch() {
   seen.observe(place);
 }
 
-/** @returns {FitRequest} */
-function request() {
-  const readings = openVisit.entries.flatMap((each) =>
-    each.kind === 'reading' ? [[each.name, { value: each.value, unit: each.unit }]] : [],
-  );
-  return {
-    ...{ action: 'cross_check', today: today(), answers: answersNow() },
-    ...{ readings: Object.fromEntries(readings), appliances: openVisit.appliances.length },
-    ...withOwn(),
-  };
-}
-
 async function ask() {
   const place = part();
   if (!place || !wanted.has(place) || !openVisit.isRead || !openVisit.visit) return;
-  const question = request();
   const { appliance } = openVisit;
+  const question = fitRequest(appliance);
   const about = digest(JSON.stringify([openVisit.visit.id, appliance, question]));
   if (asked.get(place) === about) return;
   asked.set(place, about);
   try {
-    const { cross_check: fit } = await fitOf(question);
+    const fit = await askFit(question);
     if (asked.get(place) !== about || !place.isConnected) return;
-    if (!fit) throw new Error('There is no answer.');
     showFit(place, fit);
     await keepFit(fit, appliance);
   } catch {

@@ -10,6 +10,7 @@ import { showExports, startExportImport } from './export-import.js';
 import { showInstrumentsUsed } from './instruments-used.js';
 import { showOutcomes } from './outcomes-list.js';
 import { showPersonLine } from './person-line.js';
+import { renewFits } from './renew-fit.js';
 import { showVisitList, startVisitList } from './visit-list.js';
 import { showAnswers, showGroups, showMissing, showUnknown } from './visit-view.js';
 
@@ -44,6 +45,7 @@ async function show() {
   showUnknown(root);
   showOutcomes(root);
   showAnswers(root);
+  renewFits();
   if (openVisit.storageError) return;
   const all = await overview().catch(() => null);
   if (!all || !root.isConnected) return;

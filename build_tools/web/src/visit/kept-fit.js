@@ -11,6 +11,13 @@ export const FIT = 'cross_check';
 /** The page that keeps it by itself: one that was kept by hand stays as it is. */
 export const FIT_WHERE = 'Checks in order';
 
+/** @type {Record<import('../protocol/bridge-types.js').Fit['outcome'], string>} */
+export const FIT_WORDS = {
+  meets: 'They fit',
+  does_not_meet: 'They do not fit',
+  cannot_tell: 'Can’t tell with these readings',
+};
+
 /** @param {Entry} entry @returns {entry is Answer} */
 const isFit = (entry) =>
   entry.kind === 'answer' && entry.calculator === FIT && entry.where === FIT_WHERE;
