@@ -11,7 +11,7 @@ const END = '[data-hb-check-next]';
 
 /** @returns {{check: VisitCheck, next: VisitCheck | undefined, of: number} | null} of this page */
 function here() {
-  if (!openVisit.visit || !document.querySelector('#steps')) return null;
+  if (!openVisit.visit || !lastPart()) return null;
   const checks = visitChecks();
   const address = location.href.split('#')[0];
   const isHere = (/** @type {VisitCheck} */ { page }) =>
@@ -23,14 +23,19 @@ function here() {
   return { check, next: checks.slice(check.number).find(({ page }) => page), of: checks.length };
 }
 
+/** @returns {Element | null} what the next check stands after; of a check by figures alone, those */
+const lastPart = () =>
+  document.querySelector('#finish') ??
+  document.querySelector('#steps') ??
+  document.querySelector('hb-calculator');
+
 export function showCheckPlace() {
   for (const each of document.querySelectorAll(`${TOP}, ${END}`)) each.remove();
   const found = openVisit.isRead ? here() : null;
-  const steps = document.querySelector('#steps');
-  if (!found || !steps) return;
+  if (!found) return;
   const { check, next, of } = found;
   document.querySelector('.hb-top__jump')?.before(top(check, of));
-  (document.querySelector('#finish') ?? steps).after(end(check, next));
+  lastPart()?.after(end(check, next));
 }
 
 /** @param {VisitCheck} check @param {number} of */
