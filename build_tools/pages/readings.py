@@ -6,6 +6,7 @@ from typing import Any
 from build_tools.pages.page_context import PageContext
 from build_tools.sources.reading_ranges import units_of
 from build_tools.sources.rules.reading_one_state import ANY
+from calcs.engine.held_to import listed
 from calcs.engine.rounding import short_number
 from calcs.engine.units import unit_text
 
@@ -20,6 +21,7 @@ def facts(page_context: PageContext) -> dict[str, Any]:
             A fourth, 1, where it is the same however the appliance stands, else 0. A fifth, where
             a gauge shows it: the gauge's step.
         units: By unit: each spelling with its factor, and what is added after it.
+        only_for: By name the answers of a visit that it is asked for, where it is not for all.
     """
     readings: dict[str, Any] = {}
     units: dict[str, Any] = {}
@@ -33,7 +35,15 @@ def facts(page_context: PageContext) -> dict[str, Any]:
         readings[name] = [text, _end(low), _end(high), *([same, step] if step else [1] * same)]
         if text:
             units[text] = units_of(entry["unit"])
-    return {"readings": readings, "units": units}
+    return {"readings": readings, "units": units, "only_for": _only_for(page_context)}
+
+
+def _only_for(page_context: PageContext) -> dict[str, dict[str, list[str]]]:
+    return {
+        name: {question: listed(options) for question, options in entry["when"].items()}
+        for name, entry in page_context.visit_record.items()
+        if "when" in entry
+    }
 
 
 def script(found: dict[str, Any]) -> str:

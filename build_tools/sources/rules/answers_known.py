@@ -38,6 +38,8 @@ def _answers(project: Project) -> Iterator[Node]:
     ):
         for when in project.each(kind, *key_path, "when"):
             yield from (when[question] for question in when.names)
+    for when in project.each("visit_record", ..., "when"):
+        yield from (when[question] for question in when.names)
     for not_for in project.each("cross_check_visit", "not_for"):
         yield from (not_for[question] for question in not_for.names)
 

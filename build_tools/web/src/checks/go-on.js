@@ -4,6 +4,7 @@ import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { placeKept } from '../lib/place-kept.js';
 import { siteUrl } from '../lib/site-url.js';
+import { askedFor } from '../visit/asked-for.js';
 import { openVisit } from '../visit/open-visit.js';
 import { answersNow } from '../visit/visit-answers.js';
 import { nextOpen, visitChecks } from '../visit/visit-checks.js';
@@ -68,7 +69,9 @@ function reasons() {
 
 /** A reading may be one that this visit does not need: so a check that is marked as done lacks none. */
 function readings() {
-  return visitChecks().flatMap(({ do: title, page, state, readings: own }) => {
+  const isAsked = askedFor();
+  return visitChecks().flatMap(({ do: title, page, state, readings: all }) => {
+    const own = all.filter(isAsked);
     const missing = own.filter((name) => !openVisit.usable(name)).length;
     if (state !== 'going_on' || !missing || !page) return [];
     const count = `${missing} of ${own.length} readings`;

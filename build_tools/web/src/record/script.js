@@ -13,6 +13,7 @@ import { keepOutcomes, startKeepingOutcomes } from './keep-outcomes.js';
 import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showLastDay } from './last-day-view.js';
+import { showAsked } from './not-asked.js';
 import { showReadingsList } from './readings-list.js';
 import { showStatedFigures } from './stated-figures.js';
 import { showStepOutcomes, startStepOutcomes } from './step-outcomes.js';
@@ -22,6 +23,7 @@ import { showVisitAnswers, startVisitAnswers } from './visit-questions.js';
 function shown() {
   showLastDay();
   showAsLeft();
+  showAsked();
   showStepsBar();
   showAppliances();
   showKeptTicks();

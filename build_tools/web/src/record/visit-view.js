@@ -3,6 +3,7 @@
 import { fillList } from '../lib/fill-list.js';
 import { find, setText } from '../lib/find.js';
 import { byTime, writtenDay } from '../lib/written-day.js';
+import { askedFor } from '../visit/asked-for.js';
 import { answerKey } from '../visit/kept-answer.js';
 import { withoutOldFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
@@ -51,10 +52,11 @@ export function showGroups(root) {
 /** @param {HTMLElement} root */
 export function showMissing(root) {
   const lines = linesOf(root);
+  const isAsked = askedFor();
   const asked = /** @type {HTMLDataElement[]} */ ([...root.querySelectorAll('[data-hb-asked]')]);
   const items = asked.flatMap((each) => {
     const names = each.value.split(' ');
-    const missing = names.filter((name) => !openVisit.usable(name));
+    const missing = names.filter((name) => isAsked(name) && !openVisit.usable(name));
     const begun = names.some((name) => openVisit.reading(name) && isItsOwn(name, asked));
     if (!begun || !missing.length) return [];
     const labels = missing.map((name) => labelIn(lines.get(name))).join('; ');

@@ -6,6 +6,7 @@ import { openVisit } from './open-visit.js';
 import { answersNow } from './visit-answers.js';
 
 /** @typedef {import('./appliances.js').ApplianceEntries} ApplianceEntries */
+/** @typedef {import('../lib/which-checks.js').Answers} Answers */
 /** @typedef {import('../lib/which-checks.js').Fits} Fits */
 /** @typedef {{id: string, do: string, page: string, fits: Fits, readings: string[]}} Check */
 /** @typedef {'to_do' | 'going_on' | 'done' | 'not_met' | 'left_out'} CheckState */
@@ -32,15 +33,20 @@ function facts() {
 
 /**
  * @param {ApplianceEntries} [of] what an appliance has; without it the one that is worked on
+ * @returns {Answers} without those that can't all be true
+ */
+export const sureAnswers = (of = openVisit.of(openVisit.appliance)) =>
+  withoutClashes(answersNow(of), facts().impossible).sure;
+
+/**
+ * @param {ApplianceEntries} [of] what an appliance has; without it the one that is worked on
  * @returns {VisitCheck[]} those that the answers do not rule out
  */
 export function visitChecks(of = openVisit.of(openVisit.appliance)) {
-  const { checks, impossible } = facts();
-  const sureOf = (/** @type {ApplianceEntries} */ each) =>
-    withoutClashes(answersNow(each), impossible).sure;
-  const own = [sureOf(of)];
+  const { checks } = facts();
+  const own = [sureAnswers(of)];
   // One check serves all: it is called for where the answers of any of them call for it.
-  const all = openVisit.appliances.map(({ id }) => sureOf(openVisit.of(id)));
+  const all = openVisit.appliances.map(({ id }) => sureAnswers(openVisit.of(id)));
   const apply = checks.flatMap((check) => {
     const isForAll = isShared(checkKey(check.id));
     const answers = isForAll && all.length ? all : own;
