@@ -15,6 +15,7 @@ from tests.browser.test_record import field, keep, keep_open
 PAGE = "own/your_own.html"
 DROP = "permissible_drop_natural_gas"  # an invented 3 mbar, to 0.02 m³, is typed for it here
 PERCEPTIBLE = "tightness.perceptible.digital_gauge_1dp"
+FLUID = "tightness.perceptible.water_gauge"
 EDITION_3, EDITION_4 = "IGEM/UP/1B Edition 3", "IGEM/UP/1B Edition 4"
 PHONE = {"width": 390, "height": 844}
 
@@ -66,12 +67,26 @@ def test_a_figure_is_typed_once_and_a_step_is_judged_by_it(new_page: NewPage):
         "tightness.elapsed": "2",
     }.items():
         keep(page, name, text)
+    # Its card has the figure in place of "look there", as the reader's own.
+    card = page.locator(f'[data-hb-own-stated="{PERCEPTIBLE}"]').first
+    expect(card).to_contain_text(f"0.2\xa0mbar · your own copy, {EDITION_4}, typed on ")
+    other = page.locator(f'[data-hb-own-stated="{FLUID}"]').first
+    expect(other).to_contain_text("Type it from your own copy.")
     for name, word in {"tightness.smell": "no smell", "pipework.appliances": "connected"}.items():
         choose(page, name, word)
     # 20.5 − 16.5 = 4.0, and 3 was typed.
     field(page, "tightness.test_end").fill("16.5")
     outcome = page.locator('[data-hb-outcome="tightness_test.end_reading"]')
     expect(outcome).to_have_attribute("data-state", "outside")
+    # Of an edition that is not in force it is no figure.
+    page.evaluate(
+        "([was, now]) => localStorage.setItem('hb:own', "
+        "localStorage.getItem('hb:own').replaceAll(was, now))",
+        [EDITION_4, EDITION_3],
+    )
+    page.reload()
+    expect(card).to_contain_text(f"Yours from {EDITION_3}: Laid aside: {EDITION_4} is in force")
+    expect(card).not_to_contain_text("0.2")
 
 
 def test_figures_are_taken_along_and_deleted(used_page: UsedPage):

@@ -14,6 +14,7 @@ import { showKeptTicks, startKeepingTicks } from './keep-ticks.js';
 import { makeFields, startFields } from './kept-fields.js';
 import { showLastDay } from './last-day-view.js';
 import { showAsked } from './not-asked.js';
+import { showOwnStated } from './own-stated.js';
 import { showReadingsList } from './readings-list.js';
 import { showStatedFigures } from './stated-figures.js';
 import { showStepOutcomes, startStepOutcomes } from './step-outcomes.js';
@@ -30,6 +31,7 @@ function shown() {
   showCalculators();
   showReadingsList();
   showStatedFigures();
+  void showOwnStated();
   showStepOutcomes();
   showVisitAnswers();
   showCheckPlace();
@@ -48,6 +50,7 @@ startAppliances();
 startUsingCards();
 startVisitAnswers();
 own.onChange(() => {
+  void showOwnStated();
   showStepOutcomes();
   void keepOutcomes();
 });
