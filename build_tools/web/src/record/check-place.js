@@ -18,7 +18,7 @@ function here() {
     page && new URL(page, siteUrl()).href === address;
   // A procedure that serves two checks, as before and after the work, is at the first open one.
   const own = checks.filter(isHere);
-  const check = own.find(({ state }) => state !== 'done' && state !== 'left_out') ?? own.at(-1);
+  const check = own.find(({ marked }) => !marked) ?? own.at(-1);
   if (!check) return null;
   return { check, next: checks.slice(check.number).find(({ page }) => page), of: checks.length };
 }
@@ -63,13 +63,20 @@ function end(check, next) {
   part.setAttribute('aria-label', 'Next check');
   const done = document.createElement('button');
   Object.assign(done, { type: 'button', className: 'hb-button' });
-  const isDone = check.state === 'done';
+  const isDone = check.marked === 'done';
   done.textContent = isDone ? 'This check is done. Take that back' : 'This check is done';
   done.addEventListener(
     'click',
     () => void markCheck(check.id, isDone ? '' : 'done').catch(() => {}),
   );
   part.append(done);
+  // A person's word does not outweigh a reading that is outside: what they say is kept beside it.
+  if (check.state === 'not_met') {
+    const still = document.createElement('p');
+    still.className = 'hb-check-next__still';
+    still.textContent = `Not met. ${check.about}`;
+    part.append(still);
+  }
   if (next) {
     const link = document.createElement('a');
     link.className = 'hb-button hb-button--main';

@@ -10,8 +10,8 @@ import { answersNow } from './visit-answers.js';
 /** @typedef {import('../lib/which-checks.js').Fits} Fits */
 /** @typedef {{id: string, do: string, page: string, fits: Fits, readings: string[]}} Check */
 /** @typedef {'to_do' | 'going_on' | 'done' | 'not_met' | 'left_out'} CheckState */
-/** @typedef {{state: CheckState, byReadings: CheckState, reason: string, about: string}} HowFar */
-/** @typedef {Check & HowFar & {number: number, isForAll: boolean}} VisitCheck `byReadings`: without a person's mark */
+/** @typedef {{state: CheckState, byReadings: CheckState, marked: '' | 'done' | 'left_out', reason: string, about: string}} HowFar */
+/** @typedef {Check & HowFar & {number: number, isForAll: boolean}} VisitCheck `byReadings`: without a person's mark; `marked`: that alone */
 
 /** As found: what was put right later is no fault that is left. A check keeps it under such a step. */
 const AS_FOUND = /(^|[._])found([._]|$)/;
@@ -69,12 +69,12 @@ function stateOf({ id, page, readings }, of) {
       state === 'outside' && !AS_FOUND.test(reading) && !STEP_AS_FOUND.test(step),
   );
   const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
-  const reason = mark?.kind === 'check' ? mark.reason : '';
+  const [reason, marked] =
+    mark?.kind === 'check' ? [mark.reason, mark.state] : ['', /** @type {const} */ ('')];
   const byReadings = wrong.length ? 'not_met' : held ? 'going_on' : 'to_do';
   // A person's word does not outweigh a reading that is outside.
-  if (wrong.length || mark?.kind !== 'check')
-    return { state: byReadings, byReadings, reason, about };
-  return { state: mark.state, byReadings, reason, about: reason || about };
+  if (wrong.length || !marked) return { state: byReadings, byReadings, marked, reason, about };
+  return { state: marked, byReadings, marked, reason, about: reason || about };
 }
 
 /** @param {number} count */
