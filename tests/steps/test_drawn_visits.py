@@ -1,6 +1,6 @@
 """What the steps say of drawn visits, of each kind of appliance: worked out by hand-like formulas.
 
-The same visits are walked in a browser: `tests/browser/test_walked_visits.py`.
+The same visits are walked in a browser: `tests/offline/test_walked_visits.py`.
 """
 
 from __future__ import annotations
