@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import binascii
 import io
 import json
 import os
@@ -257,16 +258,16 @@ def _paper(bridge: Bridge, arguments: argparse.Namespace) -> int:
 
 def _exported(bridge: Bridge, made: dict[str, Any], form: str, file: str) -> int:
     """Write a paper into a file for a platform."""
-    from calcs.practice import door  # noqa: PLC0415  late, as for the door
-    from calcs.practice.exports import forms  # noqa: PLC0415  likewise
-
-    if form not in forms.FORMS:
-        print(f"--as: got {form!r}, expected one of {', '.join(forms.FORMS)}.", file=sys.stderr)
+    asked = {"paper": made["id"], "seed": made["seed"], "form": form}
+    edition = bridge.reference.edition
+    request = {"action": "practice", "about": "paper_file", "edition": edition, **asked}
+    reply = bridge.reply(request)
+    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    if refused:
+        print(f"--as: {refused[0]['message']}", file=sys.stderr)
         return REFUSED
-    pack, held = door.pack(bridge.reply), door.papers()
-    paper = forms.drawn(held[made["id"]], made["seed"], bridge.reference.edition, pack)
     try:
-        Path(file).write_bytes(forms.FORMS[form][1](paper))
+        Path(file).write_bytes(binascii.a2b_base64(reply["practice"]["base64"]))
     except OSError as problem:
         print(f"{file}: it could not be written. {problem.strerror}.", file=sys.stderr)
         return REFUSED

@@ -12,6 +12,14 @@ SECTIONS = (
     ("about", "What this is"),
     ("related", "Related pages"),
 )
+# What a platform takes, by the name that `calcs/practice/exports/forms.py` has for it.
+FORMS = {
+    "moodle": "Moodle XML",
+    "qti21": "QTI 2.1, numbers typed",
+    "qti21_choices": "QTI 2.1, numbers chosen",
+    "qti30": "QTI 3.0, numbers typed",
+    "scorm12": "SCORM 1.2",
+}
 # What the kinds of questions are called in the mix of a paper.
 KINDS = {
     "number": "a number",
@@ -39,6 +47,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
     return {
         "body": node["body"].htmls(),
         "secret": node["secret"].htmls(),
+        "forms": FORMS,
         "papers": [_paper(node, name, each) for name, each in held.get("papers", {}).items()],
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],

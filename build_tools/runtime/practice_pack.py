@@ -27,15 +27,9 @@ NAME = "practice.json"
 ENGINE = "calcs/practice"
 PROCEDURES = "procedures/"  # whose steps have reasons
 FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
-# In the order of their imports.
-MODULES = (
-    *("__init__", "integers", "figures", "pack", "made", "slips", "choices", "draw", "marking"),
-    *("gauges.__init__", "gauges.sheet", "gauges.segments", "gauges.u_gauge", "gauges.limb"),
-    *("gauges.digital", "gauges.meter", "gauges.dial", "gauges.watch", "gauges.analyser"),
-    *("gauges.drawn", "put", "papers", "paper_marks", "paper_reply", "door"),
-)
+LEFT_OUT = {"paper_text"}  # for the command line alone
 KEPT = (
-    *("title", "asks", "safety", "draw", "make", "show", "holds", "drawn", "answer"),
+    *("title", "asks", "safety", "draw", "make", "show", "holds", "drawn", "live", "answer"),
     *("slips", "near", "give"),
 )
 
@@ -233,12 +227,10 @@ def day_of(bundle: Mapping[str, Any]) -> str:
 
 
 def engine(root: Path = ROOT) -> dict[str, str]:
-    """Source of each module of the engine, without comments, in the order of their imports."""
-    places = {name: root / ENGINE / f"{name.replace('.', '/')}.py" for name in MODULES}
-    return {
-        f"calcs.practice.{name}".removesuffix(".__init__"): _bare(place)
-        for name, place in places.items()
-    }
+    """Source of each module of the engine, without comments."""
+    places = [each for each in root.glob(f"{ENGINE}/**/*.py") if each.stem not in LEFT_OUT]
+    named = {".".join(each.relative_to(root).with_suffix("").parts): each for each in places}
+    return {name.removesuffix(".__init__"): _bare(named[name]) for name in sorted(named)}
 
 
 def _bare(path: Path) -> str:
@@ -251,29 +243,43 @@ def _bare(path: Path) -> str:
     return ast.unparse(tree)
 
 
-# Runs in the browser's Python: modules first, then what they hold. None of it is in the snapshot,
-# nor in the wheel that the ordinary start loads.
+# Runs in the browser's Python. None of it is in the snapshot, nor in the wheel that the ordinary
+# start loads. A module is compiled where it is first imported: what writes a paper for a platform
+# costs nobody anything who asks for none.
 PROGRAM = """\
-def _take(modules):
-    import sys, types
-    for name, text in modules:
-        module = types.ModuleType(name)
-        module.__path__ = []
-        sys.modules[name] = module
-        parent, _, own = name.rpartition(".")
-        setattr(sys.modules[parent], own, module)
-        exec(compile(text, name, "exec"), module.__dict__)
-    return sys.modules["calcs.practice.door"]
+import sys
 
 
-_take({modules!r}).load({held!r})
+class _Brought:
+    texts = {modules!r}
+
+    @classmethod
+    def find_spec(cls, name, path=None, target=None):
+        if name in cls.texts:
+            is_folder = any(each.startswith(name + ".") for each in cls.texts)
+            return type(sys.__spec__)(name, cls, is_package=is_folder)
+
+    @staticmethod
+    def create_module(spec):
+        return None
+
+    @classmethod
+    def exec_module(cls, module):
+        name = module.__name__
+        exec(compile(cls.texts[name], name, "exec"), module.__dict__)
+
+
+sys.meta_path.insert(0, _Brought)
+from calcs.practice import door
+
+door.load({held!r})
 """
 
 
 def program(made: Mapping[str, Any], root: Path = ROOT) -> str:
     """What the browser's Python runs to know the questions."""
     held = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
-    return PROGRAM.format(modules=list(engine(root).items()), held=held)
+    return PROGRAM.format(modules=engine(root), held=held)
 
 
 # What the script holds is a third as large so. Both modules are part of the browser's Python.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import binascii
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
@@ -19,8 +20,9 @@ def reply(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, Any
 
     Args:
         request: `about`: `papers` lists them. `paper` puts the questions of one, `paper_key` with
-            their answers, `paper_marks` marks what was `given` by the id of each question. These
-            have `paper` and `seed`. `class` gives a seed for each of `count` candidates.
+            their answers, `paper_marks` marks what was `given` by the id of each question, and
+            `paper_file` writes it in a `form` for a platform, with the `edition` in its title.
+            These have `paper` and `seed`. `class` gives a seed for each of `count` candidates.
         held: The papers of this edition, by id.
         pack: What they are made from.
 
@@ -30,13 +32,17 @@ def reply(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, Any
     about = str(request["about"])
     try:
         return {"practice": ABOUT[about](request, held, pack)}
-    except (papers.NotASeed, papers.NotFilled, NotDrawn, NoPaper) as problem:
+    except (papers.NotASeed, papers.NotFilled, NotDrawn, NoPaper, NoForm) as problem:
         message = str(problem)
         return {"refused": [{"field": "paper", "kind": "unknown", "message": message}]}
 
 
 class NoPaper(Exception):
     """There is none of that name."""
+
+
+class NoForm(Exception):
+    """No paper goes out in that form."""
 
 
 def _listed(_: Mapping[str, Any], held: Papers, __: Pack) -> list[dict[str, Any]]:
@@ -124,6 +130,21 @@ def _marks(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, An
     return {**head, "marks": marks, "unsafe": unsafe, "reached": reached, "asked": told}
 
 
+def _file(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, str]:
+    """A paper as one file, its bytes as base64."""
+    # Late: a page takes the writers up where a file is asked for, and not before.
+    from calcs.practice.exports import forms  # noqa: PLC0415
+
+    name, paper, seed = _of(request, held)
+    form = str(request.get("form"))
+    if form not in forms.FORMS:
+        raise NoForm(f"There is no form {form[:40]!r}: {', '.join(forms.FORMS)}.")
+    ending, write = forms.FORMS[form]
+    made = write(forms.drawn(paper, seed, str(request.get("edition", "")), pack))
+    base64 = binascii.b2a_base64(made, newline=False).decode("ascii")
+    return {"name": f"{name}-{seed}-{form}{ending}", "base64": base64}
+
+
 def _class(request: Mapping[str, Any], _: Papers, __: Pack) -> dict[str, Any]:
     first = papers.seed_of(request.get("seed", "1"))
     count = str(request.get("count", ""))
@@ -137,5 +158,6 @@ ABOUT: Mapping[str, Callable[[Mapping[str, Any], Papers, Pack], Any]] = {
     "paper": _put,
     "paper_key": _key,
     "paper_marks": _marks,
+    "paper_file": _file,
     "class": _class,
 }

@@ -10,6 +10,7 @@ from calcs.practice import marking
 from calcs.practice.choices import filled
 from calcs.practice.draw import Question
 from calcs.practice.gauges.drawn import drawing
+from calcs.practice.gauges.live import bench
 from calcs.practice.pack import Pack
 
 # Units that an answer may be typed in beside its own, in pint's words.
@@ -56,12 +57,19 @@ def put(found: Question) -> dict[str, Any]:
 def drawn(found: Question, *, solved: bool) -> dict[str, Any]:
     """The `drawing` of a question, as `svg` and in `words`, where it has one.
 
+    One that can be handled has it `live` too. On paper, and once it is answered, it stands still.
+
     Args:
         found: The question.
         solved: With what has to be seen on it, for whoever has answered.
     """
     shows = found.case.get("drawn") or found.template.get("drawn")
-    return {"drawing": drawing(shows, found.values, solved=solved)} if shows else {}
+    if not shows:
+        return {}
+    made: dict[str, Any] = {**drawing(shows, found.values, solved=solved)}
+    if "live" in found.template and not solved:
+        made["live"] = bench(found.template["live"], found.values)
+    return {"drawing": made}
 
 
 def listed(name: str, template: Mapping[str, Any]) -> dict[str, Any]:

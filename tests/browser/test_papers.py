@@ -1,13 +1,15 @@
-"""Papers: drawn by the browser as by CPython, sat by keyboard and touch, marked and printed."""
+"""Papers: drawn by the browser as by CPython, sat by keyboard and touch, printed and saved."""
 
 from __future__ import annotations
 
 import json
+from functools import cache
 from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from calcs.practice import paper_reply
+from calcs.practice import paper_reply, papers
+from calcs.practice.exports import forms
 from tests.browser.conftest import NewPage
 from tests.browser.practice_asked import ASK
 from tests.browser.test_pages import faults
@@ -19,11 +21,11 @@ PHONE = {"width": 390, "height": 844}
 NO_PRINTER = "window.print = () => { window.printed = true; }"
 
 
-def opened(new_page: NewPage, **options: Any) -> Page:
+def opened(new_page: NewPage, path: str = PAGE, **options: Any) -> Page:
     def prepare(page: Page) -> None:
         page.add_init_script(NO_PRINTER)
 
-    page = new_page(PAGE, viewport=PHONE, before=prepare, **options)
+    page = new_page(path, viewport=PHONE, before=prepare, **options)
     expect(page.locator("[data-hb-papers-start]")).to_be_visible()
     return page
 
@@ -38,22 +40,88 @@ def here(about: str, **more: Any) -> Any:
     return json.loads(json.dumps(paper_reply.reply(request, held(), pack())))["practice"]
 
 
-def test_a_paper_is_sat_by_keyboard_and_marked_as_cpython_marks_it(new_page: NewPage) -> None:
-    page = opened(new_page)
-    sit(page)
-    number = next(n for n, one in enumerate(here("paper")["asked"]) if one["asks"] == "number")
-    for place in range(20):
-        stem = page.locator("[data-hb-papers-stem]")
-        expect(stem).to_be_focused()
-        expect(page.locator("[data-hb-papers-where]")).to_contain_text(f"{place + 1} of 20")
+def forty(about: str, **more: Any) -> Any:
+    return here(about, paper="whole_visit", seed=seed_with("zero_and_read"), **more)
+
+
+@cache
+def seed_with(name: str) -> str:
+    """A seed whose paper of forty has a question."""
+    mix, questions = held()["whole_visit"]["mix"], pack().questions
+    return next(
+        seed for seed in map(str, range(500)) if name in papers.picked(mix, questions, seed)
+    )
+
+
+def tab_to(page: Page, selector: str) -> None:
+    """The key that goes on, until what is wanted has the focus."""
+    for _ in range(60):
         page.keyboard.press("Tab")
-        if place == number:
+        if page.evaluate("wanted => document.activeElement.matches(wanted)", selector):
+            return
+    raise AssertionError(f"{selector} is not reached by keyboard")
+
+
+def stands(page: Page, place: int) -> None:
+    """Whether that question is there to be answered."""
+    expect(page.locator("[data-hb-papers-where]")).to_contain_text(f"{place + 1} of 40")
+    expect(page.locator("[data-hb-papers-stem]")).to_be_focused()
+
+
+def marked_as_here(page: Page, given: Any) -> Any:
+    """What CPython says to a paper, once the page says the same."""
+    wanted = forty("paper_marks", given=given)
+    total = page.locator(".hb-papers__total")
+    expect(total).to_have_text(f"{wanted['marks']} of {wanted['of']} marks", timeout=60_000)
+    heads = page.locator("[data-hb-papers-result] summary").all_inner_texts()
+    assert [head.rpartition(": ")[2].partition(",")[0] for head in heads] == [
+        f"{one['marks']} of {one['of']}" for one in wanted["asked"]
+    ]
+    return wanted
+
+
+def given_on(page: Page) -> Any:
+    return page.evaluate("JSON.parse(localStorage.getItem('hb:paper')).given")
+
+
+def test_a_paper_of_forty_is_sat_by_keyboard_alone_and_then_by_touch(new_page: NewPage) -> None:
+    address = f"practise/papers.html?paper=whole_visit&seed={seed_with('zero_and_read')}"
+    page = opened(new_page, address, has_touch=True)
+    asked = forty("paper")["asked"]
+    number = next(at for at, one in enumerate(asked) if one["asks"] == "number")
+    _by_keyboard(page, asked, number)
+    wanted = marked_as_here(page, _handed_in_by_keyboard(page))
+    result = page.locator("[data-hb-papers-result]")
+    numbers = [place + 1 for place, one in enumerate(wanted["asked"]) if one["unsafe"]]
+    words = f"in question {', '.join(map(str, numbers))}." if numbers else "choices: none"
+    expect(result).to_contain_text(words)
+    result.locator("summary").nth(number).click()
+    expect(result).to_contain_text("Yours: 82.4")
+    assert faults(page) == []
+    _same_papers(page)
+    page.get_by_role("button", name="Another paper").tap()
+    _by_touch_with_large_text(page, asked)
+
+
+def _by_keyboard(page: Page, asked: list[Any], number: int) -> None:
+    tab_to(page, "#hb-papers-seed")
+    page.keyboard.press("Enter")
+    expect(page.locator("[data-hb-papers-form]")).to_be_visible(timeout=60_000)
+    for place, one in enumerate(asked):
+        stands(page, place)
+        tab_to(page, "[data-hb-papers-field] *")
+        if one["asks"] in {"number", "read"}:
             page.keyboard.type("82.4")
-        elif page.locator("[data-hb-papers-field] input[type=radio]").count():
+            page.keyboard.press("Enter")
+        elif one["asks"] == "order":
+            page.keyboard.press("Enter")  # the first step stands first: it stays, and counts
+            tab_to(page, "[data-hb-papers-next]")
+            page.keyboard.press("Enter")
+        else:
             page.keyboard.press("Space")
-        page.locator("[data-hb-papers-next]").focus()
-        page.keyboard.press("Enter")
+            page.keyboard.press("Enter")
         if place == number:  # what was typed is there again, also after a reload
+            stands(page, place + 1)
             page.reload()
             sit(page)
             page.get_by_text("All questions").click()
@@ -61,24 +129,57 @@ def test_a_paper_is_sat_by_keyboard_and_marked_as_cpython_marks_it(new_page: New
             expect(page.locator("#hb-answer")).to_have_value("82.4")
             assert faults(page) == []
             page.locator("[data-hb-papers-next]").click()
-    expect(page.locator("[data-hb-papers-said]")).to_contain_text("Not answered: ")
-    given = page.evaluate("JSON.parse(localStorage.getItem('hb:paper')).given")
-    page.get_by_role("button", name="Hand it in now").click()
-    wanted = here("paper_marks", given=given)
-    total = page.locator(".hb-papers__total")
-    expect(total).to_have_text(f"{wanted['marks']} of {wanted['of']} marks")
-    result = page.locator("[data-hb-papers-result]")
-    numbers = [place + 1 for place, one in enumerate(wanted["asked"]) if one["unsafe"]]
-    words = f"in question {', '.join(map(str, numbers))}." if numbers else "choices: none"
-    expect(result).to_contain_text(words)
-    heads = result.locator("summary").all_inner_texts()
-    assert [head.rpartition(": ")[2].partition(",")[0] for head in heads] == [
-        f"{one['marks']} of {one['of']}" for one in wanted["asked"]
-    ]
-    result.locator("summary").nth(number).click()
-    expect(result).to_contain_text("Yours: 82.4")
-    assert faults(page) == []
-    _same_papers(page)
+
+
+def _handed_in_by_keyboard(page: Page) -> Any:
+    expect(page.locator("[data-hb-papers-said]")).to_contain_text("All are answered.")
+    expect(page.locator("[data-hb-papers-now]")).to_be_focused()
+    given = given_on(page)
+    assert len(given) == 40
+    page.keyboard.press("Enter")
+    return given
+
+
+def _by_touch_with_large_text(page: Page, asked: list[Any]) -> None:
+    """By finger, found by role and name alone, with text twice as large and colours forced."""
+    page.emulate_media(forced_colors="active")
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    page.get_by_role("textbox", name="Seed").fill(seed_with("zero_and_read"))
+    page.get_by_role("button", name="Sit it here").tap()
+    for place, one in enumerate(asked):
+        stands(page, place)
+        if one["id"] == "zero_and_read":
+            _zeroed_and_read(page)
+        elif one["asks"] in {"number", "read"}:
+            page.get_by_role("textbox", name="Your answer").fill("1")
+        elif one["asks"] == "order":
+            page.get_by_role("button", name="Down: ").first.tap()
+        else:
+            role: Any = "checkbox" if one["asks"] == "choose_all" else "radio"
+            page.get_by_role(role).last.tap()
+        width = "[document.documentElement.scrollWidth, innerWidth]"
+        assert page.evaluate(width)[0] <= PHONE["width"], one["id"]
+        page.locator("[data-hb-papers-next]").tap()
+    expect(page.locator("[data-hb-papers-now]")).to_be_focused()
+    given = given_on(page)
+    page.get_by_role("button", name="Hand it in now").tap()
+    wanted = {one["id"]: one["marks"] for one in marked_as_here(page, given)["asked"]}
+    assert wanted["zero_and_read"] == 1
+
+
+def _zeroed_and_read(page: Page) -> None:
+    """The live gauge: zeroed, put on, and read from what a screen reader is told."""
+    told = page.locator("[data-hb-practice-sheet] [role=status]")
+    page.get_by_role("button", name="Zero it").tap()
+    expect(told).to_contain_text("the display shows 0.0 mbar")
+    page.get_by_role("button", name="Push the tube on").tap()
+    expect(page.get_by_role("button", name="Pull the tube off")).to_be_focused()
+    expect(told).to_contain_text("On the test point: the display shows")
+    shows = told.inner_text().partition("shows ")[2].split()[0]
+    picture = page.get_by_role("img", name="On the test point")
+    expect(picture).to_have_accessible_name(told.inner_text())
+    page.get_by_role("textbox", name="Your answer").fill(shows)
+    page.get_by_role("combobox", name="Unit").select_option("mbar")
 
 
 def _same_papers(page: Page) -> None:
@@ -129,6 +230,27 @@ def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(
     page.get_by_role("button", name="Print the tutor's sheet").click()
     seeds = here("class", count="24")["seeds"]
     expect(sheet.locator("code")).to_have_text(seeds)
+    page.get_by_role("button", name="Close").click()
+    _saved_for_platforms(page)
+
+
+def _saved_for_platforms(page: Page) -> None:
+    """Each form as the command line writes it, byte for byte, with no network."""
+    page.context.set_offline(True)
+    page.get_by_text("For a learning platform").click()
+    choice = page.get_by_label("What it takes")
+    edition = page.locator("meta[name=hb-edition]").get_attribute("content") or ""
+    paper = forms.drawn(held()["pressure_and_input"], "7", edition, pack())
+    for form, (ending, write) in forms.FORMS.items():
+        choice.select_option(form)
+        with page.expect_download() as download:
+            page.get_by_role("button", name="Save the file").click()
+        name = f"pressure_and_input-7-{form}{ending}"
+        assert download.value.suggested_filename == name
+        assert download.value.path().read_bytes() == write(paper), form
+        expect(page.locator("[data-hb-papers-file]")).to_have_text(f"Saved: {name}")
+    assert choice.locator("option").count() == len(forms.FORMS)
+    page.context.set_offline(False)
 
 
 def test_what_can_not_be_done_is_said_with_a_way_on(new_page: NewPage) -> None:

@@ -79,7 +79,7 @@ def _drawn(node: Node) -> Iterator[Problem]:
     """What stands behind the parts of an instrument."""
     known = [*node["draw"].names, *node["make"].names]
     for part in (node, *node["cases"].items()):
-        for instrument in part["drawn"].items():
+        for instrument in (*part["drawn"].items(), part["live"]):
             for name in (each for each in instrument.names if each != "instrument"):
                 behind = instrument[name].text
                 if not behind.startswith(LITERAL) and behind not in known:

@@ -5,6 +5,7 @@ The readers of `read_exports.py` are of the standards alone; `zipfile` reads the
 
 from __future__ import annotations
 
+import binascii
 import io
 import zipfile
 from collections.abc import Iterator
@@ -13,8 +14,9 @@ from functools import cache
 
 import pytest
 
+from build_tools.pages.papers import FORMS as PLATFORMS
 from calcs.engine.units import parse_unit, read_quantity
-from calcs.practice import draw, marking, paper_marks, put
+from calcs.practice import draw, marking, paper_marks, paper_reply, put
 from calcs.practice.draw import Question
 from calcs.practice.exports import forms, qti
 from calcs.practice.exports.items import Choice, Item, Slip, items
@@ -221,6 +223,17 @@ def test_the_same_paper_is_the_same_bytes() -> None:
     again = forms.drawn(held()["whole_visit"], SEED, EDITION, pack())
     for form, (_, make) in forms.FORMS.items():
         assert make(again) == exported(form), form
+
+
+def test_a_page_and_the_command_line_are_given_these_bytes() -> None:
+    asked = {"about": "paper_file", "paper": "whole_visit", "seed": SEED, "edition": EDITION}
+    for form, (ending, _) in forms.FORMS.items():
+        reply = paper_reply.reply({**asked, "form": form}, held(), pack())["practice"]
+        assert reply["name"] == f"whole_visit-7-{form}{ending}"
+        assert binascii.a2b_base64(reply["base64"]) == exported(form)
+    told = paper_reply.reply({**asked, "form": "paper"}, held(), pack())
+    assert told["refused"][0]["message"].startswith("There is no form 'paper': moodle, ")
+    assert {*PLATFORMS} == {*forms.FORMS}
 
 
 def test_every_item_of_the_paper_is_asked_in_each_form() -> None:

@@ -14,7 +14,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from calcs.practice import put
+from calcs.practice import marking, put
 from calcs.practice.draw import Question, question
 from calcs.practice.gauges.drawn import INSTRUMENTS, drawing
 from tests.calcs.practice.held import pack
@@ -179,6 +179,8 @@ READ: dict[str, Callable[[str, Question], float]] = {
     "read_digital_inches": lambda svg, _: float(displays(svg)[0]),
     "read_draught": lambda svg, _: float(displays(svg)[0]),
     "read_digital_offset": lambda svg, _: float(displays(svg)[1]) - float(displays(svg)[0]),
+    "zero_and_read": lambda svg, _: float(displays(svg)[1]) - float(displays(svg)[0]),
+    "zero_and_read_fine": lambda svg, _: float(displays(svg)[1]) - float(displays(svg)[0]),
     "read_meter_metric": lambda svg, _: float(indexes(svg)[0]),
     "read_meter_imperial": lambda svg, _: float(indexes(svg)[0]),
     "read_gas_used": lambda svg, _: float(indexes(svg)[1]) - float(indexes(svg)[0]),
@@ -216,6 +218,7 @@ def test_the_words_say_what_is_seen_and_never_the_answer() -> None:
     held = pack()
     is_sum = {name for name in READ if name.startswith("read_u_gauge")}
     is_sum |= {"read_digital_offset", "read_gas_used", "read_meter_imperial_dial", "read_stopwatch"}
+    is_sum |= {"zero_and_read", "zero_and_read_fine"}
     for name in sorted(is_sum):
         for seed in SEEDS:
             found = question(held, name, str(seed))
@@ -227,6 +230,37 @@ def test_the_words_say_what_is_seen_and_never_the_answer() -> None:
         limbs = re.findall(r"stands at (\S+) (above|below)", words)
         levels = [float(number) * (1 if way == "above" else -1) for number, way in limbs]
         assert abs(levels[0] - levels[1]) == found.right
+
+
+@pytest.mark.parametrize("name", ["zero_and_read", "zero_and_read_fine"])
+def test_a_gauge_that_is_handled_shows_what_one_of_a_zero_and_a_pressure_would(name: str) -> None:
+    """By hand: it shows the pressure on its tube and its offset; zeroing makes both come to 0."""
+    for seed in range(5):
+        found = question(pack(), name, str(seed))
+        live = put.put(found)["drawing"]["live"]
+        seen = {each: displays(live["states"][each]["svg"])[0] for each in live["states"]}
+        pressure, left = float(found.values["true_p"].split()[0]), {*seen}
+        for acts in range(32):  # to zero it or to move its tube, five times, in every order
+            on, offset = False, float(found.values["zero"].split()[0])
+            state = live["start"]
+            for act in (acts >> place & 1 for place in range(5)):
+                left.discard(state)
+                shown, display = live["states"][state], seen[state]
+                assert float(display) == pytest.approx(pressure * on + offset, abs=1e-9)
+                assert f"display shows {display.replace('-', 'minus ')} mbar" in shown["words"]
+                assert ("On the test point" in shown["words"]) == on
+                on, offset = (not on, offset) if act else (on, -pressure * on)
+                state = shown["acts"][act]["to"]
+        assert not left
+
+
+def test_a_gauge_that_is_handled_stands_still_on_paper_and_once_it_is_answered() -> None:
+    found = question(pack(), "zero_and_read", "1")
+    assert "live" not in put.drawn(found, solved=True)["drawing"]
+    told = marking.mark(found, {"text": found.values["shown"].split()[0], "unit": "mbar"}, pack())
+    assert [each["name"] for each in told["slips"]] == ["zero_kept"]
+    told = marking.mark(found, {"text": "0.0", "unit": "mbar"}, pack())
+    assert [each["name"] for each in told["slips"]] == ["zeroed_on"]
 
 
 def test_a_gauge_at_a_slant_has_level_water() -> None:

@@ -6,8 +6,18 @@
  * @param {string} type
  */
 export function downloadText(name, text, type) {
+  download(name, new Blob([text], { type: `${type};charset=utf-8` }));
+}
+
+/**
+ * The same for whatever a file holds.
+ *
+ * @param {string} name
+ * @param {Blob} held
+ */
+export function download(name, held) {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));
+  link.href = URL.createObjectURL(held);
   link.download = name;
   document.body.append(link);
   link.click();

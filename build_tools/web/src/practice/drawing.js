@@ -1,8 +1,10 @@
 /** The drawing of a question, as the engine made it: an instrument to read, and the same in words. */
 
 import { find } from '../lib/find.js';
+import { make } from './elements.js';
+import { liveGauge } from './live-gauge.js';
 
-/** @typedef {{svg: string, words: string}} Drawing */
+/** @typedef {{svg: string, words: string, live?: import('./live-gauge.js').Live}} Drawing */
 
 /**
  * @param {HTMLElement} place
@@ -13,11 +15,17 @@ export function showDrawing(place, drawing) {
   const sheet = find(place, '[data-hb-practice-sheet]');
   sheet.replaceChildren();
   if (!drawing) return;
-  sheet.append(drawn(drawing));
-  find(place, '[data-hb-practice-words]').textContent = drawing.words;
+  const picture = make('div');
+  const show = (/** @type {{svg: string, words: string}} */ shown) => {
+    picture.replaceChildren(drawn(shown));
+    find(place, '[data-hb-practice-words]').textContent = shown.words;
+  };
+  sheet.append(picture);
+  if (drawing.live) sheet.append(...liveGauge(drawing.live, show));
+  else show(drawing);
 }
 
-/** @param {Drawing} drawing @returns {Node} */
+/** @param {{svg: string}} drawing @returns {Node} */
 export function drawn({ svg }) {
   // A parser of its own: what is no SVG comes to nothing, and no script in it runs.
   const made = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;

@@ -5,6 +5,7 @@ import { find } from '../lib/find.js';
 import { make } from '../practice/elements.js';
 import { askPapers } from './ask-papers.js';
 import { keepSitting, readSitting } from './kept-sitting.js';
+import { savePlatformFile } from './platform-file.js';
 import { showResult } from './result.js';
 import { addressOf, editionHere, isThisEdition, newSeed } from './seed.js';
 import { classSheet, paperSheet } from './sheet.js';
@@ -31,6 +32,7 @@ export class PaperPage {
       event.preventDefault();
       const { submitter } = /** @type {SubmitEvent} */ (event);
       const what = /** @type {HTMLButtonElement | null} */ (submitter)?.value ?? 'sit';
+      if (what === 'file') return void this.#save();
       void this.#try(() => this.#begin(what));
     });
     this.#paper().addEventListener('change', () => this.#tellMinutes());
@@ -117,11 +119,16 @@ export class PaperPage {
     }
   }
 
-  /** @param {string} what */
-  async #begin(what) {
+  /** The paper that is asked for, with a seed where none was typed. */
+  #wanted() {
     const seed = this.#input('seed');
     seed.value = seed.value.trim().toLowerCase() || newSeed();
-    const of = { paper: this.#paper().value, seed: seed.value };
+    return { paper: this.#paper().value, seed: seed.value };
+  }
+
+  /** @param {string} what */
+  async #begin(what) {
+    const of = this.#wanted();
     if (what === 'class') return this.#showClass(of);
     const paper = await askPapers({ about: what === 'sit' ? 'paper' : what, ...of });
     history.replaceState(history.state, '', addressOf(of));
@@ -129,6 +136,12 @@ export class PaperPage {
     const kept = this.#sittingOf(of);
     keepSitting(kept);
     this.#sitting.begin(paper, kept);
+  }
+
+  /** Everything else stays as it is: the reader may want a second form. */
+  async #save() {
+    const { value: form } = /** @type {HTMLSelectElement} */ (this.#part('form-of'));
+    await savePlatformFile(this.#part('file'), { ...this.#wanted(), form });
   }
 
   /** The same paper goes on where it was left. @param {{paper: string, seed: string}} of */
