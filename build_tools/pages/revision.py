@@ -123,7 +123,7 @@ def _mistakes(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict
     by_path = {each.path.removesuffix(".html"): each for each in procedures}
     found = []
     for topic, title in _topics(node).items():
-        slips = [_sentence(each) for each in _slips(node, topic)]
+        slips = list(_slips(node, topic))
         stops = list(_stopping(node, by_path[topic])) if topic in by_path else []
         if slips or stops:
             page = {"title": title, "link": node.link(f"{topic}.html")}
@@ -137,18 +137,19 @@ def _topics(node: ContentNode) -> Mapping[str, str]:
     return topics
 
 
-def _slips(node: ContentNode, topic: str) -> list[str]:
-    """What somebody did who made the slips that the questions of a topic tell, each once."""
-    said = node.page_context.questions["slips"]
+def _slips(node: ContentNode, topic: str) -> Iterator[dict[str, str]]:
+    """The slips that the questions of a topic tell, each once: what was done, and what to do."""
+    held = node.page_context.questions
     names: dict[str, None] = {}
-    for template in node.page_context.questions["questions"].values():
+    for template in held["questions"].values():
         if template["topic"] == topic:
             listed = template.get("slips", ())
             names |= dict.fromkeys(
                 each if isinstance(each, str) else each["slip"] for each in listed
             )
             names |= dict.fromkeys(each["slip"] for each in items_of(template) if "slip" in each)
-    return [said[name] for name in names]
+    for name in names:
+        yield {"did": _sentence(held["slips"][name]), "instead": held["instead"][name]}
 
 
 def _sentence(words: str) -> str:

@@ -45,7 +45,7 @@ def make(project: Project, day: str) -> dict[str, Any]:
         Unknown: A question names what is not there: the rules tell of it with its place.
     """
     texts = Texts(project)
-    slips = project.one("slips").get("said", {})
+    said = project.one("slips").get("said", {})
     hidden = overlays.hidden(project.overlays)
     found = {
         stem_of(document.file): question(shown, texts)
@@ -55,8 +55,10 @@ def make(project: Project, day: str) -> dict[str, Any]:
     topics = dict.fromkeys(one["topic"] for one in found.values())
     titles = {topic: title_of(project, topic) for topic in sorted(topics)}
     papers = {stem_of(each.file): paper(each.value) for each in project.of_kind("paper")}
-    held = {"topics": titles, "slips": slips, "questions": found, "papers": papers}
-    return {"today": day, **held}
+    held = {"topics": titles, "questions": found, "papers": papers}
+    slips = {name: each["did"] for name, each in said.items()}
+    instead = {name: each["instead"] for name, each in said.items()}
+    return {"today": day, **held, "slips": slips, "instead": instead}
 
 
 def paper(written: Mapping[str, Any]) -> dict[str, Any]:
@@ -278,7 +280,8 @@ door.load({held!r})
 
 def program(made: Mapping[str, Any], root: Path = ROOT) -> str:
     """What the browser's Python runs to know the questions."""
-    held = json.dumps(made, ensure_ascii=False, separators=(",", ":"))
+    asked = {name: each for name, each in made.items() if name != "instead"}  # for a page to read
+    held = json.dumps(asked, ensure_ascii=False, separators=(",", ":"))
     return PROGRAM.format(modules=engine(root), held=held)
 
 

@@ -8,9 +8,13 @@ import sys
 
 import pytest
 
+from build_tools.runtime import practice_pack
 from build_tools.setup.paths import ROOT
+from build_tools.sources.project import load
 from calcs import __main__ as command
 from calcs.engine.registry import all_inputs, calculators
+from calcs.practice.exports import forms
+from tests.calcs.practice import held
 
 RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")
 CALORIFIC = "calorific_value_gross=36 MJ/m³"
@@ -130,3 +134,22 @@ def test_as_a_program():
     done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     assert json.loads(done.stdout)["calculator"] == "gas_rate"
+
+
+def test_a_paper_is_written_for_a_platform(tmp_path, monkeypatch, bundle_text, capsys):
+    made = practice_pack.make(load(), practice_pack.day_of(json.loads(bundle_text)))
+    questions = tmp_path / "practice.json"
+    questions.write_text(json.dumps(made), encoding="utf-8")
+    monkeypatch.setattr(command, "QUESTIONS", questions)
+    file = tmp_path / "paper.xml"
+    asked = ["paper", "safety_first", "--seed", "Northmoor-9", "--as"]
+    assert command.main([*asked, "moodle", str(file)]) == 0
+    paper = forms.drawn(
+        made["papers"]["safety_first"],
+        "northmoor-9",
+        json.loads(bundle_text)["edition"],
+        held.pack(),
+    )
+    assert file.read_bytes() == forms.FORMS["moodle"][1](paper)
+    assert command.main([*asked, "paper", str(file)]) == 2
+    assert "--as: There is no form 'paper': moodle, " in capsys.readouterr().err

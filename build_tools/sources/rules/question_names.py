@@ -107,5 +107,7 @@ def _slips(node: Node, project: Project) -> Iterator[Problem]:
     named += [item["slip"] for item in _items(node)]
     for slip in named:
         if slip.text and slip.text not in said:
-            fix = rename_fix(slip.text, said, "add it there, in words that go on after 'you'")
+            fix = rename_fix(
+                slip.text, said, "add it there, with what was done and what to do instead"
+            )
             yield slip.problem(f"No slip is called '{slip.text}'.", IN_WORDS, fix)
