@@ -48,7 +48,8 @@ def _door(node: ContentNode) -> dict[str, Any]:
     words = {name: node[name].html for name in ("title", "about")}
     page = _page(node["page"]) if node["page"].value else None
     link = page["link"] if page else f"#{node['section'].value}"
-    return {**words, "link": link, "icon": node["icon"].value}
+    also = [beside for each in node["also"].nodes() if (beside := _page(each))]
+    return {**words, "link": link, "icon": node["icon"].value, "also": also}
 
 
 def _task(node: ContentNode) -> dict[str, Any] | None:
