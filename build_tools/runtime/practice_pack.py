@@ -168,6 +168,8 @@ def _said(item: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
 
 
 def _order(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    if "section" in given:
+        return _stages(given, texts)
     stem = given["procedure"]
     steps = [
         _said({"id": each, "text": texts.step(f"{stem}.{each}")["do"]}, texts)
@@ -176,6 +178,21 @@ def _order(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
     pairs = [
         {**each, "why": texts.step(f"{stem}.{each.get('why', each['first'])}")["why"]}
         for each in given["pairs"]
+    ]
+    return {"steps": steps, "pairs": pairs}
+
+
+def _stages(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
+    """Stages of which each waits for the one before it, as the page has them."""
+    points = texts.points(given["section"])
+    heads = [each for each in points if each in given["points"]]
+    if len(heads) != len(given["points"]):
+        raise Unknown("point", ", ".join({*given["points"]} - {*heads}), list(points))
+    steps = [{"id": each.lower().replace(" ", "_"), "text": each} for each in heads]
+    ids = [each["id"] for each in steps]
+    pairs = [
+        {"first": first, "then": then, "why": f"{head}: {points[head]}"}
+        for first, then, head in zip(ids, ids[1:], heads[1:], strict=False)
     ]
     return {"steps": steps, "pairs": pairs}
 

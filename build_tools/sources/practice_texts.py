@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 from typing import Any
 
 from build_tools.sources.days import in_force
@@ -10,7 +11,7 @@ from build_tools.sources.project import Project, stem_of
 
 SOURCES = (
     *("text", "step", "list", "term", "option", "note", "ruling"),
-    *("output", "reading", "figure", "made", "check"),
+    *("output", "reading", "figure", "known", "made", "check"),
 )
 MARKS = ("slip", "unsafe", "not")
 
@@ -38,9 +39,13 @@ class Texts:
         self.calculators = {
             stem_of(document.file): document.value for document in project.of_kind("calculator")
         }
+        self.sections = {
+            f"{stem_of(each.document.file)}.{each['id'].value}": each.value
+            for each in project.each("reference", "sections", ...)
+        }
         self.terms = {term.key: str(term.value) for term in project.each("reference", "terms", ...)}
         self.checks = {
-            check["id"].value: str(check["do"].value)
+            check["id"].value: check.value
             for check in project.each("procedure", "checks", ...)
             if {"id", "do"} <= {*check.names}
         }
@@ -77,11 +82,17 @@ class Texts:
 
     def figure(self, name: str) -> str:
         """The value in force of a figure."""
-        values = self.project.figures.get(name, {}).get("values", [])
-        dated = in_force(values, self.project.day)
-        if dated is None or "value" not in dated:
+        dated = self._dated(name, self.project.day)
+        if "value" not in dated:
             raise Unknown("figure in force", name)
         return str(dated["value"])
+
+    def _dated(self, name: str, day: date) -> Mapping[str, Any]:
+        values = self.project.figures.get(name, {}).get("values", [])
+        dated = in_force(values, day)
+        if dated is None:
+            raise Unknown("figure in force", name)
+        return dated
 
     def _text(self, one: Mapping[str, Any]) -> dict[str, Any]:
         return {"text": one.get("text", "")}
@@ -145,13 +156,54 @@ class Texts:
     def _figure(self, one: Mapping[str, Any]) -> dict[str, Any]:
         return {"text": self.figure(one["figure"])}
 
+    def _known(self, one: Mapping[str, Any]) -> dict[str, Any]:
+        """The name of a figure; `as` says how well it must be known, `on` which edition it is of."""
+        name = one["known"]
+        if "on" in one:
+            dated = self._dated(name, date.fromisoformat(one["on"]))
+            if "edition" not in dated:
+                raise Unknown("edition of", name)
+            return {"text": str(dated["edition"])}
+        if self._dated(name, self.project.day).get("provenance") != one.get("as"):
+            raise Unknown(f"figure {one.get('as')}", name)
+        return {"text": str(self.project.figures[name]["label"])}
+
     def _made(self, one: Mapping[str, Any]) -> dict[str, Any]:
         return {"text": f"{{{one['made']}}}"}
 
     def _check(self, one: Mapping[str, Any]) -> dict[str, Any]:
         if one["check"] not in self.checks:
             raise Unknown("check", one["check"], list(self.checks))
-        return {"text": self.checks[one["check"]]}
+        return {"text": str(self.checks[one["check"]]["do"])}
+
+    def applies(self, check: str, visit: Mapping[str, str]) -> bool:
+        """Whether the table of checks asks for one at such a visit."""
+        wanted = self.checks[check].get("when", {})
+        return all(
+            visit.get(name) in (fits if isinstance(fits, list) else [fits])
+            for name, fits in wanted.items()
+        )
+
+    def misplaced(self, part: Mapping[str, Any]) -> Iterator[str]:
+        """Checks that are right where the table does not ask for them at that visit, or wrong."""
+        rights = part.get("right", [])
+        rights = rights if isinstance(rights, list) else [rights]
+        for is_right, items in ((True, rights), (False, part.get("lures", []))):
+            for one in items:
+                name = one.get("check")
+                if name in self.checks and self.applies(name, part["visit"]) is not is_right:
+                    yield name
+
+    def points(self, section: str) -> dict[str, str]:
+        """The points of a section of a reference, what stands before the colon and after it.
+
+        Raises:
+            Unknown: There is no such section.
+        """
+        if section not in self.sections:
+            raise Unknown("section", section, list(self.sections))
+        found = (str(each).partition(": ") for each in self.sections[section].get("points", []))
+        return {head: rest for head, _, rest in found}
 
 
 def items_of(template: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:

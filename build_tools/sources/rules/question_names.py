@@ -29,6 +29,8 @@ def check(project: Project) -> Iterator[Problem]:
         for name in node.each("make", ..., "figure"):
             yield from _looked_up(name, texts.figure)
         yield from _drawn(node)
+        yield from _checks(node, texts)
+        yield from _points(node["order"], texts)
         yield from _procedures(node, texts)
         yield from _places(node, texts, project)
         yield from _slips(node, project)
@@ -50,6 +52,26 @@ def _looked_up(node: Node, look: Any) -> Iterator[Problem]:
         name = str(unknown).partition("'")[2].rpartition("'")[0]
         fix = rename_fix(name, unknown.known, "name one that is there, or take the question out")
         yield node.problem(str(unknown), GONE, fix)
+
+
+def _checks(node: Node, texts: Texts) -> Iterator[Problem]:
+    """What the table of checks asks for at the visit of a case, and what it does not."""
+    for part in node["cases"].items():
+        for name in texts.misplaced(part.value) if part["visit"].value else ():
+            found = f"The table of checks says otherwise of '{name}' at that visit."
+            yield part["visit"].problem(found, GONE, "put it among right or among lures")
+
+
+def _points(order: Node, texts: Texts) -> Iterator[Problem]:
+    """The stages of a section that are put in order."""
+    if order["section"].value:
+        yield from _looked_up(order["section"], texts.points)
+        known = texts.sections.get(order["section"].text, {}).get("points", [])
+        heads = [str(each).partition(": ")[0] for each in known]
+        for each in order["points"].items():
+            if each.text not in heads:
+                fix = rename_fix(each.text, heads, "name one that is there, or take it out")
+                yield each.problem(f"There is no point '{each.text}'.", GONE, fix)
 
 
 def _procedures(node: Node, texts: Texts) -> Iterator[Problem]:

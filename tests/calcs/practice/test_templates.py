@@ -8,7 +8,7 @@ from build_tools.setup.paths import ROOT
 from calcs.practice.draw import question, wrong_numbers
 from calcs.practice.integers import hash_of
 from calcs.practice.put import put
-from tests.calcs.practice.held import pack
+from tests.calcs.practice.held import bridge, pack
 from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
 
 NAMES = sorted(path.stem for path in (ROOT / "content" / "practice").glob("*.yaml"))
@@ -33,6 +33,28 @@ def test_a_ratio_stays_a_ratio_where_the_answer_is_in_per_cent() -> None:
         "gross_net": 1.11,
         "ratio_twice": round(1 / 1.11, 3),
     }
+
+
+def words_of(text: str) -> set[str]:
+    return {*re.findall(r"[a-z]{4,}", text.lower())}
+
+
+def test_the_words_for_an_option_are_those_of_its_calculator_and_of_no_other_option() -> None:
+    """An option that is a letter says nothing by itself: words of another one would pass."""
+    tried = []
+    for name, template in pack().questions.items():
+        answer = template.get("answer", {})
+        inputs = bridge().reference.words(answer.get("calculator", "")).get("inputs", {})
+        for field, behind in answer.get("with", {}).items():
+            drawn = template.get("draw", {}).get(behind, {}) if isinstance(behind, str) else {}
+            options = inputs.get(field, {}).get("options", {})
+            for option, text in drawn.get("say", {}).items():
+                alike = {each: len(words_of(text) & words_of(options[each])) for each in options}
+                if any(alike.values()):
+                    best = [each for each in alike if alike[each] == max(alike.values())]
+                    assert best == [option], (name, text, alike)
+                    tried.append((name, option))
+    assert len(tried) >= 6
 
 
 # By hand, from the figures that the stem itself gives, in their order. Each is as exact as it is
