@@ -22,7 +22,7 @@ from mkdocs.structure.pages import Page as BoundPage
 from build_tools.pages import readings, search
 from build_tools.pages.handbook import Handbook, Page
 from build_tools.pages.navigation import Branch, NavItem, menu
-from build_tools.runtime import practice_pack
+from build_tools.runtime import practice_program
 from build_tools.setup.paths import ROOT
 from build_tools.site import theme_files
 from build_tools.sources.accent import sheet
@@ -106,7 +106,7 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
         files.append(File.generated(config, "search/search_index.json", content=SEARCH_STUB))
         facts = readings.script(self._made.reading_facts)
         files.append(File.generated(config, READING_FACTS, content=facts))
-        questions = practice_pack.script(self._made.questions)
+        questions = practice_program.script(self._made.questions)
         files.append(File.generated(config, QUESTIONS, content=questions))
         if self._host.mark:
             files.append(File.generated(config, MARK, content=self._host.mark))

@@ -157,7 +157,7 @@ class Texts:
         return {"text": self.figure(one["figure"])}
 
     def _known(self, one: Mapping[str, Any]) -> dict[str, Any]:
-        """The name of a figure; `as` says how well it must be known, `on` which edition it is of."""
+        """The name of a figure that is known `as` well as that, or its edition `on` a day."""
         name = one["known"]
         if "on" in one:
             dated = self._dated(name, date.fromisoformat(one["on"]))

@@ -19,7 +19,7 @@ and looks at what its answer rests on. Steps are put in order by `pairs`: what m
 round is not marked wrong.
 
 The browser's Python starts without this folder. The page of practice brings it, with the templates:
-`build_tools/runtime/practice_pack.py`. `python -m calcs practice` lists the questions, and
+`build_tools/runtime/practice_program.py`. `python -m calcs practice` lists the questions, and
 `practice ID --seed 7 --answer ...` marks. `python -m tests.calcs.practice.proof` tries every seed.
 
 A paper is `content/papers/STEM.yaml`: how many questions of which topics and kinds. `papers.py`
