@@ -190,7 +190,7 @@ class Texts:
         rights = rights if isinstance(rights, list) else [rights]
         for is_right, items in ((True, rights), (False, part.get("lures", []))):
             for one in items:
-                name = one.get("check")
+                name = one.get("check") if isinstance(one, dict) else None
                 if name in self.checks and self.applies(name, part["visit"]) is not is_right:
                     yield name
 

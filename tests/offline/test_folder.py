@@ -18,6 +18,7 @@ from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
 from build_tools.site import package
 from build_tools.site.policy import for_folder
+from tests.offline import practised
 from tests.offline.webkit import enter, wait_for, webkit
 
 # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h.
@@ -34,6 +35,7 @@ NO_STORAGE = """for (const name of ['localStorage', 'sessionStorage']) {
 IDBFactory.prototype.open = () => { throw new DOMException('Denied', 'SecurityError'); };"""
 ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'
 FIRST = "performance.getEntriesByName('hb:first-answer')[0]?.startTime"
+WALKED = f"({practised.WALK})(arguments[0]).then(arguments[1], (e) => arguments[1](String(e)));"
 ANSWER_IN_FIREFOX = Path(__file__).parent.parent / "web" / "answer_in_firefox.mjs"
 
 
@@ -174,6 +176,7 @@ def test_chromium_answers_from_disk_in_time(from_disk_as_readers_do):
     while (first := page.evaluate(FIRST)) is None and time.monotonic() < deadline:
         page.wait_for_timeout(50)
     assert first < BUSY * FIRST_ANSWER_MS
+    practised.prove(page.evaluate(practised.WALK, practised.ASKED))
 
 
 def test_a_file_that_is_missing_is_named(opened, editions, tmp_path):
@@ -260,12 +263,14 @@ def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
 def test_firefox_answers_and_searches_from_disk(editions):
     address = (editions.folder / "calculators" / "gas_rate.html").as_uri()
     program = system_packages.FIREFOX.found()
-    told = node_programs.run(ANSWER_IN_FIREFOX, program, address, json.dumps(READINGS))
+    walk = f"({practised.WALK})({json.dumps(practised.ASKED)})"
+    told = node_programs.run(ANSWER_IN_FIREFOX, program, address, json.dumps(READINGS), walk)
     found = json.loads(told)
     assert found["answers"]["flow_rate"] == GAS_RATE
     assert found["hits"] > 0
     assert "in Firefox the pages of a folder share no record" in found["keeping"]
     assert found["first"] < BUSY * FIRST_ANSWER_MS
+    practised.prove(found["walked"])
 
 
 if sys.platform == "linux":  # WebKitGTK is made for no other system
@@ -281,6 +286,7 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
                 assert time.monotonic() < deadline, "The first answer was never painted."
                 time.sleep(0.1)
             assert first < BUSY * FIRST_ANSWER_MS
+            practised.prove(driver.execute_async_script(WALKED, practised.ASKED))
             wait_for(driver, "[data-hb-keep]").click()
             wait_for(driver, "[data-hb-keep-bar] [role=status]:not(:empty)")
             driver.get((editions.folder / "record" / "visit.html").as_uri())

@@ -1,8 +1,8 @@
 /**
  * Opens a page in Firefox, types readings and tells what then stands there, for the tests:
- * node answer_in_firefox.mjs FIREFOX ADDRESS READINGS
+ * node answer_in_firefox.mjs FIREFOX ADDRESS READINGS FUNCTION
  *
- * READINGS is JSON, name to text. Firefox is driven through the protocol that it has itself.
+ * READINGS is JSON, name to text. FUNCTION is run last, and what it gives is told too. Firefox is driven through the protocol that it has itself.
  */
 
 import { createRequire } from 'node:module';
@@ -14,7 +14,7 @@ const { default: puppeteer } = createRequire(FRONT_END)('puppeteer-core');
 const LATEST_MS = 30_000;
 const SEARCHED = 'leak';
 
-const [program = '', address = '', readings = '{}'] = process.argv.slice(2);
+const [program = '', address = '', readings = '{}', walk = ''] = process.argv.slice(2);
 // As people have it: puppeteer lets the pages of a folder share what they keep.
 const extraPrefsFirefox = { 'security.fileuri.strict_origin_policy': true };
 const browser = await puppeteer.launch({
@@ -48,7 +48,8 @@ try {
     keeping: document.querySelector('[data-hb-keep-bar] [role="status"]')?.textContent,
     hits: document.querySelectorAll('.md-search-result a').length,
   }));
-  process.stdout.write(JSON.stringify(found));
+  const walked = await page.evaluate(walk);
+  process.stdout.write(JSON.stringify({ ...found, walked }));
 } finally {
   await browser.close();
 }

@@ -57,7 +57,7 @@ def _looked_up(node: Node, look: Any) -> Iterator[Problem]:
 def _checks(node: Node, texts: Texts) -> Iterator[Problem]:
     """What the table of checks asks for at the visit of a case, and what it does not."""
     for part in node["cases"].items():
-        for name in texts.misplaced(part.value) if part["visit"].value else ():
+        for name in texts.misplaced(part.value) if part["visit"].is_mapping else ():
             found = f"The table of checks says otherwise of '{name}' at that visit."
             yield part["visit"].problem(found, GONE, "put it among right or among lures")
 
