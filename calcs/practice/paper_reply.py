@@ -7,10 +7,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from calcs.practice import paper_marks, papers
-from calcs.practice.draw import NotDrawn, Question, question
+from calcs.practice.draw import NotDrawn, Question
 from calcs.practice.pack import Pack
-from calcs.practice.put import drawn as drawn_on
-from calcs.practice.put import put, why, worked
+from calcs.practice.put import drawn, put, why, worked
 
 Papers = Mapping[str, Any]
 
@@ -61,12 +60,6 @@ def about(name: str, paper: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def drawn(paper: Mapping[str, Any], seed: str, pack: Pack) -> list[Question]:
-    """The questions of a paper, in order."""
-    names = papers.picked(paper["mix"], pack.questions, seed)
-    return [question(pack, name, seed) for name in names]
-
-
 def _of(request: Mapping[str, Any], held: Papers) -> tuple[str, Mapping[str, Any], str]:
     """Id of a paper, the paper, and the seed."""
     name = str(request.get("paper"))
@@ -83,7 +76,7 @@ def _head(name: str, paper: Mapping[str, Any], seed: str, worths: Sequence[int])
 
 def _put(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, Any]:
     name, paper, seed = _of(request, held)
-    found = drawn(paper, seed, pack)
+    found = papers.drawn(paper, seed, pack)
     worths = [paper_marks.worth(each, pack) for each in found]
     return {
         **_head(name, paper, seed, worths),
@@ -93,7 +86,7 @@ def _put(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, Any]
 
 def _key(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, Any]:
     made = _put(request, held, pack)
-    found = {each.id: each for each in drawn(held[made["id"]], made["seed"], pack)}
+    found = {each.id: each for each in papers.drawn(held[made["id"]], made["seed"], pack)}
     return {**made, "asked": [{**each, **key(found[each["id"]], pack)} for each in made["asked"]]}
 
 
@@ -116,12 +109,12 @@ def _marks(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, An
     told = [
         {
             **put(each),
-            **drawn_on(each, solved=True),
+            **drawn(each, solved=True),
             "why": why(each),
             "read": each.template["read"],
             **paper_marks.marked(each, given.get(each.id), pack),
         }
-        for each in drawn(paper, seed, pack)
+        for each in papers.drawn(paper, seed, pack)
     ]
     head = _head(name, paper, seed, [each["of"] for each in told])
     marks = sum((each["marks"] for each in told), start=0)

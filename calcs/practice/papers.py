@@ -12,7 +12,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import ceil
 from typing import Any
 
+from calcs.practice.draw import Question, question
 from calcs.practice.integers import Integers, hash_of
+from calcs.practice.pack import Pack
 
 SEED = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 # Signs of a candidate's seed. None looks like another when it is written by hand.
@@ -65,6 +67,11 @@ def picked(mix: Sequence[Mapping[str, Any]], questions: Mapping[str, Any], seed:
         found += _of_part(part, sorted(among, key=among.__getitem__), questions)
         ranks |= among
     return sorted(found, key=ranks.__getitem__)
+
+
+def drawn(paper: Mapping[str, Any], seed: str, pack: Pack) -> list[Question]:
+    """The questions of a paper, in order."""
+    return [question(pack, name, seed) for name in picked(paper["mix"], pack.questions, seed)]
 
 
 def fitting(part: Mapping[str, Any], questions: Mapping[str, Any]) -> Iterator[str]:

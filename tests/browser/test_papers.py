@@ -237,7 +237,7 @@ def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(
 def _saved_for_platforms(page: Page) -> None:
     """Each form as the command line writes it, byte for byte, with no network."""
     page.context.set_offline(True)
-    page.get_by_text("For a learning platform").click()
+    page.get_by_text("For a learning platform", exact=True).click()
     choice = page.get_by_label("What it takes")
     edition = page.locator("meta[name=hb-edition]").get_attribute("content") or ""
     paper = forms.drawn(held()["pressure_and_input"], "7", edition, pack())

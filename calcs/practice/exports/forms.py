@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from calcs.practice import paper_marks, paper_reply, papers
+from calcs.practice import paper_marks, papers
 from calcs.practice.draw import Question
 from calcs.practice.exports import moodle, qti, scorm
 from calcs.practice.exports.archive import zipped
@@ -43,7 +43,7 @@ def drawn(paper: Mapping[str, Any], seed: str, edition: str, pack: Pack) -> Pape
         pack: What it is drawn from.
     """
     title = f"{paper['title']}, seed {seed}, edition {edition}"
-    return Paper(paper_reply.drawn(paper, seed, pack), title, paper, pack)
+    return Paper(papers.drawn(paper, seed, pack), title, paper, pack)
 
 
 def _moodle(one: Paper) -> bytes:
