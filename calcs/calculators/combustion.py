@@ -253,6 +253,8 @@ CALCULATOR = Calculator(
         "above_type_test",
         "sample_too_thin",
         "no_oxygen_left",
+        "no_air_left",
+        "sample_diluted",
         "sample_misfit",
         "sample_misfit_high",
         "sample_is_air",
@@ -271,6 +273,7 @@ CALCULATOR = Calculator(
         "monoxide_in_air",
         "meant_in_percent",
         "level_above_type_test",
+        "level_above_boilers",
     ),
     tables=(
         TableShape(

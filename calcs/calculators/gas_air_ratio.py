@@ -214,6 +214,7 @@ CALCULATOR = Calculator(
         "above_type_test",
         "sample_too_thin",
         "no_oxygen_left",
+        "no_air_left",
         "no_target",
         "no_tolerance",
         "other_gas",
@@ -235,5 +236,6 @@ CALCULATOR = Calculator(
         "meant_in_percent",
         "meant_as_share",
         "level_above_type_test",
+        "level_above_boilers",
     ),
 )

@@ -247,6 +247,6 @@ CALCULATOR = Calculator(
     verdicts=("procedure", "volume", "bore", "meter_badge", "supply_pressure", "pressure"),
     notes=("no_meter", "volume_by_bore_used", "meter_from_memory", "tables_of_edition_3"),
     rulings=("inside", "outside", "close"),
-    refusals=("nothing_to_add", "no_such_size"),
+    refusals=("nothing_to_add", "no_such_size", "volume_unlike_the_size"),
     tables=(SECTIONS,),
 )

@@ -247,7 +247,7 @@ CALCULATOR = Calculator(
     judge=purge_findings,
     verdicts=("purged", "scope", "bore"),
     notes=("ignite", "ignite_not_held", "less_than_volume", "stop_later"),
-    rulings=("beyond_small", "too_much", "volume_not_typed"),
+    rulings=("beyond_small", "too_much", "volume_not_typed", "meter_not_chosen"),
     refusals=(
         "pipe_volume_needed",
         "meter_needed",

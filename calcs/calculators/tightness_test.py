@@ -307,6 +307,7 @@ CALCULATOR = Calculator(
         *EDITION_REFUSALS,
         "less_than_the_meter",
         "no_such_size",
+        "volume_unlike_the_size",
         *REFUSALS,
     ),
     rests_on={

@@ -35,7 +35,7 @@ from calcs.engine.request_form import rows_of, text_of
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import ratio_uncertainty, read_by, rounding_uncertainty
-from calcs.engine.units import Q, join_unit, parse_quantity, read_quantity, unit_code
+from calcs.engine.units import Q, join_unit, parse_quantity, read_quantity, same_kind, unit_code
 
 Typed = Mapping[str, Any]
 
@@ -301,8 +301,10 @@ def _instrument_figures(item: Instrument, given: Given) -> None:
     """Put the figures of the instrument chosen where a typed resolution and accuracy would be."""
     name, chosen = item.name, given.values.get(item.name)
     step = given.values.get(f"{name}_resolution")
-    if chosen == OWN and step is not None and not item.any_kind:
-        # In the unit of the instrument: that says what an accuracy in percent is a share of.
+    is_ratio = same_kind("percent", item.unit)
+    if chosen == OWN and step is not None and is_ratio and not item.any_kind:
+        # In the unit of the instrument: that says what an accuracy in percent is a share of. Of any
+        # other kind the unit stays as typed: what an index counts in is told by its step alone.
         given.values[f"{name}_resolution"] = step.to(item.unit)
     if chosen == OWN or chosen is None:
         return

@@ -24,6 +24,7 @@ from calcs.engine.units import Q, join_unit
 # A sample is one of flue gas, and no air with a trace of it, where its carbon dioxide is known to
 # within this share of itself. The ratio is known no better.
 TRACE = 0.5
+SPENT = ("no_oxygen_left", "no_air_left")
 
 
 def sound_findings(
@@ -33,7 +34,10 @@ def sound_findings(
     dioxide = given["carbon_dioxide"]
     read = answers["carbon_dioxide_instrument"] if dioxide is None else dioxide
     levels, gases = levels_of(given, ref), (given["oxygen"], read)
-    findings = level_findings(levels, answers["ratio"], given["carbon_monoxide"], gases, ref)
+    monoxide, most = given["carbon_monoxide"], answers["carbon_dioxide_max"]
+    findings = level_findings(levels, answers["ratio"], monoxide, (*gases, most), ref)
+    if "leaked_air" in answers:
+        findings = [_undiluted(one, answers["leaked_air"]) for one in findings]
     if "oxygen_difference" in answers:
         findings += fuel_findings(answers, (given["oxygen"], given["carbon_dioxide"]), ref)
     findings += spare_air_notes(answers)
@@ -62,7 +66,7 @@ def level_findings(
     levels: Iterable[Level],
     ratio: Q,
     monoxide: Q,
-    gases: tuple[Q | None, Q],
+    gases: tuple[Q | None, Q, Q],
     ref: InForce,
 ) -> list[Finding]:
     """A sample that can be true, against each level; where none is held, nothing is judged.
@@ -74,26 +78,49 @@ def level_findings(
         levels: What the sample is held to.
         ratio: Carbon monoxide over carbon dioxide.
         monoxide: Carbon monoxide.
-        gases: Oxygen, None where it was not read; and the carbon dioxide of the ratio.
+        gases: Oxygen, None where it was not read; the carbon dioxide of the ratio; and the most
+            that the fuel can make.
         ref: Uses the levels by calculation.
     """
-    held, (oxygen, dioxide) = list(levels), gases
+    held, (oxygen, dioxide, most) = list(levels), gases
     is_trace = si(expanded(dioxide)) > TRACE * si(dioxide)
     thin = is_trace or any(_is_too_thin(one, ratio) for one in held)
-    spent = oxygen is not None and si(oxygen) <= si(expanded(oxygen))
+    spent = _is_spent(oxygen, dioxide, most)
     findings: list[Finding] = []
     for one in held:
         reading = ratio if one.is_ratio else monoxide
         if one.high is None:
             findings.append(_no_level(one, ratio, ref))
         elif spent and si(reading) <= si(one.high):
-            findings.append(Ruling(one.name, "not_judged", "no_oxygen_left", one.figures))
+            findings.append(Ruling(one.name, "not_judged", spent, one.figures))
         elif (is_trace if one.is_ratio else thin) and si(reading) <= si(one.high):
             findings.append(Ruling(one.name, "not_judged", "sample_too_thin", one.figures))
         else:
             unit, places = ("", 4) if one.is_ratio else ("ppm", 0)
             findings.append(Compare(one.name, reading, None, one.high, one.figures, unit, places))
     return findings
+
+
+def _is_spent(oxygen: Q | None, dioxide: Q, most: Q) -> str:
+    """The ruling where no oxygen is left in the sample; empty where there may be some.
+
+    Where oxygen was not read, carbon dioxide at the most that the fuel can make says the same.
+    """
+    if oxygen is not None:
+        return SPENT[0] if si(oxygen) <= si(expanded(oxygen)) else ""
+    return SPENT[1] if si(dioxide) + si(expanded(dioxide)) >= si(most) else ""
+
+
+def _undiluted(finding: Finding, leaked: Q) -> Finding:
+    """No pass for carbon monoxide that would be above its limit without the air that leaked in."""
+    if not isinstance(finding, Compare) or finding.name != "carbon_monoxide":
+        return finding
+    reading, high = finding.reading, finding.high
+    if high is None or si(leaked) <= si(expanded(leaked)) or si(reading) > si(high):
+        return finding
+    if si(reading) + si(expanded(reading)) <= si(high) * (1 - si(leaked)):
+        return finding
+    return Ruling(finding.name, "not_judged", "sample_diluted", finding.figures)
 
 
 def _is_too_thin(level: Level, ratio: Q) -> bool:

@@ -21,6 +21,7 @@ KIND = {
 TYPE_TESTED = ("gas_fire", "cooker")
 MONOXIDE = "combustion.carbon_monoxide_high.condensing"
 INVESTIGATE = "combustion.ratio_investigate.non_condensing"
+BOILERS = "combustion.ratio_high.non_condensing"
 SERVICE = "combustion.ratio_service.non_condensing"
 TYPE_TEST = "combustion.ratio_type_test"
 RATIO_INSTRUCTIONS = "combustion.ratio_instructions"
@@ -87,22 +88,26 @@ def levels_of(given: Mapping[str, Any], ref: InForce) -> list[Level]:
 
 
 def _check_own(given: Mapping[str, Any], ref: InForce) -> None:
-    """Refuse a typed level beyond what any gas appliance of the kinds held passes a test with.
+    """Refuse a typed level beyond what any gas appliance of its kind is left with or tested to.
 
-    Gas fires and cookers were allowed the highest ratio of all. Carbon monoxide is held to the same
-    with the most carbon dioxide that the flue gas of natural gas, propane or butane has.
+    Gas fires and cookers were allowed the highest ratio of all. A boiler, of either kind, is not
+    left above the boilers' action level. Carbon monoxide is held to the same with the most carbon
+    dioxide that the flue gas of natural gas, propane or butane has.
 
     Raises:
         Impossible: The level is above it.
     """
-    most = ref[TYPE_TEST]
-    _check_below("ratio_limit", given["ratio_limit"], most)
-    _check_below("carbon_monoxide_limit", given["carbon_monoxide_limit"], most * ref[RICHEST])
+    reason, most = "level_above_type_test", ref[TYPE_TEST]
+    if KIND[given["appliance"]]:
+        reason, most = "level_above_boilers", ref[BOILERS]
+    _check_below("ratio_limit", given["ratio_limit"], most, reason)
+    monoxide = given["carbon_monoxide_limit"]
+    _check_below("carbon_monoxide_limit", monoxide, most * ref[RICHEST], reason)
 
 
-def _check_below(field: str, typed: Q | None, most: Q) -> None:
+def _check_below(field: str, typed: Q | None, most: Q, reason: str) -> None:
     if typed is None or si(typed) <= si(most) * (1 + 1e-9):
         return
     unit = typed.units
     shown = join_unit(short_number(float(most.to(unit).magnitude), 3), unit)
-    raise Impossible(field, "level_above_type_test", most=shown)
+    raise Impossible(field, reason, most=shown)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calcs.domain.flue.flue_findings import level_findings, nothing_judged
+from calcs.domain.flue.flue_findings import SPENT, level_findings, nothing_judged
 from calcs.domain.flue.flue_fit import INSTRUMENT_OXYGEN, exceeds, fit, why_untrue
 from calcs.domain.flue.flue_levels import DIOXIDE_INSTRUCTIONS, Level, levels_of
 from calcs.domain.flue.flue_sample import carbon_dioxide_of, instrument_maximum
@@ -17,7 +17,7 @@ from calcs.engine.findings import SETTING, Compare, Finding, Ruling
 from calcs.engine.reference import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import largest, si
-from calcs.engine.units import Q, Quantity, join_unit
+from calcs.engine.units import Q, Quantity, at_most, join_unit
 
 ENDS = ("found_max", "found_min", "left_max", "left_min")
 ANALYSER = {"carbon_dioxide": "analyser_carbon_dioxide", "oxygen": "analyser_oxygen"}
@@ -136,9 +136,20 @@ def end_findings(
         monoxide = none if sample.monoxide is None else sample.monoxide
         return nothing_judged(held, reason, monoxide, dioxides, ref)
     dioxide = answers[f"dioxide_of_{end}"] if sample.dioxide is None else sample.dioxide
-    gases = sample.oxygen, dioxide
+    gases = sample.oxygen, dioxide, answers["carbon_dioxide_max"]
     found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, gases, ref)
-    return [_target_finding(target, sample, given["tolerance"], ref), *found]
+    judged = _target_finding(target, sample, given["tolerance"], ref)
+    spent = next((one for one in found if getattr(one, "reason", "") in SPENT), None)
+    if spent is not None and _is_inside(judged):
+        judged = Ruling(target, "not_judged", spent.reason, (DIOXIDE_INSTRUCTIONS,))
+    return [judged, *found]
+
+
+def _is_inside(finding: Finding) -> bool:
+    """Whether a setting is within its tolerance as it reads."""
+    if not isinstance(finding, Compare) or finding.low is None or finding.high is None:
+        return False
+    return bool(at_most(finding.low, finding.reading) and at_most(finding.reading, finding.high))
 
 
 def _unjudged(sample: Sample, answers: Mapping[str, Q], ref: InForce) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.domain.gas.calorific_value import is_unlike, range_of
 from calcs.domain.gas.meter_index import INDEX_REFUSALS, check_unit_of_index, turned
-from calcs.domain.plausibility.gas_rate import HIGHEST, LOWEST, ODD_VALUE, SLIPS, slips
+from calcs.domain.plausibility.gas_rate import SLIPS, slips
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling, Run
@@ -20,7 +21,7 @@ WIDEST = 0.2  # share of the plate
 VERDICTS = ("heat_input",)
 NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
 REFUSALS = ("more_than_a_fifth", "far_above_the_first", "between_steps_of_watch", *INDEX_REFUSALS)
-RULINGS = ("calorific_value_unlike",)
+RULINGS = ("calorific_value_unlike", "value_of_another_gas")
 
 
 def judge(
@@ -39,8 +40,7 @@ def judge(
     told = slips(given, answers, ref)
     findings: list[Finding] = []
     if "share_of_plate" in answers:
-        is_odd = any(note.name == ODD_VALUE for note in told)
-        findings.append(_against_plate(given, answers, ref, is_odd=is_odd))
+        findings.append(_against_plate(given, answers, ref))
         if _fits_other_basis(given, answers):
             findings.append(Note("basis"))
     if given["method"] == "index":
@@ -66,18 +66,19 @@ def _check_tolerances(given: Mapping[str, Any]) -> None:
 
 
 def _against_plate(
-    given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q], *, is_odd: bool
+    given: Mapping[str, Any], answers: Mapping[str, Q], ref: Mapping[str, Q]
 ) -> Finding:
     """The heat input against the band that the plate permits.
 
-    With a calorific value that no network has, it passes nothing; what no calorific value of the
-    network would bring near the plate does not meet it. Much too much gas may be a slip in the
-    volume, of which a note says so. It fails all the same.
+    With a calorific value that the gas can't have, it passes nothing; what neither that value nor
+    any of the gas would bring near the plate does not meet it. Much too much gas may be a slip in
+    the volume, of which a note says so. It fails all the same.
     """
-    figures = (ABOVE, BELOW)
-    value = given["calorific_value_gross"]
-    if is_odd and not _is_beyond_any_band(answers["share_of_plate"] / value, ref):
-        return Ruling("heat_input", "not_judged", "calorific_value_unlike", figures)
+    figures, value = (ABOVE, BELOW), given["calorific_value_gross"]
+    if is_unlike(value, given["gas"], "gross", ref) and not _is_beyond_any_band(
+        answers["share_of_plate"], given, ref
+    ):
+        return _of_another_gas(given["gas"], figures, ref)
     return Compare(
         "heat_input",
         answers[f"heat_input_{given['plate_basis']}"],
@@ -95,9 +96,20 @@ def _against_plate(
     )
 
 
-def _is_beyond_any_band(share_by_value: Q, ref: Mapping[str, Q]) -> bool:
-    """Whether the share of the plate is outside the widest band with any gas of the network."""
-    least, most = (si(share_by_value * ref[end]) for end in (LOWEST, HIGHEST))
+def _of_another_gas(gas: str, figures: tuple[str, ...], ref: Mapping[str, Q]) -> Ruling:
+    if gas == "natural_gas":
+        return Ruling("heat_input", "not_judged", "calorific_value_unlike", figures)
+    low, high = (_shown(end, "MJ/m**3", 0) for end in range_of(gas, "gross", ref))
+    said = {"low": low, "high": high, "basis": "gross"}
+    return Ruling("heat_input", "not_judged", "value_of_another_gas", figures, said)
+
+
+def _is_beyond_any_band(share: Q, given: Mapping[str, Any], ref: Mapping[str, Q]) -> bool:
+    """Whether the share of the plate is outside the widest band, typed value or any of the gas."""
+    value = given["calorific_value_gross"]
+    ends = (value, *range_of(given["gas"], "gross", ref))
+    shares = [si(share / value * end) for end in ends]
+    least, most = min(shares), max(shares)
     return least > 1 + WIDEST or most < 1 - WIDEST
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from calcs.engine.errors import Impossible, InputName
 from calcs.engine.traced import named, si
-from calcs.engine.units import Q, Quantity, unit_text
+from calcs.engine.units import Q, Quantity, parse_unit, unit_text
 
 INDEX_FULL = "gas_rate.index_full"
 FULL_LABEL = "Where the index turns to nought"
@@ -16,6 +16,7 @@ INDEX_REFUSALS = ("not_above_the_first", "point_left_out", "unit_of_the_index")
 # How much of the index may pass in one run. Two readings swapped would be nearly the whole of it.
 ONE_RUN = 0.01
 UNITS = ("m**3", "ft**3")
+METRIC, IMPERIAL = (str(parse_unit(unit)) for unit in UNITS)
 MOST_IN_ONE_RUN = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
 POWERS = (10, 100, 1000, 10000)
 
@@ -95,18 +96,21 @@ def reading_after(first_reading: Q, volume: Q, ref: Mapping[str, Q]) -> Q:
 def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instrument: str) -> None:
     """Refuse readings in another unit than their index counts in.
 
-    Cubic feet typed as cubic metres are 35 times as much gas. Of a meter of the reader's own only
-    its step is known, in whatever unit, so there the two readings are held to each other.
+    Cubic feet typed as cubic metres are 35 times as much gas. The step of a meter of the reader's
+    own may be in litres: there it says whether the index is metric, and no more.
 
     Raises:
         Impossible: The unit does not belong to the meter chosen.
     """
     typed = [field for field in fields if given[field] is not None]
     step = given.get(f"{instrument}_resolution")
-    if given[instrument] == "own" or step is None:
-        step = given[typed[0]] if typed else None
+    meant = "" if step is None else str(step.units)
+    if step is not None and meant != IMPERIAL:
+        meant = METRIC
+    if step is None and typed:
+        meant = str(given[typed[0]].units)
     for field in typed:
-        found, meant = str(given[field].units), str(step.units if step is not None else "")
+        found = str(given[field].units)
         if found != meant:
             unit, its_unit, index = unit_text(found), unit_text(meant), InputName(instrument)
             raise Impossible(field, "unit_of_the_index", unit=unit, its_unit=its_unit, index=index)

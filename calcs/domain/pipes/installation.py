@@ -28,6 +28,9 @@ METERS = (
 GASES = ("natural_gas", "lpg_air", "propane", "butane")
 OTHER = "other"
 LITRES = 1000.0  # in a cubic metre
+# A metre of pipe of the tables holds from 0.6 to 1.5 times what a round bore of its nominal size
+# would. What is three times as much or as little is another pipe, or another unit.
+UNLIKE = 3.0
 PER_METRE = parse_unit("litre/m")
 PIPES = (
     Choice("material", (*MATERIALS, OTHER), default="copper"),
@@ -123,6 +126,7 @@ def _section(
         per_metre = ref.cell("pipe_volumes", text, f"{size:g} mm {material}").to(PER_METRE)
     elif material == OTHER:
         per_metre = row["volume_per_metre"].to(PER_METRE)
+        _check_per_metre(number, per_metre, size)
     elif geometric is not None:
         per_metre = geometric
     else:
@@ -140,6 +144,20 @@ def _section(
         geometric=geometric,
         by_table=text is not None,
     )
+
+
+def _check_per_metre(number: int, typed: Q, size: float) -> None:
+    """Refuse a volume of a metre that no pipe of that size has: a slip of unit or of a nought.
+
+    Raises:
+        Impossible: It is so far from that of a round bore of the size.
+    """
+    bore = math.pi * size * size / 4 / LITRES  # litres in a metre, from millimetres
+    share = float(typed.magnitude) / bore
+    if not 1 / UNLIKE <= share <= UNLIKE:
+        about = join_unit(short_number(bore, 2), PER_METRE)
+        field = f"sections[{number - 1}].volume_per_metre"
+        raise Impossible(field, "volume_unlike_the_size", size=f"{size:g}", about=about)
 
 
 def meter_volume(meters: Sequence[str], ref: Any) -> Q | None:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calcs.domain.gas.calorific_value import FLOW_USES, heat_in_volume
+from calcs.domain.gas.calorific_value import FLOW_USES, RANGE_USES, heat_in_volume
 from calcs.domain.pipes.pipe_catalogue import (
     FITTINGS,
     MATERIALS,
@@ -36,6 +36,7 @@ RUN_REFUSALS = (
     "round_in_a_ring",
     "no_gas_from_there",
     "added_length_not_held",
+    "steeper_than_its_length",
 )
 JOINS = Input("joins", "", low=0, high=60, optional=True, uncertainty=STATED)
 # A run is laid out or estimated more often than it is measured: how well, the reader may say.
@@ -71,6 +72,7 @@ COMMON = (
 USES = (
     "gas.*.calorific_value_net",
     *FLOW_USES,
+    *RANGE_USES,
     "pipe.*",
     "pipe.roughness.*",
     "working_pressure.pipe_loss.*",
@@ -122,9 +124,11 @@ def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, 
     """The run that the reader described.
 
     Raises:
-        Impossible: The rows do not make a tree that ends in loads.
+        Impossible: The rows do not make a tree that ends in loads, or one rises by more than it
+            is long.
     """
     tree = branches(sections)
+    _check_rises(sections, tree.rows)
     heat, volume = tree.carried(tree.heat), tree.carried(tree.volume)
     value = si(calorific_value)
     flows = [one / value + other for one, other in zip(heat, volume, strict=True)]
@@ -146,6 +150,18 @@ def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, 
         lift=_lift(gas, ref) if any(tree.rises) else 0.0,
         value_uncertainty=standard_uncertainty(calorific_value) / value,
     )
+
+
+def _check_rises(sections: Sequence[Mapping[str, Any]], rows: Sequence[int]) -> None:
+    """Refuse a section that climbs further than it is long: natural gas gains pressure with height.
+
+    Raises:
+        Impossible: There is one.
+    """
+    for row, section in zip(rows, sections, strict=True):
+        rise = section.get("rise")
+        if rise is not None and abs(si(rise)) > si(section["length"]) * (1 + 1e-9):
+            raise Impossible(f"sections[{row - 1}].rise", "steeper_than_its_length")
 
 
 def lift_of(gas: str, ref: Any) -> Q:

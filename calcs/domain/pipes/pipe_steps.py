@@ -8,6 +8,7 @@ from functools import reduce
 from operator import add
 from typing import Any
 
+from calcs.domain.gas.calorific_value import is_unlike, range_of
 from calcs.domain.pipes.pipe_catalogue import Tube
 from calcs.domain.pipes.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import Losses, losses, share_at_limit
@@ -46,7 +47,7 @@ SOURCES = (
 )
 MARGIN = "pipe.smooth_flow_margin"
 VERDICTS = ("worst_path",)
-RULINGS = ("looser_than_held",)
+RULINGS = ("looser_than_held", "value_of_another_gas")
 NOTES = ("teaching_rule", "unsettled_flow", "smooth_flow")
 
 
@@ -191,6 +192,8 @@ def _against_the_limit(loss: Q, given: Mapping[str, Any], ref: Any) -> Finding:
     would not pass. Another country's rule is a reason to type one, so it is not refused.
     """
     typed, figure = given["permitted_loss"], LIMIT.format_map(given)
+    if si(loss) <= si(typed) and (richer := _too_rich(given, figure, ref)):
+        return richer
     if typed.role == "input":
         held = [figure, *([] if given["gas"] == "natural_gas" else [LPG_CODE_LIMIT])]
         most = max((ref[name] for name in held), key=si)
@@ -199,6 +202,20 @@ def _against_the_limit(loss: Q, given: Mapping[str, Any], ref: Any) -> Finding:
             return Ruling("worst_path", "not_judged", "looser_than_held", (figure,), said)
         ref.override(figure, typed)
     return Compare("worst_path", loss, None, typed, (figure,), places=2)
+
+
+def _too_rich(given: Mapping[str, Any], figure: str, ref: Any) -> Ruling | None:
+    """Why nothing is passed with this calorific value: with so much heat in it less gas would do.
+
+    One that is too low makes the run carry more gas than it does, so it may be judged by that.
+    """
+    gas, basis, value = given["gas"], given["load_basis"], given["calorific_value"]
+    ends = range_of(gas, basis, ref)
+    if si(value) <= si(ends[1]) or not is_unlike(value, gas, basis, ref):
+        return None
+    low, high = (join_unit(f"{end.to('MJ/m**3').magnitude:.0f}", "MJ/m**3") for end in ends)
+    said = {"low": low, "high": high, "basis": basis}
+    return Ruling("worst_path", "not_judged", "value_of_another_gas", (figure,), said)
 
 
 def _kinds_of_flow(run: Run, pipes: Sequence[Pipe], ref: Any) -> list[Finding]:

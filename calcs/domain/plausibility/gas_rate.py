@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calcs.domain.gas.calorific_value import HIGHEST, LOWEST
 from calcs.domain.plausibility.ratio import is_near
 from calcs.engine.findings import Note
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, join_unit
 
-LOWEST = "gas.natural_gas.calorific_value_low"
-HIGHEST = "gas.natural_gas.calorific_value_high"
 BADGE = "tightness.scope_meter_badge"
 ODD_VALUE = "odd_calorific_value"
 SLIPS = (

@@ -130,6 +130,9 @@ def _let_by(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling | None
         return coarse_ruling("let_by", rise, readable, (TABLE,))
     if -si(rise) >= si(readable) - ROUNDING_TOLERANCE:
         return Ruling("let_by", "not_judged", "let_by_fell", (TABLE,), values)
+    if si(start) < si(readable) - ROUNDING_TOLERANCE:
+        # A pipe that is open to the air stands as still as that, and shows no gas that comes in.
+        return Ruling("let_by", "not_judged", "let_by_no_pressure", (TABLE,), values)
     if test_start is not None and si(start) > si(test_start) - si(readable) + ROUNDING_TOLERANCE:
         return Ruling("let_by", "not_judged", "let_by_too_high", (TABLE,), values)
     return Ruling("let_by", "meets", "no_rise", (TABLE,), values)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.gas.meter_index import check_unit_of_index, reading_after
-from calcs.domain.pipes.installation import SMALL_METERS
+from calcs.domain.pipes.installation import SMALL_METERS, meter_volume
 from calcs.domain.tightness.tightness import edition_of, in_litres
 from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.rounding import round_half_up, short_number
@@ -43,7 +43,7 @@ def _purged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Fin
     """Gas passed against the gas to purge, where that counts and nothing looks like a slip."""
     figures = _figures(given, ref)
     passed, needed = answers["gas_passed"], answers["purge_volume"]
-    own = _own_volume(given)
+    own = _own_volume(given, ref)
     # Less than the pipework holds is too little, whatever procedure covers it.
     is_short = own is not None and si(passed) < si(own)
     if given["procedure"] == "small" and _is_beyond(given, ref) and not is_short:
@@ -53,21 +53,34 @@ def _purged(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Fin
     least = needed if own is None or si(own) <= si(needed) else own
     if own is None and si(passed) >= si(needed):
         return Ruling("purged", "not_judged", "volume_not_typed", figures)
+    if _meter_is_untold(given) and si(passed) >= si(least):
+        return Ruling("purged", "not_judged", "meter_not_chosen", figures)
     return Compare("purged", passed, least, None, figures if least is needed else (), "m**3", 3)
 
 
-def _own_volume(given: Mapping[str, Any]) -> Q | None:
-    """What the pipework itself holds: with less than that passed, air is left in it."""
-    small = given["procedure"] == "small"
-    found: Q | None = given["installation_volume" if small else "pipe_volume"]
-    return found
+def _own_volume(given: Mapping[str, Any], ref: Any) -> Q | None:
+    """What the section itself holds: with less than that passed, air is left in it.
+
+    The industrial rule is typed the pipes alone. The meter in the section holds air too.
+    """
+    if given["procedure"] == "small":
+        whole: Q | None = given["installation_volume"]
+        return whole
+    pipes: Q | None = given["pipe_volume"]
+    meter = None if given["meter"] is None else meter_volume([given["meter"]], ref)
+    return pipes if pipes is None or meter is None else pipes + meter
+
+
+def _meter_is_untold(given: Mapping[str, Any]) -> bool:
+    """Whether a meter may be in the section that nobody told of."""
+    return bool(given["procedure"] == "industrial" and given["meter"] is None)
 
 
 def _less_than_volume(
     given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
 ) -> list[Finding]:
     """That the rule asks for less than the pipework holds, and where to stop instead."""
-    own, needed = _own_volume(given), answers["purge_volume"]
+    own, needed = _own_volume(given, ref), answers["purge_volume"]
     if own is None or si(own) <= si(needed):
         return []
     values = {"purge": in_litres(needed), "volume": in_litres(own)}

@@ -72,6 +72,7 @@ RULINGS = (
     "let_by_missing",
     "let_by_wrong_pressure",
     "let_by_too_high",
+    "let_by_no_pressure",
     "let_by_too_coarse",
     "let_by_failed",
     "let_by_fallen",
