@@ -26,6 +26,7 @@ from calcs.engine.units import Q, at_most, join_unit
 TABLE = "compartment_vents"
 INSTRUCTIONS = "ventilation.compartment_instructions"
 PLACES = ("high", "low")
+SLIP = 0.1  # of the table's area: the point of a figure one place out
 
 
 def ventilation_compartment(
@@ -130,10 +131,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             )
         elif is_slip(fitted, answers[f"area_{place}"]):
             findings.append(Ruling(place, "not_judged", "square_millimetres", (figure,)))
-        elif least := _more_by_the_table(place, fitted, given, answers, ref):
-            shown = {"least": join_unit(short_number(float(least.magnitude)), "cm**2")}
-            figures = (figure, TABLE)
-            findings.append(Ruling(place, "not_judged", "less_than_the_table", figures, shown))
+        elif doubted := _doubted(place, fitted, given, answers, ref):
+            findings.append(doubted)
         else:
             findings.append(
                 Compare(
@@ -151,19 +150,25 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     return [*findings, *millimetres_note(vents)]
 
 
-def _more_by_the_table(
+def _doubted(
     place: str, fitted: Q, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
-) -> Q | None:
-    """What the table asks of a vent that is enough by a typed figure alone; None where it is not.
+) -> Ruling | None:
+    """Why a vent that is enough by a typed figure alone is not passed; None where it is.
 
     Instructions may ask for less round an appliance that is sealed from its compartment. An
-    open-flued one burns the air that comes in, and a slip in the figure would leave it without.
+    open-flued one burns the air that comes in, and a slip in the figure would leave it without. For
+    the heat of either, a figure of less than a tenth of the table's is a slip of its point.
     """
     typed: Q = answers[f"area_{place}"]
-    if given["instructions"] != "figure" or given["flue"] != "open_flued" or fitted < typed:
+    if given["instructions"] != "figure" or typed.magnitude <= 0 or fitted < typed:
         return None
     least = _by_table(place, find_row(ref, given["flue"], given["air_from"]), answers, ref)
-    return None if at_most(least, fitted) else least
+    reason = "less_than_the_table" if given["flue"] == "open_flued" else "hardly_a_vent"
+    enough = least if given["flue"] == "open_flued" else SLIP * least
+    if at_most(enough, fitted if given["flue"] == "open_flued" else typed):
+        return None
+    shown = {"least": join_unit(short_number(float(least.magnitude)), "cm**2")}
+    return Ruling(place, "not_judged", reason, (INSTRUCTIONS, TABLE), shown)
 
 
 BY_FIGURE = When("instructions", ("figure",))
@@ -209,6 +214,7 @@ CALCULATOR = Calculator(
         "none_asked",
         "burns_its_air",
         "less_than_the_table",
+        "hardly_a_vent",
         "not_measured",
         "square_millimetres",
     ),

@@ -273,7 +273,7 @@ CALCULATOR = Calculator(
         Input(
             "flue_area",
             "cm**2",
-            1,
+            75,  # a round flue of 100 mm, the least in the tables of flues held, has 78.5 cm²
             10000,
             ("mm**2",),
             optional=True,
@@ -314,6 +314,10 @@ CALCULATOR = Calculator(
         "may_be_cubic_feet",
         "square_millimetres",
     ),
+    rests_on=dict.fromkeys(
+        ("area", "area_high", "area_low"), ("room", "window", "volume", "input")
+    ),
+    refusals=("less_than_it_burns",),
     rulings=(
         *("none_needed", "may_need_none", "not_measured", "square_millimetres", "room_too_small"),
         *("not_in_bathrooms", "window_opens", "no_window"),

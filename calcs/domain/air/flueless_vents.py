@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.errors import Missing
-from calcs.engine.traced import largest, named
+from calcs.engine.errors import Impossible, Missing
+from calcs.engine.traced import largest, named, si
 from calcs.engine.units import Q, Quantity, at_most, parse_quantity
 
 TABLES = {"cooker": "cooker_vents", "water_heater": "water_heater_vents"}
@@ -32,6 +32,9 @@ FIRE_AREA, CANOPY_SHARE = "ventilation.decorative_area", "ventilation.decorative
 FIRE_INPUT = "ventilation.decorative_no_vent_input"
 FIRE_CLEARANCE = "ventilation.decorative_no_vent_clearance"
 FIRE_AIR = "ventilation.decorative_no_vent_permeability"
+# Air that a gas burns and no more, in m³ for each J net: 9.55 m³ for a cubic metre of methane with
+# its 34.0 MJ, and a twentieth less for butane. All of it has to go up the flue of a fire.
+AIR_BURNT = 9.55 / 34.0e6 * 0.95
 SLEEPING, BED_SITTING = "ventilation.sleeping_room_input", "ventilation.bed_sitting_room_volume"
 
 
@@ -94,7 +97,13 @@ def area_of_fire(hood: str | None, flue_area: Q | None, ref: Any) -> Q:
 
 
 def may_need_none(heat_input_net: Q, clearance: Q | None, dwelling: str | None, ref: Any) -> bool:
-    """Whether a decorative fire keeps all three conditions under which it may do without a vent."""
+    """Whether a decorative fire keeps all three conditions under which it may do without a vent.
+
+    Raises:
+        Impossible: The flue would clear less than the fire burns.
+    """
+    if clearance is not None and si(clearance) < AIR_BURNT * si(heat_input_net):
+        raise Impossible("clearance", "less_than_it_burns")
     return (
         dwelling == "leaky"
         and clearance is not None
