@@ -222,7 +222,10 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         field = f"readings[{reading['row'] - 1}].carbon_monoxide"
         check_for_percent(field, reading["carbon_monoxide"], step)
     check_for_percent("background", given["background"], step)
-    findings: list[Finding] = [Compare("room", answers["highest"], high=ref[STOP], figures=(STOP,))]
+    # A background of more is the room's own air, or an analyser that was not zeroed outdoors.
+    known = [answers["highest"], *([] if (air := given["background"]) is None else [air])]
+    worst = max(known, key=si)
+    findings: list[Finding] = [Compare("room", worst, high=ref[STOP], figures=(STOP,))]
     if "guideline_mean" in answers:
         mean, limit = answers["guideline_mean"], answers["guideline"]
         findings.append(Compare("guideline", mean, high=limit, figures=(GUIDELINES,)))
@@ -246,7 +249,8 @@ def _alarm(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Finding:
         low = answers.get("silent_before")
         return Compare("alarm", time, low, sounds, (ALARMS,), unit="min")
     if sounds is None:
-        return Ruling("alarm", "meets", "need_not_sound", (ALARMS,))
+        # An alarm that is dead keeps as silent.
+        return Ruling("alarm", "not_judged", "need_not_sound", (ALARMS,))
     if time > sounds:
         return Ruling("alarm", "does_not_meet", "should_have_sounded", (ALARMS,))
     return Ruling("alarm", "not_judged", "has_time_left", (ALARMS,))

@@ -19,10 +19,13 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Compare, Finding, Note, Ruling
-from calcs.engine.traced import largest
-from calcs.engine.units import Q
+from calcs.engine.rounding import round_half_up
+from calcs.engine.traced import largest, si
+from calcs.engine.units import Q, join_unit
 
 TABLE = "water_properties"
+# Makers round: 3.5 % to 90 °C, where water grows by 3.6. A fifth less is no rounding.
+ROUNDED = 0.8
 RESERVE = tuple(
     f"expansion_vessel.{name}"
     for name in ("reserve_share", "reserve_least", "small_vessel", "small_vessel_reserve")
@@ -141,9 +144,25 @@ def _with_reserve(ref: Any, system_volume: Q, expansion_volume: Q, acceptance: Q
     return reserve, ((expansion_volume + reserve) / acceptance).to("litre")
 
 
+def _check_share(given: Mapping[str, Any], ref: Any) -> None:
+    """Refuse a typed expansion that plain water exceeds: what is mixed into it only adds.
+
+    Raises:
+        Impossible: It is less than a rounded figure for the two temperatures could be.
+    """
+    typed = given["expansion_share"]
+    if typed is None:
+        return
+    water = _expansion(ref, given["fill_temperature"], given["greatest_temperature"])
+    if si(typed) < ROUNDED * si(water):
+        shown = join_unit(round_half_up(float(water.magnitude), 2), "percent")
+        raise Impossible("expansion_share", "less_than_water", water=shown)
+
+
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The vessel that is there, and its pre-charge against the height of the water."""
     findings: list[Finding] = []
+    _check_share(given, ref)
     if given["vessel_fitted"] is not None:
         governs = ("expansion_vessel.reserve_share",)
         need = answers["vessel_volume"]
@@ -219,5 +238,11 @@ CALCULATOR = Calculator(
     rests_on={"vessel": ("pre_charge",)},
     rulings=("not_read",),
     notes=("height_unknown",),
-    refusals=("no_room_for_water", "not_hotter", "no_expansion", "outside_table"),
+    refusals=(
+        "no_room_for_water",
+        "not_hotter",
+        "no_expansion",
+        "less_than_water",
+        "outside_table",
+    ),
 )

@@ -152,7 +152,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         findings.append(Ruling("agreement", "not_judged", "no_uncertainty_known", (LIMIT,)))
     greatest, accepted = answers["greatest_difference"], given["accepted_difference"]
     if accepted is not None:
-        findings.append(Compare("difference", abs(greatest), high=accepted, unit="mbar", places=2))
+        findings.append(_difference(greatest, accepted, given))
     findings.extend(_zero(given, ref))
     findings.extend(_calibration(given, ref))
     drift = answers.get("drift")
@@ -160,6 +160,18 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         findings.append(Note("drifted"))
     slips = (kilopascal_note((p["gauge"],), p["reference"]) for p in given["points"])
     return [*findings, *next(filter(None, slips), ()), _table(given)]
+
+
+def _difference(greatest: Q, accepted: Q, given: Mapping[str, Any]) -> Compare:
+    """The greatest difference against what is accepted, as well known as the certificates say."""
+    uncertainty = expanded(greatest)
+    certified = [given[f"expanded_{one}"] for one in ("gauge", "reference")]
+    if given["uncertainty_from"] == "certificate" and all(one is not None for one in certified):
+        joint = math.sqrt(math.fsum(si(one) ** 2 for one in certified))
+        uncertainty = max(uncertainty, Quantity(joint, "Pa").to("mbar"), key=si)
+    return Compare(
+        "difference", abs(greatest), high=accepted, unit="mbar", places=2, expanded=uncertainty
+    )
 
 
 def _too_coarse(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> bool:

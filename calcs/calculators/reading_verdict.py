@@ -44,6 +44,8 @@ UNITS = (
 # What may be below nought: a gauge pressure, a difference of temperatures, a current, and a share
 # or a plain number, such as how far one thing is off another. Parts in a million are counted.
 SIGNED = ("mbar", "delta_degC", "µA", "percent")
+PART = ("figure", "percent")
+EMPTY = -1.1e5  # Pa: no gauge falls further below the air than the highest air pressure of a form
 WIDTHS = {"degree_Celsius": "delta_degC", "degree_Fahrenheit": "delta_degF"}
 
 
@@ -80,7 +82,8 @@ def reading_verdict(
     Raises:
         Missing: No limit was given.
         WrongUnit: A limit, resolution or accuracy is of another kind than the reading.
-        Impossible: The low limit is above the high one, or a limit is below what can be.
+        Impossible: The low limit is above the high one, a limit or the reading is below what can
+            be, or a certificate is said to leave no uncertainty.
 
     Not covered: errors that lean one way, such as a gauge that was not zeroed.
 
@@ -94,9 +97,11 @@ def reading_verdict(
     >>> found["acceptance_high"].magnitude, found["conformance_probability"].magnitude
     (330.0, 50.0)
     """
-    _check(reading, low_limit, high_limit)
+    _check(reading, low_limit, high_limit, instrument_resolution)
     if expanded_uncertainty is not None:
         _same_kind("expanded_uncertainty", expanded_uncertainty, reading)
+        if si(expanded_uncertainty) <= 0:
+            raise Impossible("expanded_uncertainty", "no_uncertainty")
         standard = _step(expanded_uncertainty) / 2
     else:
         standard = _from_instrument(reading, instrument_resolution, instrument_accuracy)
@@ -128,16 +133,17 @@ def _moved(limit: Q, guard: Q, reading: Q) -> Q:
     return (limit + (guard.to(width) if width else guard)).to(reading.units)
 
 
-def _check(reading: Q, low_limit: Q | None, high_limit: Q | None) -> None:
+def _check(reading: Q, low_limit: Q | None, high_limit: Q | None, resolution: Q | None) -> None:
     if low_limit is None and high_limit is None:
         raise Missing("high_limit", "limit_needed")
     for name, limit in (("low_limit", low_limit), ("high_limit", high_limit)):
         if limit is not None:
             _same_kind(name, limit, reading)
             _same_scale(name, limit, reading)
-            _check_nought(name, limit)
+            _check_nought(name, limit, "below_nought", resolution)
     if low_limit is not None and high_limit is not None and low_limit > high_limit:
         raise Impossible("low_limit", "limits_swapped")
+    _check_nought("reading", reading, "reading_below_nought", resolution)
 
 
 def _same_kind(name: str, value: Q, reading: Q) -> None:
@@ -153,14 +159,19 @@ def _same_scale(name: str, limit: Q, reading: Q) -> None:
         raise WrongUnit(name, "step_and_scale", found=found, unit=unit)
 
 
-def _check_nought(name: str, limit: Q) -> None:
-    """Refuse a limit below the nought of what is measured: every reading, or none, would meet it.
+def _check_nought(name: str, value: Q, reason: str, resolution: Q | None) -> None:
+    """Refuse what is below the nought of what is measured: every limit, or none, would be met.
 
-    Of a temperature that is its absolute nought.
+    Of a temperature that is its absolute nought, of a gauge pressure an empty space.
     """
-    is_signed = any(same_kind(limit.units, unit) for unit in SIGNED) and not is_scale(limit.units)
-    if si(limit) < 0 and not (is_signed and str(limit.units) != "ppm"):
-        raise Impossible(name, "below_nought", unit=unit_text(limit.units))
+    is_signed = any(same_kind(value.units, unit) for unit in SIGNED) and not is_scale(value.units)
+    # An instrument of the handbook that counts in percent shows how much of a gas there is.
+    shows_a_part = resolution is not None and (resolution.role, str(resolution.units)) == PART
+    least = 0.0 if not is_signed or shows_a_part or str(value.units) == "ppm" else -math.inf
+    if same_kind(value.units, "mbar"):
+        least = EMPTY
+    if si(value) < least:
+        raise Impossible(name, reason, unit=unit_text(value.units))
 
 
 def _step(value: Q) -> Q:
@@ -299,6 +310,8 @@ CALCULATOR = Calculator(
         "limit_needed",
         "limits_swapped",
         "below_nought",
+        "reading_below_nought",
+        "no_uncertainty",
         "instrument_of_another_kind",
         "step_and_scale",
     ),
