@@ -12,13 +12,15 @@ from calcs.domain.cross_check.findings import findings
 from calcs.domain.cross_check.form import INPUTS, NOTES, USES
 from calcs.domain.cross_check.readings import RUNS, case_from
 from calcs.domain.cross_check.steps import chance_of, said
+from calcs.domain.gas.calorific_value import SOLD, range_of
 from calcs.domain.gas.stoichiometry import MIXTURE_REFUSALS
 from calcs.engine.declarations import Calculator, Cite, Output
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding
 from calcs.engine.reference import InForce
+from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings
-from calcs.engine.units import Q
+from calcs.engine.units import Q, join_unit
 
 KEPT = ("cross_check", "last")  # what the formula found, for the judging of the same request
 
@@ -134,7 +136,8 @@ def cross_check(
 
     Raises:
         Impossible: The hot outlet is not warmer than the supply, a flue gas no warmer than its
-            air, or a tube is of a size that is not made.
+            air, a tube is of a size that is not made or rises by more than its length, or the
+            calorific value is that of another gas.
 
     Not covered: appliances that share a run while they are timed, and gases other than these two.
 
@@ -146,6 +149,7 @@ def cross_check(
         if given[name] is not None:
             difference_of_readings(given[name], meter_resolution, meter_accuracy, "meter")
     _check(given)
+    _check_gas(gas, calorific_value_gross, ref)
     case = case_from(given, ref)
     found = examine(case)
     ref.reference.kept[KEPT] = (ref, case, found)
@@ -160,6 +164,25 @@ def _check(given: Mapping[str, Any]) -> None:
     flue, air = given["flue_temperature"], given["air_temperature"]
     if flue is not None and air is not None and flue <= air:
         raise Impossible("flue_temperature", "probes_swapped")
+
+    rise, length = given["rise"], given["tube_length"]
+    if rise is not None and length is not None and abs(si(rise)) > si(length) * (1 + 1e-9):
+        raise Impossible("rise", "steeper_than_its_length")
+
+
+def _check_gas(gas: str, value: Q, ref: InForce) -> None:
+    """Refuse the calorific value of another gas: every sum with it fits what it should not.
+
+    One that is a little off, or net for gross, is a slip among others, which the sums weigh.
+
+    Raises:
+        Impossible: It belongs to another gas.
+    """
+    ends = least, most = range_of(gas, "gross", ref)
+    if si(least) * (1 - SOLD) <= si(value) <= si(most) * (1 + SOLD):
+        return
+    low, high = (join_unit(f"{end.to('MJ/m**3').magnitude:.0f}", "MJ/m**3") for end in ends)
+    raise Impossible("calorific_value_gross", "value_of_another_gas", low=low, high=high)
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
@@ -194,6 +217,13 @@ CALCULATOR = Calculator(
     verdicts=("fit",),
     notes=NOTES,
     rulings=("fits", "does_not_fit", "too_few", "too_coarse", "hidden"),
-    refusals=("not_hotter", "probes_swapped", "no_such_size", *MIXTURE_REFUSALS),
+    refusals=(
+        "not_hotter",
+        "probes_swapped",
+        "no_such_size",
+        "steeper_than_its_length",
+        "value_of_another_gas",
+        *MIXTURE_REFUSALS,
+    ),
     charts=SHAPES,
 )

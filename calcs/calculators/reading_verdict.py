@@ -140,10 +140,12 @@ def _check(reading: Q, low_limit: Q | None, high_limit: Q | None, resolution: Q 
         if limit is not None:
             _same_kind(name, limit, reading)
             _same_scale(name, limit, reading)
-            _check_nought(name, limit, "below_nought", resolution)
+            if _is_below_nought(limit, resolution):
+                raise Impossible(name, "below_nought", unit=unit_text(limit.units))
     if low_limit is not None and high_limit is not None and low_limit > high_limit:
         raise Impossible("low_limit", "limits_swapped")
-    _check_nought("reading", reading, "reading_below_nought", resolution)
+    if _is_below_nought(reading, resolution):
+        raise Impossible("reading", "reading_below_nought", unit=unit_text(reading.units))
 
 
 def _same_kind(name: str, value: Q, reading: Q) -> None:
@@ -159,8 +161,8 @@ def _same_scale(name: str, limit: Q, reading: Q) -> None:
         raise WrongUnit(name, "step_and_scale", found=found, unit=unit)
 
 
-def _check_nought(name: str, value: Q, reason: str, resolution: Q | None) -> None:
-    """Refuse what is below the nought of what is measured: every limit, or none, would be met.
+def _is_below_nought(value: Q, resolution: Q | None) -> bool:
+    """Whether it is below the nought of what is measured: every limit, or none, would be met.
 
     Of a temperature that is its absolute nought, of a gauge pressure an empty space.
     """
@@ -170,8 +172,7 @@ def _check_nought(name: str, value: Q, reason: str, resolution: Q | None) -> Non
     least = 0.0 if not is_signed or shows_a_part or str(value.units) == "ppm" else -math.inf
     if same_kind(value.units, "mbar"):
         least = EMPTY
-    if si(value) < least:
-        raise Impossible(name, reason, unit=unit_text(value.units))
+    return bool(si(value) < least)
 
 
 def _step(value: Q) -> Q:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calcs.domain.cross_check.physics import USES as FLUE_USES
 from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS
-from calcs.domain.gas.calorific_value import FLOW_USES, heat_in_volume
+from calcs.domain.gas.calorific_value import FLOW_USES, HIGHEST, LOWEST, heat_in_volume
 from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.gas.stoichiometry import FUEL_USES
 from calcs.engine.declarations import IN_FORMULA, STATED, AnyInput, Choice, Input, Instrument
@@ -78,6 +78,8 @@ USES = (
     *FLUE_USES,
     "gas.*.gross_to_net",
     *FLOW_USES,
+    LOWEST,
+    HIGHEST,
     "billing.volume_correction",
     "pipe.transition_reynolds",
     "pipe.roughness.*",

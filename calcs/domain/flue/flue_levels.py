@@ -97,17 +97,14 @@ def _check_own(given: Mapping[str, Any], ref: InForce) -> None:
     Raises:
         Impossible: The level is above it.
     """
-    reason, most = "level_above_type_test", ref[TYPE_TEST]
-    if KIND[given["appliance"]]:
-        reason, most = "level_above_boilers", ref[BOILERS]
-    _check_below("ratio_limit", given["ratio_limit"], most, reason)
-    monoxide = given["carbon_monoxide_limit"]
-    _check_below("carbon_monoxide_limit", monoxide, most * ref[RICHEST], reason)
-
-
-def _check_below(field: str, typed: Q | None, most: Q, reason: str) -> None:
-    if typed is None or si(typed) <= si(most) * (1 + 1e-9):
-        return
-    unit = typed.units
-    shown = join_unit(short_number(float(most.to(unit).magnitude), 3), unit)
-    raise Impossible(field, reason, most=shown)
+    is_boiler = bool(KIND[given["appliance"]])
+    ratio = ref[BOILERS] if is_boiler else ref[TYPE_TEST]
+    for field, most in (("ratio_limit", ratio), ("carbon_monoxide_limit", ratio * ref[RICHEST])):
+        typed: Q | None = given[field]
+        if typed is None or si(typed) <= si(most) * (1 + 1e-9):
+            continue
+        unit = typed.units
+        shown = join_unit(short_number(float(most.to(unit).magnitude), 3), unit)
+        if is_boiler:
+            raise Impossible(field, "level_above_boilers", most=shown)
+        raise Impossible(field, "level_above_type_test", most=shown)

@@ -91,11 +91,12 @@ def test_out_of_range_is_refused_by_name(calculator, bridge):
             assert kinds.get(item.name) == "out_of_range", (item.name, beyond, reply)
 
 
-# An index counts in the unit of its meter. Readings in another are asked about.
+# An index counts in the unit of its meter, and the step of the reader's own meter says in which.
+# Readings in another are asked about.
 READ_OFF = {
     (calculator, reading)
     for calculator in ("purge", "gas_rate")
-    for reading in ("first_reading", "second_reading")
+    for reading in ("first_reading", "second_reading", "index_resolution", "meter_resolution")
 }
 
 
