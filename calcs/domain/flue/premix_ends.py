@@ -139,9 +139,9 @@ def end_findings(
     gases = sample.oxygen, dioxide, answers["carbon_dioxide_max"]
     found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, gases, ref)
     judged = _target_finding(target, sample, given["tolerance"], ref)
-    spent = next((one for one in found if getattr(one, "reason", "") in SPENT), None)
-    if spent is not None and _is_inside(judged):
-        judged = Ruling(target, "not_judged", spent.reason, (DIOXIDE_INSTRUCTIONS,))
+    spent = [one.reason for one in found if isinstance(one, Ruling) and one.reason in SPENT]
+    if spent and _is_inside(judged):
+        judged = Ruling(target, "not_judged", spent[0], (DIOXIDE_INSTRUCTIONS,))
     return [judged, *found]
 
 
