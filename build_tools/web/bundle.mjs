@@ -37,6 +37,7 @@ await build({
     'search-worker': 'search/search-worker.js',
     chart: 'chart/script.js',
     practice: 'practice/script.js',
+    large: 'large/script.js',
     papers: 'question-paper/script.js',
   },
 });

@@ -1,6 +1,7 @@
 /** The script of the page of practice, which alone loads it. */
 
 import { find } from '../lib/find.js';
+import { openLargeQuestions } from './large-questions.js';
 import { Session } from './session.js';
 
 const root = document.querySelector('[data-hb-practice]');
@@ -16,4 +17,7 @@ if (root instanceof HTMLElement && progress instanceof HTMLElement) {
   });
   session.chooseTopic(new URLSearchParams(location.search).get('topic') ?? '');
   session.showProgress();
+  find(start, '[data-hb-large-open]').addEventListener('click', () => {
+    void openLargeQuestions((listed) => session.among(listed));
+  });
 }

@@ -104,14 +104,18 @@ export class Session {
     }
   }
 
-  #among() {
+  /** @param {Listed[]} listed @returns {Listed[]} those of the topic that was chosen */
+  among(listed) {
     const topic = this.#topic().value;
-    if (topic === READ) return this.#listed.filter(({ asks }) => asks === READ);
-    return topic ? this.#listed.filter((each) => each.topic === topic) : this.#listed;
+    if (topic === READ) return listed.filter(({ asks }) => asks === READ);
+    return topic ? listed.filter((each) => each.topic === topic) : listed;
   }
 
   #picked() {
-    return pick(this.#among(), readProgress(), { last: this.#last, now: new Date() }) ?? this.#last;
+    return (
+      pick(this.among(this.#listed), readProgress(), { last: this.#last, now: new Date() }) ??
+      this.#last
+    );
   }
 
   async #next() {

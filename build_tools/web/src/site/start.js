@@ -10,6 +10,7 @@ import { showContact, startContact } from './emergency-contact.js';
 import { startFarParts } from './far-parts.js';
 import { showFolds, startFolds } from './folds.js';
 import { startKeyboard } from './keyboard.js';
+import { showLargeButton } from './large-button.js';
 import { loadRecord } from './load-record.js';
 import { startCalculatorMoves } from './move-calculator.js';
 import { startPageMoves } from './page-moves.js';
@@ -35,6 +36,7 @@ function pageShown() {
   showAge(); // an app that stays open for weeks moves from page to page and never loads
   openContents();
   showWay();
+  showLargeButton();
   showFolds();
   stepsShown();
   showResume();
