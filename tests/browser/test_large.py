@@ -12,7 +12,7 @@ SIZES = ({"width": 1280, "height": 800}, {"width": 1920, "height": 1080})
 BURNER = "procedures/burner_pressure.html"
 LEAST_PX = 26  # of what is said of a step: it is read from the last row
 TOUCH_PX = 48
-STOPPED = "li[data-hb-stops]:has(.hb-task__why)"
+STOPPED = "[data-hb-step]:has(.hb-warning--stop):has(.hb-task__why)"
 
 
 def opened(page: Page) -> Locator:

@@ -3,9 +3,10 @@
 import { make } from '../practice/elements.js';
 
 const STEPS = '[data-hb-step]';
-// What can hurt is never kept for later.
+// What can hurt is never kept for later, nor is an "if" that says to stop.
 const AT_ONCE = ['.hb-warning', '.hb-host', '.hb-diagram'];
-const LATER = ['.hb-task__limits', '.hb-task__why', '.hb-task__ifs'];
+const LATER = ['.hb-task__limits', '.hb-task__why'];
+const IFS = '.hb-task__ifs';
 
 /** @returns {HTMLElement[]} */
 const steps = () =>
@@ -24,11 +25,15 @@ export function sheetOf(number) {
   const step = all[number];
   if (!step) return null;
   const words = step.querySelector('.hb-task__do')?.textContent ?? '';
+  const stops = step.hasAttribute('data-hb-stops');
   const title = document.querySelector('h1')?.textContent ?? '';
   return {
     where: `${title} · step ${number + 1} of ${all.length}`,
-    shown: [make('p', { text: words, is: 'hb-large__main' }), ...copies(step, AT_ONCE)],
-    answer: copies(step, LATER),
+    shown: [
+      make('p', { text: words, is: 'hb-large__main' }),
+      ...copies(step, stops ? [...AT_ONCE, IFS] : AT_ONCE),
+    ],
+    answer: copies(step, stops ? LATER : [...LATER, IFS]),
   };
 }
 
