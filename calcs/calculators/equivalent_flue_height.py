@@ -138,6 +138,8 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     """The equivalent height against the least for the appliance, and the parts by themselves."""
     name = f"flue.equivalent_height_low.{given['appliance']}"
     least = ref[name]
+    if (before := given["vertical_before_bend"]) is not None and si(before) > si(given["height"]):
+        raise Impossible("vertical_before_bend", "more_than_the_height")
     if _do_not_reach(given):
         findings: list[Finding] = [Ruling("height", "not_judged", "parts_too_short", (name,))]
     elif "equivalent_height" in answers:
@@ -164,17 +166,19 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
 def _do_not_reach(given: Mapping[str, Any]) -> bool:
     """Whether the straight parts are so much shorter than the flue is high that one is missing.
 
-    Bends and a terminal add some height of their own, and so may a part with its own resistance.
+    Bends and a terminal add some height of their own. So may a part with its own resistance, which
+    has at least that of the widest flue of the tables over the height that it is to make up.
     """
-    if any(row["component"] == OWN_PART for row in given["parts"]):
-        return False
     along = math.fsum(si(row["length"]) for row in given["parts"] if row["component"] in LONG)
-    return along < LEAST_RATIO * si(given["height"])
+    own = [si(row["resistance"]) for row in given["parts"] if row["component"] == OWN_PART]
+    short = LEAST_RATIO * si(given["height"]) - along
+    return math.fsum(own) < LEAST_OF_A_METRE * short if own else short > 0
 
 
 ENDS = ("inlet", "outlet")
 UPRIGHT, SHARPEST = "flue.vertical_before_bend", "flue.bend_sharpest"
 OWN_PART = "own"
+LEAST_OF_A_METRE = 0.02  # resistance of a metre of the widest flue in the tables
 LONG = ("pipe", "block", "brick")
 SIZED = ("bend_90", "bend_45", "block_bend", "ridge_terminal", "gc1_terminal")
 ANY_SIZE = ("raking_block", "adaptor_block")
@@ -216,11 +220,10 @@ CALCULATOR = Calculator(
                     when=When("component", (*SIZED, *ANY_SIZE)),
                     uncertainty=STATED,
                 ),
-                # A metre of the widest flue in the tables has as much: no part is without any.
                 Input(
                     "resistance",
                     "",
-                    low=0.02,
+                    low=LEAST_OF_A_METRE,  # no part is without any
                     high=100,
                     when=When("component", (OWN_PART,)),
                     uncertainty=STATED,
@@ -251,7 +254,7 @@ CALCULATOR = Calculator(
     verdicts=("height", "upright"),
     notes=("sharp_bend",),
     rulings=("beyond", "parts_too_short"),
-    refusals=("size_not_held",),
+    refusals=("size_not_held", "more_than_the_height"),
     tables=(
         TableShape("resistances", (Output("part_row", "", 0), Output("part_resistance", "", 2))),
     ),

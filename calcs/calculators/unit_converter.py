@@ -65,7 +65,8 @@ UNITS: Mapping[str, Mapping[str, str]] = {
 }
 # Smallest and greatest figure that the form takes, in the first unit of the kind.
 RANGES = {
-    "pressure": (-2000, 1e6),
+    # From an empty space on: the highest air pressure of a form, less than nothing at all.
+    "pressure": (-1100, 1e6),
     "heat_input": (0, 1e6),
     "energy": (0, 1e9),
     "calorific_value": (0, 1000),
