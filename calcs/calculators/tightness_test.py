@@ -30,6 +30,7 @@ from calcs.engine.units import Q
 
 def tightness_test(
     *,
+    smell_of_gas: str = "no",
     procedure: str,
     gas: str,
     volume_from: str,
@@ -53,6 +54,7 @@ def tightness_test(
     """Fall of pressure, the leak that it means, and the cooling that alone would cause it.
 
     Args:
+        smell_of_gas: "no", or "yes", which decides before any reading.
         procedure: "small", or "industrial_new" for new industrial pipework.
         gas: "natural_gas", "lpg_air", "propane" or "butane".
         volume_from: "figure" or "pipework".
@@ -124,7 +126,7 @@ def tightness_test(
     volume = found["tested_volume"]
     if industrial:
         found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
-    elif test_start is None or test_end is None:
+    elif (test_start is None or test_end is None) and smell_of_gas != "yes":
         _only_let_by(let_by_start, let_by_end, test_start, test_end)
     if let_by_start is not None and let_by_end is not None:
         found["let_by_rise"] = movement_of(let_by_end - let_by_start, gauge)
