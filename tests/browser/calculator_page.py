@@ -7,7 +7,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page, expect
 
-START_MS = 60_000  # the first answer waits for the runtime, on a machine that does other work too
+START_MS = 120_000  # the first answer waits for the runtime, on a machine that does other work too
 
 TEXTS = """(root, {list, part}) => Object.fromEntries(
     [...root.querySelectorAll(`[data-hb-result] [${list}]`)].map(

@@ -91,14 +91,15 @@ def nothing(_: Page) -> None:
 class Watch:
     """What a page may not do: speak to another host, fail to load a file, report an error."""
 
-    def __init__(self, context: BrowserContext, address: str) -> None:
+    def __init__(self, context: BrowserContext, address: str, meant: str = "") -> None:
         self.address = address
+        self.meant = meant
         self.found: list[str] = []
         context.on("request", lambda request: self._asked(request.url))
         context.on("requestfailed", lambda request: self._failed(request.url, request.failure))
         context.on("response", lambda response: self._answered(response.url, response.status))
         context.on("console", self._said)
-        context.on("weberror", lambda error: self.found.append(f"uncaught: {error.error}"))
+        context.on("weberror", lambda error: self._thrown(str(error.error)))
 
     def _asked(self, url: str) -> None:
         if not url.startswith((self.address, "data:", "blob:")):
@@ -112,6 +113,10 @@ class Watch:
     def _answered(self, url: str, status: int) -> None:
         if status >= 400:
             self.found.append(f"answered {status}: {url}")
+
+    def _thrown(self, error: str) -> None:
+        if error != self.meant:
+            self.found.append(f"uncaught: {error}")
 
     def _said(self, message: ConsoleMessage) -> None:
         if message.type == "error":
@@ -130,7 +135,7 @@ def new_page(browser: Browser, address: str, without_python: str) -> Iterator[Ne
     """Opens a page in a fresh context: `new_page("index.html", color_scheme="dark")`.
 
     `before` does something to it that must be done before it loads. `fresh` leaves what is far down
-    to the page.
+    to the page. `meant` is the error that the test itself has thrown.
     """
     watches: list[tuple[BrowserContext, Watch]] = []
 
@@ -140,12 +145,13 @@ def new_page(browser: Browser, address: str, without_python: str) -> Iterator[Ne
         python: bool = True,
         fresh: bool = False,
         before: Before = nothing,
+        meant: str = "",
         **options: Any,
     ) -> Page:
         where = address if python else without_python
         context = browser.new_context(**{**USUAL, **options})
         context.set_default_timeout(PATIENCE_MS)
-        watches.append((context, Watch(context, where)))
+        watches.append((context, Watch(context, where, meant)))
         if not fresh:
             context.add_init_script(WHOLE)
         page = context.new_page()

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calcs.engine.registry import calculators
-from tests.browser.calculator_page import CalculatorPage
+from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import TABLET, NewPage, Warm
 from tests.browser.test_pages import faults
 
@@ -294,7 +294,7 @@ def test_enter_key_asks_for_the_answer_and_moves_to_it(gas_rate):
 def test_answer_is_said_to_a_screen_reader(gas_rate):
     gas_rate.enter(**READINGS)
     status = gas_rate.root.locator("[data-hb-status]")
-    expect(status).to_contain_text("3.000", timeout=60_000)
+    expect(status).to_contain_text("3.000", timeout=START_MS)
     expect(status).to_have_attribute("role", "status")
 
 

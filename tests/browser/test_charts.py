@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from calcs.engine.registry import calculators
-from tests.browser.calculator_page import CalculatorPage
+from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import Warm
 from tests.browser.test_pages import faults_in_both_schemes
 
@@ -47,7 +47,7 @@ def test_live_chart_of_the_example_is_the_one_that_the_build_drew(warm, calculat
 def test_point_of_the_reader_moves_with_the_reading(burner):
     burner.enter(**READINGS)
     point = burner.root.locator(POINT)
-    expect(point).to_have_count(1, timeout=60_000)
+    expect(point).to_have_count(1, timeout=START_MS)
     before = point.bounding_box()
     burner.enter(left_max="9")
     # A reading of 9 of 16 mbar: three quarters of 24 kW, by hand.
@@ -64,7 +64,7 @@ def test_point_of_the_reader_moves_with_the_reading(burner):
 
 def test_chart_keeps_its_place_and_its_open_table_while_readings_change(burner):
     burner.enter(**READINGS)
-    expect(burner.root.locator(POINT)).to_have_count(1, timeout=60_000)
+    expect(burner.root.locator(POINT)).to_have_count(1, timeout=START_MS)
     burner.root.locator("[data-hb-own] .hb-chart__summary").click()
     cell = burner.root.locator("[data-hb-own] .hb-chart__data td", has_text="4.0 ±")
     expect(cell).to_be_visible()
@@ -79,7 +79,7 @@ def test_chart_keeps_its_place_and_its_open_table_while_readings_change(burner):
 def test_chart_goes_with_the_answer_and_the_example_comes_back_with_its_own(burner):
     example = burner.root.locator("[data-hb-charts]").inner_html()
     burner.enter(**READINGS)
-    expect(burner.root.locator(POINT)).to_have_count(1, timeout=60_000)
+    expect(burner.root.locator(POINT)).to_have_count(1, timeout=START_MS)
     burner.enter(left_max="")
     burner.expect_state("refused")
     expect(burner.root.locator("[data-hb-charts]")).to_be_hidden()
@@ -164,5 +164,5 @@ def test_step_of_a_procedure_draws_the_readers_chart_and_no_example(warm):
     place = shown.root.locator("[data-hb-charts]")
     expect(place).to_be_hidden()
     shown.enter(**READINGS)
-    expect(shown.root.locator(POINT)).to_have_count(1, timeout=60_000)
+    expect(shown.root.locator(POINT)).to_have_count(1, timeout=START_MS)
     expect(place).to_be_visible()

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.calculator_page import START_MS
 from tests.browser.conftest import TABLET, NewPage, UsedPage
 
 AXE = Path("build_tools/web/node_modules/axe-core/axe.min.js")
@@ -149,6 +150,7 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         found[path, "print"] = off_the_sheet(page)
         # Last, for it takes away what is looked at elsewhere: axe reads all that stands on a page.
         # What is named, ordered and labelled is the same in both schemes.
+        page.wait_for_function(THEME_IS_THERE)
         page.evaluate(TAKE_AWAY, looked_at_elsewhere(path))
         on_a_tablet(page)
         found[path, "words"] = faults(page, OF_WORDS)
@@ -156,6 +158,8 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
     assert all(len(ways) > MANY_WAYS for ways in seen.values()), "Too few colours were found."
 
 
+# A change of scheme fetches the theme's script, which looks for the frame when it starts.
+THEME_IS_THERE = "() => !document.querySelector('[data-hb-theme]') || window.document$"
 TAKE_AWAY = """names => {
     for (const each of document.querySelectorAll(names.join())) each.remove();
 }"""
@@ -278,7 +282,7 @@ def test_axe_finds_nothing_in_answers_and_refusals(new_page: NewPage):
     page = new_page("calculators/gas_rate.html")
     page.locator("[name=volume]").fill("500")
     page.locator("[type=submit]").click()
-    expect(page.locator("[data-hb-summary]")).to_be_focused(timeout=60_000)
+    expect(page.locator("[data-hb-summary]")).to_be_focused(timeout=START_MS)
     assert faults_in_both_schemes(page, "hb-calculator") == {}
     page.locator("[data-hb-fill-example]").click()
     expect(page.locator("[data-state=answered]")).to_be_visible()

@@ -54,7 +54,7 @@ AT = "2026-11-25T09:10:00.000Z"
 UNITS = {"percent": "%", "ohm": "Ω"}
 PAGE = re.compile(rb"/Type\s*/Page\b")
 SMALLEST_PT = 7.6
-MOST_OUTCOMES_MS = 60_000
+MOST_OUTCOMES_MS = 120_000
 # What is cut, too small, grey or empty on paper.
 FAULTS = """smallest => [...document.querySelectorAll('.hb-sheets *')].flatMap(each => {
   if (each.closest('[data-hb-shape]')) return [];

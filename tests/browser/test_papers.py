@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from calcs.practice import paper_reply, papers
 from calcs.practice.exports import forms
+from tests.browser.calculator_page import START_MS
 from tests.browser.conftest import NewPage
 from tests.browser.practice_asked import ASK
 from tests.browser.test_pages import faults
@@ -32,7 +33,7 @@ def opened(new_page: NewPage, path: str = PAGE, **options: Any) -> Page:
 
 def sit(page: Page) -> None:
     page.get_by_role("button", name="Sit it here").click()
-    expect(page.locator("[data-hb-papers-form]")).to_be_visible(timeout=60_000)
+    expect(page.locator("[data-hb-papers-form]")).to_be_visible(timeout=START_MS)
 
 
 def here(about: str, **more: Any) -> Any:
@@ -72,7 +73,7 @@ def marked_as_here(page: Page, given: Any) -> Any:
     """What CPython says to a paper, once the page says the same."""
     wanted = forty("paper_marks", given=given)
     total = page.locator(".hb-papers__total")
-    expect(total).to_have_text(f"{wanted['marks']} of {wanted['of']} marks", timeout=60_000)
+    expect(total).to_have_text(f"{wanted['marks']} of {wanted['of']} marks", timeout=START_MS)
     heads = page.locator("[data-hb-papers-result] summary").all_inner_texts()
     assert [head.rpartition(": ")[2].partition(",")[0] for head in heads] == [
         f"{one['marks']} of {one['of']}" for one in wanted["asked"]
@@ -106,7 +107,7 @@ def test_a_paper_of_forty_is_sat_by_keyboard_alone_and_then_by_touch(new_page: N
 def _by_keyboard(page: Page, asked: list[Any], number: int) -> None:
     tab_to(page, "#hb-papers-seed")
     page.keyboard.press("Enter")
-    expect(page.locator("[data-hb-papers-form]")).to_be_visible(timeout=60_000)
+    expect(page.locator("[data-hb-papers-form]")).to_be_visible(timeout=START_MS)
     for place, one in enumerate(asked):
         stands(page, place)
         tab_to(page, "[data-hb-papers-field] *")
@@ -199,7 +200,7 @@ def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(
     page = opened(new_page)
     page.get_by_role("button", name="Print the questions").click()
     sheet = page.locator("[data-hb-papers-sheet]")
-    expect(sheet).to_be_visible(timeout=60_000)
+    expect(sheet).to_be_visible(timeout=START_MS)
     assert page.evaluate("window.printed") is True
     made = here("paper_key")
     lines = sheet.locator(".hb-papers__asked > li")

@@ -7,6 +7,7 @@ import json
 from playwright.sync_api import Page, expect
 
 from calcs.practice import door
+from tests.browser.calculator_page import START_MS
 from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.practice_asked import ASK
 from tests.browser.test_pages import faults
@@ -21,7 +22,7 @@ def begun(new_page: NewPage, topic: str = "", **options: object) -> Page:
     if topic:
         page.locator("[data-hb-practice-topic]").select_option(topic)
     page.get_by_role("button", name="5 minutes").click()
-    expect(page.locator("[data-hb-practice-stem]")).not_to_be_empty(timeout=30_000)
+    expect(page.locator("[data-hb-practice-stem]")).not_to_be_empty(timeout=START_MS)
     return page
 
 

@@ -12,10 +12,11 @@ from tests.browser.conftest import NewPage, calculators
 NOON = dt.datetime(2026, 11, 25, 12, 0, tzinfo=dt.UTC)
 GAS_RATE = "3.000\u00a0m³/h"  # 0.1 m³ in 120 s, by hand
 
+KILLED = "killed by a test"
 # The next question reaches the worker, and its answer never leaves it.
-DIES = """() => {
-    self.postMessage = () => setTimeout(() => { throw new Error('killed by a test'); });
-}"""
+DIES = f"""() => {{
+    self.postMessage = () => setTimeout(() => {{ throw new Error('{KILLED}'); }});
+}}"""
 HANGS = "() => { self.postMessage = BroadcastChannel.prototype.postMessage = () => {}; }"
 
 
@@ -94,8 +95,9 @@ def test_both_tries_of_a_calculator_that_hangs_end_within_their_time(new_page: N
 
 
 def test_page_says_why_when_no_worker_answers_and_starts_again(new_page: NewPage):
-    page = new_page("index.html")
-    broken = "self.addEventListener('message', () => { throw new Error('killed by a test'); });"
+    # A worker that fails before the page listens to it is an error of the page.
+    page = new_page("index.html", meant=KILLED)
+    broken = f"self.addEventListener('message', () => {{ throw new Error('{KILLED}'); }});"
     kind = "text/javascript"
     page.context.route("**/worker.js*", lambda route: route.fulfill(body=broken, content_type=kind))
     page.goto(page.url.replace("index.html", "calculators/gas_rate.html"))

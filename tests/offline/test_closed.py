@@ -11,6 +11,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.calculator_page import START_MS
 from tests.offline.conftest import PLAIN_HOST
 from tests.offline.server import Site, served
 
@@ -151,7 +152,7 @@ def test_markup_in_every_field_of_every_form_is_only_text(visit, editions):
         fields.evaluate_all(TYPE, MARKUP)
         root.locator("[type=submit]").first.click()
         settled = re.compile("refused|answered")  # one that asks for choices alone has an answer
-        expect(root).to_have_attribute("data-state", settled, timeout=60_000)
+        expect(root).to_have_attribute("data-state", settled, timeout=START_MS)
         refused += "<img src=x" in str(root.text_content())
         expect_untouched(page)
     page.reload()
@@ -170,7 +171,7 @@ def test_markup_in_a_table_that_is_pasted_is_only_text(visit):
     cell.evaluate(PASTE, f"{line}\n{MARKUP}\t{MARKUP}")
     expect(root.locator("[data-hb-row]")).to_have_count(2)
     root.locator("[type=submit]").first.click()
-    expect(root).to_have_attribute("data-state", "refused", timeout=60_000)
+    expect(root).to_have_attribute("data-state", "refused", timeout=START_MS)
     expect(root).to_contain_text("<img src=x")
     expect_untouched(page)
 

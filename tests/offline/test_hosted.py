@@ -19,7 +19,7 @@ from tests.offline.conftest import PLAIN_HOST
 from tests.offline.server import Site, served
 from tests.offline.webkit import enter, wait_for, webkit
 
-LONG_MS = 60_000
+LONG_MS = 120_000
 READINGS = {"volume": "0.1", "elapsed": "100"}
 GAS_RATE = "3.600 m³/h"  # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h
 ANSWER = '[data-hb-own] [data-hb-answer="flow_rate"]'

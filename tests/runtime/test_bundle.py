@@ -10,10 +10,13 @@ from typing import Any
 import pytest
 
 from build_tools.runtime import bundle
+from build_tools.runtime.cache import UNFINISHED
 from build_tools.setup.paths import ROOT
 from build_tools.sources import days
 from build_tools.sources.problems import ProblemsFound
 
+# Another test may be writing its bundle into the tree at this moment.
+LEFT_OUT = shutil.ignore_patterns("__pycache__", f"{UNFINISHED}*")
 DAY = date(2026, 11, 25)
 HISTORY = [
     {"from": "2012-01-01", "until": "2026-09-30", "value": "old"},
@@ -25,7 +28,7 @@ HISTORY = [
 def copy(tmp_path: Path) -> Path:
     """The project's data, words and formulas in a folder of their own."""
     for name in ("data", "content", "calcs"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=LEFT_OUT)
     return tmp_path
 
 

@@ -36,7 +36,7 @@ ASK = """async ([start, requests, endsAtOrdinary]) => {
             const hasAll = !data.stage && replies.length === requests.length;
             if (isEnd || hasAll || data.stopped) resolve(replies);
         };
-        setTimeout(() => resolve([...replies, {error: 'Nothing more was heard.'}]), 60_000);
+        setTimeout(() => resolve([...replies, {error: 'Nothing more was heard.'}]), 120_000);
         requests.forEach((request, id) => worker.postMessage({id, action: 'run', request}));
     });
     worker.terminate();

@@ -26,7 +26,7 @@ from tests import chromium
 from tests.browser.calculator_page import CalculatorPage
 
 pytestmark = [pytest.mark.browser, pytest.mark.usefixtures("heeds_ctrl_c")]
-SOON_MS = 60_000  # on a machine that does other work too; `bench` measures how soon it is
+SOON_MS = 120_000  # on a machine that does other work too; `bench` measures how soon it is
 PROCEDURE = "content/procedures/gas_rate.yaml"
 QUIET = "procedures/before_you_start.html"  # no calculator starts at each of its loads
 FORMULA = "calcs/calculators/gas_rate.py"
@@ -175,5 +175,6 @@ def test_ctrl_c_ends_it_with_one_line_and_leaves_nothing_behind(serving):
     serving.listening.join(timeout=20)  # a process that lived on would keep this from its end
     assert not serving.listening.is_alive()
     said = [line for line in serving.said[at:] if line and not line.endswith("…")]
-    assert said == ["A file changed.", "Stopped."]
+    # The build of the test before may have said its last line after this one began.
+    assert said[said.index("A file changed.") :] == ["A file changed.", "Stopped."]
     assert [each.name for each in (serving.root / ".cache/serve").iterdir()] == ["site"]

@@ -11,7 +11,7 @@ import { createRequire } from 'node:module';
 const FRONT_END = new URL('../../build_tools/web/package.json', import.meta.url);
 const { default: puppeteer } = createRequire(FRONT_END)('puppeteer-core');
 
-const LATEST_MS = 30_000;
+const LATEST_MS = 120_000;
 const SEARCHED = 'leak';
 
 const [program = '', address = '', readings = '{}', walk = ''] = process.argv.slice(2);
