@@ -6,7 +6,7 @@ is not. A name that a file which can't be read may hold counts as there.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -50,6 +50,16 @@ SOURCE = Kind("source", ("sources", "host_sources"), "Sources stand in data/sour
 INSTRUMENT = Kind("instrument", ("instruments",), "Instruments stand in data/instruments.yaml.")
 
 
+# What a host is told, who adds nothing to data/.
+OF_HOST = {
+    FIGURE.what: "name a figure of the handbook; a limit of your own goes under limits/ of your "
+    "overlay, and stands beside the handbook's",
+    READING.what: "name a reading of the handbook",
+    SOURCE.what: "add '{}' to sources.yaml of your overlay",
+    INSTRUMENT.what: "name an instrument of the handbook, or say it in words",
+}
+
+
 @lru_cache(maxsize=64)
 def names_of(project: Project, kind: Kind) -> dict[str, Node]:
     """Every name of a kind, with the place of its declaration, whatever stands under it."""
@@ -81,7 +91,11 @@ def missing(
         return
     # The nearest figure may be another one, with a unit of its own: only a slip of typing counts.
     close = (slip_of if kind.has_unit else nearest)(name, fitting)
-    yield at(f"There is no {kind.what} '{name}'.", kind.expected, _fix(project, kind, name, close))
+    found = at(
+        f"There is no {kind.what} '{name}'.", kind.expected, _fix(project, kind, name, close)
+    )
+    is_hosts = not close and any(e.at and e.file == found.file for e in project.documents.values())
+    yield replace(found, fix=OF_HOST[kind.what].format(name)) if is_hosts else found
 
 
 def _fix(project: Project, kind: Kind, name: str, close: str | None) -> str:
