@@ -127,12 +127,12 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
             Compare("meter_working", given["meter_working"], low, high, (either_side, nominal)),
             _loss(given, loss, ref[loss_limit], loss_limit),
         ]
-    # With nothing flowing the inlet stands at what the regulator closed at.
-    standing = (
-        given["meter_standing"] if given["meter_standing"] is not None else given["inlet_standing"]
-    )
-    if gas == "natural_gas" and standing is not None:
-        findings.append(lock_up(standing, low, ref))
+    # With nothing flowing the inlet stands at what the regulator closed at. Where the two differ
+    # it is judged by the higher.
+    both = (given["meter_standing"], given["inlet_standing"])
+    stood = [one for one in both if one is not None]
+    if gas == "natural_gas" and stood:
+        findings.append(lock_up(max(stood, key=si), low, ref))
     if gas == "natural_gas" and given["meter_mean"] is not None:
         bounds = tuple(f"working_pressure.six_minute_{end}" for end in ("low", "high"))
         mean_low, mean_high = (ref[name] for name in bounds)

@@ -48,6 +48,8 @@ def _found(
     by_meter = edition == "3" and gas == "natural_gas"
     table = BY_METER if by_meter else BY_VOLUME[gas]
     if given["permitted_drop"] is not None:
+        if by_meter:
+            _check_by_table(given, ref.rows(table))
         ref.override(table, given["permitted_drop"])
         return given["permitted_drop"], (table,)
     if edition != ref.text("tightness.edition"):
@@ -126,6 +128,23 @@ def largest_pipe(given: Mapping[str, Any]) -> float | None:
     if given["largest_pipe"] is not None:
         sizes.append(si(given["largest_pipe"]))
     return max(sizes, default=None)
+
+
+def _check_by_table(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]]) -> None:
+    """Refuse a typed drop that is looser than all that the table has for what was told.
+
+    Raises:
+        Impossible: It is.
+    """
+    pipe = largest_pipe(given) or 0.0
+    held = [
+        parse_quantity(row["drop"])
+        for row in rows
+        if given["meter"] in (None, row["meter"]) and pipe <= cell(row["pipe"]) + ROUNDING_TOLERANCE
+    ]
+    most, typed = max(held, key=si, default=None), given["permitted_drop"]
+    if most is not None and si(typed) > si(most) + ROUNDING_TOLERANCE:
+        raise Impossible("permitted_drop", "looser_than_the_table", most=in_mbar(most))
 
 
 def _by_volume(volume: Q | None, rows: Sequence[Mapping[str, str]]) -> Q | None:
