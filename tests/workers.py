@@ -1,4 +1,4 @@
-"""Two workers run the tests: what is dear to make, the one that comes first makes for both.
+"""Two workers for a core run the tests: what is dear to make, the first makes for all.
 
 A few tests, picked by name or folder, run in one process: a second would only cost time.
 """
@@ -20,7 +20,8 @@ from tests.setup.audit import Audit
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 
 AUDITS = {"npm": audit.front_end, "Python": audit.python}
-MOST = 2  # browsers are programs of many processes: more workers only make each other late
+FOR_A_CORE = 2  # half of what a test of a browser does is waiting
+MOST = 4  # browsers are programs of many processes
 
 
 def how_many(config: pytest.Config) -> int:
@@ -30,7 +31,7 @@ def how_many(config: pytest.Config) -> int:
     picked = options.keyword or options.markexpr or is_last_failed or options.usepdb
     if picked or config.args_source is pytest.Config.ArgsSource.ARGS:
         return 0
-    return min(MOST, os.cpu_count() or 1)
+    return min(MOST, FOR_A_CORE * (os.cpu_count() or 1))
 
 
 def audited(made_once: MadeOnce) -> dict[str, Audit]:

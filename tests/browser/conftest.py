@@ -33,7 +33,7 @@ HERE = Path(__file__).parent
 
 # Keeping the whole edition would take longer than a test: see tests/offline.
 USUAL: dict[str, Any] = {"viewport": TABLET, "locale": "en-GB", "service_workers": "block"}
-PATIENCE_MS = 20_000
+PATIENCE_MS = 30_000
 LIGHTEST_PAGE = "reference/changes.html"  # the lightest page, with no calculator
 EMPTY = "404.html"  # it loads no script
 # Resolves when the page is there. It never does when the browser loads the page instead.

@@ -23,7 +23,7 @@ from tests.browser.leaving import READING, STEPS
 from tests.browser.served import served
 from tests.offline.webkit import webkit
 
-LATEST_S = 20
+LATEST_S = 60
 LINE = f'li[data-hb-reading="{READING}"]'
 LEAVE_IN_FIREFOX = Path(__file__).parent.parent / "web" / "leave_in_firefox.mjs"
 RECORD = "record/visit.html"

@@ -99,7 +99,7 @@ def _running(command: list[str], port: int, env: dict[str, str] | None = None) -
         variables = {**os.environ, **(env or {})}
         server = subprocess.Popen(command, stdout=said, stderr=said, env=variables)
         try:
-            deadline = time.monotonic() + 20
+            deadline = time.monotonic() + 120
             while not _answers(port):
                 if server.poll() is not None or time.monotonic() > deadline:
                     said.seek(0)

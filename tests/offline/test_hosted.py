@@ -338,7 +338,7 @@ def a_kept_file_that_is_damaged_is_fetched_anew(
     asked = len(site.asked)
     page.goto(site.address + CALCULATOR)
     answer(page, case)
-    deadline = time.monotonic() + 20  # the files are looked at after the first answers
+    deadline = time.monotonic() + LONG_MS / 1000  # the files are looked at after the first answers
     while name not in site.asked[asked:] or page.evaluate(KEPT_HASH, [name]) != right:
         assert time.monotonic() < deadline, (case, site.asked[asked:])
         page.wait_for_timeout(200)
@@ -470,7 +470,7 @@ if sys.platform == "linux":  # WebKitGTK is made for no other system
         driver.execute_script("arguments[0].click()", wait_for(driver, selector))
 
     def wait_until(driver: Any, script: str) -> None:
-        deadline = time.monotonic() + 20
+        deadline = time.monotonic() + LONG_MS / 1000
         while not driver.execute_script(f"return {script}"):
             assert time.monotonic() < deadline, script
             time.sleep(0.1)

@@ -16,7 +16,7 @@ from selenium.webdriver.webkitgtk.service import Service
 
 from build_tools.setup import system_packages
 
-LONGEST_S = 60
+LONGEST_S = 120
 
 
 @contextmanager

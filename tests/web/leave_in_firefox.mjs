@@ -12,7 +12,7 @@ import { createRequire } from 'node:module';
 const FRONT_END = new URL('../../build_tools/web/package.json', import.meta.url);
 const { default: puppeteer } = createRequire(FRONT_END)('puppeteer-core');
 
-const LATEST_MS = 20_000;
+const LATEST_MS = 60_000;
 const STEP_MS = 20;
 
 const [program = '', given = '{}'] = process.argv.slice(2);

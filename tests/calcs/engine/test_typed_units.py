@@ -172,7 +172,7 @@ LONG = st.sampled_from(
 @example("m*" * 100_000 + "m")
 @example("9**" * 50 + "9")
 def test_no_text_keeps_the_calculator_busy(text):
-    began = time.perf_counter()
+    began = time.process_time()
     try:
         found = parse_unit(text)
     except NoUnit:
@@ -180,7 +180,7 @@ def test_no_text_keeps_the_calculator_busy(text):
     else:
         assert len(text) <= LONGEST
         assert all(abs(power) <= 20 for power in found._units.values())
-    assert time.perf_counter() - began < 0.5
+    assert time.process_time() - began < 0.5
 
 
 @THOROUGH
