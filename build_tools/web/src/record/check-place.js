@@ -16,11 +16,27 @@ function here() {
   const address = location.href.split('#')[0];
   const isHere = (/** @type {VisitCheck} */ { page }) =>
     page && new URL(page, siteUrl()).href === address;
-  // A procedure that serves two checks, as before and after the work, is at the first open one.
-  const own = checks.filter(isHere);
-  const check = own.find(({ marked }) => !marked) ?? own.at(-1);
+  const check = nowOf(checks, checks.filter(isHere));
   if (!check) return null;
   return { check, next: checks.slice(check.number).find(({ page }) => page), of: checks.length };
+}
+
+/**
+ * A procedure may serve two checks, as a flue that is looked at before the purge and tried after it. It
+ * is at the first open one; but while something is open that comes before that, at the one before.
+ *
+ * @param {VisitCheck[]} checks of the visit
+ * @param {VisitCheck[]} own those of this page
+ * @returns {VisitCheck | undefined}
+ */
+function nowOf(checks, own) {
+  const open = own.find(({ marked }) => !marked);
+  if (!open) return own.at(-1);
+  const before = own.findLast(({ number }) => number < open.number);
+  const isBetween = checks
+    .slice(before?.number ?? open.number, open.number - 1)
+    .some(({ marked, page }) => !marked && page);
+  return isBetween ? before : open;
 }
 
 /** @returns {Element | null} what the next check stands after; of a check by figures alone, those */
