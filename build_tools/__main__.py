@@ -68,6 +68,9 @@ def run(arguments: list[str]) -> int:
     if found.name == "new" and words[:1] == ["overlay"]:
         return _new_overlay(words[1:])
     if found.name == "new":
+        *named, last_but_one, last = ["", "", *words]
+        if last_but_one == "--overlay":
+            return int(module.main(named[2:], _folder(last)))
         return int(module.main(words))
     given = Options(found, port=_port, repeats=_count, file=_folder).parse_args(words)
     if found.name == "serve":

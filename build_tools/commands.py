@@ -122,7 +122,8 @@ COMMANDS = (
         "write the starting files of a page, a question or an overlay",
         ("site",),
         "sources.new",
-        takes="calculator|procedure|page|question STEM, or overlay FOLDER",
+        takes="calculator|procedure|page|question|paper STEM [--overlay FOLDER], or overlay FOLDER",
+        more="With --overlay the page, question or paper is that host's own.",
     ),
 )
 

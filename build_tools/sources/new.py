@@ -8,10 +8,11 @@ import difflib
 import keyword
 import re
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from build_tools.setup.paths import ROOT
+from build_tools.sources.overlays import SETTINGS
 from build_tools.sources.read_yaml import read_file
 
 TEMPLATES = Path(__file__).parent / "new_files"
@@ -28,7 +29,16 @@ FILES = {
     },
     "page": {"page.yaml": ("content/reference/{stem}.yaml", "a page to look things up in")},
     "question": {"question.yaml": ("content/practice/{stem}.yaml", "a question that can be asked")},
+    "paper": {"paper.yaml": ("content/papers/{stem}.yaml", "a paper that can be sat")},
 }
+# Where a host's own stand in the folder of its overlay.
+IN_OVERLAY = {
+    "content/procedures/": "pages/procedures/",
+    "content/reference/": "pages/reference/",
+    "content/practice/": "practice/",
+    "content/papers/": "papers/",
+}
+TRY_ALONE = "# Try it: python -m calcs practice "  # which answers by the handbook alone
 # Nothing lists a page by hand. What a page names that is not there yet goes into these.
 READINGS = (
     ("data/visit_record.yaml", "a reading that the record has not"),
@@ -48,27 +58,49 @@ WHERE_NEEDED = {
         ("data/instruments.yaml", "an instrument that it names"),
     ),
     "page": (("data/limits/, data/tables/", "a figure or table that it shows"),),
+    "paper": (("content/practice/", "a question that it asks for"),),
     "question": (
         ("content/_slips.yaml", "what somebody did who made a slip that has no words yet"),
     ),
 }
 FOLDERS = {"calculator": "calculators", "procedure": "procedures", "page": "reference"}
-USAGE = f"Use: python3 build_tools/start.py new {'|'.join(FILES)} STEM"
+USAGE = f"Use: python3 build_tools/start.py new {'|'.join(FILES)} STEM [--overlay FOLDER]"
 
 
 class NotWrittenError(Exception):
     """Nothing was written. Its text says why and what to do."""
 
 
-def main(words: list[str]) -> int:
-    """Write the files that the command line asks for."""
+def main(words: list[str], overlay: Path | None = None) -> int:
+    """Write the files that the command line asks for, into the handbook or into an overlay."""
     try:
-        made = write(words, ROOT)
+        made = write(words, ROOT) if overlay is None else into_overlay(words, overlay)
     except NotWrittenError as refusal:
         print(refusal, file=sys.stderr)
         return 2
-    print(report(words[0], words[1], made))
+    if overlay is None:
+        print(report(words[0], words[1], made))
+    else:
+        (what,) = (what for _, what in FILES[words[0]].values())
+        print(f"Created in {overlay.resolve()}:\n  {made[0]}  {what}")
+        print(f"Then run: python3 build_tools/start.py check --overlay {overlay}")
     return 0
+
+
+def into_overlay(words: list[str], folder: Path) -> list[str]:
+    """Write the file of one new page, question or paper into an overlay; give its name there."""
+    kind, _ = _read(words)
+    if kind == "calculator":
+        raise NotWrittenError(
+            "An overlay holds no calculator: it changes no formula.\n"
+            "Fix: write it in the handbook's own folder, without --overlay."
+        )
+    if not (folder / SETTINGS).is_file():
+        raise NotWrittenError(
+            f"{folder.resolve()} is no overlay: it holds no {SETTINGS}.\n"
+            "Fix: name the folder that holds it, or begin one with 'new overlay FOLDER'."
+        )
+    return write(words, folder, IN_OVERLAY)
 
 
 def report(kind: str, stem: str, made: list[str]) -> str:
@@ -89,10 +121,18 @@ def _columns(pairs: Iterable[tuple[str, str]]) -> list[str]:
     return [f"  {name:{width}}  {what}" for name, what in listed]
 
 
-def write(words: list[str], root: Path) -> list[str]:
-    """Write the files of one new page under `root`; give their names."""
+def write(words: list[str], root: Path, places: Mapping[str, str] = {}) -> list[str]:
+    """Write the files of one new page under `root`; give their names.
+
+    Args:
+        words: The kind and the stem.
+        root: Folder of the project, or of an overlay.
+        places: Which folders an overlay has for those of the project.
+    """
     kind, stem = _read(words)
     made = {template: name.format(stem=stem) for template, (name, _) in FILES[kind].items()}
+    for folder, own in places.items():
+        made = {template: name.replace(folder, own) for template, name in made.items()}
     there = [name for name in made.values() if (root / name).exists()]
     if there:
         raise NotWrittenError(
@@ -106,6 +146,8 @@ def write(words: list[str], root: Path) -> list[str]:
         text = (TEMPLATES / f"{template}.template").read_text(encoding="utf-8")
         for word, by in replace.items():
             text = re.sub(rf"\b{word}\b", by, text)
+        if places:
+            text = text.partition(TRY_ALONE)[0]
         path = root / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8", newline="\n")

@@ -67,7 +67,7 @@ def test_the_words_can_be_read_and_name_the_sections(made: Path):
 def test_what_is_begun_passes_check_as_it_stands(tmp_path: Path):
     """Every rule, every page and every question, with the new files among this project's own."""
     documents = dict(PROJECT.documents)
-    for kind in ("procedure", "page", "question"):
+    for kind in ("procedure", "page", "question", "paper"):
         (name,) = new.write([kind, "hose_flow"], tmp_path)
         text = (tmp_path / name).read_text("utf-8")
         assert text.startswith("# ")
@@ -116,4 +116,22 @@ def test_no_words_at_all_tell_the_use(
     capsys: pytest.CaptureFixture[str],
 ):
     assert new.main([]) == 2
-    assert "new calculator|procedure|page|question STEM" in capsys.readouterr().err
+    assert "new calculator|procedure|page|question|paper STEM" in capsys.readouterr().err
+
+
+def test_a_host_begins_its_own_in_its_overlay(tmp_path: Path):
+    (tmp_path / "overlay.yaml").write_text("kind: overlay\n", encoding="utf-8")
+    made = {
+        "procedure": "pages/procedures/bay_four.yaml",
+        "page": "pages/reference/bay_four.yaml",
+        "question": "practice/bay_four.yaml",
+        "paper": "papers/bay_four.yaml",
+    }
+    for kind, name in made.items():
+        assert new.into_overlay([kind, "bay_four"], tmp_path) == [name]
+        assert read_file(tmp_path / name, name).problems == []
+    assert "calcs practice" not in (tmp_path / "practice/bay_four.yaml").read_text("utf-8")
+    with pytest.raises(new.NotWrittenError, match="holds no calculator"):
+        new.into_overlay(["calculator", "bay_four"], tmp_path)
+    with pytest.raises(new.NotWrittenError, match=r"holds no overlay\.yaml"):
+        new.into_overlay(["page", "bay_four"], tmp_path / "nowhere")
