@@ -17,6 +17,7 @@ from calcs.engine.declarations import (
     Output,
     When,
 )
+from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding, Note, Ruling
 from calcs.engine.reference import InForce
 from calcs.engine.rounding import round_half_up, short_number
@@ -168,8 +169,26 @@ def _conversion(
     return found
 
 
+def _check_gases(given: Mapping[str, Any], ref: InForce) -> None:
+    """Refuse a figure of another gas: an injector chosen by it passes too much gas or too little.
+
+    Raises:
+        Impossible: One that was typed is not that of the gas chosen.
+    """
+    for prefix in ("", "new_"):
+        gas = given[f"{prefix}gas"] or given["gas"]
+        for name in ("calorific_value_gross", "relative_density"):
+            typed, held = given[f"{prefix}{name}"], ref[f"gas.{gas}.{name}"]
+            if typed is None or typed.role != "input":
+                continue
+            if abs(si(typed) / si(held) - 1) > UNLIKE:
+                about = join_unit(short_number(float(held.magnitude), 3), held.units)
+                raise Impossible(f"{prefix}{name}", "not_of_this_gas", about=about)
+
+
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
     """Whether a coefficient can be true, and what a conversion without new injectors would do."""
+    _check_gases(given, ref)
     findings: list[Finding] = []
     if (coefficient := answers.get("found_coefficient")) is not None:
         possible = si(coefficient) <= 1
@@ -213,6 +232,9 @@ def _stamp_note(*bores: Q | None) -> list[Finding]:
     return []
 
 
+# The figures of natural gas, propane and butane stand further apart than this, and no supply of one
+# of them is so far from what is held.
+UNLIKE = 0.2
 HALF = 0.5  # of what lies between no flow and all of it: more uncertainty than that tells nothing
 COEFFICIENT = "injector.discharge_coefficient"
 # A jet leaves no bore with less than half of its area: the momentum of a free jet, which hydraulics
@@ -325,5 +347,6 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("coefficient",),
     notes=("unchanged", "both_bases", "from_the_bore", "may_be_the_stamp"),
+    refusals=("not_of_this_gas",),
     rulings=("can_be", "cannot_be", "less_than_a_clear_bore", "could_be_any"),
 )
