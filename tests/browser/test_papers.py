@@ -147,10 +147,15 @@ def _by_touch_with_large_text(page: Page, asked: list[Any]) -> None:
     page.evaluate("document.documentElement.style.fontSize = '200%'")
     page.get_by_role("textbox", name="Seed").fill(seed_with("zero_and_read"))
     page.get_by_role("button", name="Sit it here").tap()
+    kinds: set[str] = set()  # each is answered once: the rest is passed over by touch too
     for place, one in enumerate(asked):
         stands(page, place)
+        is_new = one["asks"] not in kinds
+        kinds.add(one["asks"])
         if one["id"] == "zero_and_read":
             _zeroed_and_read(page)
+        elif not is_new:
+            pass
         elif one["asks"] in {"number", "read"}:
             page.get_by_role("textbox", name="Your answer").fill("1")
         elif one["asks"] == "order":
@@ -161,8 +166,9 @@ def _by_touch_with_large_text(page: Page, asked: list[Any]) -> None:
         width = "[document.documentElement.scrollWidth, innerWidth]"
         assert page.evaluate(width)[0] <= PHONE["width"], one["id"]
         page.locator("[data-hb-papers-next]").tap()
-    expect(page.locator("[data-hb-papers-now]")).to_be_focused()
+    expect(page.locator("[data-hb-papers-said]")).to_contain_text("Not answered: ")
     given = given_on(page)
+    assert len(given) >= len(kinds) > 5
     page.get_by_role("button", name="Hand it in now").tap()
     wanted = {one["id"]: one["marks"] for one in marked_as_here(page, given)["asked"]}
     assert wanted["zero_and_read"] == 1
