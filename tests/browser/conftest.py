@@ -29,7 +29,6 @@ from tests.browser.calculator_page import START_MS
 from tests.browser.served import served
 
 TABLET = {"width": 810, "height": 1080}
-HERE = Path(__file__).parent
 
 # Keeping the whole edition would take longer than a test: see tests/offline.
 USUAL: dict[str, Any] = {"viewport": TABLET, "locale": "en-GB", "service_workers": "block"}
@@ -62,7 +61,7 @@ UsedPage = Callable[..., Page]
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
-        if HERE in item.path.parents:
+        if item.nodeid.startswith("tests/browser/"):
             item.add_marker(pytest.mark.browser)
 
 

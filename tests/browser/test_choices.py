@@ -6,9 +6,9 @@ import json
 
 from playwright.sync_api import Locator, Page, expect
 
-from build_tools.sources.project import load
 from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_record import RECORD, WHOLE, act, bring, move, said, taken, to_record
+from tests.project import project
 
 PAGE = "procedures/safe_functioning.html"
 TITLE = "Check the safe functioning"
@@ -156,7 +156,7 @@ def test_paper_has_the_words_to_ring_and_then_the_one_that_was_chosen(new_page: 
 
 
 def test_the_invented_visit_chose_for_each_part() -> None:
-    visit = load().one("scenario")["readings"]
+    visit = project().one("scenario")["readings"]
     chosen = [each["value"] for name, each in visit.items() if name.startswith("safe_functioning.")]
     assert len(chosen) == len(PARTS)
     assert set(chosen) == {"done", "not done", "does not apply"}

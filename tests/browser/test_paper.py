@@ -10,14 +10,14 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from build_tools.setup.paths import ROOT
-from build_tools.sources.project import load
 from build_tools.sources.read_yaml import read_file
 from tests.browser.conftest import NewPage
 from tests.browser.test_record import RECORD, act, bring
+from tests.project import project
 from tests.steps.outcome_rows import NUMBER
 
 GOLDEN = read_file(Path(__file__).parent / "paper_golden.yaml", "paper_golden.yaml").value
-SCENARIO = load().one("scenario")["readings"]
+SCENARIO = project().one("scenario")["readings"]
 # The procedures that a repair of the combination boiler calls for: its visit.
 BOILER = [
     "before_you_start",

@@ -6,7 +6,6 @@ import json
 
 from playwright.sync_api import Locator, Page, expect
 
-from build_tools.sources.project import load
 from tests.browser.conftest import NewPage
 from tests.browser.test_paper import (
     FAULTS,
@@ -19,11 +18,12 @@ from tests.browser.test_paper import (
 from tests.browser.test_record import RECORD, act, bring
 from tests.drawn import back_boiler, premix, water_heater
 from tests.drawn.visit import Drawn
+from tests.project import project
 
 AT = "2026-11-25T09:10:00.000Z"
 NAMES = {"1": "Bathroom heater", "2": "Kitchen combi", "3": "Front-room back boiler"}
 VISITS = dict(zip(NAMES, (water_heater.draw(2), premix.draw(11), back_boiler.draw(5)), strict=True))
-KNOWN = load().one("visit_record")
+KNOWN = project().one("visit_record")
 SHARED_ANSWERS = {"gas", "age"}
 DEFECT = "Its lockshield is stiff."
 

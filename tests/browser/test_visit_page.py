@@ -6,12 +6,12 @@ import json
 
 from playwright.sync_api import Page, expect
 
-from build_tools.sources.project import load
 from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.test_pages import faults
 from tests.browser.test_paper import SCENARIO, laid, visit_of
 from tests.browser.test_record import PATIENCE_MS, RECORD, act, bring, field, move, taken
 from tests.browser.test_step_outcomes import PHONE
+from tests.project import project
 
 VISIT = "visit/checks_in_order.html"
 OTHERS = ("gas_air_ratio.", "instructions.carbon_dioxide_m")  # of the premix boiler beside it
@@ -21,7 +21,7 @@ TOUCH = 48
 
 def asked() -> set[str]:
     """Readings of the boiler that the cross-check takes."""
-    parts = load().one("cross_check_visit")
+    parts = project().one("cross_check_visit")
     groups = [names for key in ("inputs", "left", "found") for names in parts[key].values()]
     runs = [[*each["volume"], each["elapsed"]] for each in (*parts["runs"], parts["found_run"])]
     names = {name for group in (*groups, *runs) for name in group}

@@ -10,11 +10,11 @@ import pytest
 
 from build_tools.runtime import practice_pack
 from build_tools.setup.paths import ROOT
-from build_tools.sources.project import load
 from calcs import __main__ as command
 from calcs.engine.registry import all_inputs, calculators
 from calcs.practice.exports import forms
 from tests.calcs.practice import held
+from tests.project import project
 
 RUN = ("run", "gas_rate", "--date", "2026-11-25", "volume=0.1 m³", "elapsed=120 s")
 CALORIFIC = "calorific_value_gross=36 MJ/m³"
@@ -137,7 +137,7 @@ def test_as_a_program():
 
 
 def test_a_paper_is_written_for_a_platform(tmp_path, monkeypatch, bundle_text, capsys):
-    made = practice_pack.make(load(), practice_pack.day_of(json.loads(bundle_text)))
+    made = practice_pack.make(project(), practice_pack.day_of(json.loads(bundle_text)))
     questions = tmp_path / "practice.json"
     questions.write_text(json.dumps(made), encoding="utf-8")
     monkeypatch.setattr(command, "QUESTIONS", questions)

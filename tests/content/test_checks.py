@@ -4,11 +4,11 @@ from itertools import pairwise, product
 
 import pytest
 
-from build_tools.sources.project import load
+from tests.project import project
 
 CONTENT = next(
     document.value
-    for document in load().of_kind("procedure")
+    for document in project().of_kind("procedure")
     if document.file.endswith("which_checks_apply.yaml")
 )
 QUESTIONS = CONTENT["questions"]

@@ -8,9 +8,10 @@ import re
 
 import pytest
 
-from build_tools.sources.project import load, stem_of
+from build_tools.sources.project import stem_of
+from tests.project import project
 
-PROCEDURES = {stem_of(each.file): each.value for each in load().of_kind("procedure")}
+PROCEDURES = {stem_of(each.file): each.value for each in project().of_kind("procedure")}
 BEFORE = [
     # Gas under pressure comes out at whoever opens a point.
     ("tightness_test", "emergency_control_off", "let_down"),
@@ -107,7 +108,7 @@ def test_a_report_names_to_whom_how_and_by_when() -> None:
     assert "Health and Safety Executive" in report["do"]
     assert "online form for gas fitting reports" in report["do"]
     assert report["expect"] == "riddor.report_period"
-    [dated_value] = load().figures["riddor.report_period"]["values"]
+    [dated_value] = project().figures["riddor.report_period"]["values"]
     assert dated_value["value"] == "14 day"
 
 

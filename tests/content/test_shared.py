@@ -8,7 +8,7 @@ import pytest
 
 from build_tools.pages.load_handbook import handbook
 from build_tools.runtime import bundled_steps
-from build_tools.sources.project import load
+from tests.project import project as the_project
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +32,7 @@ def test_the_plate_the_burner_and_the_flue_are_never_shared(shared):
 
 
 def test_a_shared_outcome_takes_nothing_of_one_appliance(shared):
-    project = load()
+    project = the_project()
     steps = bundled_steps.steps(project)
     own = set(project.one("visit_record")) - shared["reading"]
     for name in shared["outcome"]:

@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 
 from build_tools.runtime import bundle
-from build_tools.sources.project import load
 from calcs.engine.units import Quantity, parse_quantity
+from tests.project import project
 
-MADE = bundle.contents(load())
+MADE = bundle.contents(project())
 FIGURES, TABLES = MADE["figures"], MADE["tables"]
 
 

@@ -11,9 +11,10 @@ from build_tools.diagrams import burner_curve, draw, expansion_vessel, thermisto
 from build_tools.diagrams.given import DrawingProblem, Figures
 from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
 from build_tools.runtime import bundle
-from build_tools.sources.project import load, stem_of
+from build_tools.sources.project import stem_of
+from tests.project import project
 
-PROJECT = load()
+PROJECT = project()
 BUNDLE = bundle.contents(PROJECT)
 FIGURES: dict[str, Any] = BUNDLE["figures"]
 TABLES: dict[str, Any] = BUNDLE["tables"]

@@ -14,12 +14,12 @@ import pytest
 from build_tools.for_hosts.answers_read import NotRead, read
 from build_tools.for_hosts.class_results import main, results
 from build_tools.runtime import practice_pack
-from build_tools.sources.project import load
 from calcs.engine.units import unit_text
 from calcs.practice import paper_reply, papers, put
 from calcs.practice.draw import Question, wrong_numbers
 from calcs.practice.paper_text import LETTERS
 from tests.calcs.practice.held import pack
+from tests.project import project
 
 PAPER = "pressure_and_input"
 SEEDS = papers.class_seeds("week-9", 3)
@@ -27,7 +27,7 @@ SEEDS = papers.class_seeds("week-9", 3)
 
 @cache
 def held() -> dict[str, Any]:
-    return practice_pack.make(load(), pack().today)["papers"]
+    return practice_pack.make(project(), pack().today)["papers"]
 
 
 @cache

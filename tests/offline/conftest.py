@@ -20,7 +20,7 @@ LEADS_HERE = f"--host-resolver-rules=MAP {PLAIN_HOST} 127.0.0.1"
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
-        if HERE in item.path.parents:
+        if item.nodeid.startswith("tests/offline/"):
             item.add_marker(pytest.mark.browser)
 
 

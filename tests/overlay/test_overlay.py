@@ -33,6 +33,7 @@ from build_tools.sources.step_hash import step_hash
 from calcs.bridge import Bridge
 from tests.calcs.domain.test_tightness_held import ask, verdict
 from tests.overlay import test_broken_overlays as broken
+from tests.project import project as the_project
 from tests.tables.rows import TODAY
 
 NORTHMOOR = Path(__file__).parent / "northmoor"
@@ -92,7 +93,7 @@ def test_an_overlay_that_changes_nothing_leaves_every_byte(tmp_path: Path) -> No
     folder.mkdir()
     (folder / "overlay.yaml").write_text(NOTHING.format(settings().site_name), encoding="utf-8")
     layers = overlays.read([folder])
-    with_it, without = load(layers=layers), load()
+    with_it, without = load(layers=layers), the_project()
     assert {k: v for k, v in with_it.documents.items() if k not in layers[0].documents} == (
         without.documents
     )
@@ -154,7 +155,7 @@ def test_words_that_say_not_held_follow_the_table(laid: Project, page: str) -> N
     assert TABLE not in value["not_held"]
     assert "does not hold that table" not in str(value)
     assert "by installation volume and it is not held" not in str(value)
-    before = str(load().documents[f"content/{page}.yaml"].value["not_held"])
+    before = str(the_project().documents[f"content/{page}.yaml"].value["not_held"])
     assert TABLE in before
 
 
@@ -243,7 +244,7 @@ def test_what_is_worth_a_look_is_advised_and_not_refused(laid: Project) -> None:
         ("figure-invented", "northmoor/limits/bays.yaml", 8),
     }
     assert {each.severity for each in advice_on(laid)} == {"advice"}
-    assert advice_on(load()) == []
+    assert advice_on(the_project()) == []
 
 
 def cell_of(text: str) -> dict[str, str]:
@@ -284,7 +285,7 @@ def test_the_step_of_a_visit_has_its_verdict_from_the_filled_table(
 def test_a_table_that_nothing_could_check_is_not_filled_in(tmp_path: Path) -> None:
     shutil.copytree(NORTHMOOR, tmp_path / "northmoor")
     file = tmp_path / "northmoor" / "tables" / "copper_pipe_flow.yaml"
-    beneath = load().tables["copper_pipe_flow"]["values"][-1]
+    beneath = the_project().tables["copper_pipe_flow"]["values"][-1]
     assert beneath["provenance"] == "not-held"
     file.write_text(
         f"kind: table_filled\nof: copper_pipe_flow\n"

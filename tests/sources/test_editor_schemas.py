@@ -30,9 +30,10 @@ from build_tools.sources.read_yaml import Document, KeyPath, dotted, get_path
 from build_tools.sources.rule import rules
 from build_tools.sources.schema import Schema, schema_of, walk
 from build_tools.sources.schema_faults import faults
+from tests.project import project
 
 MANY = 30  # keys: no form has so many, so an author chose them and a few will do
-PROJECT = load()
+PROJECT = project()
 SCHEMAS = {Path(name).stem: each for name, each in editor_schemas(PROJECT).items()}
 VALIDATORS = {kind: Draft7Validator(schema) for kind, schema in SCHEMAS.items()}
 

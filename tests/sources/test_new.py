@@ -12,11 +12,11 @@ import pytest
 from build_tools.setup.paths import ROOT
 from build_tools.site.trial import tried
 from build_tools.sources import new
-from build_tools.sources.project import load
 from build_tools.sources.read_yaml import read_file, read_text
 from build_tools.sources.rule import check_all
+from tests.project import project
 
-PROJECT = load()
+PROJECT = project()
 CALCULATOR = [
     "calcs/calculators/hose_flow.py",
     "content/calculators/hose_flow.yaml",

@@ -7,11 +7,12 @@ step to it.
 import pytest
 import textstat
 
-from build_tools.sources.project import load, stem_of
+from build_tools.sources.project import stem_of
 from build_tools.sources.reading_ease import ease, syllables_of
 from build_tools.sources.rules.easy_to_read import PLACEHOLDER, explained_in
+from tests.project import project
 
-PROJECT = load()
+PROJECT = project()
 STEPS = {
     stem_of(each.file): [
         PLACEHOLDER.sub("ten", f"{step['do']} {step['why']}") for step in each.value["steps"]

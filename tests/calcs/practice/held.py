@@ -4,9 +4,9 @@ import json
 from functools import cache
 
 from build_tools.runtime import bundle, practice_pack
-from build_tools.sources.project import load
 from calcs.bridge import Bridge
 from calcs.practice.pack import Pack
+from tests.project import project
 
 
 @cache
@@ -19,5 +19,5 @@ def bridge() -> Bridge:
 def pack() -> Pack:
     """The questions of this project."""
     day = practice_pack.day_of(bundle.make())
-    made = practice_pack.make(load(), day)
+    made = practice_pack.make(project(), day)
     return Pack(made["questions"], made["slips"], made["topics"], day, bridge()._reply)

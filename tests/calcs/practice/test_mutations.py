@@ -14,11 +14,12 @@ import pytest
 from build_tools.runtime import bundle
 from build_tools.site import trial_questions
 from build_tools.sources.calculator_spec import from_registry
-from build_tools.sources.project import Project, from_texts, load
+from build_tools.sources.project import Project, from_texts
 from build_tools.sources.rules import question_key, question_names
 from calcs.bridge import Bridge
 from calcs.practice.draw import NotDrawn, question
 from tests.calcs.practice.held import bridge, pack
+from tests.project import project
 
 BURNER = "content/procedures/burner_pressure.yaml"
 AIR = "data/limits/ventilation.yaml"
@@ -26,7 +27,7 @@ AIR = "data/limits/ventilation.yaml"
 
 @cache
 def texts() -> dict[str, str]:
-    return {name: document.text for name, document in load().documents.items()}
+    return {name: document.text for name, document in project().documents.items()}
 
 
 def changed(file: str, *changes: tuple[str, str]) -> Project:

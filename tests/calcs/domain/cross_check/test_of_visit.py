@@ -2,10 +2,10 @@
 
 import pytest
 
-from build_tools.sources.project import load
+from tests.project import project
 
 INJECTORS, PREMIX = {"burner": "injectors"}, {"burner": "premix"}
-VISIT = load().one("scenario")
+VISIT = project().one("scenario")
 
 
 def typed(text: str) -> dict[str, str]:
@@ -171,7 +171,7 @@ def test_the_reader_s_own_instruments_count(told):
 def test_every_step_that_it_sends_to_is_there(bridge):
     steps = {
         f"{file.split('/')[-1].removesuffix('.yaml')}.{step['id']}"
-        for file, each in load().documents.items()
+        for file, each in project().documents.items()
         if file.startswith("content/procedures/")
         for step in each.value["steps"]
     }
