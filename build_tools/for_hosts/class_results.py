@@ -17,7 +17,8 @@ from build_tools.for_hosts.packed import packed
 from build_tools.sources import overlays
 from build_tools.sources.problems import rename_fix
 from build_tools.sources.project import load
-from calcs.practice import paper_reply, put
+from calcs.practice import papers as of_papers
+from calcs.practice import put
 from calcs.practice.draw import Question
 from calcs.practice.marking import mark
 from calcs.practice.pack import Pack
@@ -85,7 +86,7 @@ def results(name: str, given: Any, pack: Pack, papers: Mapping[str, Any]) -> dic
     drawn: dict[str, list[Question]] = {}
     for one in given.sat:
         if one.seed not in drawn:
-            drawn[one.seed] = paper_reply.drawn(papers[name], one.seed, pack)
+            drawn[one.seed] = of_papers.drawn(papers[name], one.seed, pack)
         _count(one, drawn[one.seed], pack, tallies)
     hardest = sorted(tallies.items(), key=lambda each: (each[1].share, each[0]))
     slips = sum((tally.slips for tally in tallies.values()), start=Counter())

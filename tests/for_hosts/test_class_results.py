@@ -15,7 +15,7 @@ from build_tools.for_hosts.answers_read import NotRead, read
 from build_tools.for_hosts.class_results import main, results
 from build_tools.runtime import practice_pack
 from calcs.engine.units import unit_text
-from calcs.practice import paper_reply, papers, put
+from calcs.practice import papers, put
 from calcs.practice.draw import Question, wrong_numbers
 from calcs.practice.paper_text import LETTERS
 from tests.calcs.practice.held import pack
@@ -32,7 +32,7 @@ def held() -> dict[str, Any]:
 
 @cache
 def drawn(seed: str) -> list[Question]:
-    return paper_reply.drawn(held()[PAPER], seed, pack())
+    return papers.drawn(held()[PAPER], seed, pack())
 
 
 def on_paper(question: Question, given: dict[str, Any]) -> str:
