@@ -17,7 +17,9 @@ SCHEMES = ("light", "dark")
 # What the script of a page adds late is the handbook's own, which its own tests look at.
 ASKED = {"runOnly": {"type": "tag", "values": TAGS}, "resultTypes": ["violations"]}
 # What floats over a page is the handbook's own. axe takes its ground for that of what lies beneath.
-LAID = """for (const each of document.querySelectorAll('body *')) {
+# A part far down that was not drawn yet has the colours of no scheme.
+LAID = """document.documentElement.classList.remove('hb-fresh');
+for (const each of document.querySelectorAll('body *')) {
     if (/fixed|sticky/.test(getComputedStyle(each).position)) each.style.position = 'static';
 }"""
 WIDE = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
