@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import NewPage, UsedPage
@@ -272,6 +273,34 @@ def test_a_visit_of_200_readings_and_three_appliances_opens_at_once(used_page: U
         page.locator('[data-hb-act="close"]').click()
         expect(page.locator("[data-hb-visit]")).to_have_attribute("data-state", "closed")
     assert min(took) < BUSY * OPENS_MS
+
+
+# Types as soon as the field is there: the record is not read from the device by then.
+AT_ONCE = """([name, text]) => new MutationObserver((_, watching) => {
+    const field = document.querySelector(`li[data-hb-reading="${name}"] input`);
+    if (!field) return;
+    watching.disconnect();
+    field.value = text;
+    field.dispatchEvent(new Event('input', {bubbles: true}));
+}).observe(document, {childList: true, subtree: true})"""
+
+
+@pytest.mark.parametrize("mirror", ["kept", "refused"])
+def test_what_is_typed_before_the_record_is_read_is_of_the_appliance_worked_on(
+    new_page: NewPage, mirror: str
+):
+    page = new_page(PRESSURE, viewport=PHONE, python=False)
+    keep(page, PLATE, "12.5")
+    two(page)
+    expect(field(page, PLATE)).to_have_value("")
+    at_once = f"({AT_ONCE})({json.dumps([PLATE, '16.2'])});"
+    refused = "Storage.prototype.getItem = () => { throw new DOMException('refused'); };"
+    page.add_init_script(at_once + (refused if mirror == "refused" else ""))
+    page.goto(page.url.replace(RECORD, PRESSURE))
+    expect(said(page, PLATE)).to_have_text("Kept")
+    expect(field(page, PLATE)).to_have_value("16.2")
+    choose(page, COMBI)
+    expect(field(page, PLATE)).to_have_value("12.5")
 
 
 def test_axe_finds_nothing_and_each_choice_is_48_px_high(used_page: UsedPage):

@@ -26,6 +26,7 @@ export class KeptField {
   /** @type {HTMLElement} */ #said;
   /** @type {ReturnType<typeof setTimeout> | undefined} */ #saving;
   /** @type {Typed | null} what was typed last and is not kept, or is on its way */ #typed = null;
+  /** It was typed before the record was read: whose it is is not sure yet. */ #isEarly = false;
   /** What stands in the field stands nowhere else. */ #isLost = false;
 
   /**
@@ -43,15 +44,19 @@ export class KeptField {
 
   /** Once all of the field is in the page. */
   begin() {
-    this.#control.addEventListener('input', () => {
-      this.#typed = this.#read();
-      clearTimeout(this.#saving);
-      // Where it can't be written down for a page that goes, it is kept without waiting.
-      const wait = pending.note(this.#typed) ? SAVE_MS : 0;
-      this.#saving = setTimeout(() => void this.save(), wait);
-    });
+    this.#control.addEventListener('input', () => this.#note());
     this.#control.addEventListener('change', () => void this.save());
     this.show();
+  }
+
+  /** Something was typed: it is kept when typing rests. */
+  #note() {
+    this.#typed = this.#read();
+    this.#isEarly = !openVisit.isRead;
+    clearTimeout(this.#saving);
+    // Where it can't be written down for a page that goes, it is kept without waiting.
+    const wait = pending.note(this.#typed) ? SAVE_MS : 0;
+    this.#saving = setTimeout(() => void this.save(), wait);
   }
 
   get isThere() {
@@ -106,6 +111,10 @@ export class KeptField {
 
   /** What the visit holds, unless the reader is typing something else. */
   show() {
+    if (this.#isEarly && this.#typed && openVisit.isRead) {
+      pending.settle(this.#typed);
+      this.#note();
+    }
     // Another appliance was chosen: what was typed goes to the one that it was typed for.
     const typed = this.#typed;
     if (typed && this.#isOfAnother(typed)) void this.#keepForAnother(typed);
@@ -134,7 +143,7 @@ export class KeptField {
   async save() {
     clearTimeout(this.#saving);
     const typed = this.#typed;
-    if (typed === null) return;
+    if (typed === null || this.#isEarly) return;
     try {
       await openVisit.keepTyped(typed);
       pending.settle(typed);

@@ -2,7 +2,7 @@
 
 import { FIRST, storedKey } from '../lib/appliance-key.js';
 import { writeLocal } from '../lib/local-storage.js';
-import { PRESENT_VISIT } from '../lib/present-visit.js';
+import { PRESENT_VISIT, presentVisit } from '../lib/present-visit.js';
 import { byTime } from '../lib/written-day.js';
 import { ApplianceEntries, ownerFor, placed } from './appliances.js';
 import { pending } from './pending.js';
@@ -25,7 +25,8 @@ export const readingKey = (name) => `reading:${name}`;
 
 class OpenVisit {
   /** @type {Visit | null} */ visit = null;
-  /** Which of its appliances is worked on, in every window. */ appliance = FIRST;
+  /** Which of its appliances is worked on, in every window. */ appliance =
+    presentVisit()?.appliance ?? FIRST; // as the page last knew it, until the record is read
   /** @type {Entry[]} of all appliances */ allEntries = [];
   /** @type {ApplianceEntries} */ #here = new ApplianceEntries([], FIRST);
   /** @type {Map<string, string>} when each was kept, by the key that it is kept under */
