@@ -1,4 +1,4 @@
-"""Two workers for a core run the tests: what is dear to make, the first makes for all.
+"""Three workers for two cores run the tests: what is dear to make, the first makes for all.
 
 A few tests, picked by name or folder, run in one process: a second would only cost time.
 """
@@ -20,8 +20,7 @@ from tests.setup.audit import Audit
 MadeOnce = Callable[[str, Callable[[Path], object]], Path]
 
 AUDITS = {"npm": audit.front_end, "Python": audit.python}
-FOR_A_CORE = 2  # half of what a test of a browser does is waiting
-MOST = 4  # browsers are programs of many processes
+MOST = 3  # browsers are programs of many processes: more workers only make each other late
 
 
 def how_many(config: pytest.Config) -> int:
@@ -31,7 +30,7 @@ def how_many(config: pytest.Config) -> int:
     picked = options.keyword or options.markexpr or is_last_failed or options.usepdb
     if picked or config.args_source is pytest.Config.ArgsSource.ARGS:
         return 0
-    return min(MOST, FOR_A_CORE * (os.cpu_count() or 1))
+    return min(MOST, (os.cpu_count() or 1) + 1)  # now and then all that one does is wait
 
 
 def audited(made_once: MadeOnce) -> dict[str, Audit]:
