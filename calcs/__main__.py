@@ -185,7 +185,7 @@ def _input(text: str) -> Any:
 
 
 def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
-    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    refused = _refused(reply)
     if arguments.json:
         # The answer itself is printed: the shape that `batch` gives on one line.
         asked = getattr(arguments, "calculator", None)  # `list` asks for none
@@ -221,7 +221,7 @@ def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
     if arguments.answer and "practice" in reply:
         given = _given(reply["practice"], arguments.answer)
         reply = bridge.reply({**request, "about": "mark", "given": given})
-    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    refused = _refused(reply)
     if refused:
         print("\n".join(each["message"] for each in refused), file=sys.stderr)
     elif arguments.json or arguments.answer:
@@ -244,7 +244,7 @@ def _paper(bridge: Bridge, arguments: argparse.Namespace) -> int:
     about = "class" if arguments.count else about
     asked = {"paper": arguments.paper, "seed": arguments.seed, "count": arguments.count}
     reply = bridge.reply({"action": "practice", "about": about, **asked})
-    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    refused = _refused(reply)
     if refused:
         print("\n".join(each["message"] for each in refused), file=sys.stderr)
         return REFUSED
@@ -262,7 +262,7 @@ def _exported(bridge: Bridge, made: dict[str, Any], form: str, file: str) -> int
     edition = bridge.reference.edition
     request = {"action": "practice", "about": "paper_file", "edition": edition, **asked}
     reply = bridge.reply(request)
-    refused = reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
+    refused = _refused(reply)
     if refused:
         print(f"--as: {refused[0]['message']}", file=sys.stderr)
         return REFUSED
@@ -287,6 +287,11 @@ def _given(question: dict[str, Any], typed: str) -> dict[str, Any]:
     if question["asks"] == "order":
         return {"order": names}
     return {"chosen": names if question["asks"] == "verdict" else places}
+
+
+def _refused(reply: dict[str, Any]) -> list[dict[str, Any]]:
+    """What was refused of a request, or why it failed; empty where there is an answer."""
+    return reply.get("refused") or ([reply["failed"]] if "failed" in reply else [])
 
 
 def _shape(reply: dict[str, Any]) -> Any:

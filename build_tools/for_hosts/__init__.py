@@ -1,1 +1,1 @@
-"""The test of what a host lays over the handbook: its figures, questions and pages."""
+"""For hosts: the test of what they lay over the handbook, and what a class made of a paper."""

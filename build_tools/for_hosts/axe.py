@@ -14,7 +14,6 @@ AXE = ROOT / "build_tools" / "web" / "node_modules" / "axe-core" / "axe.min.js"
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 PHONE = {"width": 390, "height": 844}
 SCHEMES = ("light", "dark")
-# What the script of a page adds late is the handbook's own, which its own tests look at.
 ASKED = {"runOnly": {"type": "tag", "values": TAGS}, "resultTypes": ["violations"]}
 # What floats over a page is the handbook's own. axe takes its ground for that of what lies beneath.
 # A part far down that was not drawn yet has the colours of no scheme.

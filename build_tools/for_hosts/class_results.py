@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from build_tools.for_hosts.answers_read import NotRead, Sat, read
+from build_tools.for_hosts.answers_read import NotRead, Read, Sat, read
 from build_tools.for_hosts.packed import packed
 from build_tools.sources import overlays
 from build_tools.sources.problems import rename_fix
@@ -67,12 +67,12 @@ def _as_json(found: Mapping[str, Any]) -> str:
     return json.dumps(found, ensure_ascii=False, indent=1)
 
 
-def results(name: str, given: Any, pack: Pack, papers: Mapping[str, Any]) -> dict[str, Any]:
+def results(name: str, given: Read, pack: Pack, papers: Mapping[str, Any]) -> dict[str, Any]:
     """The counts of a class.
 
     Args:
         name: Of the paper.
-        given: What its file holds, an `answers_read.Read`.
+        given: What its file holds.
         pack: All questions.
         papers: All papers, by id.
 
@@ -170,7 +170,7 @@ def _slips(counted: Counter[str], pack: Pack) -> list[dict[str, Any]]:
 
 def _lines(found: Mapping[str, Any]) -> Iterator[str]:
     """The counts as a lecturer reads them, the hardest question first."""
-    yield f"{found['title']}: {found['sat']} papers."
+    yield f"{found['title']}: {found['sat']} paper{'s' * (found['sat'] != 1)}."
     if found["left_out"]:
         yield (
             f"Left out, for only seeds and answers are read: {', '.join(found['left_out'])}. "

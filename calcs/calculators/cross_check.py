@@ -12,15 +12,16 @@ from calcs.domain.cross_check.findings import findings
 from calcs.domain.cross_check.form import INPUTS, NOTES, USES
 from calcs.domain.cross_check.readings import RUNS, case_from
 from calcs.domain.cross_check.steps import chance_of, said
-from calcs.domain.gas.calorific_value import SOLD, range_of
+from calcs.domain.gas.calorific_value import SOLD, range_of, range_text
 from calcs.domain.gas.stoichiometry import MIXTURE_REFUSALS
+from calcs.domain.pipes.pipe_run import is_steeper
 from calcs.engine.declarations import Calculator, Cite, Output
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding
 from calcs.engine.reference import InForce
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings
-from calcs.engine.units import Q, join_unit
+from calcs.engine.units import Q
 
 KEPT = ("cross_check", "last")  # what the formula found, for the judging of the same request
 
@@ -166,7 +167,7 @@ def _check(given: Mapping[str, Any]) -> None:
         raise Impossible("flue_temperature", "probes_swapped")
 
     rise, length = given["rise"], given["tube_length"]
-    if rise is not None and length is not None and abs(si(rise)) > si(length) * (1 + 1e-9):
+    if rise is not None and length is not None and is_steeper(rise, length):
         raise Impossible("rise", "steeper_than_its_length")
 
 
@@ -178,11 +179,11 @@ def _check_gas(gas: str, value: Q, ref: InForce) -> None:
     Raises:
         Impossible: It belongs to another gas.
     """
-    ends = least, most = range_of(gas, "gross", ref)
+    least, most = range_of(gas, "gross", ref)
     if si(least) * (1 - SOLD) <= si(value) <= si(most) * (1 + SOLD):
         return
-    low, high = (join_unit(f"{end.to('MJ/m**3').magnitude:.0f}", "MJ/m**3") for end in ends)
-    raise Impossible("calorific_value_gross", "value_of_another_gas", low=low, high=high)
+    said = range_text(gas, "gross", ref)
+    raise Impossible("calorific_value_gross", "value_of_another_gas", **said)
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:

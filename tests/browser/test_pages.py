@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from build_tools.for_hosts.axe import AXE, TAGS
 from tests.browser.calculator_page import START_MS
 from tests.browser.conftest import TABLET, NewPage, UsedPage
 
-AXE = Path("build_tools/web/node_modules/axe-core/axe.min.js")
 WIDTHS = (390, 810, 1280)
 # What a device asks for, and with it the display that a page has.
 DISPLAYS: dict[str, Any] = {
@@ -21,7 +21,6 @@ DISPLAYS: dict[str, Any] = {
 }
 FRAME = [".md-header", "#hb-nav", ".md-footer"]
 MANY_WAYS = 30  # in which words are coloured
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}
 # The dearest rules, more than half of axe's time: they look at nothing but how words are coloured,
 # and at the size of what is touched, which is looked at more strictly below.

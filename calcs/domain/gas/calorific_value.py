@@ -6,13 +6,14 @@ from collections.abc import Mapping
 
 from calcs.engine.declarations import STATED, Input, When
 from calcs.engine.traced import si
-from calcs.engine.units import Q
+from calcs.engine.units import Q, join_unit
 
 LOWEST = "gas.natural_gas.calorific_value_low"
 HIGHEST = "gas.natural_gas.calorific_value_high"
 RATIO = "gas.natural_gas.gross_to_net"
 # What is sold as propane or butane is that gas with some of its neighbours in it. Propene, the
-# leanest of them, is 7.5 % below propane. A tenth is no mixture of these but another gas.
+# leanest of them, is some 7 % below propane (from memory; ISO 6976 has both). A tenth is no mixture
+# of these but another gas.
 SOLD = 0.1
 RANGE_USES = (LOWEST, HIGHEST, RATIO)
 # In the order in which a page lists them.
@@ -71,6 +72,12 @@ def range_of(gas: str, basis: str, ref: Mapping[str, Q]) -> tuple[Q, Q]:
         return ref[LOWEST] / over, ref[HIGHEST] / over
     pure = ref[f"gas.{gas}.calorific_value_{basis}"]
     return pure * (1 - SOLD), pure * (1 + SOLD)
+
+
+def range_text(gas: str, basis: str, ref: Mapping[str, Q]) -> dict[str, str]:
+    """The ends of that range in whole MJ/m³, as a sentence says them: `low` and `high`."""
+    ends = zip(("low", "high"), range_of(gas, basis, ref), strict=True)
+    return {name: join_unit(f"{end.to('MJ/m**3').magnitude:.0f}", "MJ/m**3") for name, end in ends}
 
 
 def is_unlike(value: Q, gas: str, basis: str, ref: Mapping[str, Q]) -> bool:

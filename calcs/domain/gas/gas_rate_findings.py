@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.gas.calorific_value import is_unlike, range_of
+from calcs.domain.gas.calorific_value import is_unlike, range_of, range_text
 from calcs.domain.gas.meter_index import INDEX_REFUSALS, check_unit_of_index, turned
 from calcs.domain.plausibility.gas_rate import SLIPS, slips
 from calcs.domain.plausibility.watch_step import check_time
@@ -99,8 +99,7 @@ def _against_plate(
 def _of_another_gas(gas: str, figures: tuple[str, ...], ref: Mapping[str, Q]) -> Ruling:
     if gas == "natural_gas":
         return Ruling("heat_input", "not_judged", "calorific_value_unlike", figures)
-    low, high = (_shown(end, "MJ/m**3", 0) for end in range_of(gas, "gross", ref))
-    said = {"low": low, "high": high, "basis": "gross"}
+    said = {**range_text(gas, "gross", ref), "basis": "gross"}
     return Ruling("heat_input", "not_judged", "value_of_another_gas", figures, said)
 
 

@@ -152,6 +152,11 @@ def run_of(sections: Sequence[Mapping[str, Any]], gas: str, calorific_value: Q, 
     )
 
 
+def is_steeper(rise: Q, length: Q) -> bool:
+    """Whether a pipe would rise, or fall, by more than it is long."""
+    return bool(abs(si(rise)) > si(length) * (1 + 1e-9))
+
+
 def _check_rises(sections: Sequence[Mapping[str, Any]], rows: Sequence[int]) -> None:
     """Refuse a section that climbs further than it is long: natural gas gains pressure with height.
 
@@ -160,7 +165,7 @@ def _check_rises(sections: Sequence[Mapping[str, Any]], rows: Sequence[int]) -> 
     """
     for row, section in zip(rows, sections, strict=True):
         rise = section.get("rise")
-        if rise is not None and abs(si(rise)) > si(section["length"]) * (1 + 1e-9):
+        if rise is not None and is_steeper(rise, section["length"]):
             raise Impossible(f"sections[{row - 1}].rise", "steeper_than_its_length")
 
 

@@ -8,7 +8,7 @@ from functools import reduce
 from operator import add
 from typing import Any
 
-from calcs.domain.gas.calorific_value import is_unlike, range_of
+from calcs.domain.gas.calorific_value import is_unlike, range_of, range_text
 from calcs.domain.pipes.pipe_catalogue import Tube
 from calcs.domain.pipes.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import Losses, losses, share_at_limit
@@ -210,11 +210,9 @@ def _too_rich(given: Mapping[str, Any], figure: str, ref: Any) -> Ruling | None:
     One that is too low makes the run carry more gas than it does, so it may be judged by that.
     """
     gas, basis, value = given["gas"], given["load_basis"], given["calorific_value"]
-    ends = range_of(gas, basis, ref)
-    if si(value) <= si(ends[1]) or not is_unlike(value, gas, basis, ref):
+    if si(value) <= si(range_of(gas, basis, ref)[1]) or not is_unlike(value, gas, basis, ref):
         return None
-    low, high = (join_unit(f"{end.to('MJ/m**3').magnitude:.0f}", "MJ/m**3") for end in ends)
-    said = {"low": low, "high": high, "basis": basis}
+    said = {**range_text(gas, basis, ref), "basis": basis}
     return Ruling("worst_path", "not_judged", "value_of_another_gas", (figure,), said)
 
 

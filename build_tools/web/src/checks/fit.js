@@ -5,13 +5,12 @@
 
 import { digest } from '../lib/digest.js';
 import { find } from '../lib/find.js';
-import { askFit, fitRequest } from '../record/ask-fit.js';
+import { askFit, fitRequest, REST_MS } from '../record/ask-fit.js';
 import { keepFit } from '../record/keep-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { showFit, showNoFit } from './fit-view.js';
 
 const NEAR = '300px';
-const REST_MS = 250; // what is kept one by one is asked about once
 
 /** @type {WeakSet<Element>} parts that are watched */
 const watched = new WeakSet();

@@ -6,6 +6,9 @@ import { withOwn } from '../own/with-own.js';
 import { openVisit } from '../visit/open-visit.js';
 import { answersNow } from '../visit/visit-answers.js';
 
+/** What is kept one by one is asked about once it rests. */
+export const REST_MS = 250;
+
 /** @typedef {import('../protocol/bridge-types.js').Fit} Fit */
 /** @typedef {import('../protocol/bridge-types.js').FitRequest} FitRequest */
 

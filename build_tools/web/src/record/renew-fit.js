@@ -6,10 +6,8 @@
 
 import { keptFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
-import { askFit, fitRequest } from './ask-fit.js';
+import { askFit, fitRequest, REST_MS } from './ask-fit.js';
 import { keepFit } from './keep-fit.js';
-
-const REST_MS = 250; // what is kept one by one is asked about once
 
 /** @type {ReturnType<typeof setTimeout> | undefined} */ let resting;
 /** @type {Map<string, string>} by appliance: what was asked last. The same has the same answer. */
