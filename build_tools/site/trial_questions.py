@@ -41,7 +41,7 @@ def tried(project: Project, passed: Passed | None = None) -> list[Problem]:
         if (stem := stem_of(node.document.file)) in made["questions"]  # else its page is hidden
     }
     new = {key: node for key, node in asked.items() if not passed.holds(key)}
-    pack = _pack(made, day, packed) if new else None
+    pack = pack_of(made, day, packed) if new else None
     found: list[Problem] = []
     for key, node in new.items():
         told = [*_of_one(node, pack, project, contents["figures"])]
@@ -51,7 +51,14 @@ def tried(project: Project, passed: Passed | None = None) -> list[Problem]:
     return found
 
 
-def _pack(made: Mapping[str, Any], day: str, packed: str) -> Any:
+def pack_of(made: Mapping[str, Any], day: str, packed: str) -> Any:
+    """The questions with the calculators that answer them, a `Pack`.
+
+    Args:
+        made: What `practice_pack.make` gives.
+        day: On which they are asked.
+        packed: The bundle as JSON.
+    """
     from calcs.bridge import Bridge  # noqa: PLC0415  calcs may be half written
     from calcs.practice.pack import Pack  # noqa: PLC0415  the same
 
