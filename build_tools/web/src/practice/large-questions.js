@@ -1,17 +1,14 @@
 /** Questions one by one, large, for a class: the answer on a touch. Nothing of it is kept. */
 
-import { practise } from '../client/shared-client.js';
 import { LargeView } from '../large/large-view.js';
+import { askEngine, newSeed } from './ask-engine.js';
 import { drawn } from './drawing.js';
 import { make } from './elements.js';
 import { lines } from './feedback.js';
-import { program } from './program.js';
 
 /** @typedef {import('./question-field.js').Question} Question */
 /** @typedef {import('./schedule.js').Listed} Listed */
 /** @typedef {import('../large/large-view.js').Sheet} Sheet */
-
-const SEEDS = 1_000_000;
 
 /** @param {(listed: Listed[]) => Listed[]} among those that were chosen, of all */
 export async function openLargeQuestions(among) {
@@ -20,12 +17,11 @@ export async function openLargeQuestions(among) {
   let listed = /** @type {Promise<Listed[]> | null} */ (null);
 
   const next = async () => {
-    listed ??= ask({ about: 'list' }).then(({ practice }) => among(practice));
+    listed ??= askEngine({ about: 'list' }).then(({ practice }) => among(practice));
     if (left.length === 0) left = shuffled(await listed);
     const one = left.pop();
     if (!one) throw new Error('There is no question about that.');
-    const seed = String(Math.floor(Math.random() * SEEDS));
-    const { practice } = await ask({ about: 'question', question: one.id, seed });
+    const { practice } = await askEngine({ about: 'question', question: one.id, seed: newSeed() });
     return sheetOf(practice);
   };
   const at = (/** @type {number} */ number) => {
@@ -33,14 +29,6 @@ export async function openLargeQuestions(among) {
     return shown[number];
   };
   await new LargeView({ at, ask: 'Show the answer' }).open();
-}
-
-/** @param {object} request @returns {Promise<any>} */
-async function ask(request) {
-  const reply = /** @type {any} */ (await practise(request, program()));
-  const refused = reply.refused?.[0] ?? reply.failed;
-  if (refused) throw new Error(refused.message);
-  return reply;
 }
 
 /** @param {Question} question @returns {Sheet} */

@@ -1,11 +1,10 @@
 /** A session of some minutes: one question after another, each told at once how it went. */
 
-import { practise } from '../client/shared-client.js';
 import { find } from '../lib/find.js';
+import { askEngine, newSeed } from './ask-engine.js';
 import { showDrawing } from './drawing.js';
 import { make } from './elements.js';
 import { lines, showReasons, showVerdict } from './feedback.js';
-import { program } from './program.js';
 import { moveStage, readProgress, STAGES, templateOf, writeProgress } from './progress.js';
 import { showProgress, startProgress } from './progress-view.js';
 import { makeField } from './question-field.js';
@@ -15,7 +14,6 @@ import { again, pick } from './schedule.js';
 /** @typedef {import('./schedule.js').Listed} Listed */
 
 const MINUTE_MS = 60_000;
-const SEEDS = 1_000_000;
 const READ = 'read'; // stands for a topic: every question that shows an instrument to read
 
 export class Session {
@@ -94,10 +92,7 @@ export class Session {
   /** @param {object} request @returns {Promise<any>} */
   async #send(request) {
     try {
-      const reply = await practise(request, program());
-      const refused = reply.refused?.[0] ?? reply.failed;
-      if (refused) this.#wait(refused.message);
-      return refused ? null : reply;
+      return await askEngine(request);
     } catch (error) {
       this.#wait(error instanceof Error ? error.message : String(error));
       return null;
@@ -138,8 +133,7 @@ export class Session {
 
   /** @param {Listed} listed */
   #draw(listed) {
-    const seed = String(Math.floor(Math.random() * SEEDS));
-    return this.#send({ about: 'question', question: listed.id, seed });
+    return this.#send({ about: 'question', question: listed.id, seed: newSeed() });
   }
 
   /** The next question is drawn while this one is read. */

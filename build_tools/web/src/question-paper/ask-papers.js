@@ -1,7 +1,6 @@
 /** Asks the engine about a paper. */
 
-import { practise } from '../client/shared-client.js';
-import { program } from '../practice/program.js';
+import { askEngine } from '../practice/ask-engine.js';
 
 /** @typedef {import('../practice/question-field.js').Question} Question */
 /** @typedef {Question & {of: number}} Asked a question with what it is worth */
@@ -20,27 +19,8 @@ import { program } from '../practice/program.js';
  * @property {Asked[]} asked
  */
 
-/** What the reader is told where no answer comes. */
-export class NotAsked extends Error {}
-
 /**
  * @param {object} request
  * @returns {Promise<any>} what the engine says to it
- * @throws {NotAsked} with words for the reader
  */
-export async function askPapers(request) {
-  if (!program()) {
-    throw new NotAsked(
-      'The questions are not on this device. Go online, and open this page again.',
-    );
-  }
-  let reply;
-  try {
-    reply = await practise(request, program());
-  } catch (error) {
-    throw new NotAsked(error instanceof Error ? error.message : String(error));
-  }
-  const refused = reply.refused?.[0] ?? reply.failed;
-  if (refused) throw new NotAsked(refused.message);
-  return reply.practice;
-}
+export const askPapers = async (request) => (await askEngine(request)).practice;
