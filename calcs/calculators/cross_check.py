@@ -183,7 +183,9 @@ def _check_gas(gas: str, value: Q, ref: InForce) -> None:
     if si(least) * (1 - SOLD) <= si(value) <= si(most) * (1 + SOLD):
         return
     said = range_text(gas, "gross", ref)
-    raise Impossible("calorific_value_gross", "value_of_another_gas", **said)
+    raise Impossible(
+        "calorific_value_gross", "value_of_another_gas", low=said["low"], high=said["high"]
+    )
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -> list[Finding]:
