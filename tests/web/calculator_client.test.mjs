@@ -181,6 +181,17 @@ test('a worker that starts slowly has the time of a start', async () => {
   assert.equal(FakeWorker.made.length, 1);
 });
 
+test('a paper for a class has longer than an answer, once it has started', async () => {
+  const patienceMs = { start: 60_000, answer: 10, again: 10, practice: 60_000 };
+  const draws = (worker, question) => {
+    worker.say({ stage: 'ready', way: 'snapshot' });
+    setTimeout(() => answers(worker, question), 60);
+  };
+  const paper = { action: 'practice', about: 'paper' };
+  assert.deepEqual(await clientOf([draws], { patienceMs }).run(paper), { answer: paper });
+  assert.equal(FakeWorker.made.length, 1);
+});
+
 test('a second death is told in words that can be shown', async () => {
   const client = clientOf([dies]);
   await assert.rejects(client.run(request), {

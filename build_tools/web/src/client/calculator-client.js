@@ -21,8 +21,10 @@ import { hasEarlyWorker, takeEarlyWorker } from './early-worker.js';
 /**
  * How long a question may take. A start may have to fetch the whole runtime over a slow network.
  * Once it is done an answer takes milliseconds, and one that has already cost a worker gets less.
+ * A paper for a class is hundreds of answers: seconds on a slow phone, and no safety waits for it.
  */
-const PATIENCE_MS = { start: 60_000, answer: 8_000, again: 4_000 };
+const PATIENCE_MS = { start: 60_000, answer: 8_000, again: 4_000, practice: 40_000 };
+const PRACTICE = new Set(['practice', 'teach']);
 
 /** The page is drawn and can be used before the runtime takes a core. */
 const IDLE_AT_MOST_MS = 500;
@@ -153,11 +155,16 @@ export class CalculatorClient {
   #wind(pending) {
     clearTimeout(pending.clock);
     const worker = this.#worker;
-    const started = this.#stage?.stage === 'ready';
-    const patience = started ? (pending.triedAgain ? 'again' : 'answer') : 'start';
     pending.clock = setTimeout(() => {
       if (worker) this.#died(worker, 'TimedOut', 'The calculators took too long to answer.');
-    }, this.#patienceMs[patience]);
+    }, this.#patienceMs[this.#patienceFor(pending)]);
+  }
+
+  /** @param {Pending} pending */
+  #patienceFor({ question, triedAgain }) {
+    if (this.#stage?.stage !== 'ready') return 'start';
+    if (PRACTICE.has(question.action)) return 'practice';
+    return triedAgain ? 'again' : 'answer';
   }
 
   /**
