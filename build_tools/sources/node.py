@@ -81,15 +81,25 @@ class Node:
 
     def below(self) -> Iterator[Self]:
         """This and everything below it."""
-        waiting = [self]
-        while waiting:
-            node = waiting.pop()
-            yield node
-            waiting += reversed(node.parts())
+        return (self._at(key_path, value) for key_path, value in self._below())
 
     def texts(self) -> Iterator[Self]:
         """Every text here and below."""
-        return (node for node in self.below() if isinstance(node.value, str))
+        places = self._below()
+        return (self._at(key_path, value) for key_path, value in places if isinstance(value, str))
+
+    def _below(self) -> Iterator[tuple[KeyPath, Any]]:
+        """The same without a node for each: most are passed over, and nodes take the time."""
+        waiting = [(self.key_path, self.value)]
+        while waiting:
+            key_path, value = place = waiting.pop()
+            yield place
+            if isinstance(value, dict):
+                waiting += [((*key_path, key), each) for key, each in reversed(value.items())]
+            elif isinstance(value, list):
+                last = len(value) - 1
+                behind = enumerate(reversed(value))
+                waiting += [((*key_path, last - number), each) for number, each in behind]
 
     def problem(self, found: str, expected: str, fix: str, *, key: bool = False) -> Problem:
         """A problem here, or at the key of what is here."""

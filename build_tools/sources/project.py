@@ -17,7 +17,7 @@ from build_tools.sources.node import Node
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.page_kinds import PAGE_KINDS
 from build_tools.sources.problems import Problem
-from build_tools.sources.read_yaml import Document, not_utf_8, read_file, read_text
+from build_tools.sources.read_yaml import Document, not_utf_8, read_before, read_file, read_text
 from build_tools.sources.schema import Schema, schema_of, walk
 
 # What `cross_check` knows of how readings hang together, a file for each part.
@@ -254,8 +254,10 @@ def load(root: Path = ROOT, layers: Sequence[Overlay] = ()) -> Project:
             python[_name(path, root)] = content.decode("utf-8").replace("\r\n", "\n")
         except UnicodeDecodeError as error:
             undecoded.append(not_utf_8(_name(path, root), content, error))
+    documents = {name: read_file(path, name) for path, name in names.items()}
+    read_before.write()
     return _layered(
-        documents={name: read_file(path, name) for path, name in names.items()},
+        documents=documents,
         layers=layers,
         python=python,
         undecoded=tuple(undecoded),

@@ -14,9 +14,11 @@ from typing import Any, NamedTuple
 import yaml
 
 from build_tools.sources.problems import Problem
+from build_tools.sources.read_before import FILE, ReadBefore
 
 KeyPath = tuple[str | int, ...]  # the path to a value: ("inputs", "volume", "label")
 LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)  # the C parser gives the same events, faster
+read_before = ReadBefore(FILE, yaml.__version__.encode() + Path(__file__).read_bytes())
 
 
 class Mark(NamedTuple):
@@ -29,17 +31,33 @@ class Mark(NamedTuple):
 START = Mark(1, 1)
 
 
+class Places(NamedTuple):
+    """Where the keys of a file stand, and where its values."""
+
+    keys: dict[KeyPath, Mark]
+    values: dict[KeyPath, Mark]
+
+
+NOWHERE = Places({}, {})
+
+
 @dataclass
 class Document:
     """What one file says, where each part of it stands, and what stops it being read."""
 
     file: str
     value: Any = None
-    keys: dict[KeyPath, Mark] = field(default_factory=dict)
-    values: dict[KeyPath, Mark] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     text: str = field(default="", repr=False)  # as it stands in the file
     at: str = ""  # where it counts as standing: see `overlays.place_of`
+    read_places: Places | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def places(self) -> Places:
+        """Where each part stands. Little but a fault asks for it, so it is read when one does."""
+        if self.read_places is None:
+            self.read_places = read_text(self.text, self.file).read_places
+        return self.read_places or NOWHERE
 
     @property
     def place(self) -> str:
@@ -54,8 +72,8 @@ class Document:
     def mark(self, key_path: KeyPath, *, key: bool = False) -> Mark:
         """The place of a value (or of its key); of the nearest part above it when it is absent."""
         for length in range(len(key_path), -1, -1):
-            places = (self.keys, self.values) if key else (self.values, self.keys)
-            for marks in places:
+            of_keys, of_values = self.places
+            for marks in (of_keys, of_values) if key else (of_values, of_keys):
                 if key_path[:length] in marks:
                     return marks[key_path[:length]]
         return START
@@ -94,11 +112,23 @@ def read_file(path: Path, file: str) -> Document:
 @lru_cache(maxsize=4096)
 def _read(content: bytes, file: str) -> Document:
     """The file with this content. No one changes a document, so one will do."""
+    tree = read_before.get(content)
+    if tree is not None:
+        return Document(file, tree, text=_as_read(content.decode("utf-8-sig")))
+    document = _read_anew(content, file)
+    if document.is_whole:
+        read_before.add(content, document.value)
+    return document
+
+
+def _read_anew(content: bytes, file: str) -> Document:
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         problem = not_utf_8(file, content, error)
-        return Document(file, problems=[problem], text=content.decode("utf-8", "replace"))
+        return Document(
+            file, problems=[problem], text=content.decode("utf-8", "replace"), read_places=NOWHERE
+        )
     return read_text(text, file)
 
 
@@ -113,12 +143,12 @@ def not_utf_8(file: str, content: bytes, error: UnicodeDecodeError) -> Problem:
 
 def read_text(text: str, file: str) -> Document:
     """Read the text of one file. What can't be read is in `problems`, not raised."""
-    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    document = Document(file, problems=list(_tabs(text, file)), text=text)
+    text, places = _as_read(text), Places({}, {})
+    document = Document(file, problems=list(_tabs(text, file)), text=text, read_places=places)
     if document.problems:
         return document
     try:
-        _Builder(document, yaml.parse(text, Loader=LOADER)).build()
+        _Builder(document, places, yaml.parse(text, Loader=LOADER)).build()
     except yaml.MarkedYAMLError as error:
         document.value = None
         document.problems.append(_syntax(error, file))
@@ -129,6 +159,10 @@ def read_text(text: str, file: str) -> Document:
         found = f"The character U+{code:04X} can't stand in a YAML file."
         document.problems.append(Problem(file, line, 1, "", found, "", "delete it"))
     return document
+
+
+def _as_read(text: str) -> str:
+    return text.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
 def _tabs(text: str, file: str) -> Iterator[Problem]:
@@ -149,8 +183,9 @@ def _syntax(error: yaml.MarkedYAMLError, file: str) -> Problem:
 class _Builder:
     """Turns the events of one file into a tree and a map of places."""
 
-    def __init__(self, document: Document, events: Iterator[Any]) -> None:
+    def __init__(self, document: Document, places: Places, events: Iterator[Any]) -> None:
         self.document = document
+        self.places = places
         self.events = events
         self.making: dict[type, Callable[[Any, KeyPath], Any]] = {
             yaml.ScalarEvent: self._scalar,
@@ -183,7 +218,7 @@ class _Builder:
 
     def _value(self, event: Any, key_path: KeyPath) -> Any:
         mark = event.start_mark
-        self.document.values.setdefault(key_path, Mark(mark.line + 1, mark.column + 1))
+        self.places.values.setdefault(key_path, Mark(mark.line + 1, mark.column + 1))
         if not isinstance(event, yaml.AliasEvent):
             if event.anchor:
                 fix = "delete the anchor and write the value out where it is needed"
@@ -217,12 +252,12 @@ class _Builder:
             key = self._key(event, key_path)
             value = self._value(next(self.events), (*key_path, key))
             if key in mapping:
-                first = self.document.keys[*key_path, key].line
+                first = self.places.keys[*key_path, key].line
                 found = f"'{key}' is here a second time. The first is on line {first}."
                 self._refuse(event, (*key_path, key), found, "keep one of them")
                 continue
             mark = event.start_mark
-            self.document.keys[*key_path, key] = Mark(mark.line + 1, mark.column + 1)
+            self.places.keys[*key_path, key] = Mark(mark.line + 1, mark.column + 1)
             mapping[key] = value
         return mapping
 

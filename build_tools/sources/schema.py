@@ -4,7 +4,7 @@
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from copy import deepcopy
 from functools import cache
 from itertools import takewhile
@@ -13,7 +13,7 @@ from typing import Any
 
 from build_tools.sources.node import Node
 from build_tools.sources.page_kinds import FOLDERS
-from build_tools.sources.read_yaml import Document, get_path, read_file
+from build_tools.sources.read_yaml import Document, KeyPath, get_path, read_file
 
 Schema = Mapping[str, Any]
 
@@ -37,20 +37,33 @@ def words_of(form: str) -> tuple[str, ...]:
     return tuple(_form(form, _read("forms"))["enum"])
 
 
-def walk(node: Node, schema: Schema) -> Iterator[tuple[Node, Schema]]:
+def walk(node: Node, schema: Schema) -> list[tuple[Node, Schema]]:
     """Every place that a schema has a form for, with that form: of several the one of its type."""
-    kind = TYPES.get(type(node.value))
+    found: list[tuple[Node, Schema]] = []
+    _walk(node.document, (node.key_path, node.value), schema, found)
+    return found
+
+
+def _walk(
+    document: Document,
+    place: tuple[KeyPath, Any],
+    schema: Schema,
+    found: list[tuple[Node, Schema]],
+) -> None:
+    key_path, value = place
     if "anyOf" in schema:
-        branches = schema["anyOf"]
+        kind, branches = TYPES.get(type(value)), schema["anyOf"]
         among = {"type": [branch["type"] for branch in branches]}
         schema = next((branch for branch in branches if branch["type"] == kind), among)
-    yield node, schema
-    known, others = schema.get("properties", {}), schema.get("additionalProperties")
-    for key in node.names:
-        if form := known.get(key, others):
-            yield from walk(node[key], form)
-    for item in node.items() if "items" in schema else ():
-        yield from walk(item, schema["items"])
+    found.append((Node(document, key_path, value), schema))
+    if isinstance(value, dict):
+        known, others = schema.get("properties", {}), schema.get("additionalProperties")
+        for key, each in value.items():
+            if form := known.get(key, others):
+                _walk(document, ((*key_path, key), each), form, found)
+    elif isinstance(value, list) and "items" in schema:
+        for number, each in enumerate(value):
+            _walk(document, ((*key_path, number), each), schema["items"], found)
 
 
 @cache
@@ -64,7 +77,7 @@ def _read(name: str) -> Mapping[str, Any]:
 def _with_comments(document: Document) -> Mapping[str, Any]:
     """What a file says, and beside each key the comment on it: behind its line, or above a form."""
     value, lines = deepcopy(document.value), document.text.split("\n")
-    in_order = sorted(document.keys.items(), key=lambda key: (key[1].line, key[1].column))
+    in_order = sorted(document.places.keys.items(), key=lambda key: (key[1].line, key[1].column))
     first_of_line = {mark.line: key_path for key_path, mark in reversed(in_order)}
     for line, (*above, key) in first_of_line.items():
         behind = BEHIND.search(lines[line - 1])

@@ -66,7 +66,7 @@ def mutants(name: str, text: str) -> Iterator[Mutant]:
     """A file with one slip at each of its keys in turn."""
     document = read_text(text, name)
     lines = text.splitlines()
-    for path, mark in document.keys.items():
+    for path, mark in document.places.keys.items():
         key, place, indent = str(path[-1]), mark.line - 1, mark.column - 1
         line, end = lines[place], _end(lines, place, indent)
         if not line[indent:].startswith(f"{key}:") or line[:indent].strip(" -"):
@@ -161,7 +161,7 @@ def with_script() -> Iterator[tuple[str, str, str]]:
     for name, text in GOOD.items():
         document = read_text(text, name) if name.endswith(".yaml") else Document(name)
         lines = text.splitlines()
-        for path, mark in document.values.items():
+        for path, mark in document.places.values.items():
             value: Any = document.value
             for part in path:
                 value = value[part]
