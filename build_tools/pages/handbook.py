@@ -1,6 +1,6 @@
 """Words and numbers in, pages out. MkDocs is not needed to make them, only to bind them."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from importlib import import_module
 from typing import Any
@@ -51,11 +51,26 @@ class Handbook:
 # Pages of links, and those whose words are linked where they come from.
 UNLINKED = {"home", "revision"}
 
+Shown = Callable[[ContentNode, Sequence[ContentNode]], dict[str, Any]]
 Draft = tuple[str, ContentNode, dict[str, Any]]  # the kind of a page, its file, and what it shows
 
 
-def drafts(project: Project, page_context: PageContext) -> tuple[list[Draft], list[Group]]:
+def context(node: ContentNode, opened: Sequence[ContentNode]) -> dict[str, Any]:
+    """What the module of its kind shows of a page, beside all the others."""
+    kind = import_module(f"build_tools.pages.{node['kind'].value}")
+    values: dict[str, Any] = kind.context(node, opened)
+    return values
+
+
+def drafts(
+    project: Project, page_context: PageContext, shown: Shown = context
+) -> tuple[list[Draft], list[Group]]:
     """What each page of the project shows, and the order of the pages.
+
+    Args:
+        project: All files, which keep every rule.
+        page_context: What the pages look things up from.
+        shown: Gives what a page shows; a trial passes over some.
 
     Raises:
         ProblemsFound: A file names something that isn't there; all such places at once.
@@ -79,7 +94,7 @@ def drafts(project: Project, page_context: PageContext) -> tuple[list[Draft], li
         ContentNode.whole_of(each, page_context, "index.html") for each in project.of_kind("home")
     ]
     made: list[Draft] = [("home", each, home.context(each, sections)) for each in front]
-    made += [(str(each["kind"].value), each, _context(each, opened)) for each in opened]
+    made += [(str(each["kind"].value), each, shown(each, opened)) for each in opened]
     if page_context.problems:
         raise ProblemsFound(page_context.problems)
     return made, sections
@@ -130,13 +145,6 @@ def _with_links(page: Page, node: ContentNode, opened: list[ContentNode]) -> Pag
 
 def _path(document: Document) -> str:
     return f"{NAMES[document.value['kind']].folder}/{stem_of(document.file)}.html"
-
-
-def _context(node: ContentNode, opened: list[ContentNode]) -> dict[str, Any]:
-    """What the module of its kind shows of a page, beside all the others."""
-    kind = import_module(f"build_tools.pages.{node['kind'].value}")
-    values: dict[str, Any] = kind.context(node, opened)
-    return values
 
 
 def _page(kind: str, node: ContentNode, values: dict[str, Any], nav: dict[str, Any]) -> Page:

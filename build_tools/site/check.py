@@ -7,9 +7,10 @@ author, in one JSON text: `tests/sources/check.schema.json` is its shape.
 
 import gc
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
@@ -17,12 +18,21 @@ from build_tools.site.trial import tried
 from build_tools.sources import overlays
 from build_tools.sources.advice import advice_on
 from build_tools.sources.days import build_day
-from build_tools.sources.editor_schemas import editor_schemas, editor_settings
-from build_tools.sources.passed import FILE, code_of, hash_of_all, of_earlier_runs
+from build_tools.sources.editor_schemas import FOLDER, editor_schemas, editor_settings
+from build_tools.sources.known_names import known_names
+from build_tools.sources.passed import (
+    FILE,
+    code_of,
+    hash_of_all,
+    hashed,
+    of_earlier_runs,
+    without_markdown,
+)
 from build_tools.sources.problems import ADVICE, REFUSAL, Problem, in_order, report
 from build_tools.sources.project import Project, load
-from build_tools.sources.rule import check_all, rules
+from build_tools.sources.rule import check_all, check_markdown, rules
 
+TOLD = f"{FOLDER}/told.txt"  # the hash of all that editors were last told
 SETTINGS = ".vscode/settings.json"  # where one editor looks. Others take the same `yaml.schemas`
 
 FORM = 1  # of what tools are told; it goes up when an older tool could not read it
@@ -67,14 +77,19 @@ def no_collecting() -> Iterator[None]:
 def refused(project: Project, layers: Sequence[Path] = ()) -> list[Problem]:
     """All that is refused. What passed before and is as it was is not looked at again."""
     passed = of_earlier_runs()
-    where = [str(each.resolve()) for each in layers]
-    whole = passed.key("all", str(build_day()), *where, hash_of_all(project))
+    when = [str(build_day()), *(str(each.resolve()) for each in layers)]
+    whole = passed.key("all", *when, hash_of_all(project))
+    beside_markdown = passed.key("all but Markdown", *when, hash_of_all(without_markdown(project)))
     if passed.holds(whole) and (ROOT / SETTINGS).exists():
         return []
-    tell_editors(project, layers)
-    problems = tried(project, check_all(project, passed), passed)
+    if passed.holds(beside_markdown) and (ROOT / SETTINGS).exists():
+        problems = check_markdown(project, passed)
+    else:
+        tell_editors(project, layers, code=passed.code)
+        problems = tried(project, check_all(project, passed), passed)
     if not problems:
         passed.add(whole)
+        passed.add(beside_markdown)
     if passed.code == code_of():  # else somebody has changed it meanwhile
         write_whole(FILE, str(passed))
     return problems
@@ -124,15 +139,37 @@ def _told(problem: Problem) -> dict[str, str | int]:
     return {key: getattr(problem, key) for key in keys}
 
 
-def tell_editors(project: Project, layers: Sequence[Path] = (), root: Path = ROOT) -> None:
-    """Write the schemas that editors complete and check by, and which files each is for."""
-    told = {**editor_schemas(project)}
-    if _is_ours(root / SETTINGS):
-        told[SETTINGS] = editor_settings(layers)
-    for name, what in told.items():
-        text, file = json.dumps(what, ensure_ascii=False, indent=1) + "\n", root / name
-        if not file.exists() or file.read_text("utf-8") != text:
-            write_whole(file, text)
+def tell_editors(
+    project: Project, layers: Sequence[Path] = (), root: Path = ROOT, code: str = ""
+) -> None:
+    """Write the schemas that editors complete and check by, and which files each is for.
+
+    Args:
+        project: All files.
+        layers: Folders of overlays.
+        root: The folder to write into.
+        code: The hash of what makes the schemas. Without it they are made each time.
+    """
+    names = {what: sorted(each) for what, each in known_names(project).items()}
+    where = [str(each.resolve()) for each in layers]
+    told = hashed(code, json.dumps(names), *where) if code else ""
+    if told and _text_of(root / TOLD) == told and (root / SETTINGS).exists():
+        return
+    for name, what in _for_editors(project, layers, root).items():
+        text = json.dumps(what, ensure_ascii=False, indent=1) + "\n"
+        if _text_of(root / name) != text:
+            write_whole(root / name, text)
+    write_whole(root / TOLD, told)
+
+
+def _for_editors(project: Project, layers: Sequence[Path], root: Path) -> Mapping[str, Any]:
+    """What they are told, by the name of the file that it stands in."""
+    ours = {SETTINGS: editor_settings(layers)} if _is_ours(root / SETTINGS) else {}
+    return {**editor_schemas(project), **ours}
+
+
+def _text_of(file: Path) -> str:
+    return file.read_text("utf-8") if file.exists() else ""
 
 
 def _is_ours(settings: Path) -> bool:

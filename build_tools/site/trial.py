@@ -15,7 +15,7 @@ from build_tools.site import trial_fills, trial_questions
 from build_tools.sources.calculator_spec import failure_of
 from build_tools.sources.days import example_day
 from build_tools.sources.passed import Passed
-from build_tools.sources.problems import Problem, ProblemsFound
+from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, kind_of, stem_of
 from build_tools.sources.worked_example import examples
 
@@ -38,7 +38,7 @@ def tried(
     if not any(_reaches_all(file) for file in wrong):
         found += _called("example-runs", _examples(project, wrong, passed))
     found = found or _called("filled-as-typed", trial_fills.tried(project))
-    found = found or _called("page-made", _pages(project))
+    found = found or _called("page-made", _pages(project, passed))
     return found or _called("question-drawn", trial_questions.tried(project, passed))
 
 
@@ -100,14 +100,7 @@ def _example(
         yield Problem(failure.file, failure.line, 1, "", found, "", FIX)
 
 
-def _pages(project: Project) -> list[Problem]:
-    from build_tools.pages import load_handbook  # noqa: PLC0415  they import calcs
-    from build_tools.pages.handbook import drafts  # noqa: PLC0415  they import calcs
+def _pages(project: Project, passed: Passed) -> list[Problem]:
+    from build_tools.site import trial_pages  # noqa: PLC0415  it imports calcs
 
-    page_context = load_handbook.context_of(project)
-    page_context.draws_charts = False
-    try:
-        drafts(project, page_context)
-    except ProblemsFound as found:
-        return found.problems
-    return []
+    return trial_pages.tried(project, passed)

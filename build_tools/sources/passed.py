@@ -115,6 +115,17 @@ def alone(project: Project) -> Iterator[tuple[str, Project]]:
         yield hashed(file, text), replace(bare, markdown={file: text})
 
 
+def without_markdown(project: Project) -> Project:
+    """The project without its pages in Markdown, which no other page and no rule on it sees."""
+    layers = tuple(replace(layer, markdown={}) for layer in project.overlays)
+    return replace(project, markdown={}, overlays=layers)
+
+
+def markdown_of(project: Project) -> Project:
+    """Those pages alone."""
+    return replace(_empty(project), markdown=project.markdown)
+
+
 def calcs_of(project: Project) -> tuple[Project, str]:
     """The formulas and what they declare, with their hash."""
     python, declared = project.python, project.calculators

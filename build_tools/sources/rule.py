@@ -10,7 +10,14 @@ from pkgutil import iter_modules
 from typing import NamedTuple
 
 from build_tools.sources import rules as rules_folder
-from build_tools.sources.passed import Passed, alone, calcs_of, kinds_of
+from build_tools.sources.passed import (
+    Passed,
+    alone,
+    calcs_of,
+    kinds_of,
+    markdown_of,
+    without_markdown,
+)
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
 
@@ -65,8 +72,20 @@ def check_all(project: Project, passed: Passed | None = None) -> list[Problem]:
         project: All files.
         passed: What passed before, which is not looked at again.
     """
+    return _found(rules(WITHOUT_ENGINE if project.has_no_engine else None), project, passed)
+
+
+def check_markdown(project: Project, passed: Passed | None = None) -> list[Problem]:
+    """What the rules find of pages in Markdown, where all other files kept every rule.
+
+    No rule that looks at more than one file sees these pages.
+    """
+    of_files = [each for each in rules() if each.looks_at == EACH_FILE]
+    return _found(of_files, markdown_of(project), passed)
+
+
+def _found(asked: Sequence[Rule], project: Project, passed: Passed | None) -> list[Problem]:
     passed = passed or Passed()
-    asked = rules(WITHOUT_ENGINE if project.has_no_engine else None)
     found: list[Problem] = []
     for some, part, content in parts(asked, project):
         key = passed.key(*(rule.name for rule in some), str(project.day), content)
@@ -95,4 +114,4 @@ def parts(asked: Sequence[Rule], project: Project) -> Iterator[Part]:
         elif isinstance(sight, tuple):
             yield some, *kinds_of(project, sight)
         else:
-            yield some, project, ""
+            yield some, without_markdown(project), ""

@@ -17,7 +17,7 @@ from build_tools.pages.page_context import PageContext
 from build_tools.runtime import bundle
 from build_tools.site.mkdocs_binding import bind
 from build_tools.sources.problems import ProblemsFound
-from build_tools.sources.project import from_texts, stem_of
+from build_tools.sources.project import Project, from_texts, stem_of
 from tests.pages.page_text import text_of
 
 HERE = Path(__file__).parent
@@ -44,7 +44,12 @@ def cases() -> list[Any]:
 
 
 def handbook(case: dict[str, Any]) -> Handbook:
-    """The pages of a case, with the calculators' replies as it gives them."""
+    """The pages of a case."""
+    return make(*parts(case))
+
+
+def parts(case: dict[str, Any]) -> tuple[Project, PageContext]:
+    """The files of a case, and the calculators' replies as it gives them."""
     project = from_texts({**read("_shared.yaml")["files"], **case["files"]}, {}, DAY)
     packed = {"edition": f"{DAY.isoformat()} 0000000", **bundle.contents(project)}
     page_context = PageContext(
@@ -60,7 +65,7 @@ def handbook(case: dict[str, Any]) -> Handbook:
         site_name=case.get("site_name", "A small handbook"),
         emergency_contact=case.get("contact", "0000, the invented service"),
     )
-    return make(project, page_context)
+    return project, page_context
 
 
 @pytest.mark.parametrize("case", cases())

@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
-from build_tools.sources.passed import Passed, code_of, hash_of_all, hashed
+from build_tools.sources.passed import Passed, code_of, hash_of_all, hashed, without_markdown
 from build_tools.sources.project import Project, from_texts
-from build_tools.sources.rule import ALL, Rule, check_all, parts, rules
+from build_tools.sources.rule import ALL, Rule, check_all, check_markdown, parts, rules
 from tests.broken.test_broken import declared, stories
 from tests.overlay.test_broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
 
@@ -48,6 +48,17 @@ def test_what_breaks_after_a_pass_is_told_as_if_nothing_had_passed() -> None:
     for case in CASES[::4]:
         project = laid({"overlay.yaml": SETTINGS, **case["files"]})
         assert set(check_all(project, passed)) == set(check_all(project)), case["id"]
+
+
+def test_what_is_wrong_in_markdown_is_found_where_only_that_is_looked_at() -> None:
+    pages = [each for each in CASES if any(name.endswith(".md") for name in each["files"])]
+    assert pages
+    for case in pages:
+        project = laid({"overlay.yaml": SETTINGS, **case["files"]})
+        of_markdown = {each for each in check_all(project) if each.file.endswith(".md")}
+        assert of_markdown
+        assert set(check_markdown(project)) == of_markdown
+        assert not any(each.file.endswith(".md") for each in check_all(without_markdown(project)))
 
 
 def test_what_passed_is_not_looked_at_again(monkeypatch: pytest.MonkeyPatch) -> None:
