@@ -19,7 +19,7 @@ from build_tools.sources.host import settings
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import ProblemsFound
 from build_tools.sources.project import Project, load, stem_of
-from build_tools.sources.reading_ranges import from_registry, gauge_steps, ranges
+from build_tools.sources.reading_ranges import counted, from_registry, gauge_steps, ranges
 from build_tools.sources.rule import check_all
 from calcs import bridge
 
@@ -70,6 +70,7 @@ def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> 
         provenances=project.one("words").get("provenances", {}),
         ranges=ranges(project, from_registry),
         gauge_steps=gauge_steps(project, from_registry),
+        counted=counted(project, from_registry),
         questions=practice_pack.make(project, practice_pack.day_of(made)),
         site_name=host.site_name,
         emergency_contact=host.emergency_contact,

@@ -19,7 +19,7 @@ def facts(page_context: PageContext) -> dict[str, Any]:
     Returns:
         readings: By name: the unit as people write it, and the ends of the range in it as texts.
             A fourth, 1, where it is the same however the appliance stands, else 0. A fifth, where
-            a gauge shows it: the gauge's step.
+            a gauge shows it: the gauge's step. A sixth, 1, where it is a count.
         units: By unit: each spelling with its factor, and what is added after it.
         only_for: By name the answers of a visit that it is asked for, where it is not for all.
     """
@@ -32,7 +32,10 @@ def facts(page_context: PageContext) -> dict[str, Any]:
         low, high = page_context.ranges.get(name, (None, None))
         same = int(entry.get("state") == ANY)
         step = _end(page_context.gauge_steps.get(name))
-        readings[name] = [text, _end(low), _end(high), *([same, step] if step else [1] * same)]
+        further: list[Any] = [same, step] if step else [1] * same
+        if name in page_context.counted:
+            further = [same, step or "", 1]
+        readings[name] = [text, _end(low), _end(high), *further]
         if text:
             units[text] = units_of(entry["unit"])
     return {"readings": readings, "units": units, "only_for": _only_for(page_context)}

@@ -10,6 +10,7 @@ from typing import Any
 
 from build_tools.sources.project import Project, stem_of
 from build_tools.sources.worked_example import LITERAL
+from calcs.engine.declarations import COUNTED
 from calcs.engine.errors import Refusal
 from calcs.engine.parse_value import has_no_thousandths
 from calcs.engine.units import Quantity, parse_unit, read_quantity, same_kind, unit_text
@@ -74,6 +75,15 @@ def ranges(project: Project, inputs: Inputs) -> dict[str, Range]:
         name: (min(low for low, _ in each), max(high for _, high in each))
         for name, each in {**found, **declared}.items()
     }
+
+
+def counted(project: Project, inputs: Inputs) -> frozenset[str]:
+    """The readings that a calculator takes as a count: whole numbers alone."""
+    return frozenset(
+        reading
+        for reading, calculator, name in takers(project)
+        if getattr(inputs(calculator).get(name), "uncertainty", None) == COUNTED
+    )
 
 
 def gauge_steps(project: Project, inputs: Inputs) -> dict[str, float]:

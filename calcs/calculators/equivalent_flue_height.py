@@ -9,6 +9,7 @@ from typing import Any
 
 from calcs.domain.plausibility.ratio import LEAST_RATIO
 from calcs.engine.declarations import (
+    COUNTED,
     STATED,
     WRITTEN,
     Calculator,
@@ -218,7 +219,7 @@ CALCULATOR = Calculator(
                     high=50,
                     optional=True,
                     when=When("component", (*SIZED, *ANY_SIZE)),
-                    uncertainty=STATED,
+                    uncertainty=COUNTED,
                 ),
                 Input(
                     "resistance",

@@ -21,6 +21,7 @@ from calcs.domain.gas.run_ahead import run_ahead
 from calcs.domain.gas.volume_correction import volume_correction
 from calcs.domain.plausibility.gas_rate import SLIP_USES
 from calcs.engine.declarations import (
+    COUNTED,
     IN_FORMULA,
     STATED,
     WRITTEN,
@@ -233,7 +234,7 @@ CALCULATOR = Calculator(
             when=BY_DIAL,
             uncertainty=STATED,
         ),
-        Input("revolutions", "", low=1, high=1000, when=BY_DIAL, uncertainty=STATED),
+        Input("revolutions", "", low=1, high=1000, when=BY_DIAL, uncertainty=COUNTED),
         Input("elapsed", "s", low=10, high=7200, also=("min",), when=TIMED, read_with="stopwatch"),
         Choice("gas", GASES, default="natural_gas"),
         heat_in_volume(

@@ -9,6 +9,7 @@ from typing import Any
 
 from calcs.domain.plausibility.mm2_for_cm2 import is_slip, millimetres_note
 from calcs.engine.declarations import (
+    COUNTED,
     STATED,
     Calculator,
     Choice,
@@ -119,7 +120,7 @@ CALCULATOR = Calculator(
         ),
         Choice("building", tuple(ALLOWANCES)),
         Choice("room_use", ("living", "sleeping", "bathroom")),
-        Input("vents_in_series", "", 1, 5, default="ventilation.one_vent", uncertainty=STATED),
+        Input("vents_in_series", "", 1, 5, default="ventilation.one_vent", uncertainty=COUNTED),
         Input(
             "area_fitted",
             "cm**2",

@@ -27,9 +27,11 @@ class When:
     options: tuple[str, ...]
 
 
-STATED = "stated"  # a data plate, a catalogue, a count, a setting: taken as it stands
+STATED = "stated"  # a data plate, a catalogue, a setting: taken as it stands
+COUNTED = "counted"  # how many there are: a whole number, taken as it stands
 WRITTEN = "written"  # measured without an instrument that is named: good to its last digit
 IN_FORMULA = "in_formula"  # the formula works it out, as of what a meter gains between two readings
+WITHOUT_INSTRUMENT = (STATED, COUNTED, WRITTEN, IN_FORMULA)
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,7 @@ class Input:
         when: The choice under which it counts.
         read_with: Instrument input whose resolution and accuracy give its uncertainty.
         any_kind: Takes a unit of any kind; the range is then of the number in the unit typed.
-        uncertainty: `STATED`, `WRITTEN` or `IN_FORMULA`, where no instrument gives it.
+        uncertainty: `STATED`, `COUNTED`, `WRITTEN` or `IN_FORMULA`, where no instrument gives it.
         good_to: Input with the share of it, either way, that it is good to within; where that is
             filled it goes before `uncertainty`.
     """
@@ -68,7 +70,7 @@ class Input:
     def __post_init__(self) -> None:
         """Refuse an input that leaves its uncertainty unsaid, or says it twice."""
         told = [one for one in (self.read_with, self.uncertainty) if one]
-        if len(told) != 1 or self.uncertainty not in (None, STATED, WRITTEN, IN_FORMULA):
+        if len(told) != 1 or self.uncertainty not in (None, *WITHOUT_INSTRUMENT):
             raise ValueError(
                 f"The input {self.name!r} must say what uncertainty it carries: the instrument in "
                 f"read_with, or one word in uncertainty. It says: {told}."

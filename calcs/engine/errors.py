@@ -95,6 +95,17 @@ class NotANumber(Refusal):
         return f"{naming(self.field)} must be a number. You entered “{found[:40]}”. {fix}"
 
 
+class NotWhole(Refusal):
+    """A count with a fraction: of what is counted there is no half."""
+
+    kind = "not_whole"
+
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
+        found = self.facts["found"]
+        return f"{naming(self.field)} is a count, so it must be a whole number. It is {found}."
+
+
 class WrongUnit(Refusal):
     """A value cannot be converted to the unit in inputs."""
 

@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 
 from calcs.engine.declarations import Calculator, Input
-from calcs.engine.errors import NotASensibleFigure, Refusal, UnknownFigure, WrongForm
+from calcs.engine.errors import NotASensibleFigure, NotWhole, Refusal, UnknownFigure, WrongForm
 from calcs.engine.reference import Reference
 from calcs.engine.registry import all_inputs
 from calcs.engine.request_form import kind_of, text_of
@@ -29,7 +29,8 @@ from calcs.engine.units import (
 # One edition differs from the next by less. A figure that is further off is a slip, and a verdict
 # would pass by it what nothing permits.
 TIMES = 2
-NUMBERS = ("number", "count")  # kinds of figure without a unit; an edition or a word is none
+COUNT = "count"
+NUMBERS = ("number", COUNT)  # kinds of figure without a unit; an edition or a word is none
 TINY = 1e-9  # the last digits of a conversion
 
 
@@ -88,6 +89,7 @@ def _figure(name: str, entered: Any, reference: Reference, on: date) -> str:
         NotASensibleFigure: It could not stand in place of the one that is held.
         WrongForm: It is neither text nor number.
         NotANumber: No plain number stands at its start.
+        NotWhole: It is a count, and has a fraction.
         WrongUnit: Its unit is of another kind than the held one's.
     """
     unit = _unit(name, reference)
@@ -95,6 +97,8 @@ def _figure(name: str, entered: Any, reference: Reference, on: date) -> str:
         raise NotASensibleFigure(name, told="{this} is no figure that can be typed.")
     text = text_of(name, entered)
     value = read_quantity(name, text, unit, (unit,))
+    if reference.facts(name).get("kind") == COUNT and not float(value.magnitude).is_integer():
+        raise NotWhole(name, found=short_number(float(value.magnitude), 9))
     _check_size(name, value, _held(name, reference))
     _check_range(name, value, reference)
     _check_bound(name, value, _in_force(name, reference, on), reference.facts(name).get("bound"))

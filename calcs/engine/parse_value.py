@@ -10,7 +10,7 @@ from typing import Any
 
 import pint
 
-from calcs.engine.declarations import Choice, Day, Input, Instrument
+from calcs.engine.declarations import COUNTED, Choice, Day, Input, Instrument
 from calcs.engine.errors import (
     Missing,
     NotADate,
@@ -19,6 +19,7 @@ from calcs.engine.errors import (
     NotChosen,
     NotHeld,
     NotInForce,
+    NotWhole,
     OutOfRange,
     Refusal,
     Refused,
@@ -123,6 +124,17 @@ def check_range(item: Input, name: str, value: Q) -> None:
         unit="" if item.any_kind else unit_text(item.unit),
         spelling="" if item.any_kind else item.unit,
     )
+
+
+def check_whole(item: Input, name: str, value: Q) -> None:
+    """Refuse a fraction of what is counted: half an elbow is a slip, or another part.
+
+    Raises:
+        NotWhole: It has a fraction.
+    """
+    number = float(value.magnitude)
+    if item.uncertainty == COUNTED and not number.is_integer():
+        raise NotWhole(name, found=short_number(number, 9))
 
 
 def check_comma(item: Input, name: str, text: str, value: Q) -> None:

@@ -24,6 +24,7 @@ from calcs.engine.own_instruments import figure_of
 from calcs.engine.parse_value import (
     check_comma,
     check_range,
+    check_whole,
     default_value,
     parse_date,
     read_choice,
@@ -169,6 +170,7 @@ def _quantity(
     value = read_quantity(name, text, unit, (item.unit, *item.also))
     check_comma(item, name, text, value)
     check_range(item, name, value)
+    check_whole(item, name, value)
     label = given.labels.get(item.name, item.name.replace("_", " "))
     if "[" in name:
         table, _, place = name.partition("[")

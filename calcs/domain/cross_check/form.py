@@ -7,7 +7,15 @@ from calcs.domain.flue.flue_sample import SAMPLE, SAMPLE_CELLS
 from calcs.domain.gas.calorific_value import FLOW_USES, HIGHEST, LOWEST, heat_in_volume
 from calcs.domain.gas.data_plate import PLATE_INPUT
 from calcs.domain.gas.stoichiometry import FUEL_USES
-from calcs.engine.declarations import IN_FORMULA, STATED, AnyInput, Choice, Input, Instrument
+from calcs.engine.declarations import (
+    COUNTED,
+    IN_FORMULA,
+    STATED,
+    AnyInput,
+    Choice,
+    Input,
+    Instrument,
+)
 
 PRESSURE_UNITS = ("kPa", "inWG")
 
@@ -53,7 +61,7 @@ INPUTS: tuple[AnyInput, ...] = (
     _pressure("gauge_open", low=-10),
     Input("tube", "mm", 5, 120, optional=True, uncertainty=STATED),
     Input("tube_length", "m", 0.1, 500, ("ft",), optional=True, uncertainty=STATED),
-    Input("elbows", "", 0, 50, optional=True, uncertainty=STATED),
+    Input("elbows", "", 0, 50, optional=True, uncertainty=COUNTED),
     Input("rise", "m", -100, 300, ("ft",), optional=True, uncertainty=STATED),
     Input("collected", "litre", 0.1, 200, optional=True, read_with="vessel"),
     Input("water_elapsed", "s", 2, 3600, ("min",), optional=True, read_with="stopwatch"),

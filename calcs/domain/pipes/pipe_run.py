@@ -18,7 +18,7 @@ from calcs.domain.pipes.pipe_catalogue import (
 )
 from calcs.domain.pipes.pipe_flow import Gas, Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import METER, Branches, branches
-from calcs.engine.declarations import STATED, Choice, Input
+from calcs.engine.declarations import COUNTED, STATED, Choice, Input
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Note
 from calcs.engine.rounding import round_half_up
@@ -38,12 +38,12 @@ RUN_REFUSALS = (
     "added_length_not_held",
     "steeper_than_its_length",
 )
-JOINS = Input("joins", "", low=0, high=60, optional=True, uncertainty=STATED)
+JOINS = Input("joins", "", low=0, high=60, optional=True, uncertainty=COUNTED)
 # A run is laid out or estimated more often than it is measured: how well, the reader may say.
 GOOD_TO = "length_accuracy"
 LENGTH = Input("length", "m", low=0.01, high=500, also=("ft",), uncertainty=STATED, good_to=GOOD_TO)
 COUNTS = tuple(
-    Input(name, "", low=0, high=50, optional=True, uncertainty=STATED) for name in FITTINGS
+    Input(name, "", low=0, high=50, optional=True, uncertainty=COUNTED) for name in FITTINGS
 )
 ADDED_LENGTH = Input(
     "added_length", "m", low=0, high=200, also=("ft",), optional=True, uncertainty=STATED

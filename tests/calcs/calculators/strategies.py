@@ -6,7 +6,16 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calcs.engine.declarations import AnyInput, Calculator, Choice, Day, Input, Instrument, Rows
+from calcs.engine.declarations import (
+    COUNTED,
+    AnyInput,
+    Calculator,
+    Choice,
+    Day,
+    Input,
+    Instrument,
+    Rows,
+)
 from calcs.engine.registry import OWN, all_inputs
 
 Typed = dict[str, Any]
@@ -83,5 +92,7 @@ def _row(draw: Any, item: Rows) -> Typed:
 
 
 def quantities(item: Input) -> st.SearchStrategy[float]:
-    """Numbers in the range that the form accepts."""
+    """Numbers in the range that the form accepts; whole ones of what is counted."""
+    if item.uncertainty == COUNTED:
+        return st.integers(int(item.low), int(item.high)).map(float)
     return st.floats(item.low, item.high, allow_nan=False, allow_subnormal=False)

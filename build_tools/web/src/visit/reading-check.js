@@ -6,7 +6,7 @@
  * @typedef {[factor: number, added: number, noThousandths?: 1]} Meaning of a unit in the field's own;
  *   of a small one a comma can only part thousands
  * @typedef {{unit: string, low: number | null, high: number | null, lowText: string, highText: string,
- *   units: Record<string, Meaning>}} Fact
+ *   units: Record<string, Meaning>, isCount?: boolean}} Fact
  */
 
 import { plainLine } from './plain-text.js';
@@ -79,7 +79,8 @@ const eitherWay = (text) =>
  * @param {number} value
  * @param {Fact} fact
  */
-function inRange(value, { unit, low, high, lowText, highText }) {
+function inRange(value, { unit, low, high, lowText, highText, isCount }) {
+  if (isCount && !Number.isInteger(value)) return { why: 'It is a count. Type a whole number.' };
   if (low === null || high === null) return { value, why: '' };
   const isWithin = value >= low - tolerance(low, unit) && value <= high + tolerance(high, unit);
   if (isWithin) return { value, why: '' };
@@ -97,7 +98,7 @@ const tolerance = (end, unit) =>
 
 /**
  * @typedef {object} Facts as `build_tools/pages/readings.py` writes them into reading-facts.js
- * @property {Record<string, [unit: string, low: string | null, high: string | null, any?: 0 | 1, step?: string]>} readings
+ * @property {Record<string, [unit: string, low: string | null, high: string | null, any?: 0 | 1, step?: string, count?: 1]>} readings
  * @property {Record<string, Fact['units']>} units
  */
 
@@ -112,9 +113,10 @@ const facts = () => /** @type {{hbReadingFacts?: Facts}} */ (globalThis).hbReadi
 function factOf({ readings, units }, name) {
   const found = Object.hasOwn(readings, name) ? readings[name] : undefined;
   if (!found) return null;
-  const [unit, low, high] = found;
+  const [unit, low, high, , , count] = found;
   const ends = { lowText: low ?? '', highText: high ?? '' };
-  return { unit, low: numberOf(low), high: numberOf(high), ...ends, units: units[unit] ?? {} };
+  const isCount = count === 1;
+  return { unit, low: numberOf(low), high: numberOf(high), ...ends, isCount, units: units[unit] ?? {} };
 }
 
 /**
