@@ -7,6 +7,7 @@ from typing import Any
 
 from calcs.charts.burner_pressure import SHAPES, input_chart
 from calcs.domain.gas.data_plate import PLATE_INPUT
+from calcs.domain.gas.supply import GOVERNING, GOVERNING_RULINGS, governing
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
 from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Instrument, Output
 from calcs.engine.errors import Impossible, InputName, Missing
@@ -133,13 +134,27 @@ def judge(*, given: Mapping[str, Any], ref: Any, **_: Any) -> list[Finding]:
         low, high = plate - given["tolerance"], plate + given["tolerance"]
         findings.append(Compare(name, reading, low, high, figures, rule=SETTING))
     maxima = (given[name] for name in READINGS if name.endswith("max"))
-    # Nobody should turn an adjuster for a gauge in another unit.
-    findings += kilopascal_note(maxima, given["plate_max"]) or _turns(given, ref)
+    ungoverned = _ungoverned(given)
+    # Nobody should turn an adjuster for a gauge in another unit, nor of a valve that stands open.
+    notes = kilopascal_note(maxima, given["plate_max"])
+    findings += notes or ([] if ungoverned else _turns(given, ref))
     if _cover_moves(given):
         findings.append(Note("cover_moves"))
     if given["control"] == "modulating" and given["plate_min"] is None:
         findings.append(Note("minimum_unknown"))
-    return [*findings, input_chart(given)]
+    return [*ungoverned, *findings, input_chart(given)]
+
+
+def _ungoverned(given: Mapping[str, Any]) -> list[Finding]:
+    """That the valve governs nothing, by the last maximum and the last minimum that were read."""
+    inlet = given["inlet_working"]
+    if inlet is None:
+        return []
+    ends = ([given[f"{stage}_{end}"] for stage in reversed(STAGES)] for end in ("max", "min"))
+    last = [next((each for each in end if each is not None), None) for end in ends]
+    told = [governing(reading, inlet) for reading in last if reading is not None]
+    found: list[Finding] = [each for each in told if each is not None]
+    return found[:1]
 
 
 def _has_tolerance(given: Mapping[str, Any], end: str, ref: Any) -> bool:
@@ -238,7 +253,7 @@ CALCULATOR = Calculator(
     sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
     uses=(TOLERANCE, HABIT_WIDEST, IN_INSTRUCTIONS, "burner_pressure.maximum"),
     judge=judge,
-    verdicts=READINGS,
+    verdicts=(GOVERNING, *READINGS),
     notes=(
         "max_raise",
         "max_lower",
@@ -249,7 +264,8 @@ CALCULATOR = Calculator(
         "minimum_unknown",
         "kilopascal",
     ),
-    rulings=("tolerance_unknown",),
+    rulings=("tolerance_unknown", *GOVERNING_RULINGS),
     refusals=("premix", "nothing_read", "upside_down", "above_supply", "more_than_a_quarter"),
     charts=SHAPES,
+    rests_on=dict.fromkeys(READINGS, (GOVERNING,)),
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from calcs.charts.cross_check import SHAPES, said_charts
@@ -14,10 +15,11 @@ from calcs.domain.cross_check.readings import RUNS, case_from
 from calcs.domain.cross_check.steps import chance_of, said
 from calcs.domain.gas.calorific_value import SOLD, range_of, range_text
 from calcs.domain.gas.stoichiometry import MIXTURE_REFUSALS
+from calcs.domain.gas.supply import GOVERNING_RULINGS, governing
 from calcs.domain.pipes.pipe_run import is_steeper
 from calcs.engine.declarations import Calculator, Cite, Output
 from calcs.engine.errors import Impossible
-from calcs.engine.findings import Finding
+from calcs.engine.findings import Finding, Ruling
 from calcs.engine.reference import InForce
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings
@@ -194,7 +196,18 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     if of is not ref or not isinstance(case, Case) or not isinstance(found, Examined):
         case = case_from(given, ref)
         found = examine(case)
-    return [*findings(case, found, ref), *said_charts(answers)]
+    told = [_ungoverned(each, given) for each in findings(case, found, ref)]
+    return [*told, *said_charts(answers)]
+
+
+def _ungoverned(finding: Finding, given: Mapping[str, Any]) -> Finding:
+    """The same, but no fit of a burner at the pressure of its inlet: no sum there is of the two."""
+    burner, inlet = given["burner_max"], given["inlet_working"]
+    passes = isinstance(finding, Ruling) and finding.outcome == "meets"
+    if not passes or burner is None or inlet is None:
+        return finding
+    found = governing(burner, inlet)
+    return finding if found is None else replace(found, name=finding.name)
 
 
 CALCULATOR = Calculator(
@@ -219,7 +232,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("fit",),
     notes=NOTES,
-    rulings=("fits", "does_not_fit", "too_few", "too_coarse", "hidden"),
+    rulings=("fits", "does_not_fit", "too_few", "too_coarse", "hidden", *GOVERNING_RULINGS),
     refusals=(
         "not_hotter",
         "probes_swapped",

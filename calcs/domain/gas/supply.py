@@ -1,4 +1,4 @@
-"""What the pressures of a supply can be: a lowest inlet that makes sense, and the lock-up."""
+"""What the pressures of a supply can be: at the inlet, standing, and behind the gas valve."""
 
 from __future__ import annotations
 
@@ -8,9 +8,13 @@ from calcs.engine.errors import Impossible
 from calcs.engine.findings import Compare, Finding, Ruling
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit
 
 LEAST_SHARE = 0.5  # of the nominal pressure of the supply
+ROUNDING_TOLERANCE = 1e-6  # Pa, for the last digits of a float
+GOVERNING = "governing"  # the verdict on a burner pressure beside the inlet's
+GOVERNING_RULINGS = ("governs_nothing", "hardly_below_inlet")
 
 
 def shown(pressure: Q, places: int) -> str:
@@ -34,3 +38,22 @@ def lock_up(provenance: Q, low: Q, ref: Any) -> Finding:
     if si(provenance) < si(low):
         return Ruling("lock_up", "not_judged", "supply_too_low", (limit,), {"low": shown(low, 1)})
     return Compare("lock_up", provenance, None, ref[limit], (limit,))
+
+
+def governing(reading: Q, inlet: Q) -> Ruling | None:
+    """That a gas valve governs nothing; None where the burner is clearly below the inlet.
+
+    A valve that governs takes some of the pressure, of whatever gas. Where none is gone, it stands
+    open, or the gauge is on the wrong test point.
+
+    Args:
+        reading: Burner pressure. [mbar]
+        inlet: Working pressure at the appliance inlet at that moment. [mbar]
+    """
+    taken = inlet - reading
+    values = {"reading": shown(reading, 1), "inlet": shown(inlet, 1)}
+    if si(taken) <= ROUNDING_TOLERANCE:
+        return Ruling(GOVERNING, "does_not_meet", "governs_nothing", values=values)
+    if taken <= expanded(taken):
+        return Ruling(GOVERNING, "cannot_tell", "hardly_below_inlet", values=values)
+    return None
