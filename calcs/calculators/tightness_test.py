@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.domain.pipes.installation import GASES, METERS, USES, check_volume, pipe_rows, volumes
-from calcs.domain.tightness.industrial_test import GAUGES, TEST_GASES, duration_of
+from calcs.domain.tightness.industrial_test import GAUGES, duration_of
 from calcs.domain.tightness.movement import movement_of
 from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
 from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT, OPERATING_VERDICT
@@ -118,16 +118,18 @@ def tightness_test(
     >>> round(found["leak_rate"].magnitude, 9)  # 10 litre × 4 ÷ 1000 in two minutes
     1.2
     """
-    industrial = procedure == "industrial_new"
-    if industrial and gas not in TEST_GASES:
-        raise Impossible("gas", "no_industrial_figures")
     gauge = (gauge_resolution, gauge_accuracy, gauge_movement)
-    found = _volume(volume_from, meter, sections or (), installation_volume, ref)
-    volume = found["tested_volume"]
-    if industrial:
-        found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
-    elif (test_start is None or test_end is None) and smell_of_gas != "yes":
-        _only_let_by(let_by_start, let_by_end, test_start, test_end)
+    try:
+        found = _volume(volume_from, meter, sections or (), installation_volume, ref)
+        volume = found["tested_volume"]
+        if procedure == "industrial_new":
+            found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
+        elif test_start is None or test_end is None:
+            _only_let_by(let_by_start, let_by_end, test_start, test_end)
+    except (Impossible, Missing):
+        if smell_of_gas != "yes":
+            raise
+        found, volume = {}, None  # who smells gas is asked for no figure
     if let_by_start is not None and let_by_end is not None:
         found["let_by_rise"] = movement_of(let_by_end - let_by_start, gauge)
     if test_start is None or test_end is None:

@@ -18,7 +18,7 @@ from calcs.domain.tightness.starting_pressure import (
     supply_untold,
     tenfold,
 )
-from calcs.engine.errors import Missing
+from calcs.engine.errors import Impossible, Missing
 from calcs.engine.findings import Finding, Note, Ruling
 from calcs.engine.traced import largest, si
 from calcs.engine.units import Q, parse_quantity
@@ -50,8 +50,11 @@ def duration_of(
     """Least length of the test, from gauge, volume and gas.
 
     Raises:
+        Impossible: The procedure has no figures for the gas.
         Missing: The volume is not known.
     """
+    if gas not in TEST_GASES:
+        raise Impossible("gas", "no_industrial_figures")
     if volume is None:
         raise Missing("installation_volume", "length_by_volume")
     row = _row(gauge, ref)
@@ -71,6 +74,8 @@ def industrial_findings(
     given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
 ) -> list[Finding]:
     """The verdict on new industrial pipework, and whether the gauge can last the test."""
+    if "test_duration" not in answers:  # gas is smelt, and no figure was asked for
+        return [_ruling(given, answers)]
     duration, row = answers["test_duration"], _row(given["test_gauge"], ref)
     longest = parse_quantity(row["longest"])
     let_by = _let_by(given, answers)

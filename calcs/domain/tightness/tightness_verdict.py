@@ -106,7 +106,8 @@ def tightness_findings(
     _check(given, ref)
     if given["procedure"] == "industrial_new":
         return [*industrial_findings(given, answers, ref), *_temperature(answers)]
-    edition = edition_of(given["edition"], ref)
+    smells = given["smell_of_gas"] == "yes"
+    edition = edition_of("in_force" if smells else given["edition"], ref)
     volume = answers.get("tested_volume")
     let_by = let_by_findings(given, answers.get("let_by_rise"), edition, ref)
     verdict = tightness_ruling(given, edition, answers.get("fall"), volume, ref)
