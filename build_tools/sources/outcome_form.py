@@ -11,7 +11,7 @@ MIDDLES, WIDTHS = ("plate", "around"), ("either_side", "below", "above")
 BOUNDS = ("at_least", "at_most")
 NAMED = (*MIDDLES, *WIDTHS, *BOUNDS, "unless_wider_than", "less")
 OF_A_CALCULATOR = (
-    *("with", "gives", "leaves_out", "set", "choices"),
+    *("with", "gives", "leaves_out", "set", "choices", "beside"),
     *("shows", "notes", "calculator", "run_ahead"),
 )
 

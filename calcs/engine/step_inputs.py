@@ -21,8 +21,8 @@ class Step:
         calculator: Whose verdicts it shows; None where it says itself what its reading is held to.
         takes: Reading behind each input of the calculator, in the form of a worked example: a name,
             or rows of names.
-        outcome: What its author declared: `verdicts`, `needs`, `set`, `held_to`, `instrument`, and
-            words for each state.
+        outcome: What its author declared: `verdicts`, `beside`, `needs`, `set`, `held_to`,
+            `instrument`, and words for each state.
         answers: Option of each choice of the calculator, by what was answered of the visit.
     """
 
@@ -37,10 +37,15 @@ class Step:
         """The reading that is held to limits of the step's own."""
         return str(self.outcome.get("of", self.readings[0]))
 
-    def stands_beside(self, known: Known) -> str:
-        """The reading whose line this is: of a word as found and as left, the one that was left."""
+    def stands_beside(self, known: Known, verdict: str = "") -> str:
+        """The reading whose line this is: of a word as found and as left, the one that was left.
+
+        Args:
+            known: What the visit knows.
+            verdict: Name of the one that the line tells, where it has one.
+        """
         if "options" not in self.outcome:
-            return self.readings[0]
+            return str(self.outcome.get("beside", {}).get(verdict, self.readings[0]))
         chosen = (name for name in reversed(self.readings) if known.has(name))
         return next(chosen, self.readings[0])
 

@@ -114,7 +114,7 @@ class _Line:
         said = {note["name"]: note["text"] for note in found.notes}
         reasons = [said[name] for name in own.get("notes", ()) if name in said]
         lacking = missing(own.get("held_to", ()), self.known) if state == NOT_JUDGED else ()
-        line = self._open(state, lacking)
+        line = self._open(state, lacking, gravest["name"])
         is_ruled = scale is None and self.step.calculator is not None and state != "within"
         told = gravest["found"] if is_ruled else gravest["settles"] if state == "too_close" else ""
         is_own = gravest["name"] == own.get("verdicts", [gravest["name"]])[0]
@@ -190,10 +190,10 @@ class _Line:
             "source": self.words["sources"].get(verdict["provenance"], ""),
         }
 
-    def _open(self, state: str, lacking: Iterable[str]) -> dict[str, Any]:
+    def _open(self, state: str, lacking: Iterable[str], verdict: str = "") -> dict[str, Any]:
         """A line without a verdict: what is missing is named."""
         names = [self.known.label(name) for name in lacking]
-        reading = self.step.stands_beside(self.known)
+        reading = self.step.stands_beside(self.known, verdict)
         return {
             "state": state,
             "reading": reading,

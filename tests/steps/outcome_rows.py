@@ -12,6 +12,7 @@ A row says:
   `held_to`    what is shown before anything is typed: the limit and where it is from
   `line`       outcome, how far off, and what is missing
   `ahead`      what to watch for in a run of the meter that is still to be taken
+  `beside`     the reading that it stands beside, in the record and on paper
   `act`        what to do next; `reason` what stands under it
   `working`    how a person comes to it, by hand
 
@@ -48,7 +49,7 @@ OF_A_CHECK = (
     ("yes", "yes", "Within.", False, "Within."),
     (None, "no", "Outside.", True, ""),
 )
-COMPARED = ("held_to", "line", "act", "reason", "ahead")
+COMPARED = ("held_to", "line", "act", "reason", "ahead", "beside")
 
 
 @dataclass(frozen=True)
@@ -103,6 +104,7 @@ def told(line: dict[str, Any]) -> dict[str, str]:
         "line": line["text"],
         "act": line["act"],
         "reason": line["reason"],
+        "beside": line["reading"],
         "ahead": " ".join(line["ahead"][each] for each in ("text", "takes")) if ahead else "",
     }
     return {name: text.replace("\N{NO-BREAK SPACE}", " ") for name, text in shown.items()}

@@ -182,6 +182,10 @@ def _named(place: Place, spec: CalculatorSpec) -> Iterator[Checked]:
         ("leaves_out", "input", spec.inputs),
     ):
         yield from ((outcome[key], what, name.text, known) for name in outcome[key].texts())
+    shown = [name.text for name in outcome["verdicts"].texts()]
+    for name in outcome["beside"].names:
+        yield outcome["beside"][name], "verdict of this step", name, shown
+        yield outcome["beside"][name], "reading", outcome["beside"][name].text, place.readings
     for key in ("gives", "set", "choices"):
         yield from ((outcome[key][name], "input", name, spec.inputs) for name in outcome[key].names)
 
