@@ -7,6 +7,7 @@ import { digest } from '../lib/digest.js';
 import { find } from '../lib/find.js';
 import { askFit, fitRequest, REST_MS } from '../record/ask-fit.js';
 import { keepFit } from '../record/keep-fit.js';
+import { basisOf } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { showFit, showNoFit } from './fit-view.js';
 
@@ -56,7 +57,7 @@ async function ask() {
   const place = part();
   if (!place || !wanted.has(place) || !openVisit.isRead || !openVisit.visit) return;
   const { appliance } = openVisit;
-  const question = fitRequest(appliance);
+  const [question, basis] = [fitRequest(appliance), basisOf(openVisit.of(appliance).entries)];
   const about = digest(JSON.stringify([openVisit.visit.id, appliance, question]));
   if (asked.get(place) === about) return;
   asked.set(place, about);
@@ -64,7 +65,7 @@ async function ask() {
     const fit = await askFit(question);
     if (asked.get(place) !== about || !place.isConnected) return;
     showFit(place, fit);
-    await keepFit(fit, appliance);
+    await keepFit(fit, appliance, basis);
   } catch {
     if (asked.get(place) !== about) return;
     asked.delete(place); // asked again at the next change

@@ -13,8 +13,12 @@ const NOTHING = new Set([
   ...['too_few', 'no_burner', 'other_burner', 'no_gas', 'other_gas', 'other_appliance'],
 ]);
 
-/** @param {Fit} fit @param {string} appliance that it is of */
-export async function keepFit(fit, appliance) {
+/**
+ * @param {Fit} fit
+ * @param {string} appliance that it is of
+ * @param {string} basis of what was asked, see kept-fit.js
+ */
+export async function keepFit(fit, appliance, basis) {
   const there = openVisit.of(appliance);
   const before = keptFit(there);
   const next = NOTHING.has(fit.reason) ? null : answerOf(fit);
@@ -22,7 +26,9 @@ export async function keepFit(fit, appliance) {
   if (!before && !next) return;
   await openVisit.keep(
     (visit) =>
-      next ? [{ visit, key: answerKey(next), kind: /** @type {const} */ ('answer'), ...next }] : [],
+      next
+        ? [{ visit, key: answerKey(next), kind: /** @type {const} */ ('answer'), basis, ...next }]
+        : [],
     before ? [answerKey(before.answer)] : [],
     appliance,
   );

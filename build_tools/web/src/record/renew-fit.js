@@ -4,7 +4,7 @@
  * neither shows what no longer holds: see `withoutOldFit`.
  */
 
-import { keptFit } from '../visit/kept-fit.js';
+import { basisOf, keptFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { askFit, fitRequest, REST_MS } from './ask-fit.js';
 import { keepFit } from './keep-fit.js';
@@ -28,11 +28,11 @@ async function renewAll() {
 
 /** @param {string} appliance */
 async function renew(appliance) {
-  const question = fitRequest(appliance);
+  const [question, basis] = [fitRequest(appliance), basisOf(openVisit.of(appliance).entries)];
   const about = JSON.stringify([openVisit.visit?.id, question]);
   if (asked.get(appliance) === about) return;
   asked.set(appliance, about);
   const fit = await askFit(question);
   // What was typed meanwhile is asked about by itself.
-  if (asked.get(appliance) === about) await keepFit(fit, appliance);
+  if (asked.get(appliance) === about) await keepFit(fit, appliance, basis);
 }

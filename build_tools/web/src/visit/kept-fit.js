@@ -1,6 +1,7 @@
 /** What a visit keeps of whether its readings fit each other. */
 
 import { SHARED } from '../lib/appliance-key.js';
+import { digest } from '../lib/digest.js';
 import { ownerOf } from './appliances.js';
 
 /** @typedef {import('./appliances.js').ApplianceEntries} ApplianceEntries */
@@ -31,12 +32,35 @@ export function keptFit({ entries }) {
   return answer ? { answer, isOlder: isOlder(answer, entries) } : null;
 }
 
-/** @param {Answer} answer @param {Entry[]} all its appliance's entries, and what all share */
+/**
+ * What a fit rests on: another text once a reading or an answer of the visit is another.
+ *
+ * @param {Entry[]} entries of its appliance, and what all share
+ * @returns {string}
+ */
+export const basisOf = (entries) =>
+  digest(JSON.stringify(entries.flatMap((each) => (isBasis(each) ? [said(each)] : [])).sort()));
+
+/** @typedef {Extract<Entry, {kind: 'reading' | 'choice'}>} Basis */
+
+/** @param {Entry} entry @returns {entry is Basis} */
+const isBasis = (entry) => entry.kind === 'reading' || entry.kind === 'choice';
+
+/** @param {Basis} entry */
+const said = (entry) =>
+  JSON.stringify([entry.kind, entry.name, entry.value, entry.kind === 'reading' ? entry.unit : '']);
+
+/**
+ * By what is read, and not by the clock: one that is ahead would make each answer too old for good.
+ * A file says only when each was written.
+ *
+ * @param {Answer} answer
+ * @param {Entry[]} all its appliance's entries, and what all share
+ */
 const isOlder = (answer, all) =>
-  all.some(
-    ({ kind, at }) =>
-      (kind === 'reading' || kind === 'choice') && Date.parse(at) > Date.parse(answer.at),
-  );
+  answer.basis === undefined
+    ? all.some((each) => isBasis(each) && Date.parse(each.at) > Date.parse(answer.at))
+    : answer.basis !== basisOf(all);
 
 /**
  * What readings fitted before one of them changed says nothing of those that are there now.

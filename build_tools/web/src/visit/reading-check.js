@@ -116,7 +116,14 @@ function factOf({ readings, units }, name) {
   const [unit, low, high, , , count] = found;
   const ends = { lowText: low ?? '', highText: high ?? '' };
   const isCount = count === 1;
-  return { unit, low: numberOf(low), high: numberOf(high), ...ends, isCount, units: units[unit] ?? {} };
+  return {
+    unit,
+    low: numberOf(low),
+    high: numberOf(high),
+    ...ends,
+    isCount,
+    units: units[unit] ?? {},
+  };
 }
 
 /**

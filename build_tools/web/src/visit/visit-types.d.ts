@@ -93,7 +93,8 @@ export type Entry = {
 } & (
   | ({ kind: 'reading' } & Reading)
   | ({ kind: 'note' } & Note)
-  | ({ kind: 'answer' } & KeptAnswer)
+  /** `basis`: what a fit rests on, see kept-fit.js. It stays on the device */
+  | ({ kind: 'answer'; basis?: string } & KeptAnswer)
   | ({ kind: 'outcome' } & KeptOutcome)
   | ({ kind: 'choice' } & Choice)
   | ({ kind: 'check' } & CheckMark)

@@ -71,6 +71,7 @@ export function wholeVisit(visit, entries, labelOf) {
 function readable(entry, labelOf) {
   const { visit: _visit, key: _key, kind: _kind, ...each } = entry;
   const held = { ...each, appliance: ownerOf(entry) };
+  if (entry.kind === 'answer') return { ...held, basis: undefined };
   if (entry.kind === 'outcome') return { ...held, figures: entry.figures ?? [] };
   if (entry.kind === 'instrument') {
     return {
