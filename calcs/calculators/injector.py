@@ -8,6 +8,7 @@ from typing import Any
 
 from calcs.domain.gas.calorific_value import heat_in_volume
 from calcs.engine.declarations import (
+    COUNTED,
     STATED,
     Calculator,
     Choice,
@@ -290,7 +291,7 @@ CALCULATOR = Calculator(
             high=200,
             optional=True,
             when=When("question", (FLOW, SIZE, BACK)),
-            uncertainty=STATED,
+            uncertainty=COUNTED,
         ),
         Input(
             "discharge_coefficient",

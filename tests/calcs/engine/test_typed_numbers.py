@@ -8,8 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.engine.errors import NotANumber
+from calcs.engine.declarations import COUNTED, Input
+from calcs.engine.errors import NotANumber, NotWhole
+from calcs.engine.parse_value import check_whole
+from calcs.engine.registry import calculators
 from calcs.engine.typed_number import read_number
+from calcs.engine.units import Quantity
 from tests.tables.rows import TODAY
 
 THOROUGH = settings(max_examples=500, deadline=None, derandomize=True)
@@ -107,3 +111,23 @@ def test_a_number_is_what_python_reads_without_its_commas(text):
     groups = text.strip(" +-").partition(".")[0].split(",")
     assert all(len(group) == 3 for group in groups[1:])
     assert len(groups) == 1 or (groups[0][0] != "0" and 1 <= len(groups[0]) <= 3)
+
+
+def test_what_has_no_unit_is_counted_or_is_one_of_these_ratios():
+    """A new field without a unit says which it is: of what is counted no fraction is taken."""
+    ratios = {
+        *("discharge_coefficient", "ratio_limit", "resistance"),
+        *("relative_density", "new_relative_density", "stated_relative_density"),
+    }
+    bare = [
+        column
+        for calculator in calculators().values()
+        for item in calculator.inputs
+        for column in getattr(item, "columns", (item,))
+        if isinstance(column, Input) and not column.unit
+    ]
+    assert {item.name for item in bare if item.uncertainty != COUNTED} == ratios
+    for item in bare:
+        if item.uncertainty == COUNTED:
+            with pytest.raises(NotWhole):
+                check_whole(item, item.name, Quantity(item.low + 0.5, ""))
