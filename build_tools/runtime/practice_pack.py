@@ -120,6 +120,9 @@ def _case(given: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
     made = {key: given[key] for key in ("outcome", "holds", "drawn") if key in given}
     made |= {key: _filled(given[key], texts) for key in ("say", "stem", "why") if key in given}
     made |= {key: _items(given[key], texts) for key in ("right", "lures") if key in given}
+    if "listed" in given:
+        acts = [_filled(texts.step(name)["do"], texts) for name in given["listed"]]
+        made["say"] = " ".join(f"({number}) {act}" for number, act in enumerate(acts, start=1))
     right = made.get("right", {})
     one = right[0] if isinstance(right, list) else right
     if "when" in one:  # the case is the `if` of that step

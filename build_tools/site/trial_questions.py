@@ -20,7 +20,8 @@ from build_tools.sources.project import Project, stem_of
 SEED = "1"
 CHOICE = re.compile(r"\{\w+\}")  # in the name of a figure: which of several
 # What is not held, or what the instructions govern, has no value here: it was drawn and typed.
-KNOWN = {"published", "secondary", "invented", "instructions-govern", "not-held", None}
+TYPED = ("instructions-govern", "not-held", "typed-by-reader")
+KNOWN = {"published", "secondary", "invented", *TYPED, None}
 FIX = "look at what is drawn, at 'holds' and at the slips; the page may have changed"
 GIVE = "name it in 'give' and write it in the stem, or draw it and type it in 'with'"
 

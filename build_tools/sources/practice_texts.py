@@ -115,7 +115,8 @@ class Texts:
         number = int(one.get("item", "1"))
         if not isinstance(listed, list) or not 0 < number <= len(listed):
             raise Unknown("line", f"{one['list']}, {number}")
-        return {"text": str(listed[number - 1])}
+        found = listed[number - 1]  # an instrument has what it is for beside its name
+        return {"text": str(found["use"] if isinstance(found, dict) else found)}
 
     def _term(self, one: Mapping[str, Any]) -> dict[str, Any]:
         if one["term"] not in self.terms:

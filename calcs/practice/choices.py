@@ -40,7 +40,10 @@ def items(
 
 
 def _with_figures(listed: Sequence[Any], said: Values) -> list[dict[str, Any]]:
-    return [{**one, "text": filled(one["text"], said)} for one in listed]
+    worded = ("text", "not")
+    return [
+        {**one, **{key: filled(one[key], said) for key in worded if key in one}} for one in listed
+    ]
 
 
 def _among(right: Sequence[Any], lures: Sequence[Any], integers: Integers) -> list[dict[str, Any]]:

@@ -30,6 +30,7 @@ def check(project: Project) -> Iterator[Problem]:
             yield from _looked_up(name, texts.figure)
         yield from _drawn(node)
         yield from _checks(node, texts)
+        yield from _listed(node, texts)
         yield from _points(node["order"], texts)
         yield from _procedures(node, texts)
         yield from _places(node, texts, project)
@@ -60,6 +61,22 @@ def _checks(node: Node, texts: Texts) -> Iterator[Problem]:
         for name in texts.misplaced(part.value) if part["visit"].is_mapping else ():
             found = f"The table of checks says otherwise of '{name}' at that visit."
             yield part["visit"].problem(found, GONE, "put it among right or among lures")
+
+
+def _listed(node: Node, texts: Texts) -> Iterator[Problem]:
+    """A list of steps that leaves out one: the page must have that one there and no other."""
+    for part in node["cases"].items():
+        names = part["listed"].items()
+        for name in names:
+            yield from _looked_up(name, texts.step)
+        known = [*texts.steps]
+        places = [known.index(each.text) for each in names if each.text in known]
+        if names and len(places) == len(names):
+            among = known[min(places) : max(places) + 1]
+            left = [each for each in among if each not in [name.text for name in names]]
+            if places != sorted(places) or left != [part["right"]["step"].text]:
+                found = f"The page has {', '.join(left) or 'no other step'} between those listed."
+                yield part["listed"].problem(found, GONE, "list all of them but the right one")
 
 
 def _points(order: Node, texts: Texts) -> Iterator[Problem]:
