@@ -48,6 +48,9 @@ ROUNDED: dict[str, Callable[[Sequence[Q]], Q]] = {
     "by_square": lambda given: given[0] * given[1] * given[1],
     "by_root": lambda given: given[0] * square_root(given[1]),
 }
+# What stands between the figures where a sum is written out.
+SIGNS = {"add": " + ", "subtract": " − ", "multiply": " × ", "divide": " ÷ "}
+FIRST = "0123456789("  # signs that a figure or a sum begins with
 CALCULATOR, FIGURE = "calculator", "figure"
 FUNCTIONS = (*EXACT, *ROUNDED, CALCULATOR, FIGURE)
 
@@ -76,3 +79,37 @@ def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str,
         parts = [split(text) for text in texts]
         return join(EXACT[name]([number for number, _ in parts]), parts[0][1])
     return on_step(ROUNDED[name]([quantity(text) for text in texts]), step)
+
+
+def written_out(name: str, makes: Mapping[str, Any], said: Values) -> str:
+    """The sum that a figure was made by, in figures; empty where it was drawn or looked up.
+
+    >>> said = {"plate": "9.0 mbar", "share": "3 %", "extra": "0.27 mbar"}
+    >>> makes = {"extra": {"multiply": ["plate", "share"]}, "most": {"add": ["plate", "extra"]}}
+    >>> written_out("most", makes, said)
+    '9.0 mbar + (9.0 mbar × 3 %)'
+    """
+    how = makes.get(name, {})
+    function = next((key for key in how if key != "like"), "")
+    if function in {"", CALCULATOR, FIGURE}:
+        return ""
+    parts = [_part(each, makes, said) for each in how[function]]
+    if not all(part[0] in FIRST for part in parts):  # a word that stands for a figure
+        return ""
+    if function in SIGNS:
+        return SIGNS[function].join(parts)
+    if function == "mean":
+        return f"({' + '.join(parts)}) ÷ {len(parts)}"
+    if function == "over_all":
+        return f"{parts[0]} × {parts[1]} ÷ {parts[2]}"
+    if function == "by_square":
+        return f"{parts[0]} × {parts[1]} × {parts[1]}"
+    return f"{parts[0]} × √{parts[1]}" if function == "by_root" else ""
+
+
+def _part(name: str, makes: Mapping[str, Any], said: Values) -> str:
+    """A figure in a sum, or the sum that it was made by."""
+    inner = written_out(name, makes, said)
+    if inner or said[name].startswith("\N{MINUS SIGN}"):
+        return f"({inner or said[name]})"
+    return said[name]

@@ -11,6 +11,7 @@ from calcs.engine.units import Quantity, parse_unit, read_quantity, unit_text
 from calcs.practice import choices, draw
 from calcs.practice.draw import Question
 from calcs.practice.figures import NO_BREAK_SPACE
+from calcs.practice.made import written_out
 from calcs.practice.pack import Pack
 
 LAST_DIGITS = 1e-9
@@ -27,7 +28,8 @@ def mark(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, Any
 
     Returns:
         `right`; or else `refused`, where it could not be read. `slips` by name and in words,
-        `unsafe` where a choice would hurt, `said` and `answer` in words, and the right `working`.
+        `unsafe` where a choice would hurt, `said` and `answer` in words, and the right `working`,
+        or a `sum` in figures where no calculator has one.
     """
     if found.asks in {"number", "read"}:
         return _number(found, given, pack)
@@ -53,6 +55,7 @@ def _number(found: Question, given: Mapping[str, Any], pack: Pack) -> dict[str, 
     if unit and not any(each.isalpha() for each in said):
         said = f"{said}{NO_BREAK_SPACE}{unit_text(str(given.get('unit') or unit))}"
     told: dict[str, Any] = {"said": said, "answer": found.text, "working": _working(found, pack)}
+    told["sum"] = _sum(found)
     if abs(value - found.right) <= wide(found):
         return {"right": True, **told}
     made = [
@@ -91,6 +94,13 @@ def _half_of_last(found: Question) -> float:
     number = found.text.replace(NO_BREAK_SPACE, " ").partition(" ")[0].rstrip("°")
     places = len(number.partition(".")[2])
     return float(0.5 * 10**-places) * (1 + LAST_DIGITS)
+
+
+def _sum(found: Question) -> str:
+    """The sum in figures, where no calculator has a working for it."""
+    made = str(found.template["answer"].get("made", ""))
+    written = written_out(made, found.template.get("make", {}), found.said)
+    return f"{written} = {found.text}" if written else ""
 
 
 def _working(

@@ -95,11 +95,27 @@ def key(found: Question, pack: Pack) -> dict[str, Any]:
     right = worked(found, pack)
     return {
         **right,
+        "pairs": _pairs(found),
         "marked": [line["name"] for line in paper_marks.marked_lines(right["working"] or ())],
         "unsafe": [one["text"] for one in found.items if one.get("unsafe") == "yes"],
         "why": why(found),
         "read": found.template["read"],
     }
+
+
+def _pairs(found: Question) -> str:
+    """The pairs that an order is marked by, by their numbers in the right order."""
+    if found.asks != "order":
+        return ""
+    order = found.template["order"]
+    places = {one["id"]: place for place, one in enumerate(order["steps"], start=1)}
+    told = {
+        f"{places[each['first']]} before {places[each['then']]}": each.get("unsafe") == "yes"
+        for each in order["pairs"]
+    }
+    unsafe = [pair for pair, is_unsafe in told.items() if is_unsafe]
+    said = f"Marked by these pairs alone: {', '.join(told)}."
+    return f"{said} Unsafe the other way round: {', '.join(unsafe)}." if unsafe else said
 
 
 def _marks(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, Any]:

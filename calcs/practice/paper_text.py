@@ -68,6 +68,8 @@ def _key(one: Mapping[str, Any]) -> Iterator[str]:
         mark = "[1] " if line["name"] in one["marked"] and len(one["marked"]) > 1 else "    "
         said = f"{line['label']} = {line['symbols']} = {line['numbers']} = {line['result']}"
         yield from _indented(f"{mark}{said}")
+    for text in (one["sum"], one["pairs"]):
+        yield from _indented(text) if text else ()
     for text in one["unsafe"]:
         yield from _indented(f"Unsafe: {text}")
 

@@ -92,7 +92,7 @@ def right_answer(found: Question) -> dict[str, Any]:
 def worked(found: Question, pack: Pack) -> dict[str, Any]:
     """The answer and the way to it: what a right answer would be told."""
     told = marking.mark(found, right_answer(found), pack)
-    return {key: told.get(key) for key in ("answer", "because", "working")}
+    return {key: told.get(key) for key in ("answer", "because", "sum", "working")}
 
 
 def why(found: Question) -> str:

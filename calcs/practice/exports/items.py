@@ -224,6 +224,8 @@ def _feedback(found: Question, pack: Pack) -> Iterator[str]:
     yield from ([f"Right: {answers}"] if isinstance(answers, str) else answers)
     for line in right["working"] or ():
         yield f"{line['label']} = {line['symbols']} = {line['numbers']} = {line['result']}"
+    if right["sum"]:
+        yield str(right["sum"])
     reason = right["because"] or why(found)
     if reason:
         yield str(reason)

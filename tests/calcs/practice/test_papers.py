@@ -179,3 +179,13 @@ def test_what_is_no_paper_or_no_seed_is_refused_in_words() -> None:
     assert "letters, digits" in asked("paper", seed="<b>")["refused"][0]["message"]
     assert "1 to 60" in asked("class", count="0")["refused"][0]["message"]
     assert asked("class", count="3")["seeds"] == papers.class_seeds("7", 3)
+
+
+def test_the_key_of_an_order_has_the_pairs_that_it_is_marked_by() -> None:
+    # By hand from the template: 1 and 2 close the points, 3 and 5 test them, 4 lights, 6 rinses.
+    said = paper_reply.key(question(pack(), "order_close_up", "1"), pack())["pairs"]
+    unsafe = "1 before 3, 2 before 3, 1 before 4, 3 before 4, 4 before 5"
+    assert said == (
+        f"Marked by these pairs alone: {unsafe}, 5 before 6, 3 before 6. "
+        f"Unsafe the other way round: {unsafe}."
+    )

@@ -1,5 +1,6 @@
 """Every template of questions, with seeds of its own."""
 
+import math
 import re
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from build_tools.setup.paths import ROOT
 from calcs.practice.draw import question, wrong_numbers
 from calcs.practice.integers import hash_of
-from calcs.practice.put import put
+from calcs.practice.put import put, worked
 from tests.calcs.practice.held import bridge, pack
 from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
 
@@ -34,6 +35,29 @@ def test_a_ratio_stays_a_ratio_where_the_answer_is_in_per_cent() -> None:
         "gross_net": 1.11,
         "ratio_twice": round(1 / 1.11, 3),
     }
+
+
+def number_of(text: str) -> float:
+    """What a sum of figures comes to, by Python's own arithmetic: units are left out."""
+    signs = {"×": "*", "÷": "/", "\N{MINUS SIGN}": "-", "√": "SQRT "}
+    for sign, plain in signs.items():
+        text = text.replace(sign, plain)
+    bare = re.sub(r"(?<=\d)\s*%", "*0.01", text)
+    bare = re.sub(r"(?<=\d)\s[^\W\d][^\s()]*", "", bare).replace("SQRT ", "math.sqrt")
+    found: float = eval(bare, {"math": math})  # noqa: S307  the sums are our own
+    return found
+
+
+def test_a_sum_that_is_written_out_comes_to_the_answer() -> None:
+    tried = []
+    for name, template in pack().questions.items():
+        if "made" in template.get("answer", {}):
+            told = worked(question(pack(), name, "5"), pack())["sum"]
+            if told:
+                left, right = told.split(" = ")
+                assert number_of(left) == pytest.approx(number_of(right), rel=0.01), (name, told)
+                tried.append(name)
+    assert len(tried) >= 15
 
 
 def words_of(text: str) -> set[str]:

@@ -19,6 +19,7 @@ import { make } from './elements.js';
  * @property {{name: string, say: string}[]} slips
  * @property {boolean} [unsafe]
  * @property {Line[]} working
+ * @property {string} [sum] in figures, where there is no working
  * @property {import('./drawing.js').Drawing} [drawing] with what has to be seen on it
  * @property {Line[] | null} [yours]
  * @property {string} why
@@ -78,6 +79,7 @@ export function slipWords(slips) {
 export function showReasons(place, told, question) {
   place.replaceChildren();
   if (told.working.length > 0) place.append(told.right ? lines(told.working) : compared(told));
+  if (told.sum) place.append(make('p', {}, [make('b', { text: 'Sum ' }), told.sum]));
   for (const pair of told.broken ?? []) {
     place.append(
       make('p', {}, [

@@ -35,7 +35,7 @@ export async function openLargeQuestions(among) {
 function sheetOf(question) {
   const choices = make('ol', { is: 'hb-large__choices' });
   choices.append(...question.items.map(({ text }) => make('li', { text })));
-  const { answer, because, working } = question.worked;
+  const { answer, because, sum, working } = question.worked;
   const why = because || question.why;
   return {
     where: question.title,
@@ -47,6 +47,7 @@ function sheetOf(question) {
     answer: [
       ...[answer].flat().map((text) => make('p', {}, [make('b', { text })])),
       ...(working.length > 0 ? [lines(working)] : []),
+      ...(sum ? [make('p', { text: sum })] : []),
       ...(why ? [make('p', {}, [make('b', { text: 'Why ' }), why])] : []),
     ],
   };

@@ -15,7 +15,7 @@ import { make } from './elements.js';
  * @property {{id: string, text: string}[]} items
  * @property {{unit: string, text: string}[]} [units]
  * @property {import('./drawing.js').Drawing} [drawing]
- * @property {{answer: string | string[], because?: string, working: Line[]}} worked
+ * @property {{answer: string | string[], because?: string, sum?: string, working: Line[]}} worked
  * @property {{page: string, title: string}[]} read
  */
 /** @typedef {{name: string, label: string, symbols: string, numbers: string, result: string}} Line */
