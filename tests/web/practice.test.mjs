@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
 import { moveStage } from '../../build_tools/web/src/practice/progress.js';
-import { again, isDue, pick } from '../../build_tools/web/src/practice/schedule.js';
+import { again, countDue, isDue, pick } from '../../build_tools/web/src/practice/schedule.js';
 
 const NOW = new Date('2026-11-28T08:00:00Z');
 const LATER = new Date('2026-11-29T08:00:01Z');
@@ -51,4 +51,14 @@ test('right goes a stage on, and two failures go one back', () => {
   assert.equal(template.stage, 2);
   moveStage(template, false);
   assert.deepEqual(template, { stage: 1, failures: 0 });
+});
+
+test('what is due is counted before the questions are loaded, each question once', () => {
+  const card = { due: '2026-11-27T00:00:00.000Z' };
+  const later = { due: '2026-11-30T00:00:00.000Z' };
+  const templates = { one: { card }, two: { card: later }, three: { card } };
+  const answer = (question, topic) => ({ question, topic });
+  const answers = [answer('one', 'a'), answer('one', 'a'), answer('two', 'a'), answer('three', 'b')];
+  assert.equal(countDue({ version: 1, templates, answers }, 'a', NOW), 1);
+  assert.equal(countDue({ version: 1, templates, answers }, 'c', NOW), 0);
 });

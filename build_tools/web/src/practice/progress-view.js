@@ -4,9 +4,7 @@ import { downloadText } from '../lib/download.js';
 import { find } from '../lib/find.js';
 import { make } from './elements.js';
 import { clearProgress, readProgress } from './progress.js';
-import { isDue } from './schedule.js';
-
-/** @typedef {import('./schedule.js').Listed} Listed */
+import { countDue } from './schedule.js';
 
 /** @param {HTMLElement} root @param {() => void} cleared */
 export function startProgress(root, cleared) {
@@ -33,11 +31,10 @@ export function startProgress(root, cleared) {
 
 /**
  * @param {HTMLElement} root
- * @param {Listed[]} listed
  * @param {(topic: string) => string} titleOf
- * @param {Map<string, string>} slips words of each slip that was made in this session or before
+ * @param {Map<string, string>} slips words of each slip, once the questions are loaded
  */
-export function showProgress(root, listed, titleOf, slips) {
+export function showProgress(root, titleOf, slips) {
   const progress = readProgress();
   const topics = [...new Set(progress.answers.map(({ topic }) => topic))];
   const hasAny = topics.length > 0;
@@ -48,13 +45,12 @@ export function showProgress(root, listed, titleOf, slips) {
   const rows = topics.map((topic) => {
     const answers = progress.answers.filter((each) => each.topic === topic);
     const alone = answers.findLast((each) => each.right && each.alone);
-    const due = listed.filter((each) => each.topic === topic && isDue(progress, each.id, now));
     const slip = commonest(answers.flatMap((each) => each.slips));
     const unsafe = answers.filter((each) => each.unsafe).length;
-    const said = slip ? (slips.get(slip) ?? '–') : 'none';
+    const said = slip ? (slips.get(slip) ?? progress.said?.[slip] ?? '–') : 'none';
     const facts = [
       ['Last right alone', alone ? dayOf(alone.at) : 'not yet'],
-      ['Due', String(due.length)],
+      ['Due', String(countDue(progress, topic, now))],
       ['Commonest slip', said],
       ['Unsafe choices', String(unsafe)],
     ];

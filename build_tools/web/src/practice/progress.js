@@ -29,7 +29,13 @@ export const STAGES = /** @type {const} */ (['worked', 'last_line', 'alone']);
  * @property {string[]} slips
  */
 
-/** @typedef {{version: number, templates: Record<string, Template>, answers: Answered[]}} Progress */
+/**
+ * @typedef {object} Progress
+ * @property {number} version
+ * @property {Record<string, Template>} templates
+ * @property {Answered[]} answers
+ * @property {Record<string, string>} [said] words of each slip that was made
+ */
 
 /** @returns {Progress} */
 const empty = () => ({ version: VERSION, templates: {}, answers: [] });

@@ -53,3 +53,18 @@ export function isDue(progress, id, now) {
   const due = progress.templates[id]?.card?.due;
   return due !== undefined && new Date(due) <= now;
 }
+
+/**
+ * How many questions of a topic are due, from what is kept alone: a page that has just been opened
+ * knows no templates yet.
+ *
+ * @param {Progress} progress
+ * @param {string} topic
+ * @param {Date} now
+ * @returns {number}
+ */
+export function countDue(progress, topic, now) {
+  const ofTopic = progress.answers.filter((each) => each.topic === topic);
+  const ids = new Set(ofTopic.map(({ question }) => question));
+  return [...ids].filter((id) => isDue(progress, id, now)).length;
+}

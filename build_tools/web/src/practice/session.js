@@ -70,7 +70,7 @@ export class Session {
   showProgress() {
     const titles = new Map([...this.#topic().options].map(({ value, text }) => [value, text]));
     const titleOf = (/** @type {string} */ topic) => titles.get(topic) ?? topic;
-    showProgress(this.#progressRoot, this.#listed, titleOf, this.#slips);
+    showProgress(this.#progressRoot, titleOf, this.#slips);
   }
 
   /** @param {string} name @returns {HTMLElement} */
@@ -242,6 +242,7 @@ export class Session {
     template.card = again(template.card, { isRight: told.right, isAlone }, new Date());
     template.first = Boolean(told.unsafe && sure === 'sure') || (template.first && !told.right);
     const slips = told.slips ?? [];
+    for (const { name, say } of slips) progress.said = { ...progress.said, [name]: say };
     progress.answers.push({
       question: question.id,
       topic: question.topic,
