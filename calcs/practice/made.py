@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
@@ -81,8 +81,16 @@ def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str,
     return on_step(ROUNDED[name]([quantity(text) for text in texts]), step)
 
 
-def written_out(name: str, makes: Mapping[str, Any], said: Values) -> str:
+def written_out(
+    name: str, makes: Mapping[str, Any], said: Values, seen: Collection[str] = ()
+) -> str:
     """The sum that a figure was made by, in figures; empty where it was drawn or looked up.
+
+    Args:
+        name: Of the figure.
+        makes: How each was made.
+        said: Each as it is shown.
+        seen: Those that are before the reader: they stand in the sum as they are.
 
     >>> said = {"plate": "9.0 mbar", "share": "3 %", "extra": "0.27 mbar"}
     >>> makes = {"extra": {"multiply": ["plate", "share"]}, "most": {"add": ["plate", "extra"]}}
@@ -93,7 +101,7 @@ def written_out(name: str, makes: Mapping[str, Any], said: Values) -> str:
     function = next((key for key in how if key != "like"), "")
     if function in {"", CALCULATOR, FIGURE}:
         return ""
-    parts = [_part(each, makes, said) for each in how[function]]
+    parts = [_part(each, makes, said, seen) for each in how[function]]
     if not all(part[0] in FIRST for part in parts):  # a word that stands for a figure
         return ""
     if function in SIGNS:
@@ -107,9 +115,9 @@ def written_out(name: str, makes: Mapping[str, Any], said: Values) -> str:
     return f"{parts[0]} × √{parts[1]}" if function == "by_root" else ""
 
 
-def _part(name: str, makes: Mapping[str, Any], said: Values) -> str:
+def _part(name: str, makes: Mapping[str, Any], said: Values, seen: Collection[str]) -> str:
     """A figure in a sum, or the sum that it was made by."""
-    inner = written_out(name, makes, said)
+    inner = "" if name in seen else written_out(name, makes, said, seen)
     if inner or said[name].startswith("\N{MINUS SIGN}"):
         return f"({inner or said[name]})"
     return said[name]

@@ -98,8 +98,10 @@ def _half_of_last(found: Question) -> float:
 
 def _sum(found: Question) -> str:
     """The sum in figures, where no calculator has a working for it."""
-    made = str(found.template["answer"].get("made", ""))
-    written = written_out(made, found.template.get("make", {}), found.said)
+    made, makes = str(found.template["answer"].get("made", "")), found.template.get("make", {})
+    drawn = {part for each in found.template.get("drawn", ()) for part in each.values()}
+    seen = [each for each in makes if each in drawn or f"{{{each}}}" in found.template["stem"]]
+    written = written_out(made, makes, found.said, seen)
     return f"{written} = {found.text}" if written else ""
 
 

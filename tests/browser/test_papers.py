@@ -249,6 +249,15 @@ def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(
     seeds = here("class", count="24")["seeds"]
     expect(sheet.locator("code")).to_have_text(seeds)
     page.get_by_role("button", name="Close").click()
+    page.get_by_label("Candidates").fill("2")
+    page.get_by_role("button", name="Print every paper").click()
+    papers_of_class = sheet.locator(".hb-papers__one")
+    expect(papers_of_class).to_have_count(2, timeout=START_MS)
+    for place, seed in enumerate(seeds[:2]):
+        expect(papers_of_class.nth(place)).to_contain_text(seed)
+    begins = "one => getComputedStyle(one).breakBefore"
+    assert papers_of_class.nth(1).evaluate(begins) == "page"
+    page.get_by_role("button", name="Close").click()
     _saved_for_platforms(page)
 
 

@@ -162,6 +162,7 @@ export class Session {
     form.reset();
     form.hidden = false;
     this.#part('sure').hidden = question.safety !== 'yes';
+    this.#root.scrollIntoView({ behavior: 'instant', block: 'start' });
     const check = this.#part('check');
     if (this.#stage === 0) return this.#showWorked(question);
     check.hidden = false;
@@ -170,7 +171,6 @@ export class Session {
       this.#part('field').prepend(lines(question.worked.working, { lastBlank: true }));
     }
     this.#part('stem').focus({ preventScroll: true });
-    this.#root.scrollIntoView({ behavior: 'instant', block: 'start' });
   }
 
   /** An example first: the way to the answer, with nothing to type. @param {Question} question */

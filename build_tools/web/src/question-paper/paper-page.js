@@ -129,7 +129,7 @@ export class PaperPage {
   /** @param {string} what */
   async #begin(what) {
     const of = this.#wanted();
-    if (what === 'class') return this.#showClass(of);
+    if (what.startsWith('class')) return this.#showClass(of, what);
     const paper = await askPapers({ about: what === 'sit' ? 'paper' : what, ...of });
     history.replaceState(history.state, '', addressOf(of));
     if (what !== 'sit') return this.#showSheet(paperSheet(paper));
@@ -153,12 +153,32 @@ export class PaperPage {
     return { paper, seed, edition, place: 0, began: Date.now(), minutes, given: {} };
   }
 
-  /** @param {{paper: string, seed: string}} of */
-  async #showClass({ paper, seed }) {
+  /** @param {{paper: string, seed: string}} of @param {string} what */
+  async #showClass({ paper, seed }, what) {
     const count = this.#input('count').value.trim();
     const given = await askPapers({ about: 'class', seed, count });
+    if (what !== 'class') return this.#showSheet(await this.#papersOf(paper, given.seeds, what));
     const title = this.#paper().selectedOptions[0]?.text.split(',')[0] ?? '';
     this.#showSheet(classSheet(given, { id: paper, title }));
+  }
+
+  /**
+   * The paper of each candidate, each from a page of its own on.
+   *
+   * @param {string} paper
+   * @param {string[]} seeds
+   * @param {string} what
+   */
+  async #papersOf(paper, seeds, what) {
+    const about = what === 'class_keys' ? 'paper_key' : 'paper';
+    const found = [];
+    for (const seed of seeds) {
+      const words = `Paper ${found.length + 1} of ${seeds.length} is made.`;
+      this.#part('said').replaceChildren(make('p', { text: words }));
+      const one = paperSheet(await askPapers({ about, paper, seed }));
+      found.push(make('div', { is: 'hb-papers__one' }, one));
+    }
+    return found;
   }
 
   /** @param {HTMLElement[]} parts */

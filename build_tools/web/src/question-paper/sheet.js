@@ -8,7 +8,7 @@ import { addressOf } from './seed.js';
 /** @typedef {import('./ask-papers.js').Paper} Paper */
 /** @typedef {import('./ask-papers.js').Asked} Asked */
 /** @typedef {{name: string, label: string, symbols: string, numbers: string, result: string}} Line */
-/** @typedef {Asked & {answer?: string | string[], sum?: string, pairs?: string, working?: Line[], marked?: string[], unsafe?: string[], why?: string}} Keyed */
+/** @typedef {Asked & {answer?: string | string[], because?: string, sum?: string, pairs?: string, working?: Line[], marked?: string[], unsafe?: string[], why?: string}} Keyed */
 
 /** @param {Paper} paper */
 export function paperSheet(paper) {
@@ -106,7 +106,9 @@ function keyOf(one) {
     const mark = marked.length > 1 && marked.includes(name) ? ' [1]' : '';
     found.push(make('p', { text: `${label} = ${symbols} = ${numbers} = ${result}${mark}` }));
   }
-  for (const text of [one.sum, one.pairs]) if (text) found.push(make('p', { text }));
+  const why = lines.length > 0 || one.sum ? '' : one.because || one.why;
+  for (const text of [one.sum, one.pairs, why && `Why: ${why}`])
+    if (text) found.push(make('p', { text }));
   for (const text of one.unsafe ?? []) found.push(make('p', { text: `Unsafe: ${text}` }));
   return found;
 }
