@@ -2,12 +2,44 @@
 
 from __future__ import annotations
 
+import shutil
 from functools import cache
+from importlib.util import cache_from_source
+from pathlib import Path
 
+from build_tools.setup.paths import ROOT
+from build_tools.sources.passed import CODE_WITHOUT_FORMULAS, FILE, Passed, code_of
 from build_tools.sources.project import Project, load
+from build_tools.sources.read_before import FILE as READ_BEFORE
+from build_tools.sources.rule import suppose_passed
 
 
 @cache
 def project() -> Project:
     """All that is read of the tree as it stands. Tests only look at it."""
     return load()
+
+
+def supposed(code: str = "", without_formulas: str = "") -> Passed:
+    """That each file of the tree keeps the rules on it, which `tests/sources/test_check.py` proves.
+
+    So a test of what is laid over them or broken in a copy looks at that.
+    """
+    passed = Passed((), code, without_formulas)
+    suppose_passed(project(), passed)
+    return passed
+
+
+def lend(root: Path) -> None:
+    """Give a copy of the tree what Python and `check` know of its files by now."""
+    for folder in ("build_tools", "calcs"):
+        for file in (root / folder).rglob("*.py"):
+            made = Path(cache_from_source(str(ROOT / file.relative_to(root))))
+            if made.exists():
+                copy = Path(cache_from_source(str(file)))
+                copy.parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy2(made, copy)
+    passed = supposed(code_of(root), code_of(root, CODE_WITHOUT_FORMULAS))
+    (root / ".cache").mkdir(exist_ok=True)
+    (root / ".cache" / FILE.name).write_text(str(passed), encoding="ascii")
+    shutil.copy(READ_BEFORE, root / ".cache")

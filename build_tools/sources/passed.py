@@ -21,6 +21,7 @@ from build_tools.sources.read_yaml import Document
 FILE = CACHE / "passed.txt"
 KEPT = 20_000  # hashes, the latest: each edit adds a few
 CODE = ("build_tools", "calcs")
+CODE_WITHOUT_FORMULAS = ("build_tools/setup", "build_tools/sources", "calcs/engine")
 NOT_OURS = {"node_modules", "__pycache__"}
 
 
@@ -30,15 +31,20 @@ class Passed:
     Args:
         known: Those of earlier runs, the oldest first.
         code: Of the code that looks.
+        without_formulas: The same but for the formulas, which a rule that is shown some files of
+            words and numbers can't ask.
     """
 
-    def __init__(self, known: Iterable[str] = (), code: str = "") -> None:
+    def __init__(
+        self, known: Iterable[str] = (), code: str = "", without_formulas: str | None = None
+    ) -> None:
         self._known = dict.fromkeys(known)
         self.code = code
+        self.without_formulas = code if without_formulas is None else without_formulas
 
-    def key(self, *of: str) -> str:
+    def key(self, *of: str, asks_formulas: bool = True) -> str:
         """The hash of what is looked at, by this code."""
-        return hashed(self.code, *of)
+        return hashed(self.code if asks_formulas else self.without_formulas, *of)
 
     def holds(self, key: str) -> bool:
         """Whether it passed before."""
@@ -55,7 +61,7 @@ class Passed:
 def of_earlier_runs(root: Path = ROOT) -> Passed:
     """What passed before this code, in the cache of this project."""
     known = FILE.read_text("ascii").split() if FILE.exists() else []
-    return Passed(known, code_of(root))
+    return Passed(known, code_of(root), code_of(root, CODE_WITHOUT_FORMULAS))
 
 
 def hashed(*texts: str) -> str:
@@ -67,19 +73,19 @@ def hashed(*texts: str) -> str:
     return total.hexdigest()
 
 
-def code_of(root: Path = ROOT) -> str:
+def code_of(root: Path = ROOT, folders: Iterable[str] = CODE) -> str:
     """The hash of all that looks: rules, forms, sheets, formulas, Python and its packages."""
     total = hashlib.sha256(f"{sys.version} {sys.platform}".encode())
     packages = Path(sysconfig.get_paths()["purelib"]).glob("*.dist-info")
     total.update(" ".join(sorted(each.name for each in packages)).encode())
-    for file in sorted(_code(root)):
+    for file in sorted(_code(root, folders)):
         content = file.read_bytes()
         total.update(f"{file.relative_to(root).as_posix()} {len(content)} ".encode() + content)
     return total.hexdigest()
 
 
-def _code(root: Path) -> Iterator[Path]:
-    for folder in CODE:
+def _code(root: Path, folders: Iterable[str]) -> Iterator[Path]:
+    for folder in folders:
         for path, inside, names in os.walk(root / folder):
             inside[:] = [each for each in inside if each not in NOT_OURS]
             yield from (Path(path, name) for name in names)

@@ -88,7 +88,7 @@ def _found(asked: Sequence[Rule], project: Project, passed: Passed | None) -> li
     passed = passed or Passed()
     found: list[Problem] = []
     for some, part, content in parts(asked, project):
-        key = passed.key(*(rule.name for rule in some), str(project.day), content)
+        key = key_of(passed, some, project, content)
         if content and passed.holds(key):
             continue
         told = [problem for rule in some for problem in rule.found_in(part)]
@@ -96,6 +96,21 @@ def _found(asked: Sequence[Rule], project: Project, passed: Passed | None) -> li
             passed.add(key)
         found += told
     return found
+
+
+def key_of(passed: Passed, some: Sequence[Rule], project: Project, content: str) -> str:
+    """The hash of what some rules look at. Files of words and numbers alone ask no formula."""
+    sight = some[0].looks_at
+    is_of_words = sight == EACH_FILE or isinstance(sight, tuple)
+    names = [rule.name for rule in some]
+    return passed.key(*names, str(project.day), content, asks_formulas=not is_of_words)
+
+
+def suppose_passed(project: Project, passed: Passed) -> None:
+    """Count all that is looked at in parts as passed, where it is known from elsewhere."""
+    for some, _, content in parts(rules(), project):
+        if content:
+            passed.add(key_of(passed, some, project, content))
 
 
 Part = tuple[list[Rule], Project, str]  # rules, all that they look at, and the hash of that

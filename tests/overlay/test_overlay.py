@@ -34,6 +34,7 @@ from calcs.bridge import Bridge
 from tests.calcs.domain.test_tightness_held import ask, verdict
 from tests.overlay import test_broken_overlays as broken
 from tests.project import project as the_project
+from tests.project import supposed
 from tests.tables.rows import TODAY
 
 NORTHMOOR = Path(__file__).parent / "northmoor"
@@ -77,7 +78,7 @@ def test_it_passes_all_that_the_handbook_does(laid: Project) -> None:
         if document.at or not place.startswith(("content/practice/", "content/papers/"))
     }
     asked = trial_questions.tried(replace(laid, documents=own))
-    found = [*check_all(laid), *trial_fills.tried(laid), *asked]
+    found = [*check_all(laid, supposed()), *trial_fills.tried(laid), *asked]
     assert [str(each) for each in found] == []
     page_context = load_handbook.context_of(laid)
     page_context.draws_charts = False

@@ -15,6 +15,7 @@ import pytest
 
 from build_tools.setup.paths import ROOT
 from build_tools.site import check
+from tests.project import lend
 
 PARTS = ("data", "content", "calcs", "tests/tables", "build_tools")
 MADE = ("bundle.json", "practice.json")
@@ -34,9 +35,10 @@ class Copy:
         for part in PARTS:
             shutil.copytree(ROOT / part, root / part, ignore=LEFT_OUT)
         shutil.copy(ROOT / "mkdocs.yml", root)
-        # What Python makes of each file goes by its content: a second run may come too soon after.
-        hashed = ("--invalidation-mode", "checked-hash", "build_tools", "calcs")
-        subprocess.run([sys.executable, "-m", "compileall", "-q", *hashed], cwd=root, check=True)
+        lend(root)
+        # No run writes what Python makes of a file: another edit may come within the same second.
+        compiling = [sys.executable, "-m", "compileall", "-q", "build_tools", "calcs"]
+        subprocess.run(compiling, cwd=root, check=True)
 
     def told(self, slips: dict[str, bytes | tuple[str, str]], *command: str) -> str:
         """What is said with these slips: new content, or words of a file and what replaces them."""

@@ -14,7 +14,7 @@ from build_tools.site.trial import tried
 from build_tools.sources import new
 from build_tools.sources.read_yaml import read_file, read_text
 from build_tools.sources.rule import check_all
-from tests.project import project
+from tests.project import project, supposed
 
 PROJECT = project()
 CALCULATOR = [
@@ -74,7 +74,7 @@ def test_what_is_begun_passes_check_as_it_stands(tmp_path: Path):
         assert name in new.report(kind, "hose_flow", [name])
         documents[name] = read_text(text, name)
     begun = replace(PROJECT, documents=documents)
-    assert tried(begun, check_all(begun)) == []
+    assert tried(begun, check_all(begun, supposed())) == []
 
 
 def test_nothing_is_overwritten(made: Path):

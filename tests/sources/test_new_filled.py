@@ -15,6 +15,7 @@ import pytest
 from build_tools.bench.project_copy import make
 from build_tools.setup.paths import ROOT
 from build_tools.sources import new
+from tests.project import lend
 
 STEM = "hose_flow"
 FORMULA, WORDS, TABLE = (
@@ -77,10 +78,9 @@ FILLED = {
 def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy of this project in which the calculator was begun."""
     root = make(tmp_path_factory.mktemp("author"))
-    for name in ("tests", ".cache"):
-        skipped = shutil.ignore_patterns("__pycache__", "tables", "browser", "offline", "wheels")
-        if (ROOT / name).is_dir():
-            shutil.copytree(ROOT / name, root / name, ignore=skipped, dirs_exist_ok=True)
+    skipped = shutil.ignore_patterns("__pycache__", "tables", "browser", "offline")
+    shutil.copytree(ROOT / "tests", root / "tests", ignore=skipped, dirs_exist_ok=True)
+    lend(root)
     assert new.write(["calculator", STEM], root) == [FORMULA, WORDS, TABLE]
     return root
 

@@ -5,6 +5,7 @@ A stale pass would be worse than a slow one.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -12,13 +13,25 @@ from typing import Any
 
 import pytest
 
+from build_tools.setup.paths import ROOT
 from build_tools.sources.passed import Passed, code_of, hash_of_all, hashed, without_markdown
 from build_tools.sources.project import Project, from_texts
-from build_tools.sources.rule import ALL, Rule, check_all, check_markdown, parts, rules
+from build_tools.sources.rule import (
+    ALL,
+    EACH_FILE,
+    Rule,
+    check_all,
+    check_markdown,
+    key_of,
+    parts,
+    rules,
+    suppose_passed,
+)
 from tests.broken.test_broken import declared, stories
 from tests.overlay.test_broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
 
 IN_PARTS = {rule.name for rule in rules() if rule.looks_at != ALL}
+TUPLES = {rule.looks_at for rule in rules() if isinstance(rule.looks_at, tuple)}
 BROKEN = [case for case in stories() if case.values[0].name in IN_PARTS]
 
 
@@ -99,6 +112,27 @@ def test_the_hash_of_the_code_holds_each_of_its_files(tmp_path: Path) -> None:
         seen.add(code_of(tmp_path))
     (tmp_path / names[0]).rename(tmp_path / "build_tools/rules/renamed.py")
     assert code_of(tmp_path) not in seen
+
+
+def test_what_is_made_of_words_and_numbers_asks_no_formula() -> None:
+    """So another formula leaves what passed of them: of calcs only the engine is asked."""
+    for file in (ROOT / "build_tools" / "sources").rglob("*.py"):
+        text = file.read_text("utf-8")
+        asked = re.findall(r"^\s*(?:from|import) (calcs[\w.]*)", text, re.MULTILINE)
+        assert all(each.startswith("calcs.engine") for each in asked), file
+    passed, project = Passed(), laid(GOOD)
+    check_all(project, passed)
+    looked = {rule.name for rule in rules() if rule.looks_at in (EACH_FILE, *TUPLES)}
+    for some, _, content in parts([rule for rule in rules() if rule.name in looked], project):
+        other = Passed(code="another", without_formulas="")
+        assert key_of(passed, some, project, content) == key_of(other, some, project, content)
+
+
+def test_what_is_supposed_to_have_passed_is_what_passes() -> None:
+    passed, supposed, project = Passed(), Passed(), laid(GOOD)
+    check_all(project, passed)
+    suppose_passed(project, supposed)
+    assert {*str(passed).split()} <= {*str(supposed).split()}
 
 
 def test_the_hash_of_all_holds_each_file_and_the_day() -> None:
