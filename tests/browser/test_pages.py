@@ -20,7 +20,7 @@ DISPLAYS: dict[str, Any] = {
     "dark": {"color_scheme": "dark", "contrast": "no-preference"},
 }
 FRAME = [".md-header", "#hb-nav", ".md-footer"]
-MANY_WAYS = 30  # in which words are coloured
+MANY_WAYS = 20  # in which words are coloured
 EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}
 # The dearest rules, more than half of axe's time: they look at nothing but how words are coloured,
 # and at the size of what is touched, which is looked at more strictly below.
@@ -43,8 +43,7 @@ def paths(site_folder: Path) -> list[str]:
 
 def ready(page: Page) -> None:
     """Wait for the form, where the page holds one: it is part of what is looked at."""
-    for form in page.locator("[data-hb-form]").all():
-        expect(form).not_to_have_attribute("hidden", "")
+    expect(page.locator("[data-hb-form][hidden]")).to_have_count(0)
 
 
 def opened(page: Page, address: str) -> None:
@@ -74,18 +73,35 @@ def faults(page: Page, rules: dict[str, Any] | None = None, *, within: str = "ht
 
 
 # Marks what has text in colours, on grounds and in letters that are not in `seen`; gives these.
+# A ground ends the look at what lies behind it; letters are large or small, as WCAG 1.4.3 has it.
+# A link that is underlined is told from the words around it whatever its colour.
 NEW_COLOURS = """seen => {
     const BLOCKS = 'p, li, td, th, dd, dt, summary, figcaption, div, section';
+    const LARGE = 24, LARGE_AND_BOLD = 18.66;
     const grounds = new Map();
+    const faded = new Map();
+    const isWhole = (colour) => colour.startsWith('rgb(');
     const groundOf = (element) => {
         if (!element) return '';
         if (!grounds.has(element)) {
-            const {backgroundColor, backgroundImage, opacity} = getComputedStyle(element);
-            const own = [backgroundColor, backgroundImage, opacity].join(' ');
-            const plain = own === 'rgba(0, 0, 0, 0) none 1' ? '' : ` on ${own}`;
-            grounds.set(element, plain + groundOf(element.parentElement));
+            const {backgroundColor, backgroundImage} = getComputedStyle(element);
+            const isPlain = backgroundImage === 'none';
+            const isClear = isPlain && backgroundColor === 'rgba(0, 0, 0, 0)';
+            const own = isClear ? '' : ` on ${backgroundColor} ${backgroundImage}`;
+            const behind = isPlain && isWhole(backgroundColor)
+                ? '' : groundOf(element.parentElement);
+            grounds.set(element, own + behind);
         }
         return grounds.get(element);
+    };
+    const fadedBy = (element) => {
+        if (!element) return '';
+        if (!faded.has(element)) {
+            const {opacity} = getComputedStyle(element);
+            faded.set(element, (opacity === '1' ? '' : ` faded ${opacity}`)
+                + fadedBy(element.parentElement));
+        }
+        return faded.get(element);
     };
     for (const old of document.querySelectorAll('[data-new-colours]')) {
         old.removeAttribute('data-new-colours');
@@ -97,10 +113,13 @@ NEW_COLOURS = """seen => {
             (node) => node.nodeType === Node.TEXT_NODE && node.data.trim());
         if (!hasText || !element.checkVisibility()) continue;
         const {color, fontSize, fontWeight, textDecorationLine} = getComputedStyle(element);
-        const block = element.matches('a') && element.parentElement.closest(BLOCKS);
+        const isLarge = parseFloat(fontSize) >= (fontWeight >= 700 ? LARGE_AND_BOLD : LARGE);
+        const isLink = element.matches('a') && textDecorationLine !== 'underline';
+        const block = isLink && element.parentElement.closest(BLOCKS);
         const amongWords = block && block.textContent.trim() !== element.textContent.trim()
-            ? ` ${textDecorationLine} among ${getComputedStyle(block).color}` : '';
-        const look = `${color} ${fontSize} ${fontWeight}${amongWords}${groundOf(element)}`;
+            ? ` ${fontWeight} among ${getComputedStyle(block).color}` : '';
+        const look = [color, isLarge ? ' large' : '', amongWords, groundOf(element),
+            fadedBy(element)].join('');
         if (known.has(look)) continue;
         known.add(look);
         found.push(look);
