@@ -2,56 +2,11 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
 import { CalculatorClient } from '../../build_tools/web/src/client/calculator-client.js';
-
-/** Stands where a browser's worker stands; `behave` is what it does with each question. */
-class FakeWorker extends EventTarget {
-  static made = [];
-
-  constructor(behave) {
-    super();
-    this.behave = behave;
-    this.asked = [];
-    this.ended = false;
-    FakeWorker.made.push(this);
-  }
-
-  postMessage(question) {
-    structuredClone(question);
-    this.asked.push(question);
-    queueMicrotask(() => this.behave(this, question));
-  }
-
-  terminate() {
-    this.ended = true;
-  }
-
-  say(data) {
-    this.dispatchEvent(Object.assign(new Event('message'), { data }));
-  }
-
-  fail(type) {
-    this.dispatchEvent(new Event(type, { cancelable: true }));
-  }
-}
+import { FakeChannels, FakeWorker } from './fake_worker.mjs';
 
 const answers = (worker, { id, request }) => worker.say({ id, result: { answer: request } });
 const silent = () => {};
 const dies = (worker) => worker.fail('error');
-
-/** Stands where the channels stand by which a worker may say something sooner. */
-class FakeChannels {
-  opened = [];
-
-  open = (heard) => {
-    const channel = { name: `channel-${this.opened.length + 1}`, heard, closed: false };
-    this.opened.push(channel);
-    return { name: channel.name, close: () => (channel.closed = true) };
-  };
-
-  say(name, message) {
-    this.opened.find((channel) => channel.name === name).heard(message);
-  }
-}
 
 /** A client whose workers behave in turn as given, the last one for good. */
 function clientOf(
