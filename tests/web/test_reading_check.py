@@ -239,7 +239,7 @@ def test_a_reading_has_the_range_of_the_input_that_takes_it():
 
 
 def test_what_a_calculator_counts_is_a_count_in_the_record_too():
-    assert counted(the_project(), from_registry) == {"pipework.elbows"}
+    assert counted(the_project(), from_registry) == {"pipework.elbows", "plate.injectors"}
     elbows = from_registry("cross_check")["elbows"]
     with pytest.raises(NotWhole):
         check_whole(elbows, "elbows", read_quantity("elbows", "0.5", "", ("",)))
