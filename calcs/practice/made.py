@@ -7,7 +7,7 @@ from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from calcs.engine.traced import square_root
-from calcs.engine.units import Q
+from calcs.engine.units import Q, Quantity
 from calcs.practice.figures import Values, join, on_step, quantity, split
 from calcs.practice.pack import Pack
 
@@ -71,6 +71,11 @@ def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str,
         answer = pack.answers(how[CALCULATOR], how["with"], values)
         if answer is None:
             raise ValueError(f"{how[CALCULATOR]} refuses what was drawn")
+        if "verdict" in how:  # how far off may be what it judges
+            judged = next(each for each in answer["verdicts"] if each["name"] == how["verdict"])
+            if not judged.get("scale"):
+                raise ValueError(f"{how['verdict']} is not judged")
+            return on_step(Quantity(judged["scale"]["expanded"], judged["scale"]["unit"]), step)
         found = next(each for each in answer["answers"] if each["name"] == how["output"])
         return on_step(quantity(f"{found['value']!r} {found['unit']}".strip()), step)
     name = next(key for key in how if key != "like")
