@@ -82,9 +82,25 @@ def question(template: Mapping[str, Any], texts: Texts) -> dict[str, Any]:
         made["pool"] = _pool(template["pool"], texts)
     if "order" in template:
         made["order"] = _order(template["order"], texts)
-    made["why"] = _filled(template["why"], texts) if "why" in template else _why(template, texts)
+    if "why" in template:
+        made["why"] = _filled(template["why"], texts)
+        _without_reasons(made, template)
+    else:
+        made["why"] = _why(template, texts)
     made["read"] = [_place(each, texts) for each in template["read"]]
     return made
+
+
+def _without_reasons(made: Mapping[str, Any], template: Mapping[str, Any]) -> None:
+    """A question that has a reason of its own is told with that, and not with a step's."""
+    for part, written in zip(made.get("cases", ()), template.get("cases", ()), strict=True):
+        if "why" not in written:
+            part.pop("why", None)
+    for part in (made, *made.get("cases", ())):
+        right = part.get("right", ())
+        for item in right if isinstance(right, list) else [right]:
+            if item:
+                item.pop("why", None)
 
 
 def _made(how: Mapping[str, Any], texts: Texts) -> Mapping[str, Any]:

@@ -8,9 +8,10 @@ import pytest
 from build_tools.setup.paths import ROOT
 from calcs.practice.draw import question, wrong_numbers
 from calcs.practice.integers import hash_of
-from calcs.practice.put import put, worked
+from calcs.practice.put import put, why, worked
 from tests.calcs.practice.held import bridge, pack
 from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
+from tests.project import project
 
 NAMES = sorted(path.stem for path in (ROOT / "content" / "practice").glob("*.yaml"))
 ASKED = 8  # seeds of a template that asks a calculator, which takes longest
@@ -58,6 +59,17 @@ def test_a_sum_that_is_written_out_comes_to_the_answer() -> None:
                 assert number_of(left) == pytest.approx(number_of(right), rel=0.01), (name, told)
                 tried.append(name)
     assert len(tried) >= 15
+
+
+def test_a_reason_of_its_own_is_told_and_not_that_of_the_step_that_is_right() -> None:
+    held = pack()
+    for name, template in held.questions.items():
+        own = project().documents[f"content/practice/{name}.yaml"].value.get("why")
+        if own and "items" not in template.get("pool", {}):
+            found = question(held, name, "1")
+            if found.items and found.asks not in {"order", "verdict"}:
+                assert not worked(found, held)["because"], name
+                assert why(found) in {found.case.get("why"), template["why"]}, name
 
 
 def words_of(text: str) -> set[str]:

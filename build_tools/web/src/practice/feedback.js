@@ -94,7 +94,10 @@ export function showReasons(place, told, question) {
   for (const { text, why } of told.because_not ?? []) {
     place.append(make('p', {}, [make('b', { text: `${text} ` }), why]));
   }
-  const because = told.because || told.why;
+  // How it was judged is the working of a verdict: the reason comes after it.
+  const isJudged = question.asks === 'verdict';
+  if (isJudged && told.because) place.append(make('p', { text: told.because }));
+  const because = isJudged ? told.why : told.because || told.why;
   if (because) place.append(make('p', {}, [make('b', { text: 'Why ' }), because]));
   place.append(make('p', {}, links(told.read ?? question.read)));
 }
