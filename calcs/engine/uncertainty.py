@@ -9,7 +9,8 @@ from typing import Any
 
 from calcs.engine import unit_algebra
 from calcs.engine.last_digit import last_place
-from calcs.engine.traced import Node, Traced, UncertaintyParts, si, slopes
+from calcs.engine.slopes import slopes
+from calcs.engine.traced import Node, Traced, UncertaintyParts, si
 from calcs.engine.units import Q, Quantity
 
 _PERCENT = unit_algebra.container("percent")
