@@ -34,7 +34,7 @@ from calcs.domain.gas.stoichiometry import (
 from calcs.domain.plausibility.ratio import check_for_percent
 from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Output, TableShape
 from calcs.engine.findings import Finding, Note
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.registry import OWN
 from calcs.engine.units import Q
 

@@ -41,7 +41,7 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Cell, Finding, Note, Table
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded

@@ -20,7 +20,7 @@ from calcs.domain.pipes.pipe_run import is_steeper
 from calcs.engine.declarations import Calculator, Cite, Output
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding, Ruling
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings
 from calcs.engine.units import Q

@@ -23,7 +23,7 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, join_unit
 

@@ -25,7 +25,7 @@ from calcs.domain.gas.stoichiometry import (
 )
 from calcs.engine.declarations import STATED, WRITTEN, Calculator, Cite, Input, Instrument, Output
 from calcs.engine.findings import Compare, Finding, Note, Ruling
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded

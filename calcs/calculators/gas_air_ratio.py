@@ -24,7 +24,7 @@ from calcs.domain.plausibility.ratio import check_for_percent, check_for_share
 from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Output, When
 from calcs.engine.errors import Missing
 from calcs.engine.findings import Finding
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.registry import OWN
 from calcs.engine.units import Q
 

@@ -29,7 +29,7 @@ from calcs.engine.declarations import (
     When,
 )
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.units import Q, Quantity
 
 

@@ -20,7 +20,7 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding, Note, Ruling
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import Traced, named, si, square_root
 from calcs.engine.uncertainty import expanded

@@ -7,7 +7,7 @@ from typing import Any
 
 from calcs.domain.gas.stoichiometry import AIR_OXYGEN
 from calcs.engine.chart import LIMIT, LINE, POINTS, Axis, Chart, ChartShape, Point, Series
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q

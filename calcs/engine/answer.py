@@ -13,8 +13,9 @@ from calcs.engine.chart import Chart, chart_facts
 from calcs.engine.declarations import Calculator, Output
 from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
+from calcs.engine.in_force import InForce
 from calcs.engine.overrides import read_overrides
-from calcs.engine.reference import InForce, OwnInstrument, Reference
+from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import columns_of, label_of, parameters
 from calcs.engine.registry import labels as labels_of
 from calcs.engine.rounding import format_with_uncertainty

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from calcs.engine.findings import Compare
-from calcs.engine.reference import PROVENANCES, DatedValue, InForce
+from calcs.engine.in_force import InForce
+from calcs.engine.reference import PROVENANCES, DatedValue
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.units import Q, is_step, join_unit, read_quantity, same_kind, unit_code

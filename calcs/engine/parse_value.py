@@ -25,7 +25,7 @@ from calcs.engine.errors import (
     Refused,
     WrongForm,
 )
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.rounding import short_number
 from calcs.engine.typed_number import either_way, number_at_start, with_decimal_comma

@@ -20,6 +20,7 @@ from calcs.engine.declarations import (
     Rows,
 )
 from calcs.engine.errors import Missing, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.engine.in_force import InForce
 from calcs.engine.own_instruments import figure_of
 from calcs.engine.parse_value import (
     check_comma,
@@ -30,7 +31,6 @@ from calcs.engine.parse_value import (
     read_choice,
     read_date,
 )
-from calcs.engine.reference import InForce
 from calcs.engine.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
 from calcs.engine.request_form import rows_of, text_of
 from calcs.engine.rounding import short_number

@@ -23,7 +23,8 @@ from calcs.engine.declarations import (
     TableShape,
     When,
 )
-from calcs.engine.reference import InForce, Reference
+from calcs.engine.in_force import InForce
+from calcs.engine.reference import Reference
 from calcs.engine.units import same_kind, unit_text
 
 PARTS = 1e6  # in a million: all of it

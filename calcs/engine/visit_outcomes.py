@@ -7,11 +7,12 @@ from typing import Any
 
 from calcs.engine.errors import NotANumber, Refused, WrongForm
 from calcs.engine.held_to import Known
+from calcs.engine.in_force import InForce
 from calcs.engine.overrides import read_overrides
 from calcs.engine.own_figures import overrides_of, read_own
 from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
-from calcs.engine.reference import DatedValue, InForce, Reference
+from calcs.engine.reference import DatedValue, Reference
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.step_inputs import Step
 from calcs.engine.step_outcome import step_outcome

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from calcs.engine.reference import InForce, Reference
+from calcs.engine.in_force import InForce
+from calcs.engine.reference import Reference
 
 _START = "2000-01-01"
 

@@ -18,7 +18,7 @@ from calcs.domain.cross_check.examine import (
 from calcs.domain.cross_check.ranking import UNLISTED, Family
 from calcs.domain.cross_check.settle import most_helpful, settling
 from calcs.engine.findings import Finding, Note, Ruling
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 
 NAME, TAKE, UNSEEN = "name_", "take_", "unseen"
 EXAMINED = ("cross_check", "told")  # what the findings rest on, for the page of a visit

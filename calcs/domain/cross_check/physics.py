@@ -10,7 +10,7 @@ from calcs.domain.flue.flue_gas import saturation, saturation_pressure, saturati
 from calcs.domain.flue.flue_heat import molar_heats
 from calcs.domain.gas.stoichiometry import AIR_OXYGEN, burn, mixture_of
 from calcs.domain.pipes.pipe_flow import Gas, Pipe, friction_loss, natural_log
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 
 FREEZING = 273.16  # K: below it the equation of saturation does not hold

@@ -18,7 +18,7 @@ from calcs.domain.pipes.pipe_catalogue import (
     tubes,
 )
 from calcs.domain.pipes.pipe_flow import Pipe
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import Traced, si
 from calcs.engine.units import Q
 

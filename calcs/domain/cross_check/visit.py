@@ -10,7 +10,7 @@ from calcs.domain.cross_check.physics import Supply, derived_quantities, fuel_of
 from calcs.domain.cross_check.relations import Read, Rules, Sheet, rules_of
 from calcs.domain.pipes.pipe_flow import Gas, Pipe
 from calcs.domain.pipes.pipe_run import lift_of
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 from calcs.engine.units import Quantity, parse_quantity
 

@@ -15,7 +15,7 @@ from calcs.domain.flue.flue_levels import (
     levels_of,
 )
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import beyond, ceiling, expanded

@@ -14,7 +14,7 @@ from calcs.domain.gas.gas_mixture import components, held_mixture
 from calcs.domain.gas.stoichiometry import AIR_OXYGEN, Burning, burn
 from calcs.domain.plausibility.ordinary import ordinary
 from calcs.engine.errors import Impossible
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import Traced, named, si
 from calcs.engine.uncertainty import expanded

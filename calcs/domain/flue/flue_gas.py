@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from calcs.domain.gas.gas_mixture import plain
 from calcs.domain.gas.stoichiometry import AIR_ARGON, AIR_OXYGEN, Burning
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import apply, si
 from calcs.engine.units import Q
 

@@ -14,7 +14,7 @@ from calcs.domain.flue.flue_gas import (
     saturation_temperature,
 )
 from calcs.domain.gas.gas_mixture import COMPONENTS_TABLE, Mixture, components, plain, weighted
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import apply, named, of_si, si
 from calcs.engine.units import Q, Quantity
 

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from calcs.engine.declarations import STATED, Input
 from calcs.engine.errors import Impossible
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.units import Q, join_unit

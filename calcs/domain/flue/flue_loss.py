@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from calcs.domain.gas.gas_mixture import Mixture, plain, weighted
 from calcs.domain.gas.stoichiometry import LIKE_NATURAL_GAS
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import named
 from calcs.engine.units import Q, Quantity
 

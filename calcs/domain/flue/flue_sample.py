@@ -15,7 +15,7 @@ from calcs.domain.gas.stoichiometry import (
 from calcs.domain.plausibility.ratio import check_for_share
 from calcs.engine.declarations import Input, Instrument
 from calcs.engine.errors import Impossible, Missing
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import expanded, read_by
 from calcs.engine.units import Q

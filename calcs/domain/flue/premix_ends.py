@@ -14,7 +14,7 @@ from calcs.domain.gas.stoichiometry import Burning
 from calcs.domain.plausibility.ordinary import ordinary
 from calcs.engine.errors import Impossible, InputName
 from calcs.engine.findings import SETTING, Compare, Finding, Ruling
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import largest, si
 from calcs.engine.units import Q, Quantity, at_most, join_unit

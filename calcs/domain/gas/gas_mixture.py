@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any, TypeAlias
 
 from calcs.engine.errors import Impossible
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import Traced, apply, named, si
 from calcs.engine.units import Q, Quantity, join_unit, parse_quantity, unit_text

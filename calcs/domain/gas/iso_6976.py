@@ -12,7 +12,7 @@ from calcs.domain.gas.gas_mixture import (
     weighted,
 )
 from calcs.domain.gas.stoichiometry import burn
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import Traced, named, of_si, si, square_root
 from calcs.engine.units import Q, Quantity
 

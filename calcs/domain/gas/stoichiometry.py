@@ -19,7 +19,7 @@ from calcs.domain.gas.gas_mixture import (
 )
 from calcs.engine.declarations import STATED, Choice, Input, Rows, When
 from calcs.engine.errors import Impossible
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
 from calcs.engine.units import Q, join_unit
 

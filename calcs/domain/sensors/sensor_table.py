@@ -10,7 +10,7 @@ from typing import Any
 from calcs.domain.gas.gas_mixture import plain
 from calcs.engine.curves import straight_line
 from calcs.engine.errors import Impossible
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.traced import apply, si
 from calcs.engine.units import Q
 

@@ -9,7 +9,8 @@ from typing import Any
 from calcs.domain.pipes.pipe_catalogue import cell
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.errors import Impossible, Missing, NotInForce
-from calcs.engine.reference import HOST_COPY, InForce
+from calcs.engine.in_force import InForce
+from calcs.engine.reference import HOST_COPY
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, parse_quantity
 

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
 from calcs.domain.pipes.pipe_catalogue import bores
-from calcs.engine.reference import InForce, Reference
+from calcs.engine.in_force import InForce
+from calcs.engine.reference import Reference
 from tests.tables.rows import TODAY
 
 SETTINGS = settings(max_examples=25, deadline=None, derandomize=True)

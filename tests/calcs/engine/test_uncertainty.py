@@ -20,8 +20,8 @@ from calcs.engine import answer as answering
 from calcs.engine import read_inputs
 from calcs.engine.declarations import STATED, WRITTEN, Input, Instrument
 from calcs.engine.errors import Refusal
+from calcs.engine.in_force import InForce
 from calcs.engine.last_digit import last_place
-from calcs.engine.reference import InForce
 from calcs.engine.registry import calculators, labels
 from calcs.engine.traced import Traced
 from calcs.engine.uncertainty import standard_uncertainty

@@ -9,7 +9,7 @@ import pytest
 
 from calcs.bridge import Bridge
 from calcs.engine import answer, overrides
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from calcs.engine.registry import calculators
 from tests.tables.rows import rows
 

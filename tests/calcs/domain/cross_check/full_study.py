@@ -3,7 +3,8 @@
 from datetime import date
 
 from build_tools.runtime import bundle
-from calcs.engine.reference import InForce, Reference
+from calcs.engine.in_force import InForce
+from calcs.engine.reference import Reference
 from tests.calcs.domain.cross_check import study
 from tests.calcs.domain.cross_check.trial import told
 

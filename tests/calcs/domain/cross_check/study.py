@@ -11,7 +11,7 @@ from calcs.domain.cross_check.case import Case
 from calcs.domain.cross_check.chance import tail_of_chi_square
 from calcs.domain.cross_check.examine import LEVEL, SURE, Examined, examine
 from calcs.domain.cross_check.ranking import NOTHING
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from tests.calcs.domain.cross_check.generator import Visit, visit
 from tests.calcs.domain.cross_check.trial import TEMPERATURES, case, share, thinned
 

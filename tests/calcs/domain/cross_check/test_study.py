@@ -12,7 +12,7 @@ import pytest
 
 from calcs.domain.cross_check.balance import Balance
 from calcs.domain.cross_check.examine import FITS, HIDDEN, MISFITS, TOO_FEW, examine
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from tests.calcs.domain.cross_check import study
 from tests.calcs.domain.cross_check.generator import visit
 from tests.calcs.domain.cross_check.trial import case

@@ -9,7 +9,7 @@ from calcs.domain.cross_check.case import Case
 from calcs.domain.cross_check.relations import Read
 from calcs.domain.cross_check.visit import Kind, case_of
 from calcs.domain.pipes.pipe_flow import Pipe
-from calcs.engine.reference import InForce
+from calcs.engine.in_force import InForce
 from tests.calcs.domain.cross_check.generator import Visit
 
 # From the units of the generator to SI base units: a factor, and where the scale begins.
