@@ -43,7 +43,7 @@ class Compare:
             `SETTING` for what is set against a data plate or a maker's target.
         span: Greatest expanded uncertainty with which a pass is given, a difference: how far the
             healthy value is from the limit, as oxygen of clean air from the least permitted. Where
-            None, `calcs.engine.uncertainty.ceiling` takes half of what lies between the limits.
+            None, `calcs.engine.decide.ceiling` takes half of what lies between the limits.
         run: The timed run that the reading came from, if a longer one would know it better.
         expanded: Expanded uncertainty of the reading, where the formula has worked it out itself.
         strict: The reading must be below `high` and above `low`; on the limit is not enough.

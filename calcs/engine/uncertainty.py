@@ -1,4 +1,4 @@
-"""Uncertainty by GUM (JCGM 100) and verdicts by JCGM 106, ISO 14253-1 and ILAC-G8."""
+"""Uncertainty by GUM (JCGM 100): of a reading, and of what is worked out from readings."""
 
 from __future__ import annotations
 
@@ -38,15 +38,14 @@ def reading_uncertainty(value: Q, resolution: Q, accuracy: Q | None) -> Q:
 
 def step_and_accuracy(value: Q, resolution: Q, accuracy: Q | None) -> tuple[float, float]:
     """Standard uncertainty of a reading from the step of its instrument and from its accuracy."""
-    # A step in °C is a difference: 0.5 °C of resolution is 0.5 K, not 273.65 K.
-    step = _difference(resolution)
+    step = difference_of(resolution)
     from_display = si(step) / (2 * math.sqrt(3))
     from_maker = 0.0
     if accuracy is not None:
         # Percent of the reading, unless the instrument counts in percent: 0.2 % of oxygen is a
         # step. The reading's unit says nothing: carbon monoxide may be typed as 0.01 %.
         of_reading = accuracy._units == _PERCENT != resolution._units
-        half_width = abs(si(value)) * si(accuracy) if of_reading else si(_difference(accuracy))
+        half_width = abs(si(value)) * si(accuracy) if of_reading else si(difference_of(accuracy))
         from_maker = half_width / math.sqrt(3)
     return from_display, from_maker
 
@@ -104,7 +103,7 @@ def range_uncertainty(value: Q, half_width: Q) -> Q:
     """
     if half_width._units == _PERCENT != value._units:
         return ratio_uncertainty(value, half_width)
-    return Quantity(si(_difference(half_width)) / math.sqrt(3), _base_of_difference(value))
+    return Quantity(si(difference_of(half_width)) / math.sqrt(3), _base_of_difference(value))
 
 
 def _quadrature(*uncertainties: float) -> float:
@@ -138,7 +137,9 @@ def as_difference(number: float, like: Q) -> Q:
     return Quantity(number, _base_of_difference(like))
 
 
-def _difference(value: Q) -> Q:
+def difference_of(value: Q) -> Q:
+    """The same number on the scale of differences, whose nought is no temperature."""
+    # Half a degree Celsius of resolution is 0.5 K, not 273.65 K.
     return Quantity(value.magnitude, unit_algebra.difference(value._units))
 
 
@@ -251,97 +252,3 @@ def in_unit(expanded_uncertainty: Q, unit: Any) -> float:
     if factor is None:
         return float(expanded_uncertainty.to(unit_algebra.unit_of(units)).magnitude)
     return float(expanded_uncertainty.magnitude * factor)
-
-
-def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
-    """Greatest expanded uncertainty with which a pass is given, in SI base units.
-
-    Beyond it the verdict could not tell what it must. Between two limits a reading in the middle
-    would reach across both, so it is half their distance. A single limit has nought on its other
-    side. Where `span` is declared, it counts in place of both: a maker's target is for an ordinary
-    analyser, however narrow its tolerance. A reading that is clear of a single limit by more than
-    its whole uncertainty has been told from it, below nought it has told nothing.
-
-    Source: JCGM 106:2012, 8.2 (from memory): simple acceptance goes with a greatest uncertainty
-    that the parties agree on. How great is this project's choice.
-
-    >>> ceiling(Quantity(21, "mbar"), Quantity(19, "mbar"), Quantity(23, "mbar"), None)
-    200.0
-    >>> ceiling(Quantity(21, "mbar"), None, Quantity(23, "mbar"), None)
-    1150.0
-    """
-    if span is not None and low is not None and high is None:
-        return max(si(_difference(span)), si(reading) - si(low))
-    if span is not None:
-        return si(_difference(span))
-    if low is not None and high is not None:
-        return (si(high) - si(low)) / 2
-    if high is not None:
-        size, clear = _size(high), si(high) - si(reading)
-        # Below a limit of nought a reading is on the other side of the scale, as a draught is.
-        return max(size / 2, min(size, clear)) if size else max(0.0, clear)
-    return math.inf if low is None else max(_size(low) / 2, si(reading) - si(low))
-
-
-def needed_uncertainty(
-    reading: Q, low: Q | None, high: Q | None, ratio: float, most: float
-) -> float:
-    """Expanded uncertainty with which a reading can be told from its nearest limit, in SI units.
-
-    Nought where it is on the limit itself.
-    """
-    value = si(reading)
-    bounds = [si(limit) for limit in (low, high) if limit is not None]
-    margin = min(abs(value - bound) for bound in bounds)
-    tolerance = 1e-9 * max(abs(value), *(abs(bound) for bound in bounds))
-    return 0.0 if margin <= tolerance else min(most, margin / ratio)
-
-
-def _size(limit: Q) -> float:
-    """How far a limit is from the nought of its own scale."""
-    return si(Quantity(abs(limit.magnitude), unit_algebra.difference(limit._units)))
-
-
-def decide(
-    reading: Q,
-    low: Q | None,
-    high: Q | None,
-    ratio: float,
-    expanded_uncertainty: Q,
-    *,
-    strict: bool = False,
-    most: float = math.inf,
-) -> str:
-    """Meets, does not meet, or cannot be told apart from the limit.
-
-    Args:
-        reading: What was measured.
-        low: Least permitted value or None.
-        high: Greatest permitted value or None.
-        ratio: Width of the guard band as a share of U (figures `decision.guard_band.*`).
-        expanded_uncertainty: Expanded uncertainty U of the reading.
-        strict: The reading must be inside the limits; on them is not enough.
-        most: The uncertainty beyond which nothing passes, in SI base units.
-
-    Source: ILAC-G8:09/2019, 4.2, non-binary statement with a guard band on both sides of the limit.
-    """
-    guard = ratio * si(_difference(expanded_uncertainty))
-    value = si(reading)
-    # A margin of a few last digits: 23 mbar typed as 0.023 bar still meets a limit of 23 mbar.
-    tolerance = (-1e-12 if strict else 1e-12) * max(
-        abs(value), abs(si(low)) if low is not None else 0.0
-    )
-    outside = (low is not None and value < si(low) - guard - tolerance) or (
-        high is not None and value > si(high) + guard + tolerance
-    )
-    inside = (low is None or value >= si(low) + guard - tolerance) and (
-        high is None or value <= si(high) - guard + tolerance
-    )
-    if outside:
-        return "does_not_meet"
-    return "meets" if inside and not beyond(expanded_uncertainty, most) else "cannot_tell"
-
-
-def beyond(expanded_uncertainty: Q, most: float) -> bool:
-    """Whether an uncertainty is above a ceiling, the last digits of a float aside."""
-    return si(_difference(expanded_uncertainty)) > most * (1 + 1e-9)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from calcs.engine.decide import needed_uncertainty
 from calcs.engine.findings import Compare
 from calcs.engine.judging import WHOLE, Judged
 from calcs.engine.rounding import format_with_uncertainty, round_half_up
 from calcs.engine.settle import rounded_down, what_settles
 from calcs.engine.traced import si
-from calcs.engine.uncertainty import as_difference, in_unit, needed_uncertainty
+from calcs.engine.uncertainty import as_difference, in_unit
 from calcs.engine.units import Q, join_unit, parse_unit, unit_code
 
 MORE_PLACES = 4  # of a reading next to its limit

@@ -14,11 +14,12 @@ from calcs.domain.flue.flue_levels import (
     Level,
     levels_of,
 )
+from calcs.engine.decide import beyond, ceiling
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up, short_number
 from calcs.engine.traced import si
-from calcs.engine.uncertainty import beyond, ceiling, expanded
+from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit
 
 # A sample is one of flue gas, and no air with a trace of it, where its carbon dioxide is known to
