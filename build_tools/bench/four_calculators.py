@@ -121,8 +121,9 @@ def _imported() -> set[str]:
 
 def _bundle_used(bundle: Mapping[str, Any]) -> dict[str, Any]:
     """What the four use of a bundle: their figures, tables and words, and the sources of those."""
+    from calcs.engine.describe import describe  # noqa: PLC0415
     from calcs.engine.reference import Reference  # noqa: PLC0415  the copy's own
-    from calcs.engine.registry import calculators, describe  # noqa: PLC0415
+    from calcs.engine.registry import calculators  # noqa: PLC0415
 
     reference = Reference(bundle)
     day = date.fromisoformat(bundle["edition"].split()[0])
