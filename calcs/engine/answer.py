@@ -11,12 +11,14 @@ from typing import Any
 from calcs.engine import no_uncertainty, read_inputs, working
 from calcs.engine.chart import Chart, chart_facts
 from calcs.engine.declarations import Calculator, Output
+from calcs.engine.describe import columns_of
 from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
+from calcs.engine.given import Given
 from calcs.engine.in_force import InForce
 from calcs.engine.overrides import read_overrides
 from calcs.engine.reference import OwnInstrument, Reference
-from calcs.engine.registry import columns_of, label_of, parameters
+from calcs.engine.registry import label_of, parameters
 from calcs.engine.registry import labels as labels_of
 from calcs.engine.rounding import format_with_uncertainty
 from calcs.engine.traced import Traced, named
@@ -72,7 +74,7 @@ def begin(
 def _begun(
     calculator: Calculator,
     reference: Reference,
-    given: read_inputs.Given,
+    given: Given,
     words: Mapping[str, str],
 ) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     results = _computed(calculator, given, words)
@@ -125,9 +127,7 @@ def _begun(
     return first, rest
 
 
-def _computed(
-    calculator: Calculator, given: read_inputs.Given, words: Mapping[str, str]
-) -> dict[str, Any]:
+def _computed(calculator: Calculator, given: Given, words: Mapping[str, str]) -> dict[str, Any]:
     """Run the formula and put its names on what it returned."""
     taken = parameters(calculator)
     arguments = {name: value for name, value in given.values.items() if name in taken}
@@ -149,7 +149,7 @@ def _computed(
     return results
 
 
-def _in_typed_unit(output: Output, given: read_inputs.Given, results: Mapping[str, Any]) -> Output:
+def _in_typed_unit(output: Output, given: Given, results: Mapping[str, Any]) -> Output:
     if "{" not in output.unit or output.name not in results:
         return output
     unit = given.values[output.unit.strip("{}")].units
@@ -159,9 +159,7 @@ def _in_typed_unit(output: Output, given: read_inputs.Given, results: Mapping[st
     return replace(output, unit=str(unit))
 
 
-def _findings(
-    calculator: Calculator, given: read_inputs.Given, results: Mapping[str, Any]
-) -> list[Finding]:
+def _findings(calculator: Calculator, given: Given, results: Mapping[str, Any]) -> list[Finding]:
     if calculator.judge is None:
         return []
     return calculator.judge(given=given.values, answers=results, ref=given.in_force)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calcs.engine.decide import beyond, ceiling, decide
 from calcs.engine.findings import Compare
-from calcs.engine.read_inputs import Given
+from calcs.engine.given import Given
 from calcs.engine.traced import Traced, si
-from calcs.engine.uncertainty import as_difference, beyond, ceiling, decide, expanded
+from calcs.engine.uncertainty import as_difference, expanded
 from calcs.engine.units import Q
 
 WHOLE = 1.0  # of the uncertainty

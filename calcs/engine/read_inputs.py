@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import lru_cache
 from typing import Any
@@ -20,8 +19,9 @@ from calcs.engine.declarations import (
     Rows,
 )
 from calcs.engine.errors import Missing, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.engine.given import Given
 from calcs.engine.in_force import InForce
-from calcs.engine.own_instruments import figure_of
+from calcs.engine.input_uncertainty import add_uncertainty
 from calcs.engine.parse_value import (
     check_comma,
     check_range,
@@ -31,46 +31,14 @@ from calcs.engine.parse_value import (
     read_choice,
     read_date,
 )
-from calcs.engine.registry import BY_VERDICT, DECISION_RULE, OWN, TEST_DATE, all_inputs
+from calcs.engine.registry import OWN, TEST_DATE, all_inputs
 from calcs.engine.request_form import rows_of, text_of
 from calcs.engine.rounding import short_number
-from calcs.engine.traced import Traced, named
-from calcs.engine.uncertainty import ratio_uncertainty, read_by, rounding_uncertainty
-from calcs.engine.units import Q, join_unit, parse_quantity, read_quantity, same_kind, unit_code
+from calcs.engine.traced import named
+from calcs.engine.uncertainty import rounding_uncertainty
+from calcs.engine.units import Q, join_unit, read_quantity, unit_code
 
 Typed = Mapping[str, Any]
-
-
-@dataclass
-class Given:
-    """The inputs of one request, read.
-
-    Args:
-        in_force: The figures as they stand on the day of the test.
-        labels: Words for the names of inputs.
-        values: By input name: a quantity, a word, a date, a tuple of rows, or None.
-        typed: The inputs as the answer repeats them.
-        refusals: What cannot be used, collected while reading.
-    """
-
-    in_force: InForce
-    labels: Mapping[str, str]
-    values: dict[str, Any] = field(default_factory=dict)
-    typed: dict[str, Any] = field(default_factory=dict)
-    refusals: list[Refusal] = field(default_factory=list)
-
-    def rule(self, declared: str) -> str:
-        """Decision rule of a verdict: the reader's choice, or else the one that it declares."""
-        chosen = self.values.get(DECISION_RULE.name) or BY_VERDICT
-        return declared if chosen == BY_VERDICT else str(chosen)
-
-    def collect(self, read_one: Callable[..., Any], *arguments: Any) -> Any:
-        """Result of `read_one`, or None with its refusal kept."""
-        try:
-            return read_one(*arguments)
-        except Refusal as refusal:
-            self.refusals.append(refusal)
-            return None
 
 
 def day_of_test(inputs: Typed, today: date) -> date:
@@ -120,7 +88,7 @@ def read(
                 key=lambda refusal: places.get((refusal.field or "").partition("[")[0], -1),
             )
         )
-    _add_uncertainty(calculator.inputs, given)
+    add_uncertainty(calculator.inputs, given)
     given.typed = {name: given.typed[name] for name in known if name in given.typed}
     return given
 
@@ -269,52 +237,3 @@ def _as_typed(value: Any) -> dict[str, Any]:
 def _number_as_typed(number: float, unit: Any) -> tuple[str, str]:
     """Text and the unit's code. From one key to the next, most figures are what they were."""
     return join_unit(short_number(number, 12), unit), unit_code(unit)
-
-
-def _add_uncertainty(inputs: tuple[AnyInput, ...], given: Given) -> None:
-    """Give each reading the uncertainty of the instrument that took it, each estimate its own."""
-    for item in inputs:
-        if isinstance(item, Instrument):
-            _instrument_figures(item, given)
-    for item in inputs:
-        if isinstance(item, Input):
-            _give(item, given.values.get(item.name), given)
-        if isinstance(item, Rows):
-            for row in given.values.get(item.name) or ():
-                for column in item.columns:
-                    _give(column, row.get(column.name), given)
-
-
-def _give(item: Input | Choice, value: Any, given: Given) -> None:
-    if not (isinstance(item, Input) and isinstance(value, Traced) and value.role == "input"):
-        return
-    ratio = given.values.get(item.good_to) if item.good_to else None
-    if ratio is not None:
-        value.standard_uncertainty = ratio_uncertainty(value, ratio)
-    instrument = item.read_with
-    if instrument is None:
-        return
-    resolution = given.values[f"{instrument}_resolution"]
-    accuracy = given.values[f"{instrument}_accuracy"]
-    read_by(value, instrument, resolution, accuracy)
-
-
-def _instrument_figures(item: Instrument, given: Given) -> None:
-    """Put the figures of the instrument chosen where a typed resolution and accuracy would be."""
-    name, chosen = item.name, given.values.get(item.name)
-    step = given.values.get(f"{name}_resolution")
-    is_ratio = same_kind("percent", item.unit)
-    if chosen == OWN and step is not None and is_ratio and not item.any_kind:
-        # In the unit of the instrument: that says what an accuracy in percent is a share of. Of any
-        # other kind the unit stays as typed: what an index counts in is told by its step alone.
-        given.values[f"{name}_resolution"] = step.to(item.unit)
-    if chosen == OWN or chosen is None:
-        return
-    found = given.in_force.reference.instruments[chosen]
-    own = given.in_force.instruments.get(chosen)
-    title = own.name if own and own.name else found["title"]
-    for figure in ("resolution", "accuracy", "movement"):
-        text = figure_of(own, figure, found)
-        label = f"{title}, {figure}"
-        value = named(parse_quantity(text), figure, label, role="figure") if text else None
-        given.values[f"{name}_{figure}"] = value

@@ -8,10 +8,10 @@ from typing import Any, NamedTuple
 from calcs.engine import answer as answering
 from calcs.engine.declarations import Calculator, Input, Instrument
 from calcs.engine.findings import Compare
+from calcs.engine.given import Given
 from calcs.engine.held_to import HeldTo, Known
 from calcs.engine.overrides import used_by
 from calcs.engine.own_instruments import stands_for
-from calcs.engine.read_inputs import Given
 from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import calculators
 from calcs.engine.rounding import short_number

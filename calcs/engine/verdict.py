@@ -7,8 +7,8 @@ from typing import Any
 
 from calcs.engine.declarations import Calculator
 from calcs.engine.findings import Compare, Ruling
+from calcs.engine.given import Given
 from calcs.engine.judging import judge
-from calcs.engine.read_inputs import Given
 from calcs.engine.reference import PROVENANCES, DatedValue, Reference
 from calcs.engine.verdict_words import (
     full_stops,

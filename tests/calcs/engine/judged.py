@@ -11,8 +11,8 @@ from calcs.engine import answer as answering
 from calcs.engine import read_inputs
 from calcs.engine.errors import Refusal, Refused
 from calcs.engine.findings import Compare, Ruling
+from calcs.engine.given import Given
 from calcs.engine.in_force import InForce
-from calcs.engine.read_inputs import Given
 from calcs.engine.registry import calculators, labels
 
 
