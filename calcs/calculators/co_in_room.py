@@ -8,9 +8,15 @@ from itertools import pairwise
 from typing import Any
 
 from calcs.charts.co_in_room import OVER_TIME, time_chart
-from calcs.domain.air.air_readings import mean_between, rate_of_fall, worst_mean, worst_start
-from calcs.domain.plausibility.ratio import check_for_percent
-from calcs.domain.plausibility.watch_step import check_time
+from calcs.domain.air.air_readings import mean_between, rate_of_fall, worst_mean
+from calcs.domain.air.co_findings import (
+    ALARMS,
+    GUIDELINES,
+    STOP,
+    alarm_bounds,
+    closest_guideline,
+    co_findings,
+)
 from calcs.engine.declarations import (
     STATED,
     Calculator,
@@ -24,17 +30,15 @@ from calcs.engine.declarations import (
     When,
 )
 from calcs.engine.errors import Impossible
-from calcs.engine.findings import Compare, Finding, Note, Ruling, Table
+from calcs.engine.findings import Finding
 from calcs.engine.traced import Traced, UncertaintyParts, apply, largest, si
 from calcs.engine.uncertainty import expanded, read_by
-from calcs.engine.units import Q, Quantity, at_most, parse_quantity
+from calcs.engine.units import Q, Quantity, at_most
 
-STOP = "carbon_monoxide.room_stop"
 LOW_RANGE, LOW_ACCURACY = (
     "carbon_monoxide.analyser_low_range",
     "carbon_monoxide.analyser_low_accuracy",
 )
-GUIDELINES, ALARMS = "carbon_monoxide_guidelines", "alarm_times"
 FEWEST = 3  # two points always lie on a line
 
 
@@ -153,26 +157,6 @@ def _uncertainty_at_the_low_end(
         read_by(value, "analyser", resolution, low)
 
 
-def closest_guideline(
-    ref: Any, times: list[float], values: list[float]
-) -> tuple[Mapping[str, str], float] | None:
-    """Row whose guideline the readings come closest to or pass most, and where its stretch starts.
-
-    None where the readings cover no period of the table.
-    """
-    found = []
-    for row in ref.rows(GUIDELINES):
-        period = si(parse_quantity(row["period"]))
-        start = worst_start(times, values, period)
-        if row["share"] and start is not None:
-            mean = worst_mean(times, values, start, period)
-            found.append((mean / si(parse_quantity(row["share"])), row, start))
-    if not found:
-        return None
-    _, row, start = max(found, key=lambda one: one[0])
-    return row, start
-
-
 def _air_changes(times: list[float], values: list[Q], background: Q) -> Q | None:
     """Fall after the peak, by the readings that stand clear of the background."""
     plain = [si(value) for value in values]
@@ -195,45 +179,12 @@ def _air_changes(times: list[float], values: list[Q], background: Q) -> Q | None
     return fall if fall.magnitude > 0 else None
 
 
-def alarm_bounds(ref: Any, gas: Q) -> tuple[Q | None, Q | None]:
-    """Times before which an alarm is silent and by which it sounds, in this much gas.
-
-    More gas may only make it sound sooner. So a level between two of the table has the silence of
-    the one above it and the deadline of the one below it.
-    """
-    silent = sounds = None
-    for row in ref.rows(ALARMS):
-        level = parse_quantity(row["carbon_monoxide"])
-        if row["silent_before"] and silent is None and at_most(gas, level):
-            silent = ref.cell(ALARMS, row["silent_before"], "No alarm before")
-        if row["sounds_by"] and at_most(level, gas):
-            sounds = ref.cell(ALARMS, row["sounds_by"], "Alarm by")
-    return silent, sounds
-
-
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Readings against the level at which work stops and the guidelines, or the alarm's time."""
-    step = given["analyser_resolution"]
-    if given["question"] == "alarm":
-        check_time(given, ("alarm_time",))
-        check_for_percent("alarm_gas", given["alarm_gas"], step)
-        return [_alarm(given, answers)]
-    for reading in given["readings"]:
-        field = f"readings[{reading['row'] - 1}].carbon_monoxide"
-        check_for_percent(field, reading["carbon_monoxide"], step)
-    check_for_percent("background", given["background"], step)
-    # A background of more is the room's own air, or an analyser that was not zeroed outdoors.
-    known = [answers["highest"], *([] if (air := given["background"]) is None else [air])]
-    worst = max(known, key=si)
-    findings: list[Finding] = [Compare("room", worst, high=ref[STOP], figures=(STOP,))]
-    if "guideline_mean" in answers:
-        mean, limit = answers["guideline_mean"], answers["guideline"]
-        findings.append(Compare("guideline", mean, high=limit, figures=(GUIDELINES,)))
-    else:
-        findings.append(Ruling("guideline", "not_judged", "too_short", (GUIDELINES,)))
-    if given["background"] is not None and "air_changes" not in answers:
-        findings.append(Note("no_fall"))
-    return [*findings, _means(given, ref), _over_time(given, answers, ref)]
+    findings = co_findings(given, answers, ref)
+    return (
+        findings if given["question"] == "alarm" else [*findings, _over_time(given, answers, ref)]
+    )
 
 
 def _over_time(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
@@ -241,42 +192,6 @@ def _over_time(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> 
     values = [si(reading["carbon_monoxide"]) for reading in given["readings"]]
     closest = closest_guideline(ref, times, values)
     return time_chart(given, answers, closest[1] if closest else 0.0, ref[STOP])
-
-
-def _alarm(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Finding:
-    time, sounds = given["alarm_time"], answers.get("sounds_by")
-    if given["sounded"] == "yes":
-        low = answers.get("silent_before")
-        return Compare("alarm", time, low, sounds, (ALARMS,), unit="min")
-    if sounds is None:
-        # An alarm that is dead keeps as silent.
-        return Ruling("alarm", "not_judged", "need_not_sound", (ALARMS,))
-    if time > sounds:
-        return Ruling("alarm", "does_not_meet", "should_have_sounded", (ALARMS,))
-    return Ruling("alarm", "not_judged", "has_time_left", (ALARMS,))
-
-
-def _means(given: Mapping[str, Any], ref: Any) -> Table:
-    times = [si(reading["time"]) for reading in given["readings"]]
-    values = [_ppm(reading["carbon_monoxide"]) for reading in given["readings"]]
-    rows = []
-    for row in ref.rows(GUIDELINES):
-        period = si(parse_quantity(row["period"]))
-        start = worst_start(times, values, period)
-        rows.append(
-            {
-                "period": row["period"],
-                "guideline": float(parse_quantity(row["share"]).magnitude)
-                if row["share"]
-                else None,
-                "mean": None if start is None else worst_mean(times, values, start, period),
-            }
-        )
-    return Table("guidelines", tuple(rows))
-
-
-def _ppm(value: Q) -> float:
-    return float(value.to("ppm").magnitude)
 
 
 READINGS, ALARM = (When("question", (asked,)) for asked in ("readings", "alarm"))
