@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.charts.pipe_pressure_loss import ALONG, loss_chart
+from calcs.domain.pipes.path_uncertainty import by_calorific_value, path_uncertainty
 from calcs.domain.pipes.pipe_catalogue import MATERIALS
 from calcs.domain.pipes.pipe_network import losses
 from calcs.domain.pipes.pipe_plan import (
@@ -29,8 +30,6 @@ from calcs.domain.pipes.pipe_run import (
     RUN_REFUSALS,
     USES,
     Run,
-    by_calorific_value,
-    path_uncertainty,
     run_of,
 )
 from calcs.domain.pipes.pipe_sizing import smallest_set

@@ -9,18 +9,11 @@ from operator import add
 from typing import Any
 
 from calcs.domain.gas.calorific_value import is_unlike, range_of, range_text
+from calcs.domain.pipes.path_uncertainty import by_calorific_value, path_uncertainty
 from calcs.domain.pipes.pipe_catalogue import Tube
 from calcs.domain.pipes.pipe_flow import Pipe, friction_loss, reynolds_number
 from calcs.domain.pipes.pipe_network import Losses, losses, share_at_limit
-from calcs.domain.pipes.pipe_run import (
-    LIMIT,
-    LPG_CODE_LIMIT,
-    Run,
-    by_calorific_value,
-    lift_of,
-    path_uncertainty,
-    teaching_rule,
-)
+from calcs.domain.pipes.pipe_run import LIMIT, LPG_CODE_LIMIT, Run, lift_of, teaching_rule
 from calcs.domain.pipes.pipe_tables import HOUR, path_table, section_table
 from calcs.engine.chart import Chart
 from calcs.engine.declarations import Cite, Output
