@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from calcs.domain.plausibility.reading_and_limits import check_kind, check_reading
 from calcs.engine.declarations import (
     IN_FORMULA,
     STATED,
@@ -17,13 +18,13 @@ from calcs.engine.declarations import (
     Output,
     When,
 )
-from calcs.engine.errors import Impossible, Missing, WrongUnit
+from calcs.engine.errors import Impossible, Missing
 from calcs.engine.findings import GUARDED, Compare, Finding
 from calcs.engine.registry import BY_VERDICT
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import UncertaintyParts, apply, si, square_root
 from calcs.engine.uncertainty import step_and_accuracy
-from calcs.engine.units import Q, Quantity, is_scale, is_step, same_kind, unit_text
+from calcs.engine.units import Q, Quantity, same_kind, unit_text
 
 UNITS = (
     *(
@@ -41,11 +42,6 @@ UNITS = (
     ),
     *("degC", "s", "m**3", "mm", "cm**2", "ohm", "µA", ""),
 )
-# What may be below nought: a gauge pressure, a difference of temperatures, a current, and a share
-# or a plain number, such as how far one thing is off another. Parts in a million are counted.
-SIGNED = ("mbar", "delta_degC", "µA", "percent")
-PART = ("figure", "percent")
-EMPTY = -1.1e5  # Pa: no gauge falls further below the air than the highest air pressure of a form
 WIDTHS = {"degree_Celsius": "delta_degC", "degree_Fahrenheit": "delta_degF"}
 
 
@@ -97,9 +93,9 @@ def reading_verdict(
     >>> found["acceptance_high"].magnitude, found["conformance_probability"].magnitude
     (330.0, 50.0)
     """
-    _check(reading, low_limit, high_limit, instrument_resolution)
+    check_reading(reading, low_limit, high_limit, instrument_resolution)
     if expanded_uncertainty is not None:
-        _same_kind("expanded_uncertainty", expanded_uncertainty, reading)
+        check_kind("expanded_uncertainty", expanded_uncertainty, reading)
         if si(expanded_uncertainty) <= 0:
             raise Impossible("expanded_uncertainty", "no_uncertainty")
         standard = _step(expanded_uncertainty) / 2
@@ -133,48 +129,6 @@ def _moved(limit: Q, guard: Q, reading: Q) -> Q:
     return (limit + (guard.to(width) if width else guard)).to(reading.units)
 
 
-def _check(reading: Q, low_limit: Q | None, high_limit: Q | None, resolution: Q | None) -> None:
-    if low_limit is None and high_limit is None:
-        raise Missing("high_limit", "limit_needed")
-    for name, limit in (("low_limit", low_limit), ("high_limit", high_limit)):
-        if limit is not None:
-            _same_kind(name, limit, reading)
-            _same_scale(name, limit, reading)
-            if _is_below_nought(limit, resolution):
-                raise Impossible(name, "below_nought", unit=unit_text(limit.units))
-    if low_limit is not None and high_limit is not None and low_limit > high_limit:
-        raise Impossible("low_limit", "limits_swapped")
-    if _is_below_nought(reading, resolution):
-        raise Impossible("reading", "reading_below_nought", unit=unit_text(reading.units))
-
-
-def _same_kind(name: str, value: Q, reading: Q) -> None:
-    if not same_kind(value.units, reading.units):
-        raise WrongUnit(name, found=unit_text(value.units), unit=unit_text(reading.units))
-
-
-def _same_scale(name: str, limit: Q, reading: Q) -> None:
-    """A rise of 5 °C is neither above nor below a temperature of 35 °C. Kelvin may be either."""
-    units = (limit.units, reading.units)
-    if any(map(is_scale, units)) and any(map(is_step, units)):
-        found, unit = map(unit_text, units)
-        raise WrongUnit(name, "step_and_scale", found=found, unit=unit)
-
-
-def _is_below_nought(value: Q, resolution: Q | None) -> bool:
-    """Whether it is below the nought of what is measured: every limit, or none, would be met.
-
-    Of a temperature that is its absolute nought, of a gauge pressure an empty space.
-    """
-    is_signed = any(same_kind(value.units, unit) for unit in SIGNED) and not is_scale(value.units)
-    # An instrument of the handbook that counts in percent shows how much of a gas there is.
-    shows_a_part = resolution is not None and (resolution.role, str(resolution.units)) == PART
-    least = 0.0 if not is_signed or shows_a_part or str(value.units) == "ppm" else -math.inf
-    if same_kind(value.units, "mbar"):
-        least = EMPTY
-    return bool(si(value) < least)
-
-
 def _step(value: Q) -> Q:
     """A width in the unit of the reading: ± 5 °C is a difference, not a temperature."""
     width = WIDTHS.get(str(value.units))
@@ -188,14 +142,14 @@ def _from_instrument(reading: Q, resolution: Q | None, accuracy: Q | None) -> Q:
     if resolution.role == "figure" and not same_kind(resolution.units, reading.units):
         its_unit, unit = unit_text(resolution.units), unit_text(reading.units)
         raise Impossible("instrument", "instrument_of_another_kind", its_unit=its_unit, unit=unit)
-    _same_kind("instrument_resolution", resolution, reading)
+    check_kind("instrument_resolution", resolution, reading)
     from_display = _step(resolution) / (2 * math.sqrt(3))
     if accuracy is None:
         return from_display
     # Percent of the reading, unless the instrument counts in percent: then it is a step.
     share = str(accuracy.units) == "percent" and str(resolution.units) != "percent"
     if not share:
-        _same_kind("instrument_accuracy", accuracy, reading)
+        check_kind("instrument_accuracy", accuracy, reading)
     half_width = abs(_step(reading)) * accuracy if share else _step(accuracy)
     from_maker = half_width / math.sqrt(3)
     return square_root(from_display**2 + from_maker**2)
