@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.domain.pipes.installation import GASES, METERS, USES, check_volume, pipe_rows, volumes
+from calcs.domain.pipes.installation import GASES, METERS, USES, pipe_rows, tested_volume
 from calcs.domain.tightness.industrial_test import GAUGES, duration_of
+from calcs.domain.tightness.leak import leak_rate_of, period_of
 from calcs.domain.tightness.movement import movement_of
 from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
 from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT, OPERATING_VERDICT
@@ -120,7 +121,7 @@ def tightness_test(
     """
     gauge = (gauge_resolution, gauge_accuracy, gauge_movement)
     try:
-        found = _volume(volume_from, meter, sections or (), installation_volume, ref)
+        found = tested_volume(volume_from, meter, sections or (), installation_volume, ref)
         volume = found["tested_volume"]
         if procedure == "industrial_new":
             found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)
@@ -135,7 +136,7 @@ def tightness_test(
     if test_start is None or test_end is None:
         return found
     fall = movement_of(test_start - test_end, gauge)
-    period = elapsed if elapsed is not None else _period(procedure, gas, ref)
+    period = elapsed if elapsed is not None else period_of(procedure, gas, ref)
     temperature = gas_temperature.to("kelvin")
     per_kelvin = ((atmospheric_pressure + test_start) / temperature).to("mbar/kelvin")
     found |= {
@@ -144,25 +145,7 @@ def tightness_test(
         "temperature_change": (fall / per_kelvin).to("kelvin"),
     }
     if volume is not None and period is not None and si(fall) > 0:
-        found["leak_rate"] = _leak(volume, fall, period, temperature, ref)
-    return found
-
-
-def _volume(
-    volume_from: str,
-    meter: str | None,
-    sections: Sequence[Mapping[str, Any]],
-    typed: Q | None,
-    ref: Any,
-) -> dict[str, Q | None]:
-    """The volume that was typed, or worked out from meter and pipes."""
-    if volume_from != "pipework":
-        check_volume(typed, meter, ref)
-        return {"tested_volume": typed}
-    if meter is None:
-        raise Missing("meter", "meter_needed")
-    found = volumes([meter], sections, ref)
-    found["tested_volume"] = found.pop("installation_volume")
+        found["leak_rate"] = leak_rate_of(volume, fall, period, temperature, ref)
     return found
 
 
@@ -171,19 +154,6 @@ def _only_let_by(*readings: Q | None) -> None:
     let_by_start, let_by_end, test_start, test_end = readings
     if let_by_start is None or let_by_end is None or test_start is not None or test_end is not None:
         raise Missing("test_start" if test_start is None else "test_end")
-
-
-def _period(procedure: str, gas: str, ref: Any) -> Q | None:
-    """Length of the test by the procedure, where it is held and none was typed."""
-    name = f"tightness.test_period.{gas}"
-    return ref[name] if procedure == "small" and ref.held(name) else None
-
-
-def _leak(volume: Q, fall: Q, period: Q, temperature: Q, ref: Any) -> Q:
-    """What the fall means as gas at the reference state: an ideal gas in a closed volume."""
-    colder = ref["reference_state.temperature"].to("kelvin") / temperature
-    lost = volume * fall / ref["reference_state.pressure"] * colder
-    return (lost / period).to("litre/h")
 
 
 SMALL, INDUSTRIAL = When("procedure", ("small",)), When("procedure", ("industrial_new",))

@@ -11,7 +11,7 @@ from typing import Any
 
 from calcs.domain.pipes.pipe_catalogue import MATERIALS, TABLES, bores, millimetres
 from calcs.engine.declarations import STATED, WRITTEN, Choice, Input, Rows, When
-from calcs.engine.errors import Impossible
+from calcs.engine.errors import Impossible, Missing
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import named, si
 from calcs.engine.units import Q, Quantity, join_unit, parse_unit
@@ -210,3 +210,26 @@ def volumes(
         "fittings_volume": fittings,
         "installation_volume": reduce(add, parts) if parts else None,
     }
+
+
+def tested_volume(
+    volume_from: str,
+    meter: str | None,
+    sections: Sequence[Mapping[str, Any]],
+    typed: Q | None,
+    ref: Any,
+) -> dict[str, Q | None]:
+    """The volume that was typed, or worked out from meter and pipes.
+
+    Raises:
+        Missing: Nothing says which meter there is.
+        Impossible: What was typed is less than the meter holds, or no table has a pipe's size.
+    """
+    if volume_from != "pipework":
+        check_volume(typed, meter, ref)
+        return {"tested_volume": typed}
+    if meter is None:
+        raise Missing("meter", "meter_needed")
+    found = volumes([meter], sections, ref)
+    found["tested_volume"] = found.pop("installation_volume")
+    return found
