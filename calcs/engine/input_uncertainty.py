@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calcs.engine.declarations import (
-    AnyInput,
-    Choice,
-    Input,
-    Instrument,
-    Rows,
-)
+from calcs.engine.declarations import AnyInput, Choice, Input, Instrument, Rows
 from calcs.engine.given import Given
 from calcs.engine.own_instruments import figure_of
 from calcs.engine.registry import OWN

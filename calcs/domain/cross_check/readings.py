@@ -9,14 +9,7 @@ from typing import Any
 from calcs.domain.cross_check.case import Case
 from calcs.domain.cross_check.relations import Read
 from calcs.domain.cross_check.visit import Kind, case_of
-from calcs.domain.pipes.pipe_catalogue import (
-    FITTINGS,
-    LENGTHS,
-    cell,
-    millimetres,
-    tube_of,
-    tubes,
-)
+from calcs.domain.pipes.pipe_catalogue import FITTINGS, LENGTHS, cell, millimetres, tube_of, tubes
 from calcs.domain.pipes.pipe_flow import Pipe
 from calcs.engine.in_force import InForce
 from calcs.engine.traced import Traced, si
