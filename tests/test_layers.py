@@ -32,6 +32,7 @@ BELOW = {
     "domain": {"engine", "domain"},
     "charts": {"engine", "domain", "charts"},
     "calculators": {"engine", "domain", "charts", "calculators"},
+    "command_line": {"engine", "command_line"},
     "practice": {"engine", "practice"},  # it asks the calculators through the bridge
 }
 # What each room of build_tools may import of build_tools. Two doors are on top here too.

@@ -29,8 +29,11 @@ LOCK = "pyodide-lock.json"
 MOMENT = (1980, 1, 1, 0, 0, 0)
 # Pint's own tests, a third of its wheel; and lists of parts, which are longer than the parts.
 LEFT_OUT = ("/testsuite/", ".dist-info/sboms/")
-# The questions and their engine: the page of practice brings them, and no other needs them.
-LEFT_OUT_OF_CALCS = shutil.ignore_patterns("__pycache__", "practice", "practice.json")
+# The questions and their engine: the page of practice brings them, and no other needs them. No page
+# has a command line.
+LEFT_OUT_OF_CALCS = shutil.ignore_patterns(
+    *("__pycache__", "practice", "practice.json", "command_line", "__main__.py")
+)
 MOMENT_EPOCH = "315532800"
 NOTICE = (
     "The wheels are not compiled: pyodide-build compiles on Python {wanted}, and this is {found}. "

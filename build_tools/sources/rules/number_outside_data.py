@@ -17,7 +17,7 @@ IN_OVERLAY = "say it without the number, or as a limit of your own under limits/
 HOST_WORDS = {"overlay", "words_of", "outcomes"}
 IN_CALCS = "put it in a figure under data/limits/ and take it from `ref`"
 DOCTEST = re.compile(r"^[ ]*>>>.*?(?=^[ ]*$|\Z)", re.DOTALL | re.MULTILINE)
-COMMAND_LINE = "calcs/__main__.py"  # its help shows how to type a figure
+COMMAND_LINE = "calcs/command_line/words.py"  # its help shows how to type a figure
 HARMLESS = {0, 1}  # a unit or nothing of it
 DRAWN = {"draw", "within"}  # of a question: what is drawn, and how far off an answer may be
 

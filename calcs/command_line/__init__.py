@@ -1,0 +1,1 @@
+"""What the command line of the calculators reads and says: words in, lines out."""
