@@ -3,7 +3,7 @@
 The instruments here are invented. Uncertainty by hand: U = 2·√((step ÷ 2√3)² + (accuracy ÷ √3)²),
 JCGM 100, 4.3.7 and 6.3.3. A reading outside its limits by more than U does not meet them, inside by
 more than U meets them, and a U above half of the distance between the limits passes nothing
-(calcs/engine/uncertainty.py).
+(calcs/engine/decide.py).
 """
 
 from __future__ import annotations
