@@ -239,7 +239,10 @@ class _Line:
         named |= {name: named[reading] for name, reading in behind.items()}
         said = self.reference.sayings(self.calculator.id, "refusals")
         told = [str(each.as_json({**asked, **named}, said)["message"]) for each in refusals]
-        return {**self._open(REFUSED, ()), "act": " ".join(told)}
+        line = {**self._open(REFUSED, ()), "act": " ".join(told)}
+        wrong = [behind[each.field] for each in refusals if each.field in behind]
+        beside = next((name for name in wrong if name in self.step.readings), line["reading"])
+        return {**line, "reading": beside, "label": self.known.label(beside)}
 
     def _is_named(self, name: str) -> bool:
         return name in self.known.readings or name in self.reference.names
