@@ -60,6 +60,8 @@ def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str,
 
     Args:
         how: A function's name with the names of figures; `like`, whose step it is rounded to.
+            Or a `calculator` and what it is given: its `output`, or how far off may be what its
+            `verdict` judges.
         values: What was drawn and made before.
         pack: For what a calculator gives.
         draws: How the figures were drawn, which says their steps.
