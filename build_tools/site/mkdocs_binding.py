@@ -6,6 +6,8 @@ The theme ends on 5 May 2027. Another binder or theme needs another of this file
 
 import logging
 import os
+from collections.abc import Iterable
+from collections.abc import Set as AbstractSet
 from pathlib import Path
 from typing import Any
 
@@ -65,7 +67,7 @@ def bind(made: Handbook, site: Path, root: Path = ROOT, host: Host | None = None
 def _configured(made: Handbook, site: Path, root: Path, host: Host) -> MkDocsConfig:
     config = load_config(str(root / "mkdocs.yml"), site_dir=str(site), strict=True)
     config.plugins["handbook"] = _Pages(made, host)
-    config.nav = [*_nav(made), *(config.nav or []), *_of_hosts(host)]
+    config.nav = [*_nav(made, host), *(config.nav or []), *_of_hosts(host, made)]
     if host.mark:
         config.theme["logo"] = MARK
     config.site_name = host.site_name
@@ -113,6 +115,8 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
         for _, pages in self._host.pages:
             for name, text in pages:
                 files.append(File.generated(config, name, content=text))
+        for name, content in self._host.pictures:
+            files.append(File.generated(config, name, content=content))
         theme_files.choose(files, config, _sheet(self._host))
         return files
 
@@ -147,8 +151,10 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
         (Path(config.site_dir) / SEARCH).write_text(words, encoding="utf-8", newline="\n")
 
 
-def _nav(made: Handbook) -> list[Any]:
-    return [{"Home": "index.md"}, *map(_bound, menu(made.groups))]
+def _nav(made: Handbook, host: Host) -> list[Any]:
+    """The menu of the handbook, without the pages that hosts have in sections of their own."""
+    own = {source for _, sections in host.sections for _, pages in sections for source in pages}
+    return [{"Home": "index.md"}, *_bound(menu(made.groups), {f"{each}.md" for each in own})]
 
 
 def _sheet(host: Host) -> str:
@@ -156,11 +162,30 @@ def _sheet(host: Host) -> str:
     return HOST_SHEET.read_text("utf-8") + sheet(host.colours) if host.layers else ""
 
 
-def _of_hosts(host: Host) -> list[Any]:
-    """Pages in Markdown, under the name of who adds them."""
-    return [{name: [page for page, _ in pages]} for name, pages in host.pages]
+def _of_hosts(host: Host, made: Handbook) -> list[Any]:
+    """Pages of hosts' own, under the name of who adds them: those in no section, then sections.
+
+    A page may be hidden by a layer above.
+    """
+    listed: dict[str, list[Any]] = {name: [] for name, _ in (*host.pages, *host.sections)}
+    parted = {f"{page}.md" for _, parts in host.sections for _, pages in parts for page in pages}
+    there = {page.source for page in made.pages}
+    for name, pages in host.pages:
+        listed[name] += [page for page, _ in pages if page not in parted]
+        there |= {page for page, _ in pages}
+    for name, parts in host.sections:
+        sources = ((title, [f"{page}.md" for page in pages]) for title, pages in parts)
+        shown = ((title, [each for each in pages if each in there]) for title, pages in sources)
+        listed[name] += [{title: pages} for title, pages in shown if pages]
+    return [{name: items} for name, items in listed.items() if items]
 
 
-def _bound(item: Branch | NavItem) -> Any:
-    """A part of the menu as the binder is told of it."""
-    return item.source if isinstance(item, NavItem) else {item.title: [*map(_bound, item.items)]}
+def _bound(items: Iterable[Branch | NavItem], left_out: AbstractSet[str]) -> list[Any]:
+    """Parts of the menu as the binder is told of them. One that holds nothing is no part."""
+    found: list[Any] = []
+    for item in items:
+        if isinstance(item, NavItem):
+            found += [item.source] if item.source not in left_out else []
+        elif within := _bound(item.items, left_out):
+            found.append({item.title: within})
+    return found

@@ -4,18 +4,22 @@ The binder's own reader would make 37522 of the telephone number 0111222.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from build_tools.setup.paths import ROOT
-from build_tools.sources import mark
+from build_tools.sources import mark, picture
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.read_yaml import get_path, read_file
 
 SHORTEST = 12  # letters that fit under a picture on a device
 SHORT_NAME = "Handbook"
+
+
+Section = tuple[str, tuple[str, ...]]  # its title, and its pages as an overlay names them
 
 
 @dataclass(frozen=True)
@@ -29,6 +33,8 @@ class Host:
     layers: tuple[str, ...] = ()  # names of the hosts whose overlays lie over the handbook
     mark: str = ""  # an SVG, of which nothing runs and nothing loads
     pages: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = ()  # Markdown, by who adds it
+    pictures: tuple[tuple[str, bytes], ...] = ()  # of those pages, by name
+    sections: tuple[tuple[str, tuple[Section, ...]], ...] = ()  # of the menu, by who adds them
 
     @property
     def short_name(self) -> str:
@@ -65,7 +71,7 @@ def _under(host: Host, overlay: Overlay) -> Host:
     look = look if isinstance(look, dict) else {}
     drawing = overlay.marks.get(str(look.get("mark")))
     colours = {key: str(look[key]) for key in ("accent", "accent_dark") if key in look}
-    own = tuple(sorted(overlay.markdown.items()))
+    own, made = tuple(sorted(overlay.markdown.items())), (*_sections(overlay),)
     return replace(
         host,
         site_name=overlay.host,
@@ -74,4 +80,20 @@ def _under(host: Host, overlay: Overlay) -> Host:
         colours={**host.colours, **colours},
         mark=mark.cleaned(drawing) if drawing else host.mark,
         pages=(*host.pages, (overlay.host, own)) if own else host.pages,
+        pictures=(*host.pictures, *_pictures(overlay)),
+        sections=(*host.sections, (overlay.host, made)) if made else host.sections,
     )
+
+
+def _pictures(overlay: Overlay) -> Iterator[tuple[str, bytes]]:
+    """Its pictures, of each the parts that draw. What is none is left to the rules."""
+    for name, content in sorted(overlay.pictures.items()):
+        with suppress(picture.NoPictureError):
+            yield name, picture.cleaned(content)
+
+
+def _sections(overlay: Overlay) -> Iterator[Section]:
+    listed: Any = overlay.settings.get("sections")
+    for each in listed if isinstance(listed, list) else ():
+        if isinstance(pages := get_path(each, "pages"), list):
+            yield str(get_path(each, "title")), tuple(map(str, pages))

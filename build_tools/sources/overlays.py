@@ -43,7 +43,8 @@ AMONG_OWN = (
 PLACES = (
     SETTINGS, "outcomes.yaml", "sources.yaml", "words/PAGES/STEM.yaml", "tables/STEM.yaml",
     "figures/STEM.yaml", "limits/STEM.yaml", "pages/procedures/STEM.yaml",
-    "pages/reference/STEM.yaml", "pages/STEM.md", "practice/STEM.yaml", "papers/STEM.yaml",
+    "pages/reference/STEM.yaml", "pages/STEM.md", "pages/NAME.png or NAME.jpg",
+    "practice/STEM.yaml", "papers/STEM.yaml",
     "and the mark that overlay.yaml names",
 )  # fmt: skip
 TAKEN = {"build_tools", "calcs", "content", "data", "overlays", "tests"}
@@ -51,6 +52,9 @@ NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")  # of a folder: it stands in the
 SAYS_NOTHING = {"kind", "name", "dated", "over"}  # keys that alone change nothing on any page
 MARKDOWN = re.compile(r"pages/[^/]+\.md")
 MARK = re.compile(r"[a-z][a-z0-9_]*\.svg")
+OWN_PAGE = re.compile(r"content/((?:procedures|reference)/[^/]+)\.yaml")
+DRAWN = re.compile(r"pages/.+\.svg", re.IGNORECASE)
+PICTURE = re.compile(r"pages/[a-z][a-z0-9_]*\.(png|jpg)")
 
 
 class NoOverlayError(Exception):
@@ -66,6 +70,7 @@ class Overlay:
         documents: Its YAML files, by where each counts as standing.
         markdown: Its pages in Markdown, by their names in its folder `pages`.
         marks: The text of each drawing that may be its mark, by name.
+        pictures: Those of its pages in Markdown, by their names in its folder `pages`.
         problems: What stands in no place that an overlay has.
     """
 
@@ -73,6 +78,7 @@ class Overlay:
     documents: Mapping[str, Document]
     markdown: Mapping[str, str] = field(default_factory=dict)
     marks: Mapping[str, str] = field(default_factory=dict)
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
 
     @property
@@ -91,9 +97,16 @@ class Overlay:
         """The name of its host."""
         return str(self.settings.get("name") or self.name)
 
+    @property
+    def own_pages(self) -> list[str]:
+        """Its pages as its settings name them: `bays` in Markdown, and `reference/bay_rules`."""
+        found = (OWN_PAGE.fullmatch(place) for place in self.documents)
+        written = [name.removesuffix(".md") for name in self.markdown]
+        return [*written, *(place[1] for place in found if place)]
+
     def changes(self, beneath: str) -> bool:
         """Whether anything of it is to be seen over a handbook of this name."""
-        is_more = len(self.documents) > 1 or self.markdown or self.marks
+        is_more = len(self.documents) > 1 or self.markdown or self.marks or self.pictures
         return bool(is_more or self.settings.keys() - SAYS_NOTHING or self.host != beneath)
 
     @property
@@ -103,6 +116,8 @@ class Overlay:
         total = hashlib.sha256()
         for file, text in sorted({**texts, **self.markdown, **self.marks}.items()):
             total.update(f"{file}\0{text}\0".encode())
+        for file, content in sorted(self.pictures.items()):
+            total.update(f"{file}\0{len(content)}\0".encode() + content)
         dated = self.settings.get("dated")
         parts = (self.name, *([str(dated)] if dated else []), total.hexdigest()[:7])
         return "-".join(parts)
@@ -143,8 +158,9 @@ def _read(folder: Path, name: str) -> Overlay:
         for file, path in files.items()
         if MARKDOWN.fullmatch(file) or MARK.fullmatch(file)
     }
-    strays = [file for file in files if file not in yaml and file not in others]
-    return _made(name, yaml, others, strays)
+    pictures = {file: path.read_bytes() for file, path in files.items() if PICTURE.fullmatch(file)}
+    strays = [file for file in files if file not in {*yaml, *others, *pictures}]
+    return _made(name, yaml, others, strays, pictures)
 
 
 def _counts(relative: Path) -> bool:
@@ -163,15 +179,24 @@ def from_texts(texts: Mapping[str, str]) -> list[Overlay]:
         _made(
             name,
             {f: read_text(t, f"{name}/{f}") for f, t in inner.items() if f.endswith(".yaml")},
-            {f: t for f, t in inner.items() if not f.endswith(".yaml")},
-            [],
+            {f: t for f, t in inner.items() if MARKDOWN.fullmatch(f) or MARK.fullmatch(f)},
+            [f for f in inner if not f.endswith(".yaml") and not _has_place(f)],
+            {f: t.encode("latin-1") for f, t in inner.items() if PICTURE.fullmatch(f)},
         )
         for name, inner in found.items()
     ]
 
 
+def _has_place(file: str) -> bool:
+    return any(each.fullmatch(file) for each in (MARKDOWN, MARK, PICTURE))
+
+
 def _made(
-    name: str, yaml: Mapping[str, Document], others: Mapping[str, str], strays: Iterable[str]
+    name: str,
+    yaml: Mapping[str, Document],
+    others: Mapping[str, str],
+    strays: Iterable[str],
+    pictures: Mapping[str, bytes],
 ) -> Overlay:
     documents = {}
     for file, document in yaml.items():
@@ -182,6 +207,7 @@ def _made(
         documents,
         {f.removeprefix("pages/"): text for f, text in others.items() if f.endswith(".md")},
         {f: text for f, text in others.items() if f.endswith(".svg")},
+        {f.removeprefix("pages/"): content for f, content in pictures.items()},
         tuple(_stray(name, file) for file in strays),
     )
 
@@ -200,6 +226,10 @@ def place_of(name: str, file: str) -> str:
 
 
 def _stray(name: str, file: str) -> Problem:
+    if DRAWN.fullmatch(file):
+        found, expected = "A drawing can hold a script, and no page shows one.", ""
+        fix = "save it as PNG, in a file of small letters, digits and _"
+        return Problem(f"{name}/{file}", 1, 1, "", found, expected, fix)
     return no_place(f"{name}/{file}")
 
 

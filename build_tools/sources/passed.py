@@ -122,14 +122,32 @@ def alone(project: Project) -> Iterator[tuple[str, Project]]:
 
 
 def without_markdown(project: Project) -> Project:
-    """The project without its pages in Markdown, which no other page and no rule on it sees."""
-    layers = tuple(replace(layer, markdown={}) for layer in project.overlays)
-    return replace(project, markdown={}, overlays=layers)
+    """The project with the names alone of its pages in Markdown: nothing else sees more."""
+    layers = tuple(
+        replace(layer, markdown=dict.fromkeys(layer.markdown, ""), pictures={})
+        for layer in project.overlays
+    )
+    return replace(project, markdown=dict.fromkeys(project.markdown, ""), overlays=layers)
 
 
 def markdown_of(project: Project) -> Project:
-    """Those pages alone."""
-    return replace(_empty(project), markdown=project.markdown)
+    """Those pages alone, with their pictures."""
+    layers = tuple(
+        replace(layer, documents={}, marks={}, problems=()) for layer in project.overlays
+    )
+    return replace(_empty(project), markdown=project.markdown, overlays=layers)
+
+
+def hash_of_markdown(project: Project) -> str:
+    """The hash of those pages and of their pictures."""
+    texts = [text for file in project.markdown.items() for text in file]
+    return hashed(*texts, "", *_pictures(project))
+
+
+def _pictures(project: Project) -> Iterator[str]:
+    for layer in project.overlays:
+        for name, content in sorted(layer.pictures.items()):
+            yield f"{layer.name}\0{name}\0{hashlib.sha256(content).hexdigest()}"
 
 
 def calcs_of(project: Project) -> tuple[Project, str]:
@@ -154,5 +172,6 @@ def hash_of_all(project: Project) -> str:
     texts = [f"{k}\0{v}" for part in (project.python, project.markdown) for k, v in part.items()]
     undecoded = [str(each) for each in project.undecoded]
     return hashed(
-        str(project.day), *names, "", *marks, "", *problems, "", *undecoded, *files, *texts
+        *(str(project.day), *names, "", *marks, "", *problems, "", *undecoded, *files, *texts),
+        *("", *_pictures(project)),
     )

@@ -14,6 +14,7 @@ from build_tools.sources.passed import (
     Passed,
     alone,
     calcs_of,
+    hash_of_markdown,
     kinds_of,
     markdown_of,
     without_markdown,
@@ -23,8 +24,9 @@ from build_tools.sources.project import Project
 
 FOLDER = rules_folder.__path__
 WITHOUT_ENGINE = ("calculators_load", "known_place", "name_undefined", "readable")
-# What a rule looks at: all files together, each file alone, calcs alone, or these kinds of file.
-ALL, EACH_FILE, CALCS = "all files", "each file", "calcs"
+# What a rule looks at: all files together, each file alone, calcs alone, a host's pages in Markdown
+# with their pictures, or these kinds of file.
+ALL, EACH_FILE, CALCS, MARKDOWN = "all files", "each file", "calcs", "Markdown"
 
 
 class Rule(NamedTuple):
@@ -80,7 +82,7 @@ def check_markdown(project: Project, passed: Passed | None = None) -> list[Probl
 
     No rule that looks at more than one file sees these pages.
     """
-    of_files = [each for each in rules() if each.looks_at == EACH_FILE]
+    of_files = [each for each in rules() if each.looks_at in {EACH_FILE, MARKDOWN}]
     return _found(of_files, markdown_of(project), passed)
 
 
@@ -101,7 +103,7 @@ def _found(asked: Sequence[Rule], project: Project, passed: Passed | None) -> li
 def key_of(passed: Passed, some: Sequence[Rule], project: Project, content: str) -> str:
     """The hash of what some rules look at. Files of words and numbers alone ask no formula."""
     sight = some[0].looks_at
-    is_of_words = sight == EACH_FILE or isinstance(sight, tuple)
+    is_of_words = sight in {EACH_FILE, MARKDOWN} or isinstance(sight, tuple)
     names = [rule.name for rule in some]
     return passed.key(*names, str(project.day), content, asks_formulas=not is_of_words)
 
@@ -126,6 +128,8 @@ def parts(asked: Sequence[Rule], project: Project) -> Iterator[Part]:
             yield from ((some, one, content) for content, one in alone(project))
         elif sight == CALCS and not (project.undecoded or project.calcs_failures):
             yield some, *calcs_of(project)
+        elif sight == MARKDOWN:
+            yield some, markdown_of(project), hash_of_markdown(project)
         elif isinstance(sight, tuple):
             yield some, *kinds_of(project, sight)
         else:

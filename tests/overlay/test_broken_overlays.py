@@ -33,7 +33,7 @@ STEPS = {"light", "set"}  # of which a host need say nothing
 MAY_BE_LEFT_OUT = {
     *("dated", "look", "accent", "accent_dark", "mark", "emergency_contact", "hide", "home"),
     *("welcome", "until", "edition", "add_after_do", "add_caution", "add_stop", "do", "steps"),
-    *("invented", "read", "why"),
+    *("sections", "invented", "read", "why"),
 }
 
 

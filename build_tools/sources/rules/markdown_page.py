@@ -31,18 +31,23 @@ EXPECTED = "The pages' policy stops it."
 def check(project: Project) -> Iterator[Problem]:
     """Look at each line that is no example of code."""
     for file, text in sorted(project.markdown.items()):
-        is_code = False
-        for number, line in enumerate(text.splitlines(), start=1):
-            if FENCE.match(line):
-                is_code = not is_code
-            elif not is_code:
-                yield from _faults(file, number, line)
+        for number, line in lines_of(text):
+            yield from _faults(file, number, line)
+
+
+def lines_of(text: str) -> Iterator[tuple[int, str]]:
+    """The lines of a page with their numbers, each with blanks for what is code."""
+    is_code = False
+    for number, line in enumerate(text.splitlines(), start=1):
+        if FENCE.match(line):
+            is_code = not is_code
+        elif not is_code:
+            yield number, CODE.sub(lambda code: " " * len(code[0]), line)
 
 
 def _faults(file: str, number: int, line: str) -> Iterator[Problem]:
-    plain = CODE.sub(lambda code: " " * len(code[0]), line)
     for pattern, why, mend in REFUSED:
-        for found in pattern.finditer(plain):
+        for found in pattern.finditer(line):
             said = f"'{found[1].strip()}' {why}."
             fix = mend if file.startswith("content/") else "delete it"
             yield Problem(file, number, found.start(1) + 1, "", said, EXPECTED, fix)

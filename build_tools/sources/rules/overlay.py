@@ -6,11 +6,12 @@ from datetime import date
 from build_tools.sources import accent, mark, overlays
 from build_tools.sources.node import Node
 from build_tools.sources.overlays import Overlay
-from build_tools.sources.problems import Problem, nearest
+from build_tools.sources.problems import Problem, nearest, rename_fix
 from build_tools.sources.project import Project, kind_of
 from build_tools.sources.read_yaml import dotted
 
 CAN_BE_HIDDEN = ("calculator", "reference")
+OWN_PAGES = "The handbook's own pages keep their places."
 PAGES_OF = "A reader is always shown the way to what keeps people safe."
 
 
@@ -23,6 +24,7 @@ def check(project: Project) -> Iterator[Problem]:
         yield from _look(whole["look"], _overlay_of(whole, project))
         yield from _over(whole["over"]["base"], project)
         yield from _dated(whole["dated"], project)
+        yield from _sections(whole, _overlay_of(whole, project))
         for page in whole["hide"].items():
             yield from _hidden(page, project)
 
@@ -59,6 +61,20 @@ def _look(look: Node, overlay: Overlay | None) -> Iterator[Problem]:
         if found:
             fix = "take a darker one" if key == "accent" else "take a lighter one"
             yield look[key].problem(found, accent.EXPECTED, fix)
+
+
+def _sections(whole: Node, overlay: Overlay | None) -> Iterator[Problem]:
+    """Parts of the menu hold pages of the host's own, each once."""
+    own = overlay.own_pages if overlay else ()
+    seen: set[str] = set()
+    for page in whole.each("sections", ..., "pages", ...):
+        if page.text and page.text not in own:
+            found = f"There is no page '{page.text}' of your own."
+            fix = rename_fix(page.text, own, "write that page, or delete it")
+            yield page.problem(found, OWN_PAGES, fix)
+        elif page.text in seen:
+            yield page.problem(f"'{page.text}' stands in two places.", "", "keep one of them")
+        seen.add(page.text)
 
 
 def _day(node: Node) -> date | None:
