@@ -7,6 +7,7 @@ import pytest
 
 from build_tools.setup.paths import ROOT
 from calcs.practice.draw import question, wrong_numbers
+from calcs.practice.figures import split
 from calcs.practice.integers import hash_of
 from calcs.practice.put import put, why, worked
 from tests.calcs.practice.held import bridge, pack
@@ -59,6 +60,23 @@ def test_a_sum_that_is_written_out_comes_to_the_answer() -> None:
                 assert number_of(left) == pytest.approx(number_of(right), rel=0.01), (name, told)
                 tried.append(name)
     assert len(tried) >= 15
+
+
+def test_a_net_load_takes_the_gas_of_its_gross_heat() -> None:
+    # By hand: kW are 3.6 MJ in an hour, and the net load is turned to gross before it is divided
+    # by the gross calorific value.
+    for seed in range(CHOSEN):
+        found = question(pack(), "flow_of_load", str(seed))
+        load, cv, ratio = (float(split(found.values[each])[0]) for each in ("load", "cv", "ratio"))
+        assert found.right == pytest.approx(load * ratio * 3.6 / cv, rel=1e-3)
+
+
+def test_what_is_judged_passes_with_some_figures_and_fails_with_others() -> None:
+    # Inputs that contradict each other are never judged met, so the question would teach one word.
+    for name, template in pack().questions.items():
+        if template["asks"] == "verdict":
+            found = {question(pack(), name, str(seed)).right for seed in range(CHOSEN)}
+            assert {"meets", "does_not_meet"} <= found, name
 
 
 def test_a_reason_of_its_own_is_told_and_not_that_of_the_step_that_is_right() -> None:
