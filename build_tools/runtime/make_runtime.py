@@ -38,7 +38,7 @@ TOOLS = (
     *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
     *("sources/project", "sources/calculator_spec", "sources/problems", "sources/read_yaml"),
     *("sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
-    *("sources/filled", "sources/overlays", "sources/worked_example"),
+    *("sources/filled", "sources/overlays", "sources/read_before", "sources/worked_example"),
 )
 MAKERS = (
     *(f"build_tools/{name}.py" for name in TOOLS),
