@@ -25,3 +25,13 @@ export function setText(element, text) {
   if (only instanceof Text && text) only.data = text;
   else element.textContent = text;
 }
+
+/**
+ * Hides an element or shows it, only when that changes: a browser styles anew whatever is set.
+ *
+ * @param {HTMLElement} element
+ * @param {boolean} isHidden
+ */
+export function setHidden(element, isHidden) {
+  if (element.hidden !== isHidden) element.hidden = isHidden;
+}

@@ -45,13 +45,27 @@ const lastPart = () =>
   document.querySelector('#steps') ??
   document.querySelector('hb-calculator');
 
+/** What is shown stays as long as it is so: a finger may be on it, and the page is not laid out. */
 export function showCheckPlace() {
-  for (const each of document.querySelectorAll(`${TOP}, ${END}`)) each.remove();
   const found = openVisit.isRead ? here() : null;
-  if (!found) return;
-  const { check, next, of } = found;
-  document.querySelector('.hb-top__jump')?.before(top(check, of));
-  lastPart()?.after(end(check, next));
+  const place = found && top(found.check, found.of);
+  if (isAnother(TOP, place) && place) document.querySelector('.hb-top__jump')?.before(place);
+  const hadFocus = Boolean(document.querySelector(`${END} button:focus`));
+  const following = found && end(found.check, found.next);
+  if (!isAnother(END, following) || !following) return;
+  lastPart()?.after(following);
+  if (hadFocus) following.querySelector('button')?.focus();
+}
+
+/**
+ * @param {string} selector of what is shown; it goes, if it is not the same
+ * @param {Element | null} wanted
+ */
+function isAnother(selector, wanted) {
+  const shown = document.querySelector(selector);
+  if (shown && wanted && shown.outerHTML === wanted.outerHTML) return false;
+  shown?.remove();
+  return true;
 }
 
 /** @param {VisitCheck} check @param {number} of */
@@ -75,7 +89,7 @@ function visitLink(words) {
 function end(check, next) {
   const part = document.createElement('nav');
   part.className = 'hb-check-next';
-  part.dataset.hbCheckNext = '';
+  part.dataset.hbCheckNext = check.id;
   part.setAttribute('aria-label', 'Next check');
   const done = document.createElement('button');
   Object.assign(done, { type: 'button', className: 'hb-button' });

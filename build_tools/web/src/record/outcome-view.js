@@ -1,7 +1,7 @@
 /** Shows what a step answers: what a reading is held to, how it came out, what to do next. */
 
 import { cautionSign } from '../lib/caution-sign.js';
-import { find, setText } from '../lib/find.js';
+import { find, setHidden, setText } from '../lib/find.js';
 import { heldText } from '../visit/kept-outcome.js';
 import { strip } from './outcome-strip.js';
 
@@ -19,10 +19,10 @@ export function showOutcome(place, outcome) {
   const line = place.closest('[data-hb-step]')?.querySelector('[data-hb-held]');
   if (line instanceof HTMLElement) {
     setText(line, heldText(held));
-    line.hidden = !held;
+    setHidden(line, !held);
   }
-  place.hidden = !text;
-  place.dataset.state = state;
+  setHidden(place, !text);
+  if (place.dataset.state !== state) place.dataset.state = state;
   if (!text) return;
   if (!place.firstElementChild) place.append(template());
   for (const shape of place.querySelectorAll('[data-hb-shape]')) {
@@ -32,12 +32,18 @@ export function showOutcome(place, outcome) {
   setText(find(place, '[data-hb-slot="text"]'), text);
   setText(find(place, '[data-hb-slot="act"]'), act);
   setText(find(place, '[data-hb-slot="reason"]'), reason);
-  find(place, '[data-hb-act-line]').hidden = !act;
+  setHidden(find(place, '[data-hb-act-line]'), !act);
   showOwn(place, outcome.own);
-  const drawn = scale && strip(scale);
-  const box = find(place, '[data-hb-strip]');
-  box.hidden = !drawn;
-  box.replaceChildren(...(drawn ? [drawn] : []));
+  showScale(find(place, '[data-hb-strip]'), scale);
+}
+
+/** @param {HTMLElement} box @param {StepOutcome['scale']} scale drawn anew where it is another */
+function showScale(box, scale) {
+  setHidden(box, !scale);
+  const of = scale ? JSON.stringify(scale) : '';
+  if ((box.dataset.of ?? '') === of) return;
+  box.dataset.of = of;
+  box.replaceChildren(...(scale ? [strip(scale)] : []));
 }
 
 /**

@@ -10,11 +10,17 @@ export function showReadingsList() {
     const line = /** @type {HTMLElement} */ (found);
     const blank = line.querySelector('.hb-blank');
     const reading = openVisit.reading(line.dataset.hbKept ?? '');
-    const shown = line.querySelector('[data-hb-kept-value]') ?? document.createElement('b');
-    shown.setAttribute('data-hb-kept-value', '');
+    const shown = line.querySelector('[data-hb-kept-value]') ?? placeAfter(blank);
     const note = reading && whyNot(reading) ? ' (not usable)' : '';
     setText(shown, reading ? wholeText(reading) + note : '');
-    blank?.after(shown);
     blank?.toggleAttribute('hidden', Boolean(reading));
   }
+}
+
+/** @param {Element | null} blank @returns {Element} where what is kept is written */
+function placeAfter(blank) {
+  const place = document.createElement('b');
+  place.setAttribute('data-hb-kept-value', '');
+  blank?.after(place);
+  return place;
 }

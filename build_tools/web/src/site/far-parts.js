@@ -1,5 +1,5 @@
 /** What a browser leaves out of a fresh page while it is far down: theme/assets/css/far.css. */
-const FAR = '.hb-page__body > :nth-child(n + 2), .hb-tasks > li';
+const FAR = '.hb-page__body > * + *, .hb-tasks > li';
 const FRESH = 'hb-fresh';
 const AT_ONCE = 4; // parts between two looks at what the reader does
 
