@@ -71,16 +71,16 @@ ROWS = {
     ),
     "answered": Row(
         "Change to answer in the page",
-        "the worker's own time for its first part",
-        4.0,
-        "the page may read the form, write the answer and lay it out: a few times the sum itself",
+        "the worker's own time for its first part, and a figure of that page laid out",
+        3.0,
+        "the page reads the form and writes a whole answer: a few times the least that there is",
         "16 ms for 95 of 100 changes; 50 ms where the sum searches",
     ),
     "painted": Row(
         "Answer painted after a key",
-        "a bare key on a page without calculator, and the worker's own time after it",
+        "a bare key on a page without calculator, with the same two after it",
         3.0,
-        "beyond both there is only the page's own part and the frame that it waits for",
+        "beyond these there is only the page's own part and the frame that it waits for",
         "one frame, 16 ms, after the key's own; 50 ms where the sum searches",
     ),
     "size": Row(
