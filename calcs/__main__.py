@@ -11,6 +11,7 @@ import subprocess
 import sys
 from datetime import datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from calcs.bridge import Bridge
@@ -32,6 +33,12 @@ def main(words: list[str] | None = None) -> int:
             # A sign that the screen has no code for is no reason to lose the answer.
             stream.reconfigure(errors="backslashreplace")
     arguments = read_words(words, _today())
+    if arguments.overlay:
+        with TemporaryDirectory() as folder:
+            made = Path(folder)
+            is_made = _laid(made, arguments.overlay)
+            paths = made / BUNDLE.name, made / QUESTIONS.name
+            return _run(arguments, *paths) if is_made else REFUSED
     _refresh()
     if not BUNDLE.exists():
         print(
@@ -40,11 +47,16 @@ def main(words: list[str] | None = None) -> int:
             file=sys.stderr,
         )
         return REFUSED
-    bridge = Bridge(BUNDLE.read_text(encoding="utf-8"))
+    return _run(arguments, BUNDLE, QUESTIONS)
+
+
+def _run(arguments: argparse.Namespace, bundle: Path, questions: Path) -> int:
+    """Run one command by the figures and questions of these files."""
+    bridge = Bridge(bundle.read_text(encoding="utf-8"))
     if arguments.command == "batch":
         return _batch(bridge)
     if arguments.command in {"practice", "paper"}:
-        return _practice(bridge, arguments)
+        return _practice(bridge, arguments, questions)
     request = request_of(arguments)
     if isinstance(request, str):
         print(request, file=sys.stderr)
@@ -82,6 +94,20 @@ def _refresh() -> None:
         print(f"The figures could not be read: {done.stderr.strip()}", file=sys.stderr)
 
 
+def _laid(folder: Path, overlays: list[str]) -> bool:
+    """In a clone, have the build lay overlays over its figures and questions; whether it could."""
+    if not (ROOT / "build_tools").is_dir():
+        print("--overlay: only a clone of the handbook can lay one over it.", file=sys.stderr)
+        return False
+    named = [str(Path(each).resolve()) for each in overlays]
+    command = [sys.executable, "-m", "build_tools.for_hosts.command_line", str(folder), *named]
+    done = subprocess.run(
+        command, cwd=ROOT, capture_output=True, text=True, encoding="utf-8", check=False
+    )
+    print(done.stdout + done.stderr, end="", file=sys.stderr)
+    return not done.returncode
+
+
 def _today() -> str:
     return datetime.now().astimezone().date().isoformat()
 
@@ -105,16 +131,16 @@ def _report(arguments: argparse.Namespace, reply: dict[str, Any]) -> int:
     return REFUSED if refused else ANSWERED
 
 
-def _practice(bridge: Bridge, arguments: argparse.Namespace) -> int:
+def _practice(bridge: Bridge, arguments: argparse.Namespace, questions: Path) -> int:
     """Print a question, what is said to an answer, or a paper."""
     # Late: whoever asks a calculator needs none of it.
     from calcs.practice import door  # noqa: PLC0415
 
-    if not QUESTIONS.exists():
+    if not questions.exists():
         fix = "Fix: python3 build_tools/start.py build"
-        print(f"{QUESTIONS} is not there: no build has made it.\n{fix}", file=sys.stderr)
+        print(f"{questions} is not there: no build has made it.\n{fix}", file=sys.stderr)
         return REFUSED
-    door.load(QUESTIONS.read_text(encoding="utf-8"))
+    door.load(questions.read_text(encoding="utf-8"))
     if arguments.command == "paper":
         return _paper(bridge, arguments)
     request = {"action": "practice", "question": arguments.question, "seed": arguments.seed}

@@ -44,7 +44,10 @@ def read_words(words: list[str] | None, today: str) -> argparse.Namespace:
 def _parser(today: str) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m calcs", description="The handbook's sums.")
     commands = parser.add_subparsers(dest="command", required=True)
-    common = argparse.ArgumentParser(add_help=False)
+    laid = argparse.ArgumentParser(add_help=False)
+    hint = "in a clone: a host's own layer over the handbook; the lowest first"
+    laid.add_argument("--overlay", action="append", default=[], metavar="FOLDER", help=hint)
+    common = argparse.ArgumentParser(add_help=False, parents=[laid])
     common.add_argument("--json", action="store_true", help="print the reply as JSON")
     commands.add_parser("list", parents=[common], help="every calculator")
     for name, text in (("show", "what a calculator asks and answers"), ("run", "an answer")):
@@ -74,6 +77,7 @@ def _parser(today: str) -> argparse.ArgumentParser:
     )
     commands.add_parser(
         "batch",
+        parents=[laid],
         help="answers to requests in JSON, one a line",
         description="Answers requests in JSON, one a line, from standard input.",
         epilog=BATCH,
