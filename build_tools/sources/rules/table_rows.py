@@ -18,7 +18,7 @@ def check(project: Project) -> Iterator[Problem]:
         columns = [column for column in table["columns"].items() if column.is_mapping]
         rows = list(table.each("values", ..., "rows", ...))
         for column in columns:
-            yield from unit_problems(column, _cells(rows, column))
+            yield from unit_problems(column, _cells(_fitting(rows, columns), column))
         yield from of_rows(columns, rows)
 
 
@@ -27,10 +27,16 @@ def of_rows(columns: list[Node], rows: list[Node]) -> Iterator[Problem]:
     for row in rows:
         yield from _width(row, [str(column["name"].value) for column in columns])
     for column in columns:
+        cells = _cells(_fitting(rows, columns), column)
         if column["kind"].text == PROVENANCE:
-            yield from _provenances(_cells(rows, column))
+            yield from _provenances(cells)
         else:
-            yield from misfits(_cells(rows, column), column.value)
+            yield from misfits(cells, column.value)
+
+
+def _fitting(rows: list[Node], columns: list[Node]) -> list[Node]:
+    """Rows of the right width: of another nobody knows which cell is of which column."""
+    return [row for row in rows if row.is_mapping or len(row.items()) == len(columns)]
 
 
 def _cells(rows: list[Node], column: Node) -> list[Node]:
@@ -41,6 +47,8 @@ def _width(row: Node, columns: list[str]) -> Iterator[Problem]:
     if row.items() and len(row.items()) != len(columns):
         expected = f"There are {len(columns)} columns: {listing(columns)}."
         fix = 'give it a cell for each column, "" where there is none'
+        if len(row.items()) > len(columns):
+            fix = "write a number with a point, for a comma parts two cells; or leave a cell out"
         yield row.problem(f"This row has {len(row.items())} cells.", expected, fix)
     for name in row.names:
         if name not in columns:
