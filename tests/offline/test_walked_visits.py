@@ -10,12 +10,15 @@ from __future__ import annotations
 import datetime as dt
 import json
 import re
+import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+from playwright.sync_api import Error as PlaywrightError
 
 from tests.drawn import back_boiler, premix, water_heater
 from tests.drawn.visit import OUTSIDE, Drawn
@@ -26,10 +29,13 @@ from tests.steps.test_drawn_visits import is_on
 
 PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 810, "height": 1080}
+# Of each page of a walk so many fields are touched; the rest are filled in one go, by the events
+# that a finger and a keyboard send. In one walk all are touched.
+ALL, TWO = 1000, 2
 WALKS = (
-    pytest.param(premix.draw(11), PHONE, id="premix"),
-    pytest.param(back_boiler.draw(5), TABLET, id="back-boiler"),
-    pytest.param(water_heater.draw(2), PHONE, id="water-heater"),
+    pytest.param(premix.draw(11), PHONE, ALL, id="premix"),
+    pytest.param(back_boiler.draw(5), TABLET, TWO, id="back-boiler"),
+    pytest.param(water_heater.draw(2), PHONE, TWO, id="water-heater"),
 )
 RELOADED, SHUT = "before_you_start", "working_pressure"  # pages of every visit
 NOT_ALL_ASKED = "ventilation"  # it takes every kind of flue, and each appliance has one
@@ -57,6 +63,12 @@ REACH = """place => {
     const met = document.elementFromPoint(x, y);
     return {x, y, over: place.contains(met) ? '' : (met?.outerHTML ?? 'nothing').slice(0, 120)};
 }"""
+# Tells later whether a finger met the thing: null until it has met anything.
+FEEL = """place => {
+    globalThis.hbMet = null;
+    addEventListener('click', ({target}) => { globalThis.hbMet = place.contains(target); },
+        {capture: true, once: true});
+}"""
 FIELDS = """() => [...document.querySelectorAll('#steps li[data-hb-reading]')].map(
     (line) => line.dataset.hbReading)"""
 # Headings on paper under which nothing stands.
@@ -66,9 +78,6 @@ BARE = """() => {
         .filter(({nextElementSibling: next}) => !next || next.matches(heads))
         .map((head) => head.textContent);
 }"""
-# Each reading that is kept draws the page anew, which is what a walk costs. So of each page two are
-# touched, and the rest comes in one go, by the events that a finger and a keyboard send.
-BY_TOUCH = 2
 AT_ONCE = """typed => {
     for (const [name, text] of Object.entries(typed)) {
         const line = document.querySelector(`#steps li[data-hb-reading="${name}"]`);
@@ -122,12 +131,29 @@ def touch(place: Locator, done: Callable[[], None]) -> None:
         over = at["over"]
         if over or place.evaluate(REACH) != at:
             continue
+        place.evaluate(FEEL)
         place.page.touchscreen.tap(at["x"], at["y"])
+        if not is_met(place.page):
+            continue
         try:
             return done()
         except AssertionError:
             continue
     raise AssertionError(f"{place} does not answer to a finger; over it lies: {over}")
+
+
+def is_met(page: Page) -> bool:
+    """Whether the finger met what it was to meet. It did where the page gave way to another."""
+    deadline = time.monotonic() + SOON_MS / 1000
+    while time.monotonic() < deadline:
+        with suppress(PlaywrightError):  # the page gives way just now
+            met: bool | None = page.evaluate("globalThis.hbMet")
+            if met is not None:
+                return met
+            if page.evaluate("!('hbMet' in globalThis)"):
+                return True
+        page.wait_for_timeout(20)
+    return False
 
 
 def follow(link: Locator, stem: str) -> None:
@@ -144,8 +170,11 @@ def value_of(text: str) -> str:
 class Walk:
     """One visit on one device."""
 
-    def __init__(self, device: BrowserContext, site: Site, visit: Drawn, size: Any) -> None:
+    def __init__(
+        self, device: BrowserContext, site: Site, visit: Drawn, size: Any, by_touch: int
+    ) -> None:
         self.device, self.site, self.visit, self.size = device, site, visit, size
+        self.by_touch = by_touch  # of the fields of each page
         self.typed: set[str] = set()
         self.touched = 0  # of the fields of this page
         now = dt.datetime.now().astimezone()
@@ -211,7 +240,7 @@ class Walk:
                 assert name in self.visit.empty or is_left, f"asked for: {name}"
                 continue
             self.typed.add(name)
-            if self.touched < BY_TOUCH:
+            if self.touched < self.by_touch:
                 self.touched += 1
                 self.put(line, text)
             else:
@@ -320,8 +349,8 @@ class Walk:
 
 @pytest.fixture
 def walk(device: BrowserContext, site: Site, request: pytest.FixtureRequest) -> Iterator[Walk]:
-    visit, size = request.param
-    walking = Walk(device, site, visit, size)
+    visit, size, by_touch = request.param
+    walking = Walk(device, site, visit, size, by_touch)
     yield walking
     session = device.new_cdp_session(walking.page)
     kept = {"origin": site.address.rstrip("/"), "storageTypes": "indexeddb,local_storage"}
