@@ -8,8 +8,9 @@ from importlib.util import cache_from_source
 from pathlib import Path
 
 from build_tools.setup.paths import ROOT
+from build_tools.sources.load_project import load
 from build_tools.sources.passed import CODE_WITHOUT_FORMULAS, FILE, Passed, code_of
-from build_tools.sources.project import Project, load
+from build_tools.sources.project import Project
 from build_tools.sources.read_before import FILE as READ_BEFORE
 from build_tools.sources.rule import suppose_passed
 

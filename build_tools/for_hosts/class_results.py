@@ -15,8 +15,8 @@ from typing import Any
 from build_tools.for_hosts.answers_read import NotRead, Read, Sat, read
 from build_tools.for_hosts.packed import packed
 from build_tools.sources import overlays
+from build_tools.sources.load_project import load
 from build_tools.sources.problems import rename_fix
-from build_tools.sources.project import load
 from calcs.practice import papers as of_papers
 from calcs.practice import put
 from calcs.practice.draw import Question

@@ -11,8 +11,8 @@ from build_tools.site.check import refused
 from build_tools.sources import overlays
 from build_tools.sources.days import build_day
 from build_tools.sources.edition import edition
+from build_tools.sources.load_project import load
 from build_tools.sources.problems import report
-from build_tools.sources.project import load
 
 
 def main(folder: Path, layers: Sequence[Path]) -> int:

@@ -14,9 +14,10 @@ from build_tools.site import build_site
 from build_tools.site.check import refused
 from build_tools.sources import overlays
 from build_tools.sources.advice import advice_on
+from build_tools.sources.load_project import load
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import Problem, report
-from build_tools.sources.project import Project, load
+from build_tools.sources.project import Project
 
 PAGES = {"reference", "procedure"}
 

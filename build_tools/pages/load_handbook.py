@@ -16,9 +16,10 @@ from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day
 from build_tools.sources.edition import edition
 from build_tools.sources.host import settings
+from build_tools.sources.load_project import load
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import ProblemsFound
-from build_tools.sources.project import Project, load, stem_of
+from build_tools.sources.project import Project, stem_of
 from build_tools.sources.reading_ranges import counted, from_registry, gauge_steps, ranges
 from build_tools.sources.rule import check_all
 from calcs import bridge

@@ -14,6 +14,7 @@ from build_tools.runtime.cache import write_whole
 from build_tools.setup.paths import ROOT
 from build_tools.sources.days import build_day, first_day
 from build_tools.sources.edition import edition
+from build_tools.sources.load_project import load
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import (
     CROSS_CHECK,
@@ -21,7 +22,6 @@ from build_tools.sources.project import (
     SHARED_SAYINGS,
     Project,
     kind_of,
-    load,
     stem_of,
 )
 from build_tools.sources.schema_faults import faults

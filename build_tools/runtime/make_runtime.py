@@ -36,8 +36,8 @@ TOOLS = (
     *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
     *("runtime/cache", "runtime/standard_library"),
     *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
-    *("sources/project", "sources/calculator_spec", "sources/problems", "sources/read_yaml"),
-    *("sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
+    *("sources/load_project", "sources/project", "sources/calculator_spec", "sources/problems"),
+    *("sources/read_yaml", "sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
     *("sources/filled", "sources/overlays", "sources/read_before", "sources/worked_example"),
 )
 MAKERS = (

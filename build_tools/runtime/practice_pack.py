@@ -15,8 +15,9 @@ from typing import Any
 from build_tools.runtime.cache import write_whole
 from build_tools.sources import overlays
 from build_tools.sources.days import example_day
+from build_tools.sources.load_project import load
 from build_tools.sources.practice_texts import Texts, Unknown
-from build_tools.sources.project import Project, load, stem_of
+from build_tools.sources.project import Project, stem_of
 
 NAME = "practice.json"
 PROCEDURES = "procedures/"  # whose steps have reasons

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from typing import Any
 
-from build_tools.sources.project import load
+from build_tools.sources.load_project import load
 from build_tools.sources.worked_example import examples
 from calcs.bridge import Bridge
 

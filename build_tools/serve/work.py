@@ -32,8 +32,8 @@ def check(*layers: str) -> None:
     """End with every problem that a rule finds."""
     from build_tools.site.check import tell_editors  # noqa: PLC0415
     from build_tools.sources import overlays  # noqa: PLC0415  only now: see above
+    from build_tools.sources.load_project import load  # noqa: PLC0415
     from build_tools.sources.problems import report  # noqa: PLC0415
-    from build_tools.sources.project import load  # noqa: PLC0415
     from build_tools.sources.rule import check_all  # noqa: PLC0415
 
     project = load(layers=overlays.read([*map(Path, layers)]))

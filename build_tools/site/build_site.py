@@ -16,9 +16,9 @@ from build_tools.runtime.wheels import WheelsMissing
 from build_tools.setup.paths import ROOT
 from build_tools.site import notices, offline
 from build_tools.sources.host import settings
+from build_tools.sources.load_project import load
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import ProblemsFound
-from build_tools.sources.project import load
 from build_tools.sources.rule import check_all
 
 if TYPE_CHECKING:

@@ -20,6 +20,7 @@ from build_tools.sources.advice import advice_on
 from build_tools.sources.days import build_day
 from build_tools.sources.editor_schemas import FOLDER, editor_schemas, editor_settings
 from build_tools.sources.known_names import known_names
+from build_tools.sources.load_project import load
 from build_tools.sources.passed import (
     FILE,
     code_of,
@@ -29,7 +30,7 @@ from build_tools.sources.passed import (
     without_markdown,
 )
 from build_tools.sources.problems import ADVICE, REFUSAL, Problem, in_order, report
-from build_tools.sources.project import Project, load
+from build_tools.sources.project import Project
 from build_tools.sources.rule import check_all, check_markdown, rules
 
 TOLD = f"{FOLDER}/told.txt"  # the hash of all that editors were last told

@@ -25,9 +25,9 @@ from build_tools.site.policy import for_folder
 from build_tools.sources import overlays
 from build_tools.sources.filled import invented_figures
 from build_tools.sources.host import Host, settings
+from build_tools.sources.load_project import load
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import report
-from build_tools.sources.project import load
 
 WASM = "pyodide.asm.wasm"
 CARRIED = (WASM, SNAPSHOT)

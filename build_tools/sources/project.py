@@ -1,23 +1,21 @@
-"""The project's own files as the rules and the bundle see them: read once, named from the root."""
+"""The project's own files as the rules and the bundle see them, named from the root."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from fnmatch import fnmatch
 from functools import cache, cached_property
-from pathlib import Path
 from typing import Any
 
-from build_tools.setup.paths import ROOT
 from build_tools.sources import overlays
 from build_tools.sources.calculator_spec import CalculatorSpec, Failure, from_registry
-from build_tools.sources.filled import Fill, filled, fills_of, following
+from build_tools.sources.filled import Fill, filled, fills_of
 from build_tools.sources.node import Node
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.page_kinds import PAGE_KINDS
 from build_tools.sources.problems import Problem
-from build_tools.sources.read_yaml import Document, not_utf_8, read_before, read_file, read_text
+from build_tools.sources.read_yaml import Document
 from build_tools.sources.schema import Schema, schema_of, walk
 
 # What `cross_check` knows of how readings hang together, a file for each part.
@@ -239,74 +237,6 @@ class Project:
         """Every source by id, those of hosts with them."""
         added = [each.value for each in self.of_kind("host_sources")]
         return {**{k: v for each in added for k, v in each.items()}, **self.one("sources")}
-
-
-def load(root: Path = ROOT, layers: Sequence[Overlay] = ()) -> Project:
-    """Read the project at `root`, with overlays over it."""
-    folders = (root / "data", root / "content", root / "tests" / "tables")
-    files = [path for folder in folders for path in sorted(folder.rglob("*.yaml"))]
-    host = root / "mkdocs.yml"
-    names = {path: _name(path, root) for path in (*files, *((host,) if host.is_file() else ()))}
-    python, undecoded = {}, []
-    for path in sorted((root / "calcs").rglob("*.py")):
-        content = path.read_bytes()
-        try:
-            python[_name(path, root)] = content.decode("utf-8").replace("\r\n", "\n")
-        except UnicodeDecodeError as error:
-            undecoded.append(not_utf_8(_name(path, root), content, error))
-    documents = {name: read_file(path, name) for path, name in names.items()}
-    read_before.write()
-    return _layered(
-        documents=documents,
-        layers=layers,
-        python=python,
-        undecoded=tuple(undecoded),
-        markdown={
-            _name(path, root): path.read_text("utf-8", errors="replace")
-            for path in sorted((root / "content").rglob("*.md"))
-        },
-    )
-
-
-def _layered(
-    documents: dict[str, Document],
-    layers: Sequence[Overlay],
-    markdown: dict[str, str],
-    **given: Any,
-) -> Project:
-    """A project of these files with those of overlays among them. The first of a place stays."""
-    for layer in layers:
-        documents = overlays.laid(documents, layer)
-        markdown = {**markdown, **{f"{layer.name}/pages/{k}": v for k, v in layer.markdown.items()}}
-    made = Project(documents, markdown=markdown, overlays=(*layers,), **given)
-    for place, document in documents.items():
-        if kind_of(place) in {"calculator", "procedure", "reference"}:
-            documents[place] = following(document, made.figures, made.tables)
-    return made
-
-
-def _name(path: Path, root: Path) -> str:
-    return path.relative_to(root).as_posix()
-
-
-def from_texts(
-    texts: Mapping[str, str], calculators: Mapping[str, CalculatorSpec], day: date
-) -> Project:
-    """A project given as texts, for tests: name of file to what it says."""
-    above = {name: text for name, text in texts.items() if name.startswith(f"{overlays.FOLDER}/")}
-    python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
-    markdown = {
-        name: text for name, text in texts.items() if name.endswith(".md") and name not in above
-    }
-    yaml = {name: text for name, text in texts.items() if name not in python | markdown | above}
-    return _layered(
-        documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
-        layers=overlays.from_texts(above),
-        python=python,
-        markdown=markdown,
-        day=day,
-        given_calculators=calculators,
-    )
 
 
 @cache

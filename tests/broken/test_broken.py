@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from build_tools.sources.calculator_spec import CalculatorSpec
+from build_tools.sources.load_project import from_texts
 from build_tools.sources.problems import in_order
-from build_tools.sources.project import from_texts
 from build_tools.sources.read_yaml import read_file
 from build_tools.sources.rule import Rule, rules
 

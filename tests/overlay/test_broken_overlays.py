@@ -14,8 +14,8 @@ from typing import Any
 import pytest
 import yaml
 
+from build_tools.sources.load_project import from_texts
 from build_tools.sources.problems import Problem, in_order
-from build_tools.sources.project import from_texts
 from build_tools.sources.read_yaml import Document, dotted, read_file, read_text
 from build_tools.sources.rule import check_all
 

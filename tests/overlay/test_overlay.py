@@ -25,8 +25,9 @@ from build_tools.sources.advice import advice_on
 from build_tools.sources.days import build_day
 from build_tools.sources.edition import edition
 from build_tools.sources.host import settings
+from build_tools.sources.load_project import load
 from build_tools.sources.mark import cleaned
-from build_tools.sources.project import Project, load
+from build_tools.sources.project import Project
 from build_tools.sources.read_yaml import read_file
 from build_tools.sources.rule import check_all
 from build_tools.sources.step_hash import step_hash

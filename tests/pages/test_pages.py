@@ -16,8 +16,9 @@ from build_tools.pages.handbook import Handbook, make
 from build_tools.pages.page_context import PageContext
 from build_tools.runtime import bundle
 from build_tools.site.mkdocs_binding import bind
+from build_tools.sources.load_project import from_texts
 from build_tools.sources.problems import ProblemsFound
-from build_tools.sources.project import Project, from_texts, stem_of
+from build_tools.sources.project import Project, stem_of
 from tests.pages.page_text import text_of
 
 HERE = Path(__file__).parent

@@ -9,7 +9,7 @@ import pytest
 
 from build_tools.site import offline, package
 from build_tools.sources import host
-from build_tools.sources.project import from_texts
+from build_tools.sources.load_project import from_texts
 from build_tools.sources.rules.shape import check
 
 NAME = 'Smith\'s <b>Handbook</b> & "Co"'  # invented

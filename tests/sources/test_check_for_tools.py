@@ -13,7 +13,8 @@ import jsonschema
 import pytest
 
 from build_tools.site import check
-from build_tools.sources.project import Project, from_texts
+from build_tools.sources.load_project import from_texts
+from build_tools.sources.project import Project
 from build_tools.sources.rule import check_all
 from tests.overlay.test_broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
 

@@ -23,9 +23,10 @@ from jsonschema import Draft7Validator
 from build_tools.setup.paths import ROOT
 from build_tools.site.check import SETTINGS, tell_editors
 from build_tools.sources.editor_schemas import FOLDER, editor_schemas, editor_settings
+from build_tools.sources.load_project import load
 from build_tools.sources.node import Node
 from build_tools.sources.overlays import read
-from build_tools.sources.project import KINDS, Project, kind_of, load
+from build_tools.sources.project import KINDS, Project, kind_of
 from build_tools.sources.read_yaml import Document, KeyPath, dotted, get_path
 from build_tools.sources.rule import rules
 from build_tools.sources.schema import Schema, schema_of, walk

@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 
 from build_tools.setup.paths import ROOT
+from build_tools.sources.load_project import from_texts
 from build_tools.sources.passed import Passed, code_of, hash_of_all, hashed, without_markdown
-from build_tools.sources.project import Project, from_texts
+from build_tools.sources.project import Project
 from build_tools.sources.rule import (
     ALL,
     EACH_FILE,

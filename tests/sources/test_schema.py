@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from build_tools.sources.load_project import from_texts
 from build_tools.sources.overlays import OVERLAY_KINDS
-from build_tools.sources.project import KINDS, Project, from_texts, kind_of
+from build_tools.sources.project import KINDS, Project, kind_of
 from build_tools.sources.read_yaml import Document
 from build_tools.sources.schema import schema_of
 from build_tools.sources.schema_faults import faults

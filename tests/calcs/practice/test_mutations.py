@@ -14,7 +14,8 @@ import pytest
 from build_tools.runtime import bundle
 from build_tools.site import trial_questions
 from build_tools.sources.calculator_spec import from_registry
-from build_tools.sources.project import Project, from_texts
+from build_tools.sources.load_project import from_texts
+from build_tools.sources.project import Project
 from build_tools.sources.rules import question_key, question_names
 from calcs.bridge import Bridge
 from calcs.practice.draw import NotDrawn, question
