@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calcs.domain.pipes.installation import GASES, METERS, USES, pipe_rows, tested_volume
+from calcs.domain.pipes.installation import GASES, METERS, USES, pipe_rows, volume_under_test
 from calcs.domain.tightness.industrial_test import GAUGES, duration_of
 from calcs.domain.tightness.leak import leak_rate_of, period_of
 from calcs.domain.tightness.movement import movement_of
@@ -121,7 +121,7 @@ def tightness_test(
     """
     gauge = (gauge_resolution, gauge_accuracy, gauge_movement)
     try:
-        found = tested_volume(volume_from, meter, sections or (), installation_volume, ref)
+        found = volume_under_test(volume_from, meter, sections or (), installation_volume, ref)
         volume = found["tested_volume"]
         if procedure == "industrial_new":
             found |= duration_of(volume, gas, test_gauge or "", test_medium or "", ref)

@@ -21,6 +21,7 @@ def ceiling(reading: Q, low: Q | None, high: Q | None, span: Q | None) -> float:
     Source: JCGM 106:2012, 8.2 (from memory): simple acceptance goes with a greatest uncertainty
     that the parties agree on. How great is this project's choice.
 
+    >>> from calcs.engine.units import Quantity
     >>> ceiling(Quantity(21, "mbar"), Quantity(19, "mbar"), Quantity(23, "mbar"), None)
     200.0
     >>> ceiling(Quantity(21, "mbar"), None, Quantity(23, "mbar"), None)

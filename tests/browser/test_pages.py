@@ -20,7 +20,7 @@ DISPLAYS: dict[str, Any] = {
     "dark": {"color_scheme": "dark", "contrast": "no-preference"},
 }
 FRAME = [".md-header", "#hb-nav", ".md-footer"]
-MANY_WAYS = 20  # in which words are coloured
+MANY_WAYS = 10  # in which words are coloured
 EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}
 # The dearest rules, more than half of axe's time: they look at nothing but how words are coloured,
 # and at the size of what is touched, which is looked at more strictly below.

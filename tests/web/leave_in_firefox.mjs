@@ -13,6 +13,7 @@ const FRONT_END = new URL('../../build_tools/web/package.json', import.meta.url)
 const { default: puppeteer } = createRequire(FRONT_END)('puppeteer-core');
 
 const LATEST_MS = 60_000;
+const ASK_AGAIN_MS = 5_000; // a page that is left while it is asked now and then never says so
 const STEP_MS = 20;
 
 const [program = '', given = '{}'] = process.argv.slice(2);
@@ -30,6 +31,19 @@ const fill = (script, told) =>
   Object.entries(told).reduce((all, [name, it]) => all.replaceAll(name, String(it)), script);
 
 /**
+ * @param {Promise<any>} answer
+ * @returns {Promise<any>} the same, as long as it comes soon
+ */
+function soon(answer) {
+  answer.catch(() => {}); // it may fail when nobody waits for it any more
+  const late = rest(ASK_AGAIN_MS).then(() => {
+    throw new Error('The page was asked and gave no answer.');
+  });
+  late.catch(() => {});
+  return Promise.race([answer, late]);
+}
+
+/**
  * What a script gives, or what it waits for.
  *
  * @param {import('puppeteer-core').Page} page
@@ -41,9 +55,9 @@ async function ask(page, script, told = {}) {
   const latest = Date.now() + LATEST_MS;
   for (;;) {
     try {
-      return await page.evaluate(fill(script, told));
+      return await soon(page.evaluate(fill(script, told)));
     } catch (problem) {
-      // The page is on its way to another.
+      // The page is on its way to another, or was left before it could say.
       if (Date.now() > latest) throw problem;
     }
     await rest(STEP_MS);

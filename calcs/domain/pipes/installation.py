@@ -212,7 +212,7 @@ def volumes(
     }
 
 
-def tested_volume(
+def volume_under_test(
     volume_from: str,
     meter: str | None,
     sections: Sequence[Mapping[str, Any]],
