@@ -337,6 +337,10 @@ class Walk:
         said = f"{closed} of {len(pages)} closed."
         expect(page.locator("[data-hb-checks-done]")).to_have_text(said)
         expect(page.locator("[data-hb-missing]")).to_be_hidden()
+        # Whether the readings fit is worked out where it is looked at, and stands on paper too.
+        fit = page.locator("[data-hb-fit]")
+        fit.scroll_into_view_if_needed()
+        expect(fit.locator("[data-hb-fit-said]")).not_to_be_empty(timeout=LONG_MS)
         follow(page.get_by_role("link", name="The record, for paper and for a file"), "visit")
         last = page.locator('li[data-hb-reading="handover.dangers_told"]')
         expect(last.locator("[data-hb-line-outcome]")).to_have_count(1)

@@ -4,13 +4,34 @@ import { box, words } from './marks.js';
 
 /** @typedef {import('./marks.js').Unit} Unit */
 
+const WANTED = 2; // the two sides of one sheet
+
 /**
+ * Where one sheet would hold them if its lines stood closer, they do. What is longer keeps its air.
+ *
  * @param {HTMLElement} place in which the sides are measured: laid out, whether seen or not
  * @param {{head: string, title: string, foot: string}} told on each side
  * @param {Unit[]} units
  */
 export function laySides(place, told, units) {
-  /** @type {{body: HTMLElement, right: HTMLElement}[]} */ const sides = [];
+  const laid = sidesOf(place, told, units, false);
+  if (laid.length <= WANTED) return;
+  for (const side of laid) side.remove();
+  const close = sidesOf(place, told, units, true);
+  if (close.length <= WANTED) return;
+  for (const side of close) side.remove();
+  sidesOf(place, told, units, false);
+}
+
+/**
+ * @param {HTMLElement} place
+ * @param {{head: string, title: string, foot: string}} told
+ * @param {Unit[]} units
+ * @param {boolean} isClose
+ * @returns {HTMLElement[]}
+ */
+function sidesOf(place, told, units, isClose) {
+  /** @type {{side: HTMLElement, body: HTMLElement, right: HTMLElement}[]} */ const sides = [];
   const turn = () => {
     const right = words(told.title);
     const body = box('body');
@@ -20,8 +41,9 @@ export function laySides(place, told, units) {
       body,
       box('foot', words(told.foot)),
     );
+    side.toggleAttribute('data-hb-close', isClose);
     place.append(side);
-    sides.push({ body, right });
+    sides.push({ side, body, right });
     return body;
   };
   let body = turn();
@@ -39,6 +61,7 @@ export function laySides(place, told, units) {
     const continued = number > 1 ? ', continued' : '';
     right.textContent = `${told.title} · side ${number + 1} of ${sides.length}${continued}`;
   }
+  return sides.map(({ side }) => side);
 }
 
 /** @param {Unit[]} units @param {number} last @returns {Unit[]} it, with the headings just before it */
