@@ -21,7 +21,8 @@ import { hasEarlyWorker, takeEarlyWorker } from './early-worker.js';
 /**
  * How long a question may take. A start may have to fetch the whole runtime over a slow network.
  * Once it is done an answer takes milliseconds, and one that has already cost a worker gets less.
- * A paper for a class is hundreds of answers: seconds on a slow phone, and no safety waits for it.
+ * A paper for a class is hundreds of answers, which take a slow phone seconds. A reader who sits at
+ * a paper can wait for that; one who kneels at a boiler waits for an answer alone.
  */
 const PATIENCE_MS = { start: 60_000, answer: 8_000, again: 4_000, practice: 40_000 };
 const PRACTICE = new Set(['practice', 'teach']);

@@ -45,7 +45,10 @@ const lastPart = () =>
   document.querySelector('#steps') ??
   document.querySelector('hb-calculator');
 
-/** What is shown stays as long as it is so: a finger may be on it, and the page is not laid out. */
+/**
+ * What is shown stays the same part as long as it says the same: a finger may be on it, and a part
+ * that is put in anew has the browser lay out the page.
+ */
 export function showCheckPlace() {
   const found = openVisit.isRead ? here() : null;
   const place = found && top(found.check, found.of);
