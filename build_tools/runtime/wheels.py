@@ -34,7 +34,9 @@ LEFT_OUT = ("/testsuite/", ".dist-info/sboms/")
 LEFT_OUT_OF_CALCS = shutil.ignore_patterns(
     *("__pycache__", "practice", "practice.json", "command_line", "__main__.py")
 )
-MOMENT_EPOCH = "315532800"
+# Compiled files then hold a hash of their source in place of its time; and no columns of each
+# instruction, a fifth of them, which a traceback would underline and nobody is shown.
+COMPILED_SO = {"SOURCE_DATE_EPOCH": "315532800", "PYTHONNODEBUGRANGES": "1"}
 NOTICE = (
     "The wheels are not compiled: pyodide-build compiles on Python {wanted}, and this is {found}. "
     "The handbook works the same; only its slower, ordinary start takes longer."
@@ -178,8 +180,7 @@ def run_python(module: str, *arguments: object, cwd: Path) -> None:
     ended = subprocess.run(
         [sys.executable, "-m", module, *map(str, arguments)],
         cwd=cwd,
-        # Compiled files then hold a hash of their source in place of its time.
-        env={**os.environ, "SOURCE_DATE_EPOCH": MOMENT_EPOCH},
+        env={**os.environ, **COMPILED_SO},
         capture_output=True,
         text=True,
         check=False,
