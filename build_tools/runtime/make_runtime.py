@@ -35,7 +35,7 @@ WAITING = "src/worker/placeholder-worker.js"
 TOOLS = (
     *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
     *("runtime/cache", "runtime/standard_library"),
-    *("runtime/compile_wheels", "runtime/strip_docstrings", "setup/paths"),
+    *("runtime/compile_wheels", "runtime/docstrings", "runtime/strip_docstrings", "setup/paths"),
     *("sources/load_project", "sources/project", "sources/calculator_spec", "sources/problems"),
     *("sources/read_yaml", "sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
     *("sources/filled", "sources/overlays", "sources/read_before", "sources/worked_example"),
@@ -165,13 +165,18 @@ def _strip(library: Path, made: Path) -> None:
 
 
 def _stripped_key(library: Path) -> str:
-    maker = Path(__file__).with_name("strip_docstrings.py")
-    return _hash([library, maker, *wheels.fetched()], sys.version)
+    return _hash(
+        [library, *_makers("docstrings", "strip_docstrings"), *wheels.fetched()], sys.version
+    )
 
 
 def _wheels_key() -> str:
-    makers = [Path(__file__).with_name(f"{name}.py") for name in ("wheels", "compile_wheels")]
+    makers = _makers("wheels", "compile_wheels", "docstrings")
     return _hash([WEB / "package-lock.json", *makers, *wheels.fetched()], sys.version)
+
+
+def _makers(*names: str) -> list[Path]:
+    return [Path(__file__).with_name(f"{name}.py") for name in names]
 
 
 def _extract(archives: Iterable[Path], folder: Path) -> None:

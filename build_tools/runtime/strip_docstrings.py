@@ -9,7 +9,6 @@ A process of its own, because `marshal` writes a name otherwise when the process
 the same process gives the same bytes.
 """
 
-import ast
 import marshal
 import struct
 import sys
@@ -17,18 +16,15 @@ import zipfile
 from importlib.util import MAGIC_NUMBER
 from pathlib import Path
 
+from build_tools.runtime.docstrings import without_docstrings
+
 NO_SOURCE = 1  # a compiled file that is not compared with any source
-DOCUMENTED = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
 MOMENT = (1980, 1, 1, 0, 0, 0)
 
 
 def compiled(source: bytes, name: str) -> bytes:
     """A module as a compiled file."""
-    tree = ast.parse(source)
-    for node in ast.walk(tree):
-        if isinstance(node, DOCUMENTED) and ast.get_docstring(node, clean=False) is not None:
-            node.body = node.body[1:] or [ast.Pass(lineno=1, col_offset=0)]
-    code = compile(tree, name, "exec", dont_inherit=True, optimize=0)
+    code = compile(without_docstrings(source), name, "exec", dont_inherit=True, optimize=0)
     return MAGIC_NUMBER + struct.pack("<I8x", NO_SOURCE) + marshal.dumps(code)
 
 

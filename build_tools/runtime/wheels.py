@@ -20,6 +20,7 @@ from typing import Any
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
+from build_tools.runtime.docstrings import without_docstrings
 from build_tools.setup.paths import ROOT, WEB
 
 FETCHED = ROOT / ".cache" / "wheels"
@@ -27,8 +28,13 @@ RUNTIME_PYTHON = (3, 13)
 LOCK = "pyodide-lock.json"
 # Any moment would do; this is the earliest that a zip file can hold.
 MOMENT = (1980, 1, 1, 0, 0, 0)
-# Pint's own tests, a third of its wheel; and lists of parts, which are longer than the parts.
-LEFT_OUT = ("/testsuite/", ".dist-info/sboms/")
+# Pint's own tests, a third of its wheel; what is for a command line or for another system; and
+# lists of parts, which are longer than the parts.
+LEFT_OUT = (
+    *("/testsuite/", "/testing.py", "/pytest_plugin.py", "/pint_convert.py", ".dist-info/sboms/"),
+    *(f"platformdirs/{name}.py" for name in ("__main__", "_android", "android", "ios", "macos")),
+    "platformdirs/windows.py",
+)
 # The questions and their engine: the page of practice brings them, and no other needs them. No page
 # has a command line.
 LEFT_OUT_OF_CALCS = shutil.ignore_patterns(
@@ -79,7 +85,7 @@ def fetched() -> list[Path]:
 def make_others(folder: Path) -> None:
     """Put the wheels of others and their lock into a folder: the same until a lock changes."""
     for wheel in fetched():
-        shutil.copy2(wheel, folder)
+        _write_without_docstrings(wheel, folder / wheel.name)
     info = json.loads((WEB / "node_modules" / "pyodide" / LOCK).read_text(encoding="utf-8"))["info"]
     _lock(folder, {"info": info, "packages": {}})
 
@@ -114,6 +120,10 @@ def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
     shutil.copytree(ROOT / "calcs", staged / "calcs", ignore=LEFT_OUT_OF_CALCS)
     for name in ("pyproject.toml", "LICENSE"):
         shutil.copy2(ROOT / name, staged)
+    for module in (staged / "calcs").rglob("*.py"):
+        # What the formula of a calculator says of itself is a part of `show`.
+        formula = module.stem if module.parent.name == "calculators" else ""
+        module.write_text(without_docstrings(module.read_bytes(), formula), "utf-8", newline="\n")
     text = json.dumps(bundle, ensure_ascii=False, separators=(",", ":"))
     (staged / "calcs" / "bundle.json").write_text(text, encoding="utf-8", newline="\n")
     run_python("hatchling", "build", "--target", "wheel", "--directory", folder, cwd=staged)
@@ -144,6 +154,16 @@ def _restamp(wheel: Path) -> None:
     with zipfile.ZipFile(wheel, "w") as new:
         for name, content in parts.items():
             new.writestr(zipfile.ZipInfo(name, MOMENT), content, zipfile.ZIP_DEFLATED, 9)
+
+
+def _write_without_docstrings(wheel: Path, target: Path) -> None:
+    with zipfile.ZipFile(wheel) as old, zipfile.ZipFile(target, "w") as new:
+        for name in old.namelist():
+            content = old.read(name)
+            is_module = name.endswith(".py")
+            new.writestr(
+                zipfile.ZipInfo(name, MOMENT), without_docstrings(content) if is_module else content
+            )
 
 
 def _entry(wheel: Path) -> tuple[str, dict[str, Any]]:
