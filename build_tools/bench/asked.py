@@ -86,8 +86,8 @@ ROWS = {
     "size": Row(
         "Whole edition, as transferred",
         "the bare runtime of the browser's Python",
-        2.5,
-        "pages, words and snapshot weigh no more than one and a half times what must come anyway",
+        2.1,
+        "pages, words and snapshot weigh little more than what must come anyway",
         "12 MB",
     ),
     "paint": Row(
