@@ -1,7 +1,7 @@
 """Gathers what the pages of this project are made from."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -49,19 +49,30 @@ def handbook(
     return make(project, context_of(project, root, day))
 
 
-def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> PageContext:
-    """What the pages of a project that keeps the rules look things up from."""
+def context_of(
+    project: Project,
+    root: Path = ROOT,
+    day: date | None = None,
+    asking: Callable[[Mapping[str, Any]], Ask] | None = None,
+) -> PageContext:
+    """What the pages of a project that keeps the rules look things up from.
+
+    Args:
+        project: All files.
+        root: Folder of the project.
+        day: The day of the edition; that of the build where none is given.
+        asking: Gives what asks the calculators over a bundle.
+    """
     day = day or build_day()
     host = settings(root, project.overlays)
     made = {
         "edition": edition(day, root, project.overlays),
         **bundles.contents(project),
     }
-    bridge.load(json.dumps(made, ensure_ascii=False))
     return PageContext(
         bundle=made,
         day=day,
-        ask=_asking(),
+        ask=(asking or _asking)(made),
         visit_record=project.one("visit_record"),
         scenario=project.one("scenario").get("readings", {}),
         scenario_forms=project.one("scenario").get("forms", {}),
@@ -79,11 +90,12 @@ def context_of(project: Project, root: Path = ROOT, day: date | None = None) -> 
     )
 
 
-def _asking() -> Ask:
+def _asking(bundle: Mapping[str, Any]) -> Ask:
     """Asks the calculators' bridge, through the same JSON text that the browser uses.
 
     Several pages hold one calculator with one example: each request is worked out once.
     """
+    bridge.load(json.dumps(bundle, ensure_ascii=False))
     answer = cache(bridge.answer)
 
     def ask(request: dict[str, Any]) -> dict[str, Any]:

@@ -17,6 +17,7 @@ from build_tools.sources.days import example_day
 from build_tools.sources.passed import Passed
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, kind_of, stem_of
+from build_tools.sources.watched import Watch
 from build_tools.sources.worked_example import examples
 
 FIX = "look at this line: the quantities in it must fit each other, and what the example gives"
@@ -56,29 +57,28 @@ def _reaches_all(file: str) -> bool:
 
 def _examples(project: Project, wrong: set[str], passed: Passed) -> Iterator[Problem]:
     """Run the example of each calculator whose own files are sound."""
-    contents, known = bundles.contents(project), examples(project)
-    today = example_day(contents, project.day)
-    packed = json.dumps({"edition": "", **contents})
-    key = passed.key("examples", packed, json.dumps(known), str(today))
-    if not wrong and passed.holds(key):
-        return
-    found = [*_run(project, wrong, json.loads(packed), today)]
-    if not wrong and not found:
-        passed.add(key)
-    yield from found
-
-
-def _run(
-    project: Project, wrong: set[str], packed: Mapping[str, Any], today: date
-) -> Iterator[Problem]:
     from calcs.engine.reference import Reference  # noqa: PLC0415  calcs may be half written
 
-    reference, known = Reference(packed), examples(project)
+    contents, known = bundles.contents(project), examples(project)
+    today = example_day(contents, project.day)
+    packed = json.loads(json.dumps({"edition": "", **contents}))
+    watch = Watch(packed)
+    beside, watched = json.dumps(watch.beside()), watch.over(packed)
     for document in project.of_kind("calculator"):
         stem = stem_of(document.file)
-        formula = f"calcs/calculators/{stem}.py"
-        if stem in project.calculators and not wrong & {document.file, formula}:
-            yield from _example(stem, known[stem], reference, today)
+        key = passed.key("example", stem, beside, json.dumps(known[stem]), str(today))
+        is_sound = stem in project.calculators and not wrong & {document.file, formula_of(stem)}
+        if is_sound and not passed.holds_of(key, watch.said):
+            watch.seen.clear()  # and a reference of its own, which remembers nothing
+            found = [*_example(stem, known[stem], Reference(watched), today)]
+            if not found:
+                passed.add_of(key, watch.seen, watch.said)
+            yield from found
+
+
+def formula_of(stem: str) -> str:
+    """The file of a calculator's formula."""
+    return f"calcs/calculators/{stem}.py"
 
 
 def _example(

@@ -19,6 +19,9 @@ from build_tools.sources.passed import Passed, hash_of, hashed
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import Project
 from build_tools.sources.read_yaml import Document
+from build_tools.sources.watched import Watch
+from calcs.bridge import Bridge
+from calcs.engine.reference import Reference
 
 TITLES = "topics"  # of the questions: all that a procedure asks of them
 APART = {"ask", "problems", "questions", "bundle"}  # the bundle answers what is asked
@@ -35,10 +38,12 @@ def tried(
         passed: What passed before, which is not tried again.
         page_context: What the pages look things up from; that of the project where none is given.
     """
-    page_context = replace(page_context or context_of(project), draws_charts=False)
+    page_context = page_context or context_of(project, asking=Asked)
+    page_context = replace(page_context, draws_charts=False)
     page_context.questions = questions = Noted(page_context.questions)
+    trial = _Trial(passed or Passed(), questions, page_context)
     try:
-        drafts(project, page_context, _Trial(passed or Passed(), questions))
+        drafts(project, page_context, trial)
     except ProblemsFound as found:
         return found.problems
     return []
@@ -80,21 +85,58 @@ class Others(Sequence[ContentNode]):
         return len(self._pages)
 
 
+class Asked:
+    """Asks the calculators. What a reply was worked out from counts as seen by all who ask for it.
+
+    Args:
+        bundle: The figures and words.
+    """
+
+    def __init__(self, bundle: Mapping[str, Any]) -> None:
+        self._packed = json.dumps(bundle, ensure_ascii=False)
+        self._bridge = Bridge(self._packed)
+        self._watch, self._watched = Watch(bundle), bundle
+        self._known: dict[str, tuple[str, set[str]]] = {}
+
+    def note_in(self, watch: Watch) -> None:
+        """Tell this one of what is looked at."""
+        self._watch, self._watched = watch, watch.over(json.loads(self._packed))
+
+    def __call__(self, request: dict[str, Any]) -> dict[str, Any]:
+        """The reply, through the JSON text that the browser has, each worked out once."""
+        text = json.dumps(request)
+        if text not in self._known:
+            before = {*self._watch.seen}
+            self._watch.seen.clear()
+            self._bridge.reference = Reference(self._watched)  # which remembers nothing
+            reply = self._bridge.answer(text)
+            self._known[text] = reply, {*self._watch.seen}
+            self._watch.seen.update(before)
+        reply, seen = self._known[text]
+        self._watch.seen.update(seen)
+        found: dict[str, Any] = json.loads(reply)
+        return found
+
+
 class _Trial:
     """Makes what a page shows, or passes over it."""
 
-    def __init__(self, passed: Passed, questions: Noted) -> None:
+    def __init__(self, passed: Passed, questions: Noted, page_context: PageContext) -> None:
         self._passed = passed
         self._questions = questions
         self._shared = self._beside = ""
-        self._hosts = Hosts()
+        self._watch = watch = Watch(page_context.bundle, page_context.hosts.limits)
+        self._shown = _shared(page_context, questions, watch)
+        page_context.bundle = watch.over(page_context.bundle)
+        self._hosts = replace(page_context.hosts, limits=watch.over_limits())
+        if isinstance(page_context.ask, Asked):
+            page_context.ask.note_in(watch)
 
     def __call__(self, node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         """What the page shows; nothing where it passed before."""
         page_context, problems = node.page_context, node.page_context.problems
         if not self._shared:
-            self._hosts = page_context.hosts
-            self._shared = hashed(_text(_shared(page_context, self._questions)))
+            self._shared = hashed(_text([*self._shown, page_context.pages]))
             self._beside = hashed(
                 _text(self._questions), *(hash_of(each.document) for each in pages)
             )
@@ -105,23 +147,27 @@ class _Trial:
         own = hashed(node.path, hash_of(node.document), _text(said))
         alone = self._passed.key("page", own, self._shared)
         beside_all = self._passed.key("page beside all", alone, self._beside)
-        if self._passed.holds(alone) or self._passed.holds(beside_all):
+        if any(self._passed.holds_of(key, self._watch.said) for key in (alone, beside_all)):
             return {}
         others = Others(pages)
         before, self._questions.is_used = len(problems), False
+        self._watch.seen.clear()
         values = context(node, others)
         if len(problems) == before:
             is_beside = others.is_used or self._questions.is_used
-            self._passed.add(beside_all if is_beside else alone)
+            # The questions ask the calculators in ways of their own, which are not watched.
+            seen = self._watch.every if self._questions.is_used else self._watch.seen
+            self._passed.add_of(beside_all if is_beside else alone, seen, self._watch.said)
         return values
 
 
-def _shared(page_context: PageContext, questions: Noted) -> list[Any]:
-    """All that pages look things up in, apart from each other and the questions."""
+def _shared(page_context: PageContext, questions: Noted, watch: Watch) -> list[Any]:
+    """All that pages look things up in, but each other, the questions and what is watched."""
     known = {each.name: getattr(page_context, each.name) for each in fields(page_context)}
-    known["hosts"] = replace(page_context.hosts, words={})
-    bundle = {name: each for name, each in page_context.bundle.items() if name != STAMP}
-    return [{k: v for k, v in known.items() if k not in APART}, bundle, questions.get(TITLES)]
+    known["hosts"] = replace(page_context.hosts, words={}, limits={})
+    bundle = {name: each for name, each in watch.beside().items() if name != STAMP}
+    shown = {k: v for k, v in known.items() if k not in APART}
+    return [shown, bundle, questions.get(TITLES), page_context.example_day]
 
 
 def _text(value: Any) -> str:

@@ -16,6 +16,7 @@ from build_tools.sources.node import Node
 from build_tools.sources.passed import Passed, hash_of, hashed
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project, stem_of
+from build_tools.sources.watched import Watch
 
 SEED = "1"
 CHOICE = re.compile(r"\{\w+\}")  # in the name of a figure: which of several
@@ -33,23 +34,37 @@ def tried(project: Project, passed: Passed | None = None) -> list[Problem]:
     day = example_day(contents, project.day).isoformat()
     made = practice_pack.make(project, day)
     packed = json.dumps({"edition": "", **contents}, ensure_ascii=False)
-    beside = hashed(packed, day, json.dumps([made["slips"], made["topics"]]))
-    asked = {  # by the hash of all that a question is drawn and answered from
+    watch = Watch(json.loads(packed))
+    beside = hashed(json.dumps([watch.beside(), day, made["slips"], made["topics"]]))
+    asked = {  # by the hash of all that a question is drawn and answered from, but figures
         passed.key(
             "question", beside, hash_of(node.document), json.dumps(made["questions"][stem])
         ): node
         for node in project.nodes("question")
         if (stem := stem_of(node.document.file)) in made["questions"]  # else its page is hidden
     }
-    new = {key: node for key, node in asked.items() if not passed.holds(key)}
-    pack = pack_of(made, day, packed) if new else None
+    new = {key: node for key, node in asked.items() if not passed.holds_of(key, watch.said)}
+    fresh = _fresh_packs(made, day, packed, watch) if new else iter(())
     found: list[Problem] = []
-    for key, node in new.items():
+    for (key, node), pack in zip(new.items(), fresh, strict=False):
         told = [*_of_one(node, pack, project, contents["figures"])]
         if not told:
-            passed.add(key)
+            passed.add_of(key, watch.seen, watch.said)
         found += told
     return found
+
+
+def _fresh_packs(made: Mapping[str, Any], day: str, packed: str, watch: Watch) -> Iterator[Any]:
+    """The questions without end: each time nothing was looked at yet, and no answer is known."""
+    from calcs.bridge import Bridge  # noqa: PLC0415  calcs may be half written
+    from calcs.engine.reference import Reference  # noqa: PLC0415  the same
+    from calcs.practice.pack import Pack  # noqa: PLC0415  the same
+
+    bridge, bundle = Bridge(packed), watch.over(json.loads(packed))
+    while True:
+        watch.seen.clear()
+        bridge.reference = Reference(bundle)
+        yield Pack(made["questions"], made["slips"], made["topics"], day, bridge.reply)
 
 
 def pack_of(made: Mapping[str, Any], day: str, packed: str) -> Any:

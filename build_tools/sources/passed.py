@@ -10,9 +10,10 @@ import json
 import os
 import sys
 import sysconfig
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from urllib.parse import quote, unquote
 
 from build_tools.setup.paths import CACHE, ROOT
 from build_tools.sources.project import Project, kind_of
@@ -22,6 +23,8 @@ FILE = CACHE / "passed.txt"
 KEPT = 20_000  # hashes, the latest: each edit adds a few
 CODE = ("build_tools", "calcs")
 CODE_WITHOUT_FORMULAS = ("build_tools/setup", "build_tools/sources", "calcs/engine")
+SEEN, BETWEEN = ":", ","  # after a hash: the names of what was seen
+Said = Callable[[str], str]
 NOT_OURS = {"node_modules", "__pycache__"}
 
 
@@ -39,6 +42,7 @@ class Passed:
         self, known: Iterable[str] = (), code: str = "", without_formulas: str | None = None
     ) -> None:
         self._known = dict.fromkeys(known)
+        self._seen = dict(one.split(SEEN, 1) for one in self._known if SEEN in one)
         self.code = code
         self.without_formulas = code if without_formulas is None else without_formulas
 
@@ -54,8 +58,29 @@ class Passed:
         """It has passed."""
         self._known[key] = None
 
+    def holds_of(self, key: str, said: Said) -> bool:
+        """The same of what looks at some things among many, while those say what they said.
+
+        Args:
+            key: The hash of all the rest that is looked at.
+            said: Gives what each says now.
+        """
+        return key in self._seen and self.holds(_with(key, self._seen[key], said))
+
+    def add_of(self, key: str, seen: Iterable[str], said: Said) -> None:
+        """It has passed, and has looked at these."""
+        names = BETWEEN.join(map(quote, sorted(seen)))
+        self._known.pop(f"{key}{SEEN}{self._seen.get(key)}", None)
+        self._seen[key] = names
+        self.add(f"{key}{SEEN}{names}")
+        self.add(_with(key, names, said))
+
     def __str__(self) -> str:
         return "\n".join([*self._known][-KEPT:])
+
+
+def _with(key: str, names: str, said: Said) -> str:
+    return hashed(key, names, *map(said, map(unquote, names.split(BETWEEN) if names else ())))
 
 
 def of_earlier_runs(root: Path = ROOT) -> Passed:
@@ -78,17 +103,19 @@ def code_of(root: Path = ROOT, folders: Iterable[str] = CODE) -> str:
     total = hashlib.sha256(f"{sys.version} {sys.platform}".encode())
     packages = Path(sysconfig.get_paths()["purelib"]).glob("*.dist-info")
     total.update(" ".join(sorted(each.name for each in packages)).encode())
-    for file in sorted(_code(root, folders)):
-        content = file.read_bytes()
-        total.update(f"{file.relative_to(root).as_posix()} {len(content)} ".encode() + content)
+    top = f"{root}{os.sep}"
+    for file in sorted(_code(top, folders)):
+        content = Path(file).read_bytes()
+        name = file.removeprefix(top).replace(os.sep, "/")
+        total.update(f"{name} {len(content)} ".encode() + content)
     return total.hexdigest()
 
 
-def _code(root: Path, folders: Iterable[str]) -> Iterator[Path]:
+def _code(top: str, folders: Iterable[str]) -> Iterator[str]:
     for folder in folders:
-        for path, inside, names in os.walk(root / folder):
+        for path, inside, names in os.walk(top + folder.replace("/", os.sep)):
             inside[:] = [each for each in inside if each not in NOT_OURS]
-            yield from (Path(path, name) for name in names)
+            yield from (f"{path}{os.sep}{name}" for name in names)
 
 
 def hash_of(document: Document) -> str:

@@ -16,14 +16,13 @@ from build_tools.site import trial_questions
 from build_tools.sources.calculator_spec import from_registry
 from build_tools.sources.load_project import from_texts
 from build_tools.sources.project import Project
-from build_tools.sources.rules import question_key, question_names
+from build_tools.sources.rules import question_names
 from calcs.bridge import Bridge
 from calcs.practice.draw import NotDrawn, question
 from tests.calcs.practice.held import bridge, pack
 from tests.project import project
 
 BURNER = "content/procedures/burner_pressure.yaml"
-AIR = "data/limits/ventilation.yaml"
 
 
 @cache
@@ -74,13 +73,6 @@ def test_words_of_a_step_are_the_words_of_its_question() -> None:
     project = changed(BURNER, (old, "It is turning down. Give the heat"))
     right = trial_questions.practice_pack.make(project, "2026-11-28")["questions"]["creeps_down"]
     assert right["right"]["text"].startswith("It is turning down.")
-
-
-def test_a_figure_that_is_less_well_known_than_it_was_may_not_be_asked_for() -> None:
-    source = "source: {id: bs_5440_2, where: open-flued appliances}\n      provenance: "
-    project = changed(AIR, (f"{source}secondary", f"{source}from-memory"))
-    assert "vent_one.yaml" in named(trial_questions.tried(project))
-    assert [*question_key.check(project)] == []
 
 
 def test_a_limit_that_changes_changes_the_key() -> None:
