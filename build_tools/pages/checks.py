@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from build_tools.pages.content_node import ContentNode
 
+YES = "yes"
 FEW = 2  # procedures that ask for a reading which is their own
 
 
@@ -61,13 +62,20 @@ def facts(pages: Iterable[ContentNode]) -> dict[str, Any]:
 
 
 def readings_asked(page: ContentNode) -> list[str]:
-    """Names of the readings that a procedure asks for, in its steps and in its record."""
+    """Names of the readings that a procedure asks for, in its steps and in its record.
+
+    One that a step only says may be worth while is not asked for: nothing is missed without it.
+    """
     if page["kind"].value != "procedure":
         return []
     steps = [each.value for step in page["steps"].nodes() for each in step["reading"].nodes()]
     lines = [each.value for each in page["record"].nodes()]
     known = page.page_context.visit_record
-    return [name for name in dict.fromkeys([*steps, *lines]) if name in known]
+    return [
+        name
+        for name in dict.fromkeys([*steps, *lines])
+        if name in known and known[name].get("optional") != YES
+    ]
 
 
 def _question(question: ContentNode, name: str) -> dict[str, Any]:

@@ -7,12 +7,10 @@ rests on anything of one appliance's is that appliance's own.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from build_tools.pages.checks import readings_asked
+from build_tools.pages.checks import YES, readings_asked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import PageContext
 from build_tools.sources.project import stem_of
-
-YES = "yes"
 
 
 def keys(page_context: PageContext, pages: Iterable[ContentNode]) -> list[str]:

@@ -237,6 +237,11 @@ def gas_for_hot_water(visit: Drawn, net: float, of_plate: float) -> None:
 
 
 # Asked for where pipework was disturbed: after a service or a repair nothing but test points was.
+# What a step only says that it may be worth while to take.
+OPTIONAL = {
+    *("gas_rate.again_volume", "gas_rate.again_elapsed", "combustion.efficiency_shown"),
+    *("gas_rate.minimum_volume", "gas_rate.minimum_elapsed"),
+}
 NO_RETEST = {
     f"tightness.retest_{name}"
     for name in ("smell", "let_by_start", "let_by_end", "start", "end", "elapsed")

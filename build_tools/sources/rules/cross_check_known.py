@@ -102,9 +102,10 @@ def _of_visits(project: Project) -> Iterator[Problem]:
                 yield from _unknown(node[group][name], name, inputs, key=True)
         for each in node["alone"].items():
             yield from _unknown(each, each.text, inputs)
-        for name in node["steps"].names:
-            known = Known("quantity or reading to take", asked)
-            yield from _unknown(node["steps"][name], name, known, key=True)
+        for group in ("steps", "again_in"):
+            for name in node[group].names:
+                known = Known("quantity or reading to take", asked)
+                yield from _unknown(node[group][name], name, known, key=True)
 
 
 def _unworded(project: Project, node: Node, name: str, *, key: bool = False) -> Iterator[Problem]:

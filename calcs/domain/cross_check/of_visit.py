@@ -97,9 +97,7 @@ def _told(told_by: Mapping[str, Sequence[str]], known: Known) -> str | None:
 def _behind(known: Known, rules: Mapping[str, Any]) -> Iterator[tuple[str, Way]]:
     """Inputs and what stands behind each, in the state of which the first run is."""
     was_set = any(map(known.has, rules["set_by"]))
-    runs = [run for run in rules["runs"] if _is_whole(run, known)]
-    runs = [run for number, run in enumerate(runs) if not number or "first" not in run]
-    runs = [run for number, run in enumerate(runs) if run["elapsed"] not in _times(runs[:number])]
+    runs = list(_runs(known, rules))
     found = [rules["found_run"]] if _is_whole(rules["found_run"], known) else []
     groups = [rules["inputs"], rules["found"]]
     if runs or not found or not was_set:
@@ -113,6 +111,16 @@ def _behind(known: Known, rules: Mapping[str, Any]) -> Iterator[tuple[str, Way]]
         names = [each for group in groups for each in group.get(name, ())]
         if (first := next(filter(known.has, names), None)) is not None:
             yield name, (first,)
+
+
+def _runs(known: Known, rules: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """Whole runs at maximum, in the order in which they count."""
+    runs = [run for run in rules["runs"] if _is_whole(run, known)]
+    runs = [run for number, run in enumerate(runs) if not number or "first" not in run]
+    runs = [run for number, run in enumerate(runs) if run["elapsed"] not in _times(runs[:number])]
+    # The first of those that were not taken to be laid beside it, what was, then all others.
+    yield from runs[:1]
+    yield from sorted(runs[1:], key=lambda run: "second" not in run)
 
 
 def _is_whole(run: Mapping[str, Any], known: Known) -> bool:

@@ -109,6 +109,9 @@ def derived_quantities(
         return None if lost is None or lost > 0.9 else 1 - lost + condensing(flue, oxygen)
 
     def by_rule(flue: float, air: float, oxygen: float) -> float | None:
+        # Analysers differ in whether they count the heat of what condenses.
+        if condensing(flue, oxygen):
+            return None
         lost = loss(flue, air, oxygen, shown)
         return None if lost is None else 1 - lost
 

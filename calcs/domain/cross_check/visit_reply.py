@@ -74,6 +74,7 @@ def _found(
     notes = _by_kind(first["notes"])
     words = reference.sayings(ID, "notes")
     steps = reference.cross_check["visit"]["steps"]
+    taken_in = {**steps, **reference.cross_check["visit"]["again_in"]}
     take = next(iter(notes[TAKE]), None)
     return {
         "outcome": verdict["outcome"],
@@ -82,7 +83,7 @@ def _found(
         "act": verdict["act"],
         "explained": [note["text"] for note in notes["explained"]],
         "doubt": list(_doubt(told, taken, known)),
-        "take": take and {"text": take["text"], "step": steps.get(told.take or "", "")},
+        "take": take and {"text": take["text"], "step": taken_in.get(told.take or "", "")},
         "helpful": [_linked(words.get(f"{NAME}{one}", one), one, steps) for one in told.helpful],
         "unseen": " ".join(note["text"] for note in notes[UNSEEN]),
         "pictures": list(_pictures(first["answers"], reference)),

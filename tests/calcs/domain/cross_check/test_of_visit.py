@@ -108,6 +108,39 @@ def test_a_run_is_the_second_reading_of_the_meter_less_the_first(told):
     assert found["pictures"][0]["rows"][0]["text"].startswith("26.6")
 
 
+def test_a_run_that_was_timed_again_lies_beside_the_first_whatever_else_was_timed(told):
+    """0.090 m³ in 121 s as left, and as much before; again in 100 s, which is out of step."""
+    timed = of("plate.", "gas.", "burner_pressure.", "gas_rate.")
+    assert told(timed)["outcome"] == "meets"
+    found = told({**timed, "gas_rate.again_elapsed": typed("100 s")})
+    assert found["outcome"] == "does_not_meet"
+    assert {"gas_rate.again_volume", "gas_rate.again_elapsed"} <= {*names(found)}
+    assert not any(name.startswith("gas_rate.index") for name in names(found))
+
+
+def test_a_run_at_minimum_tells_a_blocked_injector_from_a_gauge_misread(told):
+    """At minimum too there is a quarter less gas: so the pressure at maximum was not misread.
+
+    10.67 kW × 0.766 = 8.2 kW net; the invented visit works the time out: 316 s.
+    """
+    base = {**of("plate.", "gas.", "burner_pressure.", "gas_rate.left"), **of("hot_water.")}
+    base = {**base, "gas_rate.left_elapsed": typed("158 s"), "hot_water.elapsed": typed("40.5 s")}
+    before = told(base)
+    assert before["explained"][0].startswith("Perhaps this")
+    ran = {**base, **of("gas_rate.minimum")}
+    blocked = told({**ran, "gas_rate.minimum_elapsed": typed("316 s")})
+    assert blocked["explained"][0].startswith("It points to this: injectors that pass")
+    assert blocked["count"] == before["count"] + 2
+    misread = told(ran)  # the minimum is as it should be
+    assert "injectors" not in misread["explained"][0]
+
+
+def test_an_efficiency_that_was_copied_wrongly_is_named(told):
+    found = told({**BOILER, "combustion.efficiency_shown": typed("82.9 percent")})
+    assert found["outcome"] == "does_not_meet"
+    assert "combustion.efficiency_shown" in names(found)
+
+
 def test_a_reading_of_the_meter_that_is_no_number_is_named(told):
     wrong = {"gas_rate.left_index_second": {"value": "4271.3x71", "unit": "m³"}}
     found = told({**of("plate.", "burner_pressure.", "gas_rate.left"), **wrong})
@@ -176,7 +209,11 @@ def test_every_step_that_it_sends_to_is_there(bridge):
         for step in each.value["steps"]
     }
     visit = bridge.reference.cross_check["visit"]
-    assert {*visit["steps"].values(), visit["burner_asked_in"]} <= steps
+    assert {
+        *visit["steps"].values(),
+        *visit["again_in"].values(),
+        visit["burner_asked_in"],
+    } <= steps
 
 
 def test_a_request_of_another_form_is_refused(bridge):
