@@ -118,14 +118,14 @@ def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
             shutil.copy2(path, folder)
     if said := wheels.notice():
         print(said)
-    facts = _create_snapshot(folder, bundle)
+    _create_snapshot(folder, bundle)
     files = {path.name: _file(path) for path in sorted(folder.iterdir())}
     _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
-    _write(folder / FACTS, {**facts, "files": _for_worker(folder, files)})
+    _write(folder / FACTS, {"files": _for_worker(folder, files)})
 
 
-def _create_snapshot(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
-    """Make the snapshot, which proves itself against CPython. Give what a worker knows it by."""
+def _create_snapshot(folder: Path, bundle: Mapping[str, Any]) -> None:
+    """Make the snapshot, which proves itself against CPython."""
     # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
     from build_tools.runtime import snapshot_cases  # noqa: PLC0415
 
@@ -142,7 +142,6 @@ def _create_snapshot(folder: Path, bundle: Mapping[str, Any]) -> dict[str, Any]:
         node_programs.run("write_snapshot.mjs", folder, library, *places)
         raw = (work / "snapshot").read_bytes()
     (folder / SNAPSHOT).write_bytes(gzip.compress(raw, LEVEL, mtime=0))
-    return {"unpacked": len(raw)}
 
 
 def _lay_out(folder: Path, work: Path) -> Path:

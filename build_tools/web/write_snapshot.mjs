@@ -33,7 +33,7 @@ compare(replies, 'before it is frozen');
 
 const file = packSnapshot(facts, memory);
 const wasm = new WebAssembly.Module(readFileSync(join(runtime, 'pyodide.asm.wasm')));
-const bridge = await restoreSnapshot(wasm, file);
+const bridge = await restoreSnapshot(wasm, [file]);
 compare(
   requests.map((request) => bridge.answer(request)),
   'from the snapshot',

@@ -17,6 +17,8 @@ import { SNAPSHOT, WASM } from '../../build_tools/web/src/worker/snapshot-start.
 const [folder = '', way = 'snapshot'] = process.argv.slice(2);
 const runtime = resolve(folder);
 
+const PART = 65_521;
+
 const requests = (await text(process.stdin)).split('\n').filter(Boolean);
 const bridge = await (way === 'ordinary' ? ordinary() : fromSnapshot());
 process.stdout.write(requests.map((request) => `${bridge.answer(request)}\n`).join(''), () =>
@@ -25,7 +27,12 @@ process.stdout.write(requests.map((request) => `${bridge.answer(request)}\n`).jo
 
 async function fromSnapshot() {
   const wasm = new WebAssembly.Module(readFileSync(join(runtime, WASM)));
-  return restoreSnapshot(wasm, new Uint8Array(gunzipSync(readFileSync(join(runtime, SNAPSHOT)))));
+  const file = new Uint8Array(gunzipSync(readFileSync(join(runtime, SNAPSHOT))));
+  // In parts of an odd size, as it comes to a browser: numbers and runs lie across their ends.
+  const parts = Array.from({ length: Math.ceil(file.length / PART) }, (_, at) =>
+    file.subarray(at * PART, (at + 1) * PART),
+  );
+  return restoreSnapshot(wasm, parts);
 }
 
 async function ordinary() {

@@ -27,11 +27,24 @@ export const integrityOf = ({ sha256 }) => sha256.map((hash) => `sha256-${hash}`
 
 /**
  * @param {RuntimeFile} file
- * @param {Response} response read to its end
+ * @param {BufferSource} bytes the whole of it
  * @returns {Promise<boolean>}
  */
-export async function isRight(file, response) {
-  const bytes = await response.arrayBuffer();
+export async function isRight(file, bytes) {
   const found = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
   return file.sha256.includes(btoa(String.fromCharCode(...found)));
+}
+
+/**
+ * @param {Uint8Array[]} parts
+ * @returns {Uint8Array<ArrayBuffer>} all of them, one behind the other
+ */
+export function joined(parts) {
+  const bytes = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const part of parts) {
+    bytes.set(part, at);
+    at += part.length;
+  }
+  return bytes;
 }

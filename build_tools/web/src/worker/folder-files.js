@@ -1,4 +1,4 @@
-import { canHash, FileDamaged, isRight } from './file-hashes.js';
+import { canHash, FileDamaged, isRight, joined } from './file-hashes.js';
 import { FileError } from './runtime-files.js';
 
 /** @typedef {import('./runtime-facts.d.ts').RuntimeFacts} RuntimeFacts */
@@ -47,12 +47,21 @@ export class FolderFiles {
    */
   async openChecked(name) {
     const response = await this.open(name);
-    const right = canHash() ? this.#prove(name, response.clone()) : Promise.resolve();
+    const whole = canHash() ? response.clone().arrayBuffer() : null;
+    const right = whole ? whole.then((bytes) => this.#prove(name, bytes)) : Promise.resolve();
     right.catch(() => {}); // told to whoever waits for it
     return { response, right };
   }
 
-  /** @param {string} name @param {Response} came */
+  /** @param {string} name @returns {Promise<import('./runtime-facts.d.ts').FileToProve>} */
+  async openToProve(name) {
+    const prove = async (/** @type {Uint8Array[]} */ parts) => {
+      if (canHash()) await this.#prove(name, joined(parts));
+    };
+    return { response: await this.open(name), prove };
+  }
+
+  /** @param {string} name @param {BufferSource} came */
   async #prove(name, came) {
     const known = this.facts.files[name];
     if (!known || !(await isRight(known, came))) throw new FileDamaged(name);

@@ -22,7 +22,7 @@ export class BeyondSnapshot extends Error {
 
 /**
  * @param {WebAssembly.Module} module the pinned runtime
- * @param {Uint8Array} file the snapshot, unpacked
+ * @param {Uint8Array[]} file the snapshot, unpacked, in as many parts as it came in
  * @returns {Promise<Bridge>}
  */
 export async function restoreSnapshot(module, file) {

@@ -7,10 +7,15 @@ export type RuntimeFile = { name: string; size: number; sha256: string[] };
 /** A file, and the promise that it is what this edition was built with. */
 export type CheckedFile = { response: Response; right: Promise<void> };
 
+/** A file, and what says of all its parts that they are what this edition was built with. */
+export type FileToProve = {
+  response: Response;
+  prove: (parts: Uint8Array[]) => Promise<void>;
+};
+
 /** What the build writes before the worker's script: the files that belong to this edition. */
 export type RuntimeFacts = {
   edition: string;
-  unpacked: number;
   files: Record<string, RuntimeFile>;
 };
 
@@ -21,6 +26,7 @@ export interface Files {
   markedUrl(name: string): string;
   open(name: string, options?: RequestInit): Promise<Response>;
   openChecked(name: string): Promise<CheckedFile>;
+  openToProve(name: string): Promise<FileToProve>;
   getChecked(url: string, options?: RequestInit): Promise<Response>;
   check(name: string): Promise<'right' | 'refetched' | 'damaged' | 'unknown'>;
 }

@@ -1,4 +1,4 @@
-import { canHash, FileDamaged, integrityOf, isRight } from './file-hashes.js';
+import { canHash, FileDamaged, integrityOf, isRight, joined } from './file-hashes.js';
 
 /** @typedef {import('./runtime-facts.d.ts').CheckedFile} CheckedFile */
 /** @typedef {import('./runtime-facts.d.ts').RuntimeFacts} RuntimeFacts */
@@ -51,12 +51,26 @@ export class RuntimeFiles {
   async openChecked(name) {
     if (!canHash()) return { response: await this.#openProved(name), right: Promise.resolve() };
     const response = await this.open(name);
-    const right = this.#prove(name, response.clone());
+    const right = response
+      .clone()
+      .arrayBuffer()
+      .then((bytes) => this.#prove(name, bytes));
     right.catch(() => {}); // told to whoever waits for it
     return { response, right };
   }
 
-  /** @param {string} name @param {Response} came */
+  /**
+   * Opens a file that is read once, by whoever then has it proved before anything of it runs.
+   *
+   * @param {string} name @returns {Promise<import('./runtime-facts.d.ts').FileToProve>}
+   */
+  async openToProve(name) {
+    if (!canHash()) return { response: await this.#openProved(name), prove: async () => {} };
+    const response = await this.open(name);
+    return { response, prove: (parts) => this.#prove(name, joined(parts)) };
+  }
+
+  /** @param {string} name @param {BufferSource} came */
   async #prove(name, came) {
     if (!(await isRight(this.#file(name), came))) throw new FileDamaged(name);
   }

@@ -57,32 +57,59 @@ export function packSnapshot(facts, memory) {
   return file;
 }
 
+/** Bytes that came in parts, taken from the first to the last. */
+class Parts {
+  /** @type {Uint8Array[]} */ #left;
+
+  /** @param {Uint8Array[]} parts */
+  constructor(parts) {
+    this.#left = [...parts].reverse();
+  }
+
+  get isAtEnd() {
+    return this.#left.every(({ length }) => length === 0);
+  }
+
+  /**
+   * @param {number} length
+   * @param {Uint8Array} [target] where they go
+   * @param {number} [place] where in it
+   */
+  take(length, target = new Uint8Array(length), place = 0) {
+    for (let taken = 0; taken < length; ) {
+      const part = this.#left.pop();
+      if (!part) throw new Error('The snapshot is cut short.');
+      const some = part.subarray(0, length - taken);
+      target.set(some, place + taken);
+      taken += some.length;
+      if (some.length < part.length) this.#left.push(part.subarray(some.length));
+    }
+    return target;
+  }
+}
+
 /**
- * @param {Uint8Array} file
- * @returns {{facts: Facts, body: Uint8Array}}
+ * @param {Uint8Array[]} file in as many parts as it came in
+ * @returns {{facts: Facts, body: Parts}}
  */
 export function readSnapshot(file) {
-  const view = new DataView(file.buffer, file.byteOffset, file.byteLength);
-  if (file.length < HEAD || view.getUint32(0, true) !== MAGIC) {
+  const body = new Parts(file);
+  const view = new DataView(body.take(HEAD).buffer);
+  if (view.getUint32(0, true) !== MAGIC) {
     throw new Error('The snapshot does not begin as a snapshot does.');
   }
-  const start = HEAD + view.getUint32(4, true);
-  const facts = JSON.parse(new TextDecoder().decode(file.subarray(HEAD, start)));
-  return { facts, body: file.subarray(start) };
+  const facts = JSON.parse(new TextDecoder().decode(body.take(view.getUint32(4, true))));
+  return { facts, body };
 }
 
 /**
  * @param {number[]} runs
- * @param {Uint8Array} body
+ * @param {Parts} body
  * @param {Uint8Array} memory
  */
 export function layRuns(runs, body, memory) {
-  let at = 0;
-  for (const [place, length] of pairs(runs)) {
-    memory.set(body.subarray(at, at + length), place);
-    at += length;
-  }
-  if (at !== body.length) throw new Error('The snapshot is not as long as it says.');
+  for (const [place, length] of pairs(runs)) body.take(length, memory, place);
+  if (!body.isAtEnd) throw new Error('The snapshot is not as long as it says.');
 }
 
 /** @param {number[]} runs @returns {Generator<[number, number]>} */

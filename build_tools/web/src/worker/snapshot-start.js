@@ -3,6 +3,7 @@ import { FileError } from './runtime-files.js';
 import { isGzip } from './snapshot-file.js';
 
 /** @typedef {import('./runtime-facts.d.ts').Files} RuntimeFiles */
+/** @typedef {Uint8Array<ArrayBuffer>[]} Parts */
 
 export const WASM = 'pyodide.asm.wasm';
 export const SNAPSHOT = 'snapshot.bin.gz';
@@ -15,70 +16,75 @@ export const SNAPSHOT = 'snapshot.bin.gz';
  * @returns {Promise<import('./restore-snapshot.js').Bridge>}
  */
 export async function snapshotStart(files) {
-  const [wasm, packed] = await Promise.all([files.openChecked(WASM), files.openChecked(SNAPSHOT)]);
+  const [wasm, packed] = await Promise.all([files.openChecked(WASM), files.openToProve(SNAPSHOT)]);
+  const taken = takeIn(packed.response);
   const made = Promise.all([
     WebAssembly.compileStreaming(wasm.response),
-    unpack(packed.response, files.facts.unpacked),
+    taken.then(({ unpacked }) => unpacked),
   ]);
   made.catch(() => {}); // a damaged file is told as such, not as what comes of it
-  await Promise.all([wasm.right, packed.right]);
+  const proved = taken.then(({ came }) => came).then(packed.prove);
+  await Promise.all([wasm.right, proved]);
   const [module, snapshot] = await made;
   return restoreSnapshot(module, snapshot);
 }
 
 /**
- * A server may send the file as it lies, or say that it is packed so that the browser unpacks it.
+ * Reads a snapshot once, for both: it is unpacked as it comes in, and held for its hash. A server
+ * may send the file as it lies, or say that it is packed so that the browser unpacks it.
  *
  * @param {Response} response
- * @param {number} size of the unpacked file
- * @returns {Promise<Uint8Array>}
+ * @returns {Promise<{came: Promise<Parts>, unpacked: Promise<Parts>}>}
  */
-async function unpack(response, size) {
+async function takeIn(response) {
   if (!response.body) throw new FileError('The snapshot is empty.');
-  const incoming = response.body.getReader();
-  const first = await incoming.read();
-  const file = new Uint8Array(size);
-  if (!first.value || !isGzip(first.value)) {
-    await collect(incoming, file, first.value);
-    return file;
+  const incoming = /** @type {ReadableStreamDefaultReader<Uint8Array<ArrayBuffer>>} */ (
+    response.body.getReader()
+  );
+  const { value: first } = await incoming.read();
+  if (!first || !isGzip(first)) {
+    const all = collect(incoming, first);
+    return { came: all, unpacked: all };
   }
   const { readable, writable } = new DecompressionStream('gzip');
-  const fed = feed(incoming, writable.getWriter(), /** @type {BufferSource} */ (first.value));
-  await Promise.all([collect(readable.getReader(), file), fed]);
-  return file;
+  const came = feed(incoming, writable.getWriter(), first);
+  return { came, unpacked: collect(readable.getReader()) };
 }
 
 /**
- * @param {ReadableStreamDefaultReader<Uint8Array>} incoming
+ * A file that can't be unpacked is read to its end all the same: its hash says what it is.
+ *
+ * @param {ReadableStreamDefaultReader<Uint8Array<ArrayBuffer>>} incoming
  * @param {WritableStreamDefaultWriter<BufferSource>} packed
- * @param {BufferSource} first
+ * @param {Uint8Array<ArrayBuffer>} first
+ * @returns {Promise<Parts>}
  */
 async function feed(incoming, packed, first) {
-  void packed.write(first);
-  for (;;) {
-    const { done, value } = await incoming.read();
-    if (done) return packed.close();
-    await packed.write(/** @type {BufferSource} */ (value));
+  const came = [];
+  const unpack = async (/** @type {Uint8Array<ArrayBuffer>} */ part) => packed.write(part);
+  let unpacks = true;
+  for (let part = /** @type {typeof first | undefined} */ (first); part; ) {
+    came.push(part);
+    if (unpacks) unpacks = await unpack(part).then(isDone, isNotDone);
+    part = (await incoming.read()).value;
   }
+  if (unpacks) packed.close().catch(() => {}); // whoever reads what comes out is told
+  return came;
 }
 
+const isDone = () => true;
+const isNotDone = () => false;
+
 /**
- * @param {ReadableStreamDefaultReader<Uint8Array>} incoming
- * @param {Uint8Array} file filled to its end
- * @param {Uint8Array} [first]
+ * @param {ReadableStreamDefaultReader<Uint8Array<ArrayBuffer>>} incoming
+ * @param {Uint8Array<ArrayBuffer>} [first]
+ * @returns {Promise<Parts>}
  */
-async function collect(incoming, file, first) {
-  let at = 0;
-  const add = (/** @type {Uint8Array} */ part) => {
-    if (at + part.length > file.length) throw new FileError('The snapshot is too long.');
-    file.set(part, at);
-    at += part.length;
-  };
-  if (first) add(first);
+async function collect(incoming, first) {
+  const parts = first ? [first] : [];
   for (;;) {
-    const { done, value } = await incoming.read();
-    if (done) break;
-    add(value);
+    const { value } = await incoming.read();
+    if (!value) return parts;
+    parts.push(value);
   }
-  if (at !== file.length) throw new FileError('The snapshot is cut short.');
 }
