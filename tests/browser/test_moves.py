@@ -6,8 +6,9 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
+from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage, Warm
 from tests.browser.test_pages import BUT_DEAR, faults, ready
+from tests.browser.test_record import RECORD
 
 START = "reference/pressures_and_units.html"
 # One page of each kind, and one of each thing that comes to life on a page.
@@ -101,6 +102,29 @@ def test_keyboard_reaches_everything_on_pages_that_were_moved_to(calm_page):
         for _ in range(count + 1):  # the first is at the heading, where a move leaves the focus
             page.keyboard.press("Tab")
         assert page.evaluate(MISSED) == [], path
+
+
+# What the visit goes back and forth between: the record has a sheet of its own besides.
+THERE_AND_BACK = ("procedures/burner_pressure.html", RECORD, "procedures/gas_rate.html", RECORD)
+KIND_SHEETS = """() => [...document.styleSheets].map((each) => each.href?.split('/').at(-1))
+    .filter((name) => name === 'record-sheets.css')"""
+
+
+def test_between_the_steps_and_the_record_nothing_is_started_anew(warm: Warm):
+    for path in THERE_AND_BACK:  # the Python of before is asked for when the page is given back
+        page = warm(path)
+        expect(page.locator("main h1")).to_be_focused()
+        assert page.evaluate(KIND_SHEETS) == (["record-sheets.css"] if path == RECORD else [])
+
+
+def test_a_page_whose_sheet_does_not_come_is_loaded_by_the_browser(new_page: NewPage):
+    page = before_a_move(new_page(START, python=False))
+    page.route("**/record-sheets.css", lambda route: route.abort("aborted"), times=1)
+    with page.expect_navigation():
+        page.locator(f'#hb-nav a[href$="{RECORD}"]').first.evaluate("link => link.click()")
+    expect(page.locator("main h1")).to_have_text("The visit record")
+    assert page.evaluate("window.before") is None
+    assert page.evaluate(KIND_SHEETS) == ["record-sheets.css"]
 
 
 LOOK_MS = 50

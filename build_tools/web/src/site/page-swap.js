@@ -1,3 +1,5 @@
+import { bringSheets, dropSheets } from './kind-sheets.js';
+
 /** The parts of a page that change when the reader moves to another. */
 const PARTS = ['hb-main', 'hb-nav', 'hb-toc'];
 const EDITION = 'meta[name="hb-edition"]';
@@ -14,7 +16,8 @@ export async function readPage(url) {
     if (!response.ok || response.redirected) return null;
     const page = new DOMParser().parseFromString(await response.text(), 'text/html');
     const whole = PARTS.every((id) => page.getElementById(id));
-    return whole && sameEdition(page) && sheets(page) === sheets(document) ? page : null;
+    const fits = whole && sameEdition(page) && asked(page) === asked(document);
+    return fits && (await bringSheets(page, url)) ? page : null;
   } catch {
     return null;
   }
@@ -27,10 +30,14 @@ function sameEdition(page) {
   return edition(page) === edition(document);
 }
 
-/** @param {Document} page one in Markdown has a sheet more @returns {string} */
-const sheets = (page) =>
-  [...page.querySelectorAll('link[rel="stylesheet"]')]
-    .map((link) => link.getAttribute('href')?.replace(/^(\.\.?\/)+/, ''))
+/** A page in Markdown has a sheet of the theme more, one of practice has scripts of its own. */
+const ASKED = 'link[rel="stylesheet"]:not([data-hb-kind-sheet]), script[defer]';
+
+/** @param {Document} page @returns {string} what a move can't bring along */
+const asked = (page) =>
+  [...page.querySelectorAll(ASKED)]
+    .map((each) => each.getAttribute('href') ?? each.getAttribute('src'))
+    .map((address) => address?.replace(/^(\.\.?\/)+/, ''))
     .join();
 
 /**
@@ -44,6 +51,7 @@ export function showPage(page, url) {
     const next = page.getElementById(id);
     if (next) document.getElementById(id)?.replaceWith(document.adoptNode(next));
   }
+  dropSheets(page);
   document.title = page.title;
   const description = page.querySelector('meta[name="description"]')?.getAttribute('content');
   document.querySelector('meta[name="description"]')?.setAttribute('content', description ?? '');
