@@ -16,6 +16,7 @@ from build_tools.runtime.cache import write_whole
 from build_tools.sources import overlays
 from build_tools.sources.days import example_day
 from build_tools.sources.load_project import load
+from build_tools.sources.page_kinds import NAMES
 from build_tools.sources.practice_texts import Texts, Unknown
 from build_tools.sources.project import Project, stem_of
 
@@ -46,13 +47,28 @@ def make(project: Project, day: str) -> dict[str, Any]:
         for document in project.of_kind("question")
         if (shown := _over(document.value, hidden)) is not None
     }
-    topics = dict.fromkeys(one["topic"] for one in found.values())
-    titles = {topic: title_of(project, topic) for topic in sorted(topics)}
+    topics = {one["topic"] for one in found.values()}
+    place = {page: number for number, page in enumerate(in_visit_order(project))}
+    ordered = sorted(topics, key=lambda topic: (place.get(topic, len(place)), topic))
+    titles = {topic: title_of(project, topic) for topic in ordered}
     papers = {stem_of(each.file): paper(each.value) for each in project.of_kind("paper")}
     held = {"topics": titles, "questions": found, "papers": papers}
     slips = {name: each["did"] for name, each in said.items()}
     instead = {name: each["instead"] for name, each in said.items()}
     return {"today": day, **held, "slips": slips, "instead": instead}
+
+
+def in_visit_order(project: Project) -> Iterator[str]:
+    """Each page that is in a section of the menu: `procedures/gas_rate`."""
+    grouped: dict[tuple[str, Any], list[str]] = {}
+    for document in project.of_kind(*NAMES):
+        page = f"{NAMES[document.value['kind']].folder}/{stem_of(document.file)}"
+        key = (page.partition("/")[0], document.value.get("group"))
+        grouped.setdefault(key, []).append(page)
+    for section in project.one("nav").get("sections", ()):
+        held = sorted(grouped.get((section["kind"], section["id"]), ()))
+        first = [f"{section['kind']}/{stem}" for stem in section.get("order", ())]
+        yield from dict.fromkeys([*(each for each in first if each in held), *held])
 
 
 def paper(written: Mapping[str, Any]) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from calcs.practice import marking, paper_reply, put
 from calcs.practice.draw import NotDrawn, question
+from calcs.practice.easy_first import easy_first
 from calcs.practice.pack import Ask, Pack
 
 _held: list[Mapping[str, Any]] = []
@@ -53,7 +54,9 @@ def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
         return _refused("The questions are not loaded.")
     asked_of = pack(ask)
     if request.get("about") == "list":
-        listed = [put.listed(name, one) for name, one in asked_of.questions.items()]
+        questions = asked_of.questions
+        ordered = easy_first(questions, asked_of.topics)
+        listed = [put.listed(name, questions[name]) for name in ordered]
         return {"practice": listed, "slips": asked_of.slips}
     if request.get("about") in paper_reply.ABOUT:
         return paper_reply.reply(request, papers(), asked_of)

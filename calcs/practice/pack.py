@@ -20,7 +20,7 @@ class Pack:
     Args:
         questions: By id, as the build has resolved them: each act and reason is there in words.
         slips: What somebody did who made the slip, as it goes on after "you".
-        topics: Title of each topic.
+        topics: Title of each topic, as they come in a visit.
         today: The day whose limits count.
         ask: The bridge of the calculators.
     """

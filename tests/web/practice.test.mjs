@@ -18,6 +18,26 @@ test('no template comes twice running, and another topic comes next', () => {
   assert.equal(pick([first], empty(), { last: first, now: NOW }), undefined);
 });
 
+test('who begins with nothing is led from the easy to the hard, and topics stay mixed', () => {
+  const all = [...'0123456789'].map((id) => ({ ...first, id, topic: 'abc'[Number(id) % 3] }));
+  for (const chance of [0, 0.5, 0.999]) {
+    const progress = empty();
+    const order = [];
+    let last = null;
+    while (order.length < all.length) {
+      last = pick(all, progress, { last, now: NOW, chance: () => chance });
+      progress.templates[last.id] = { stage: 2, failures: 0, card: { due: LATER } };
+      order.push(last);
+    }
+    const ids = order.map(({ id }) => Number(id));
+    assert.equal(new Set(ids).size, all.length);
+    assert.ok(ids[0] < 4); // one of the four easiest
+    assert.ok(Math.max(...ids.slice(0, 3)) < 8); // of which those of the last topic are left out
+    const mixed = order.slice(1, 7).map(({ topic }, before) => topic !== order[before].topic);
+    assert.ok(mixed.every(Boolean));
+  }
+});
+
 test('what was unsafe and sure comes before what is due, and that before what is new', () => {
   const due = {
     stage: 2,

@@ -23,11 +23,16 @@ export function again(kept, { isRight, isAlone }, now) {
   return scheduler.next(kept ?? createEmptyCard(now), now, isRight ? right : Rating.Again).card;
 }
 
+/** A new one is one of so many that are the easiest, so that two who begin get others. */
+const EASIEST = 4;
+const NEW = 3;
+
 /**
  * The template that comes next: what was unsafe and sure, what is due, what is not yet done alone,
- * and then a new one, of another topic than the last. Never the same twice running.
+ * and then a new one, an easy one first, of another topic than the last. Never the same twice
+ * running.
  *
- * @param {Listed[]} listed
+ * @param {Listed[]} listed the easy ones first
  * @param {Progress} progress
  * @param {{last: Listed | null, now: Date, chance?: () => number}} about
  * @returns {Listed | undefined}
@@ -39,12 +44,13 @@ export function pick(listed, progress, { last, now, chance = Math.random }) {
     if (kept?.first) return 0;
     if (isDue(progress, each.id, now)) return 1;
     if (kept && kept.stage < STAGES.length - 1 && !kept.card) return 2;
-    return kept ? 4 : 3;
+    return kept ? NEW + 1 : NEW;
   };
   const best = Math.min(...others.map(rank));
   const fitting = others.filter((each) => rank(each) === best);
   const mixed = fitting.filter((each) => each.topic !== last?.topic);
-  const among = mixed.length > 0 ? mixed : fitting;
+  const all = mixed.length > 0 ? mixed : fitting;
+  const among = best === NEW ? all.slice(0, EASIEST) : all;
   return among[Math.floor(chance() * among.length)];
 }
 
