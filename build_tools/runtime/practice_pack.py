@@ -25,7 +25,7 @@ PROCEDURES = "procedures/"  # whose steps have reasons
 FIGURE = re.compile(r"\{([a-z_]+(?:\.[A-Za-z0-9_]+)+)\}")
 KEPT = (
     *("title", "asks", "safety", "draw", "make", "show", "holds", "drawn", "live", "answer"),
-    *("slips", "near", "give"),
+    *("slips", "near", "give", "by_figures"),
 )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from calcs.engine.units import Q, parse_unit, step_of
 from calcs.practice import choices, slips
 from calcs.practice.figures import Values, drawn, quantity, shown, split
 from calcs.practice.integers import Integers, hash_of
@@ -16,6 +17,7 @@ from calcs.practice.pack import Pack, inputs
 TRIES = 300
 USUAL = 0.01  # of the answer: three figures of it, rounded as they may be, lie inside
 CLEAR = 2  # times what the answer may be off: so far a slip must lie from it
+HAIR = 1e-9  # what is left over of decimals in binary
 JUDGED = ("meets", "does_not_meet", "cannot_tell")
 
 
@@ -89,10 +91,10 @@ def _tried(
             values[each] = make(how, values, pack, draws)
         except (ValueError, ArithmeticError) as error:
             raise Again(str(error)) from None
-    case = integers.choose(template["cases"]) if "cases" in template else {}
+    case = _case(template, values, pack, integers)
     ways = {**draws, **template.get("show", {})}
     said = {each: shown(text, ways.get(each, {})) for each, text in values.items()}
-    for holds in (*template.get("holds", ()), *case.get("holds", ())):
+    for holds in template.get("holds", ()):
         _must_hold(holds, values, pack)
     found = Question(name, template, seed, values, said, case)
     if template["asks"] in {"number", "read"}:
@@ -102,6 +104,30 @@ def _tried(
     else:
         found.items = choices.items(template, case, said, integers)
     return found
+
+
+def _case(
+    template: Mapping[str, Any], values: Values, pack: Pack, integers: Integers
+) -> Mapping[str, Any]:
+    """One of the cases, of which what it holds must be true; nothing where there are none.
+
+    Where the figures decide, the first is taken of which it is true. To draw others until they fit
+    a case takes as many times longer as there are cases.
+    """
+    cases = template.get("cases", ({},))
+    if "by_figures" not in template:
+        cases = [integers.choose(cases)] if "cases" in template else cases
+    why = Again("there is no case")
+    for case in cases:
+        try:
+            for holds in case.get("holds", ()):
+                _must_hold(holds, values, pack)
+        except Again as again:
+            why = again
+        else:
+            found: Mapping[str, Any] = case
+            return found
+    raise why
 
 
 def _must_hold(holds: Mapping[str, Any], values: Values, pack: Pack) -> None:
@@ -184,5 +210,18 @@ def _verdict(found: Question, pack: Pack) -> None:
     wanted = found.case.get("outcome")
     if wanted and wanted != outcome:
         raise Again(f"{answer['verdict']} is {outcome} and not {wanted}")
+    for name, how in found.template.get("make", {}).items():
+        if how.get("verdict") == answer["verdict"]:
+            _decides(quantity(found.values[name]), reply or {}, answer["verdict"])
     found.right = found.text = outcome
     found.items = [{"id": each, "text": choices.OUTCOMES[each]} for each in JUDGED]
+
+
+def _decides(given: Q, reply: Mapping[str, Any], verdict: str) -> None:
+    """What a reading may be off, as it is rounded in the stem, leads to the same as the whole."""
+    scale = next(each["scale"] for each in reply["verdicts"] if each["name"] == verdict)
+    rounded = float(given.to(step_of(parse_unit(scale["unit"]))).magnitude)
+    least, most = sorted((rounded, scale["expanded"]))
+    for bound in (scale["low"], scale["high"]):
+        if bound is not None and least - HAIR <= abs(scale["reading"] - bound) <= most + HAIR:
+            raise Again(f"{verdict} hangs on how {given} is rounded")
