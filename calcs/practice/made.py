@@ -7,7 +7,7 @@ from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
 from calcs.engine.traced import square_root
-from calcs.engine.units import Q, Quantity
+from calcs.engine.units import Q, Quantity, parse_unit, step_of
 from calcs.practice.figures import Values, join, on_step, quantity, split
 from calcs.practice.pack import Pack
 
@@ -77,7 +77,8 @@ def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str,
             judged = next(each for each in answer["verdicts"] if each["name"] == how["verdict"])
             if not judged.get("scale"):
                 raise ValueError(f"{how['verdict']} is not judged")
-            return on_step(Quantity(judged["scale"]["expanded"], judged["scale"]["unit"]), step)
+            scale = judged["scale"]  # on a thermometer's scale, how far off is a difference
+            return on_step(Quantity(scale["expanded"], step_of(parse_unit(scale["unit"]))), step)
         found = next(each for each in answer["answers"] if each["name"] == how["output"])
         return on_step(quantity(f"{found['value']!r} {found['unit']}".strip()), step)
     name = next(key for key in how if key != "like")

@@ -2,11 +2,13 @@
 
 import math
 import re
+from typing import Any
 
 import pytest
 
 from build_tools.setup.paths import ROOT
-from calcs.practice.draw import question, wrong_numbers
+from calcs.practice import draw
+from calcs.practice.draw import Question, question, wrong_numbers
 from calcs.practice.figures import split
 from calcs.practice.integers import hash_of
 from calcs.practice.put import put, why, worked
@@ -77,6 +79,53 @@ def test_what_is_judged_passes_with_some_figures_and_fails_with_others() -> None
         if template["asks"] == "verdict":
             found = {question(pack(), name, str(seed)).right for seed in range(CHOSEN)}
             assert {"meets", "does_not_meet"} <= found, name
+
+
+def test_what_a_reading_may_be_off_as_the_stem_says_it_decides_the_verdict() -> None:
+    """By hand: a reading passes that is clear of its limit by that, and fails beyond it by that.
+
+    With these seeds it once hung on how the figure was rounded.
+    """
+    rounded = {"lpg_limits": (15, 83, 148), "two_limits": (12,), "verdict_near_band": (13,)}
+    tried = []
+    for name, template in pack().questions.items():
+        if template["asks"] == "verdict" and "doubt" in template.get("make", {}):
+            assert "{doubt}" in template["stem"], name
+            for seed in (*rounded.get(name, ()), *range(4)):
+                found = question(pack(), name, str(seed))
+                scale, off = scale_of(found), float(split(found.values["doubt"])[0])
+                low, high = scale["low"], scale["high"]
+                within = [] if low is None else [scale["reading"] - low]
+                within += [] if high is None else [high - scale["reading"]]
+                fails = min(within) < -off - 1e-9
+                expected = "meets" if min(within) > off else "does_not_meet" if fails else None
+                assert found.right == (expected or "cannot_tell"), (name, seed)
+                tried.append(name)
+    assert len({*tried}) >= 9
+
+
+def scale_of(found: Question) -> dict[str, Any]:
+    answer = found.template["answer"]
+    reply = pack().answers(answer["calculator"], answer["with"], found.values)
+    scales = [each["scale"] for each in reply["verdicts"] if each["name"] == answer["verdict"]]
+    return scales[0]
+
+
+def test_the_figures_decide_which_section_is_made_wider(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So a draw is not made again until it fits a section that was picked before."""
+    tries: list[str] = []
+    once = draw._tried
+
+    def counted(*given: Any) -> Question:
+        tries.append(given[1])
+        return once(*given)
+
+    monkeypatch.setattr(draw, "_tried", counted)
+    drawn = [question(pack(), "section_to_enlarge", str(seed)) for seed in range(24)]
+    right = [next(item["text"] for item in one.items if item["right"]) for one in drawn]
+    assert {"the first", "the second", "the third"} == {*right}
+    assert max(map(right.count, right)) <= len(right) / 2
+    assert len(tries) < 1.5 * len(drawn)
 
 
 def test_a_reason_of_its_own_is_told_and_not_that_of_the_step_that_is_right() -> None:
