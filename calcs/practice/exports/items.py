@@ -17,6 +17,7 @@ from calcs.practice.put import ALSO, NUMBERS, drawn, put, why, worked
 FIGURES = 10  # of a number: more than any answer has
 PAIRS = 4  # of an order that are asked for
 LEAST_LURES = 2
+UNSAFE = "Done on an appliance, this could hurt someone."
 PAIR_STEM = "Which of these stand the right way round?"
 
 
@@ -117,7 +118,7 @@ def _item(number: int, found: Question, pack: Pack, *, as_choices: bool) -> Item
         stem = f"{shown['stem']} {PAIR_STEM}"
         return Item(*about, stem, of, feedback, choices=tuple(_pairs(found)))
     if found.asks not in NUMBERS:
-        return Item(*about, shown["stem"], of, feedback, choices=tuple(_choices(found)))
+        return Item(*about, shown["stem"], of, feedback, choices=tuple(_choices(found, pack)))
     slips = tuple(_slips(found, pack))
     lures = tuple(_lures(found, slips)) if as_choices else ()
     if len(lures) >= LEAST_LURES:
@@ -172,11 +173,16 @@ def _slips(found: Question, pack: Pack) -> Iterator[Slip]:
             continue
         seen.append(one.value)
         names = dict.fromkeys(name for name, each in made if abs(each.value - one.value) <= wide)
-        said = [f"you {pack.slips[name]}" for name in names]
-        text = f"Either {', or '.join(said)}." if len(said) > 1 else f"{said[0].capitalize()}."
+        text = _told([pack.slips[name] for name in names])
         given = {"text": f"{one.value:.15f}", "unit": found.unit}
         marks = paper_marks.marked(found, given, pack)["marks"]
         yield Slip(decimal(one.value), decimal(wide), text, marks)
+
+
+def _told(did: Sequence[str]) -> str:
+    """What somebody did, in a sentence; several that can't be told apart in one."""
+    said = ", or ".join(f"you {each}" for each in did)
+    return f"Either {said}." if len(did) > 1 else f"Y{said[1:]}."
 
 
 def _lures(found: Question, slips: Sequence[Slip]) -> Iterator[Choice]:
@@ -197,13 +203,21 @@ def _like(value: str, number: str) -> str:
     return f"{Decimal(f'{Decimal(value):.{max(1, figures)}g}'):f}"
 
 
-def _choices(found: Question) -> Iterator[Choice]:
+def _choices(found: Question, pack: Pack) -> Iterator[Choice]:
     for one in found.items:
-        right = one["id"] == found.right if found.asks == "verdict" else one["right"]
-        words = str(one.get("not", ""))
-        if one.get("unsafe") == "yes":
-            words = f"{words} Done on an appliance, this could hurt someone.".strip()
-        yield Choice(one["text"], right=right, feedback=words)
+        if found.asks == "verdict":
+            yield _judged(found, one, pack)
+        else:
+            words = [str(one.get("not", "")), UNSAFE if one.get("unsafe") == "yes" else ""]
+            yield Choice(one["text"], right=one["right"], feedback=" ".join(filter(None, words)))
+
+
+def _judged(found: Question, one: Mapping[str, Any], pack: Pack) -> Choice:
+    """One way in which a reading may stand, with what is said to whoever took it for that."""
+    told = marking.mark(found, {"chosen": [one["id"]]}, pack)
+    did = [each["say"] for each in told["slips"]]
+    words = [_told(did) if did else "", UNSAFE if told["unsafe"] else ""]
+    return Choice(one["text"], right=told["right"], feedback=" ".join(filter(None, words)))
 
 
 def _pairs(found: Question) -> Iterator[Choice]:
@@ -226,6 +240,8 @@ def _feedback(found: Question, pack: Pack) -> Iterator[str]:
         yield f"{line['label']} = {line['symbols']} = {line['numbers']} = {line['result']}"
     if right["sum"]:
         yield str(right["sum"])
-    reason = right["because"] or why(found)
-    if reason:
-        yield str(reason)
+    reason = why(found)
+    if found.asks == "verdict":  # how it was judged is its working, and the reason comes after it
+        yield from filter(None, (right["because"], reason and f"Why: {reason}"))
+    elif right["because"] or reason:
+        yield str(right["because"] or reason)

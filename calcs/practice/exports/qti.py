@@ -7,7 +7,7 @@ Both releases have the same elements. Release 3.0 writes `qti-response-declarati
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -17,6 +17,7 @@ from calcs.practice.exports.markup import DECLARATION, Markup, element
 CAPITAL = re.compile(r"(?<=[a-z0-9])([A-Z])")
 XSI = "http://www.w3.org/2001/XMLSchema-instance"
 SCORE, FEEDBACK, RESPONSE = "SCORE", "FEEDBACK", "RESPONSE"
+EXPLAINED, WAY = "EXPLAINED", "way"  # told to everybody: the answer and the way to it
 
 
 @dataclass(frozen=True)
@@ -101,9 +102,11 @@ def item(asked: Item, release: Release) -> str:
         _outcome(release, SCORE, "float", "0", {"normalMaximum": str(asked.marks)}),
         _outcome(release, "MAXSCORE", "float", str(asked.marks), {}),
         _outcome(release, FEEDBACK, "identifier", "", {}),
+        _outcome(release, EXPLAINED, "identifier", "", {}),
         release.element("itemBody", {}, *_body(asked, release)),
         _processing(asked, release),
-        *(_modal(name, text, release) for name, text in _feedbacks(asked)),
+        *(_modal(FEEDBACK, name, [text], release) for name, text in _feedbacks(asked)),
+        _modal(EXPLAINED, WAY, asked.feedback, release),
     ]
     return _file(release, "assessmentItem", {**head, **ways}, body)
 
@@ -185,7 +188,7 @@ def _processing(asked: Item, release: Release) -> Markup:
     if not asked.is_several:
         branches += [_chosen(release, name, variable) for name, _ in _told(asked)]
     condition = release.element("responseCondition", {}, *branches)
-    return release.element("responseProcessing", {}, condition)
+    return release.element("responseProcessing", {}, condition, _tell(release, WAY, EXPLAINED))
 
 
 def _near(release: Release, value: str, tolerance: str) -> Markup:
@@ -216,9 +219,9 @@ def _set(release: Release, marks: int) -> Markup:
     return release.element("setOutcomeValue", {"identifier": SCORE}, value)
 
 
-def _tell(release: Release, name: str) -> Markup:
+def _tell(release: Release, name: str, outcome: str = FEEDBACK) -> Markup:
     value = release.element("baseValue", {"baseType": "identifier"}, name)
-    return release.element("setOutcomeValue", {"identifier": FEEDBACK}, value)
+    return release.element("setOutcomeValue", {"identifier": outcome}, value)
 
 
 def _told(asked: Item) -> Iterator[tuple[str, Choice]]:
@@ -235,11 +238,11 @@ def _feedbacks(asked: Item) -> Iterator[tuple[str, str]]:
         yield from ((f"said_{name}", choice.feedback) for name, choice in _told(asked))
 
 
-def _modal(name: str, text: str, release: Release) -> Markup:
-    about = {"outcomeIdentifier": FEEDBACK, "identifier": name, "showHide": "show"}
-    words = element("p", {}, text)
-    inside = release.element("contentBody", {}, words) if release.is_kebab else words
-    return release.element("modalFeedback", about, inside)
+def _modal(outcome: str, name: str, lines: Sequence[str], release: Release) -> Markup:
+    about = {"outcomeIdentifier": outcome, "identifier": name, "showHide": "show"}
+    words = [element("p", {}, line) for line in lines]
+    inside = [release.element("contentBody", {}, *words)] if release.is_kebab else words
+    return release.element("modalFeedback", about, *inside)
 
 
 def _test(items: list[Item], title: str, release: Release) -> str:

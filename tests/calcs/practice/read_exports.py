@@ -50,14 +50,19 @@ class Scored:
 
     score: float
     feedback: str
+    explained: tuple[str, ...] = ()
 
 
 def score(item: Node, response: str | set[str] | None) -> Scored:
     """The score of a response, by the item's own response processing."""
-    outcomes = {"SCORE": "0", "FEEDBACK": ""}
+    outcomes = {"SCORE": "0", "FEEDBACK": "", "EXPLAINED": ""}
     declared = {each.get("identifier") for each in item.iter("outcomeDeclaration")}
-    assert {"SCORE", "MAXSCORE", "FEEDBACK"} <= declared
-    for condition in item.findall("responseProcessing/responseCondition"):
+    assert {"MAXSCORE", *outcomes} <= declared
+    for condition in item.findall("responseProcessing/*"):
+        if condition.tag == "setOutcomeValue":  # a rule that no condition holds back
+            outcomes[str(condition.get("identifier"))] = str(condition[0].text)
+            continue
+        assert condition.tag == "responseCondition"
         for branch in condition:
             assert branch.tag in {"responseIf", "responseElseIf"}
             test, *rules = list(branch)
@@ -66,13 +71,23 @@ def score(item: Node, response: str | set[str] | None) -> Scored:
                     assert rule.tag == "setOutcomeValue"
                     outcomes[str(rule.get("identifier"))] = str(rule[0].text)
                 break
+    [told], [explained] = (
+        _modals(item, each, outcomes[each]) or [[]] for each in ("FEEDBACK", "EXPLAINED")
+    )
+    return Scored(float(outcomes["SCORE"]), "".join(told), tuple(explained))
+
+
+def _modals(item: Node, outcome: str, name: str) -> list[list[str]]:
+    """The lines of what is shown for an outcome."""
     shown = [
-        "".join(each.itertext())
+        ["".join(line.itertext()) for line in each.iter("p")]
         for each in item.findall("modalFeedback")
-        if each.get("identifier") == outcomes["FEEDBACK"] and each.get("showHide") == "show"
+        if each.get("outcomeIdentifier") == outcome
+        and each.get("identifier") == name
+        and each.get("showHide") == "show"
     ]
-    assert len(shown) == bool(outcomes["FEEDBACK"]), "a feedback that is not there"
-    return Scored(float(outcomes["SCORE"]), "".join(shown))
+    assert len(shown) == bool(name), "a feedback that is not there"
+    return shown
 
 
 def holds(test: Node, item: Node, response: str | set[str] | None) -> bool:
