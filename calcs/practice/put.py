@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.units import unit_text
+from calcs.engine.units import parse_unit, unit_text
 from calcs.practice import marking
 from calcs.practice.choices import filled
 from calcs.practice.draw import Question
@@ -13,10 +13,12 @@ from calcs.practice.gauges.drawn import drawing
 from calcs.practice.gauges.live import bench
 from calcs.practice.pack import Pack
 
-# Units that an answer may be typed in beside its own, in pint's words.
+# Units that an answer may be typed in beside its own, in pint's words. What is read has a unit to
+# choose, so each that a gauge may show has others.
 ALSO = {
     "mbar": ("Pa", "kPa", "inWG"),
     "Pa": ("mbar", "kPa"),
+    "kPa": ("mbar", "Pa"),
     "bar": ("mbar", "kPa"),
     "kW": ("W", "Btu/h"),
     "m**3/h": ("ft**3/h", "litre/min"),
@@ -28,11 +30,20 @@ ALSO = {
     "cm**2": ("mm**2",),
     "mm": ("m", "inch"),
     "m": ("mm", "ft"),
-    "m³": ("litre", "ft³"),
-    "ft³": ("m³", "litre"),
+    "ft**3": ("m**3", "litre"),
     "inWG": ("mbar", "kPa"),
 }
 NUMBERS = frozenset({"number", "read"})
+
+
+def also(unit: str) -> tuple[str, ...]:
+    """Units that an answer in this one may be typed in too, however it is spelt.
+
+    >>> also("m³/h")
+    ('ft**3/h', 'litre/min')
+    """
+    own = parse_unit(unit)
+    return next((others for each, others in ALSO.items() if parse_unit(each) == own), ())
 
 
 def put(found: Question) -> dict[str, Any]:
@@ -47,7 +58,7 @@ def put(found: Question) -> dict[str, Any]:
         **drawn(found, solved=False),
     }
     if found.asks in NUMBERS:
-        units = [found.unit, *ALSO.get(found.unit, ())] if found.unit else []
+        units = [found.unit, *also(found.unit)] if found.unit else []
         if found.asks == "read":  # which unit it has is part of the reading
             units.sort()
         shown["units"] = [{"unit": each, "text": unit_text(each)} for each in units]

@@ -12,7 +12,7 @@ from calcs.practice import draw, marking, paper_marks
 from calcs.practice.draw import Question
 from calcs.practice.integers import Integers, hash_of
 from calcs.practice.pack import Pack
-from calcs.practice.put import ALSO, NUMBERS, drawn, put, why, worked
+from calcs.practice.put import NUMBERS, also, drawn, put, why, worked
 
 FIGURES = 10  # of a number: more than any answer has
 PAIRS = 4  # of an order that are asked for
@@ -159,7 +159,7 @@ def _units(found: Question) -> Iterator[tuple[str, str]]:
     if not found.unit:
         return
     one = Quantity(1.0, parse_unit(found.unit))
-    for unit in (found.unit, *ALSO.get(found.unit, ())):
+    for unit in (found.unit, *also(found.unit)):
         yield unit_text(unit), decimal(float(one.to(parse_unit(unit)).magnitude))
 
 

@@ -16,7 +16,7 @@ def words(given: Mapping[str, str]) -> str:
     """What the display shows, as it stands there."""
     number, unit = _shown(given)
     battery = " The sign for a low battery is on." if given.get("battery") == "low" else ""
-    shows = f"the display shows {number.replace('-', 'minus ')} {unit}"
+    shows = f"the display shows {number.replace('-', 'minus ')} {unit}".removesuffix(".")
     return f"A digital gauge. {given['when']}: {shows}.{battery}"
 
 

@@ -50,7 +50,7 @@ def _drawn_on_step(found: Question) -> None:
 def _number(found: Question, held: Pack) -> None:
     assert math.isfinite(found.right)
     assert found.tolerance > 0
-    for unit in (found.unit, *putting.ALSO.get(found.unit, ())):
+    for unit in (found.unit, *putting.also(found.unit)):
         if unit:
             assert same_kind(parse_unit(unit), parse_unit(found.unit))
             given = {"text": f"{marking.in_unit(found, unit):.9g}", "unit": unit}

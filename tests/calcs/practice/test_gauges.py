@@ -224,6 +224,8 @@ def test_the_words_say_what_is_seen_and_never_the_answer() -> None:
             found = question(held, name, str(seed))
             words = drawing(found.template["drawn"], found.values)["words"]
             assert f"{found.right:g}" not in NUMBER.findall(words), words
+    inches = put.put(question(held, "read_digital_inches", "1"))["drawing"]["words"]
+    assert inches.endswith(" in w.g.")  # the stop of the unit is that of the sentence too
     for name in ("read_u_gauge_equal", "read_u_gauge_unequal", "read_u_gauge_right"):
         found = question(held, name, "3")
         words = put.put(found)["drawing"]["words"]

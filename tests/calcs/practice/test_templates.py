@@ -185,3 +185,11 @@ def test_every_slip_that_has_words_is_made_by_a_question() -> None:
     text = repr(held.questions)
     unused = [name for name in held.slips if f"'{name}'" not in text]
     assert [name for name in unused if name not in said_when_judged] == []
+
+
+def test_what_is_read_has_more_than_one_unit_to_choose_from() -> None:
+    """Its unit is part of a reading: a list of one would give it away."""
+    for name, template in pack().questions.items():
+        if template["asks"] == "read":
+            shown = put(question(pack(), name, "1"))["units"]
+            assert len({each["text"] for each in shown}) == len(shown) >= 2, name
