@@ -9,10 +9,17 @@ from typing import Any
 
 from calcs.domain.cross_check.balance import Balance, Errors
 from calcs.domain.cross_check.ranking import Prior
-from calcs.domain.cross_check.relations import Bound, Sheet, apart, bound, condition, corrected
+from calcs.domain.cross_check.relations import (
+    Bound,
+    Sheet,
+    apart,
+    bound,
+    condition,
+    corrected,
+    size_of,
+)
 from calcs.domain.cross_check.signature import Signature
 from calcs.domain.pipes.pipe_flow import natural_log
-from calcs.engine.units import parse_quantity
 
 TOWARDS_AIR = "towards_air"
 WHICH = ("kind", "only", "hidden", "shown_by")
@@ -148,11 +155,6 @@ def allowances_of(data: Mapping[str, Any]) -> Allowances:
         written=tuple(_written(name, one) for name, one in said["signatures"].items()),
         prior=Prior(size_of(said["wrong"]["share"]), float(said["unlisted"]["weight"])),
     )
-
-
-def size_of(text: str) -> float:
-    """A difference or a share as a plain number in SI base units."""
-    return float(parse_quantity(text).to_base_units().magnitude)
 
 
 def _written(name: str, one: Mapping[str, Any]) -> Written:

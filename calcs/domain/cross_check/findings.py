@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from calcs.domain.cross_check.case import Case
 from calcs.domain.cross_check.examine import (
@@ -68,18 +69,33 @@ def findings(case: Case, found: Examined, ref: InForce) -> Iterator[Finding]:
 def _take(case: Case, found: Examined, ref: InForce) -> str | None:
     """The reading to take next: it shows what is hidden, or tells the first two apart.
 
-    Where none would, and one explanation alone is likely, it is the reading that would be wrong.
+    Where one explanation alone is likely, it is the reading that would be wrong.
     """
     if found.hidden is not None:
         return found.hidden.shown_by
     data = ref.reference.cross_check["settling"]
+    alone = len(_listed(found)) == 1
+    if alone and (again := _itself(found, data)) is not None:
+        return again
     pair = [one.best.signature for one in found.ranking if one.best][:PAIR]
-    take = settling(case, (pair[0], pair[1]), data) if len(pair) == PAIR else None
-    if take is not None or len(_listed(found)) > 1:
-        return take
-    moved = [error for signature in pair[:1] for error in signature.errors]
-    takes = data["takes"].items()
-    return next((name for name, one in takes if one.get("again") in moved), None)
+    return settling(case, (pair[0], pair[1]), data) if len(pair) == PAIR else None
+
+
+def _itself(found: Examined, data: Mapping[str, Any]) -> str | None:
+    """The reading to take again that the likeliest explanation says is wrong.
+
+    None that the same would be wrong with once more.
+    """
+    first = _listed(found)[0]
+    moved = first.best.signature.errors if first.best else {}
+    return next(
+        (
+            name
+            for name, one in data["takes"].items()
+            if one.get("again") in moved and first.name not in one.get("stays", ())
+        ),
+        None,
+    )
 
 
 def _listed(found: Examined) -> list[Family]:

@@ -103,7 +103,7 @@ NAMES = (
     *("efficiency_readings", "plate_input", "plate_input_gross", "plate_burner_max"),
     *("plate_gas_rate", "plate_minimum", "plate_dioxide", "calorific_value", "meter_units"),
     *("gauge_zero", "injector", "another_appliance", "restricted_run", "diluted_sample"),
-    *("air_supply", "gas_air_ratio", "not_at_full_rate", "unlisted"),
+    *("run_as_typed", "air_supply", "gas_air_ratio", "not_at_full_rate", "unlisted"),
     *("gas_rate", "meter_working", "inlet_working", "water_flow", "hot", "cold", "oxygen"),
 )
 TAKES = (

@@ -22,6 +22,7 @@ INPUTS_OF: Mapping[str, Sequence[str]] = {
     "water_flow": ("collected", "water_elapsed"),
     "dioxide_worked_out": ("carbon_dioxide",),
     "calorific_value": ("calorific_value_gross",),
+    "run": ("tube", "tube_length", "elbows"),
     "meter": [volume for volume, _ in RUNS.values()],
     "gauge_zero": [*PRESSURES.values()],
 }

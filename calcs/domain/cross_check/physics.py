@@ -9,7 +9,14 @@ from calcs.domain.cross_check.relations import Derived
 from calcs.domain.flue.flue_gas import saturation, saturation_pressure, saturation_temperature
 from calcs.domain.flue.flue_heat import molar_heats
 from calcs.domain.gas.stoichiometry import AIR_OXYGEN, burn, mixture_of
-from calcs.domain.pipes.pipe_flow import Gas, Pipe, friction_loss, natural_log
+from calcs.domain.pipes.pipe_flow import (
+    Gas,
+    Pipe,
+    friction_factor,
+    friction_loss,
+    natural_log,
+    reynolds_number,
+)
 from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 
@@ -140,6 +147,29 @@ def _run_loss(flow: float, supply: Supply) -> float | None:
     if supply.pipe is None or flow <= 0:
         return None
     return friction_loss(flow, supply.pipe, supply.gas)
+
+
+def doubt_of_law(flow: float, supply: Supply, turbulent: float) -> float:
+    """How far the loss may be below that of turbulent flow, as a share of it.
+
+    In the band where a flow may be smooth or turbulent the other calculators take the greater loss.
+    How likely the smaller one is falls to nothing where every flow is turbulent.
+
+    Args:
+        flow: In m³/s.
+        supply: The run and the gas in it.
+        turbulent: Reynolds number from which every flow is.
+    """
+    if supply.pipe is None or flow <= 0:
+        return 0.0
+    reynolds = reynolds_number(flow, supply.pipe, supply.gas)
+    transition = supply.gas.transition
+    if not transition <= reynolds < turbulent:
+        return 0.0
+    greater = friction_factor(
+        reynolds, supply.pipe.roughness / supply.pipe.bore, supply.gas.transition
+    )
+    return (1 - 64 / reynolds / greater) * (turbulent - reynolds) / (turbulent - transition)
 
 
 def _condensing(fuel: Fuel, ref: InForce) -> Callable[[float, float], float]:

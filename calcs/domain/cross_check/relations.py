@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from calcs.domain.cross_check.balance import Condition, Errors
 from calcs.domain.pipes.pipe_flow import natural_log
+from calcs.engine.units import parse_quantity
 
 TRACE = 1e-4  # of the uncertainty of a condition
 STEP = 1e-4  # of a quantity, for slopes of what follows from it
@@ -32,6 +33,8 @@ class Quantity:
         shares: Errors that it shares with others: a share of it, or of its size.
         of: Quantities that it follows from; empty for one that is read or looked up.
         rounding: No instrument read it: its own error is that of a last digit.
+        step: That last digit, in SI base units; 0 where any may be.
+        tenfold: Where it is a nought, it may have been left away.
         figure: It was looked up.
     """
 
@@ -39,6 +42,8 @@ class Quantity:
     shares: Mapping[str, str] = field(default_factory=dict)
     of: tuple[str, ...] = ()
     rounding: bool = False
+    step: float = 0.0
+    tenfold: bool = False
     figure: bool = False
 
 
@@ -246,6 +251,11 @@ def corrected(
     return found
 
 
+def size_of(text: str) -> float:
+    """A difference or a share as a plain number in SI base units."""
+    return float(parse_quantity(text).to_base_units().magnitude)
+
+
 def rules_of(data: Mapping[str, Any]) -> Rules:
     """What `data/cross_check/` says of quantities and relations, in the shape used here."""
     quantities = {
@@ -254,6 +264,8 @@ def rules_of(data: Mapping[str, Any]) -> Rules:
             shares=one.get("shares", {}),
             of=tuple(one.get("of", ())),
             rounding="rounding" in one,
+            step=size_of(one["step"]) if "step" in one else 0.0,
+            tenfold="tenfold" in one,
             figure="figure" in one,
         )
         for name, one in data["quantities"].items()

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from calcs.domain.cross_check.balance import Balance, Condition
-from calcs.domain.cross_check.case import Case, size_of
+from calcs.domain.cross_check.case import Case
 from calcs.domain.cross_check.cholesky import dot
-from calcs.domain.cross_check.relations import Read, Relation, Sheet
+from calcs.domain.cross_check.relations import Read, Relation, Sheet, size_of
 from calcs.domain.cross_check.signature import Signature
 from calcs.domain.pipes.pipe_flow import natural_log
 

@@ -77,7 +77,7 @@ def _supply(given: Mapping[str, Any], case: Case) -> dict[str, Q | None]:
             loss = lost - (case.sheet.value("height_gain") or 0.0)
             flow = given["volume"] / given["elapsed"]
             worked = apply("loss of the run at", lambda _: loss, flow, unit="mbar")
-            found["loss_expected"] = _wide(worked, case, "run")
+            found["loss_expected"] = _wide(worked, case, "run", "either_law")
     return found
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from calcs.domain.cross_check.case import Allowances, Case, allowances_of, size_of
-from calcs.domain.cross_check.physics import Supply, derived_quantities, fuel_of
-from calcs.domain.cross_check.relations import Read, Rules, Sheet, rules_of
+from calcs.domain.cross_check.case import Allowances, Case, allowances_of
+from calcs.domain.cross_check.physics import Supply, derived_quantities, doubt_of_law, fuel_of
+from calcs.domain.cross_check.relations import Quantity as About
+from calcs.domain.cross_check.relations import Read, Rules, Sheet, rules_of, size_of
 from calcs.domain.pipes.pipe_flow import Gas, Pipe
 from calcs.domain.pipes.pipe_run import lift_of
 from calcs.engine.in_force import InForce
@@ -17,6 +19,8 @@ from calcs.engine.units import Quantity, parse_quantity
 CORRECTION = "billing.volume_correction"
 TEST_GASES = "test_gases"
 KEPT = "cross_check"
+LAW = "either_law"
+WHOLE = 1e-6  # of a number: so near to a whole one is whole, in whatever unit it was typed
 # What was written down, beside what was read: a slip of the pen moves both, a wrong cell one.
 WRITTEN = {
     "oxygen": "oxygen_as_written",
@@ -71,15 +75,36 @@ def case_of(
     rounded = allowances.shares["rounding_of_plate"]
     for name, one in read.items():
         about = rules.quantities.get(name)
-        if about is not None and about.rounding and not one.uncertainty:
-            read[name] = Read(one.value, rounded * one.value)
+        if about is not None and about.rounding:
+            read[name] = Read(one.value, _rounding(one, about, rounded))
     gas = Gas(
         si(ref[f"gas.{kind.gas}.density"]),
         si(ref[f"gas.{kind.gas}.viscosity"]),
         si(ref["pipe.transition_reynolds"]),
     )
-    derived = derived_quantities(kind.gas, _wobbe(kind.gas, ref), Supply(kind.pipe, gas), ref)
-    return Case(Sheet(read, kind.burner, rules, derived), allowances, accuracies)
+    supply = Supply(kind.pipe, gas)
+    derived = derived_quantities(kind.gas, _wobbe(kind.gas, ref), supply, ref)
+    sheet = Sheet(read, kind.burner, rules, derived)
+    return Case(sheet, _of_flow(allowances, read, supply, ref), accuracies)
+
+
+def _rounding(one: Read, about: About, share: float) -> float:
+    """Standard uncertainty of what a plate says, by its last digit."""
+    step = about.step
+    if about.tenfold and step:
+        coarse = one.value / (10 * step)
+        step *= 10 if abs(coarse - round(coarse)) < WHOLE * coarse else 1
+    return max(share * one.value, step / math.sqrt(12))
+
+
+def _of_flow(
+    allowances: Allowances, read: Mapping[str, Read], supply: Supply, ref: InForce
+) -> Allowances:
+    """The same, with what nobody knows of the friction at the flow that was timed."""
+    turbulent = float(ref.reference.cross_check["figures"]["turbulent_from"]["reynolds"])
+    flow = read["gas_rate"].value if "gas_rate" in read else 0.0
+    share = allowances.shares[LAW] * doubt_of_law(flow, supply, turbulent)
+    return replace(allowances, shares={**allowances.shares, LAW: share})
 
 
 def _as_written(readings: Mapping[str, Read], kind: Kind) -> dict[str, Read]:

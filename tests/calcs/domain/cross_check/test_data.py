@@ -53,3 +53,16 @@ def test_signatures_move_errors_that_are_there(data):
 
 def test_the_form_fills_quantities_that_are_there(data):
     assert {*RUNS, *PRESSURES, *PLATE, *WRITTEN.values()} <= set(data["quantities"])
+
+
+@pytest.mark.parametrize(("net", "gross"), [(34.02, 37.78), (88.00, 95.65)], ids=["G20", "G31"])
+def test_net_for_gross_is_a_slip_of_either_gas(data, net, gross):
+    """Calorific values of EN 437 at 15 °C."""
+    known = data["signatures"]["signatures"]
+    value, plate = (
+        [float(factor) for factor in known[name]["exact"]]
+        for name in ("net_for_gross_value", "plate_gross_for_net")
+    )
+    for share in (net / gross, gross / net):
+        assert any(factor == pytest.approx(share, rel=5e-4) for factor in value)
+    assert any(factor == pytest.approx(gross / net, rel=5e-4) for factor in plate)

@@ -135,6 +135,24 @@ def test_a_run_at_minimum_tells_a_blocked_injector_from_a_gauge_misread(told):
     assert "injectors" not in misread["explained"][0]
 
 
+def test_a_run_that_was_typed_too_small_is_named_and_no_pressure(told):
+    """Through 15 mm tube this flow would lose some 5 mbar more than was read."""
+    found = told({**BOILER, "pipework.size": typed("15 mm")})
+    assert found["outcome"] == "does_not_meet"
+    assert "the run as you typed it" in found["explained"][0]
+    assert "pipework.size" in names(found)
+
+
+def test_where_one_reading_alone_is_doubted_it_is_the_one_to_take_again(told):
+    """Their difference alone counts, so either of the two will do."""
+    found = told({**BOILER, "working_pressure.inlet_full_load": typed("21.4 mbar")})
+    assert found["explained"][0].startswith("It points to this: the working pressure")
+    assert found["take"]["step"].removeprefix("working_pressure.") in {
+        "inlet_working",
+        "meter_working",
+    }
+
+
 def test_an_efficiency_that_was_copied_wrongly_is_named(told):
     found = told({**BOILER, "combustion.efficiency_shown": typed("82.9 percent")})
     assert found["outcome"] == "does_not_meet"
