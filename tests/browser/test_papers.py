@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from functools import cache
 from typing import Any
 
@@ -18,6 +19,7 @@ from tests.calcs.practice.held import pack
 from tests.calcs.practice.test_papers import held
 
 PAGE = "practise/papers.html?paper=pressure_and_input&seed=7"
+SIDE = re.compile(rb"/Type\s*/Page\b")
 PHONE = {"width": 390, "height": 844}
 NO_PRINTER = "window.print = () => { window.printed = true; }"
 
@@ -248,6 +250,9 @@ def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(
     page.get_by_role("button", name="Print the tutor's sheet").click()
     seeds = here("class", count="24")["seeds"]
     expect(sheet.locator("code")).to_have_text(seeds)
+    page.emulate_media(media="print")
+    assert len(SIDE.findall(page.pdf(prefer_css_page_size=True, format="A4"))) == 1
+    page.emulate_media(media="screen")
     page.get_by_role("button", name="Close").click()
     page.get_by_label("Candidates").fill("2")
     page.get_by_role("button", name="Print every paper").click()

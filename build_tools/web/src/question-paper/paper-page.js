@@ -7,7 +7,7 @@ import { askPapers } from './ask-papers.js';
 import { keepSitting, readSitting } from './kept-sitting.js';
 import { savePlatformFile } from './platform-file.js';
 import { showResult } from './result.js';
-import { addressOf, editionHere, isThisEdition, newSeed } from './seed.js';
+import { addressOf, asSeed, editionHere, isThisEdition, newSeed } from './seed.js';
 import { classSheet, paperSheet } from './sheet.js';
 import { Sitting } from './sitting.js';
 
@@ -122,7 +122,7 @@ export class PaperPage {
   /** The paper that is asked for, with a seed where none was typed. */
   #wanted() {
     const seed = this.#input('seed');
-    seed.value = seed.value.trim().toLowerCase() || newSeed();
+    seed.value = asSeed(seed.value) || newSeed();
     return { paper: this.#paper().value, seed: seed.value };
   }
 

@@ -11,6 +11,17 @@ export function newSeed() {
   return [...drawn].map((each) => SIGNS[each % SIGNS.length]).join('');
 }
 
+/**
+ * What somebody types for one, as a seed: `week-9` for "Week 9". Empty where they typed nothing.
+ *
+ * @param {string} text
+ */
+export const asSeed = (text) =>
+  text
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_]+/g, '-');
+
 /** `2026-11-28-abc1234`: this edition, as it stands in an address. */
 export const editionHere = () => (thisEdition()?.name ?? '').replaceAll(' ', '-');
 

@@ -144,10 +144,8 @@ export function classSheet({ seed, seeds }, { id, title }) {
       make('p', {
         text: 'Whoever knows a seed can print the answers. Hand out papers, or watch while they are sat.',
       }),
-    ]),
-    table,
-    make('div', { is: 'hb-papers__foot' }, [
       make('p', { text: `Where each sits it: ${addressOf({ paper: id, seed: 'SEED' })}` }),
     ]),
+    table,
   ];
 }
