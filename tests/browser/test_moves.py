@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.calculator_page import CalculatorPage
+from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage, Warm
 from tests.browser.test_pages import BUT_DEAR, faults, ready
 from tests.browser.test_record import RECORD
@@ -104,17 +104,34 @@ def test_keyboard_reaches_everything_on_pages_that_were_moved_to(calm_page):
         assert page.evaluate(MISSED) == [], path
 
 
-# What the visit goes back and forth between: the record has a sheet of its own besides.
-THERE_AND_BACK = ("procedures/burner_pressure.html", RECORD, "procedures/gas_rate.html", RECORD)
-KIND_SHEETS = """() => [...document.styleSheets].map((each) => each.href?.split('/').at(-1))
-    .filter((name) => name === 'record-sheets.css')"""
+STEPS = "procedures/burner_pressure.html"
+PRACTICE = "practise/session.html"
+KIND_SHEETS = """() => [...document.querySelectorAll('link[data-hb-kind-sheet]')]
+    .map((each) => each.sheet && each.href.split('/').at(-1))"""
+# The sheets that a kind of page has besides.
+OF_ITS_KIND = {
+    STEPS: [],
+    RECORD: ["record-sheets.css"],
+    PRACTICE: ["questions.css", "practice.css"],
+    "practise/papers.html": ["questions.css", "papers.css"],
+}
 
 
-def test_between_the_steps_and_the_record_nothing_is_started_anew(warm: Warm):
-    for path in THERE_AND_BACK:  # the Python of before is asked for when the page is given back
+@pytest.mark.parametrize("there", [path for path in OF_ITS_KIND if path != STEPS])
+def test_there_and_back_from_the_steps_nothing_is_started_anew(warm: Warm, there: str):
+    # The Python of before is asked for when the page is given back.
+    for path in (STEPS, there, STEPS, there):
         page = warm(path)
         expect(page.locator("main h1")).to_be_focused()
-        assert page.evaluate(KIND_SHEETS) == (["record-sheets.css"] if path == RECORD else [])
+        assert page.evaluate(KIND_SHEETS) == OF_ITS_KIND[path]
+
+
+def test_practice_that_was_left_begins_anew_on_the_way_back(warm: Warm):
+    for _ in range(2):
+        page = warm(STEPS)
+        page = warm(PRACTICE)
+        page.get_by_role("button", name="5 minutes").click()
+        expect(page.locator("[data-hb-practice-stem]")).not_to_be_empty(timeout=START_MS)
 
 
 def test_a_page_whose_sheet_does_not_come_is_loaded_by_the_browser(new_page: NewPage):

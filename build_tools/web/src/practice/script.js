@@ -1,12 +1,13 @@
-/** The script of the page of practice, which alone loads it. */
+/** The script of the page of practice. */
 
 import { find } from '../lib/find.js';
 import { openLargeQuestions } from './large-questions.js';
 import { Session } from './session.js';
 
-const root = document.querySelector('[data-hb-practice]');
-const progress = document.querySelector('[data-hb-practice-progress]');
-if (root instanceof HTMLElement && progress instanceof HTMLElement) {
+function showPractice() {
+  const root = document.querySelector('[data-hb-practice]');
+  const progress = document.querySelector('[data-hb-practice-progress]');
+  if (!(root instanceof HTMLElement && progress instanceof HTMLElement)) return;
   const session = new Session(root, progress);
   const start = /** @type {HTMLFormElement} */ (find(root, '[data-hb-practice-start]'));
   start.hidden = false;
@@ -21,3 +22,6 @@ if (root instanceof HTMLElement && progress instanceof HTMLElement) {
     void openLargeQuestions((listed) => session.among(listed));
   });
 }
+
+document.addEventListener('hb:page', showPractice);
+showPractice();

@@ -1,6 +1,11 @@
-/** The script of the page of papers, which alone loads it. */
+/** The script of the page of papers. */
 
 import { PaperPage } from './paper-page.js';
 
-const root = document.querySelector('[data-hb-papers]');
-if (root instanceof HTMLElement) new PaperPage(root);
+function showPapers() {
+  const root = document.querySelector('[data-hb-papers]');
+  if (root instanceof HTMLElement) new PaperPage(root);
+}
+
+document.addEventListener('hb:page', showPapers);
+showPapers();

@@ -51,8 +51,14 @@ export class Sitting {
   begin(paper, kept) {
     this.#paper = paper;
     this.#kept = kept;
-    this.#clock = window.setInterval(() => this.#tellWhere(), MINUTE_MS / 6);
+    this.#clock = window.setInterval(() => this.#tick(), MINUTE_MS / 6);
     this.#show();
+  }
+
+  /** A reader may have moved to another page. */
+  #tick() {
+    if (this.#root.isConnected) this.#tellWhere();
+    else this.#stop();
   }
 
   /** @param {string} name @returns {HTMLElement} */

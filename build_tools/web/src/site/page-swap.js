@@ -30,8 +30,9 @@ function sameEdition(page) {
   return edition(page) === edition(document);
 }
 
-/** A page in Markdown has a sheet of the theme more, one of practice has scripts of its own. */
-const ASKED = 'link[rel="stylesheet"]:not([data-hb-kind-sheet]), script[defer]';
+/** A page in Markdown has a sheet of the theme more; a host may add scripts. */
+const ASKED =
+  'link[rel="stylesheet"]:not([data-hb-kind-sheet]), script[defer]:not([data-hb-kind-script])';
 
 /** @param {Document} page @returns {string} what a move can't bring along */
 const asked = (page) =>

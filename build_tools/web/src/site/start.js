@@ -11,9 +11,9 @@ import { startFarParts } from './far-parts.js';
 import { showFolds, startFolds } from './folds.js';
 import { startKeyboard } from './keyboard.js';
 import { showLargeButton } from './large-button.js';
-import { loadRecord } from './load-record.js';
 import { startCalculatorMoves } from './move-calculator.js';
 import { startPageMoves } from './page-moves.js';
+import { loadScripts } from './page-scripts.js';
 import { showParts, startParts } from './parts.js';
 import { showPlace, startPlace } from './place.js';
 import { startPrinting } from './print.js';
@@ -41,7 +41,7 @@ function pageShown() {
   stepsShown();
   showResume();
   showOpenVisit();
-  loadRecord();
+  loadScripts();
 }
 
 function start() {
