@@ -25,6 +25,9 @@ SPELLINGS = (
     *("W", "kW", "Btu/h", "MJ/h", "m³/h", "m3/h", "m**3/h", "ft³/h", "ft3/h", "cfh"),
     *("l/h", "l/min", "L/min", "lpm", "l/s", "gpm", "gal/min", "%", "percent", "ppm"),
     *("ohm", "ohms", "Ω", "kohm", "kΩ", "mm²", "mm2", "cm²", "cm2", "m²", "m2", "in²", "in2"),
+    *("in wg", "in w.g", "in. w.g.", "in. wg", "inwg", "inch wg", "inches wg", '"wg', '" w.g.'),
+    *("mbars", "mm wg", "mins", "secs", "cubic feet", "cu. ft", "cuft", "cubic metres", "deg C"),
+    *("cu ft/h", "ft3/hr", "m3/hr", "Btu/hr", "litres/min", "sq cm", "sq mm", "sq in", "cm^2"),
     *("V", "mV", "A", "mA", "µA", "uA", "MJ/m³", "MJ/m3", "kWh/m³", "kWh/m3", "Btu/ft³", "Btu/ft3"),
 )
 

@@ -60,6 +60,10 @@ Q: TypeAlias = Any
 
 # Minutes and seconds as a stopwatch shows them, and only where a colon can mean nothing else.
 _CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?", re.ASCII)
+# The same in words: "1m 48s", "1 min 48 sec". The seconds at its end keep the m from being a metre.
+_IN_WORDS = re.compile(
+    r"([0-9]{1,3}) ?m(?:ins?)? ?([0-5]?[0-9](?:\.[0-9]+)?) ?s(?:ecs?)?", re.ASCII | re.IGNORECASE
+)
 # What follows a number and may be meant as a unit: "5 mbar mbar" is told as a wrong unit, "1 2" and
 # "1;2" as a wrong number.
 _UNIT = re.compile(r"[A-Za-zµμ°º℃℉%ΩΔ\"″”“].*", re.DOTALL)
@@ -133,6 +137,8 @@ def read_quantity(field: str, text: str, unit: str, expected: tuple[str, ...]) -
     typed = text.strip()
     if (clock := _CLOCK.fullmatch(typed)) and _takes_clock(field, expected):
         return Quantity(60 * float(clock[1]) + float(clock[2]), "s")
+    if (words := _IN_WORDS.fullmatch(typed)) and same_kind(expected[0], "s"):
+        return Quantity(60 * float(words[1]) + float(words[2]), "s")
     number = number_at_start(typed)
     own_unit = typed[len(number) :].strip()
     if number and _UNIT.fullmatch(own_unit):
@@ -150,7 +156,9 @@ def _wanted_unit(field: str, text: str, expected: tuple[str, ...]) -> pint.Unit:
     except NoUnit as problem:
         raise WrongUnit(field, found=text, unit=unit_text(expected[0]), why=problem.why) from None
     if not any(same_kind(found, kind) for kind in expected):
-        raise WrongUnit(field, found=text, unit=unit_text(expected[0]))
+        is_water = found == parse_unit("in") and same_kind(expected[0], "mbar")
+        why = "Write in w.g. where it is inches of water." if is_water else ""
+        raise WrongUnit(field, found=text, unit=unit_text(expected[0]), why=why)
     if not same_kind(expected[0], "kelvin"):
         return found
     if is_scale(parse_unit(expected[0])):

@@ -19,7 +19,7 @@ from build_tools.pages.page_context import PageContext
 from build_tools.pages.readings import facts
 from build_tools.sources.reading_ranges import counted, from_registry, ranges, units_of
 from calcs.engine.declarations import WRITTEN, Input
-from calcs.engine.errors import NotANumber, NotWhole, Refusal
+from calcs.engine.errors import NotANumber, NotWhole, Refusal, WrongUnit
 from calcs.engine.parse_value import check_comma, check_range, check_whole
 from calcs.engine.units import parse_unit, read_quantity, unit_text
 from tests.project import project as the_project
@@ -84,6 +84,13 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
             "Infinity": None,
             "0x10": None,
             "20 constructor": None,
+            # An inch of water is 2.4908891 mbar: 1000 kg/m³ × 9.80665 m/s² × 25.4 mm.
+            "8.4 in wg": 8.4 * 2.4908891,
+            "8.4 in. w.g.": 8.4 * 2.4908891,
+            "8.4inwg": 8.4 * 2.4908891,
+            '8.4" w.g.': 8.4 * 2.4908891,
+            '8.4"': None,
+            "8.4 in": None,
         },
     ),
     (
@@ -96,9 +103,17 @@ TYPED: list[tuple[str, float, float, dict[str, float | None]]] = [
             "2 min": 120,
             "0.5 h": 1800,
             "2:75": None,
+            "1m 48s": 108,
+            "1m48s": 108,
+            "1 min 48 sec": 108,
+            "1 Min 48.5 s": 108.5,
+            "1m 75s": None,
+            "1m 48": None,
+            "48s 1m": None,
             "9": None,
         },
     ),
+    ("min", 0.1, 1440, {"2 min 30 s": 2.5, "2 m": None}),
     (
         "degC",
         -20,
@@ -198,6 +213,15 @@ def test_of_a_comma_a_field_says_what_a_calculator_says():
             check_comma(item, "reading", text, read_quantity("reading", text, "mbar", ("mbar",)))
         assert refused.value.sentence(str).endswith(wanted)
         assert each["why"].endswith(wanted)
+
+
+def test_inches_are_asked_of_what():
+    [[told]] = by_the_script([{"fact": fact("mbar", 0, 200), "texts": ['8.4"']}])
+    wanted = "Write in w.g. where it is inches of water. Use mbar or another unit of the same kind."
+    assert told["why"].endswith(wanted)
+    with pytest.raises(WrongUnit) as refused:
+        read_quantity("reading", '8.4"', "mbar", ("mbar",))
+    assert refused.value.sentence(str).endswith(wanted)
 
 
 def test_each_spelling_of_each_unit_means_the_same_to_both():

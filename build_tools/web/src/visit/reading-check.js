@@ -15,6 +15,9 @@ const NUMBER = /^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$/;
 /** Groups of exactly three, as 80,000 is written in Britain: as in calcs/engine/typed_number.py. */
 const GROUPED = /^[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?$/;
 const ONE_GROUP = /^[+-]?([0-9]{1,3}),[0-9]{3}$/;
+/** "1m 48s", "1 min 48 sec": as in calcs/engine/units.py. */
+export const IN_WORDS = /^([0-9]{1,3}) ?m(?:ins?)? ?([0-5]?[0-9](?:\.[0-9]+)?) ?s(?:ecs?)?$/i;
+const INCHES = new Set(['"', '″', '”', '“', 'in', 'ins', 'inch', 'inches']);
 const CLOCK = /^([0-9]{1,3}):([0-5][0-9](?:\.[0-9]+)?)(?: ?min)?$/;
 /** For the last digits of a conversion, as in calcs/engine/parse_value.py. */
 const LAST_DIGITS = 1e-12;
@@ -29,13 +32,15 @@ const SCALES = new Set(['°C', '°F']);
 export function checked(reading, fact) {
   const text = plainLine(reading.value).replaceAll('\u2212', '-');
   const own = plainLine(reading.unit);
+  const words = ['s', 'min'].includes(fact.unit) && !own ? IN_WORDS.exec(text) : null;
+  if (words) return inRange((60 * Number(words[1]) + Number(words[2])) / secondsIn(fact), fact);
   const clock = fact.unit === 's' && !own ? CLOCK.exec(text) : null;
   if (clock) return inRange(60 * Number(clock[1]) + Number(clock[2]), fact);
   const plain = withoutCommas(text);
   const number = NUMBER.test(plain) ? Number(plain) : NaN;
   if (!Number.isFinite(number)) return notANumber(howToWrite(text, fact.unit));
   const meaning = meaningOf(own, fact);
-  if (!meaning) return { why: `It can't be in “${own.slice(0, 40)}”. ${unitsWanted(fact.unit)}` };
+  if (!meaning) return { why: `It can't be in “${own.slice(0, 40)}”. ${unitsWanted(fact, own)}` };
   const inUnit = (/** @type {number} */ each) => inRange(each * meaning[0] + meaning[1], fact);
   // On a meter's drums the comma is the decimal point.
   const isUnclear = ONE_GROUP.test(text) && !meaning[2];
@@ -50,9 +55,16 @@ function meaningOf(own, { unit, units }) {
   return name === unit ? [1, 0] : null;
 }
 
-/** @param {string} unit */
-const unitsWanted = (unit) =>
-  unit ? `Use ${unit} or another unit of the same kind.` : 'It has no unit.';
+/** @param {Fact} fact */
+const secondsIn = ({ unit }) => (unit === 'min' ? 60 : 1);
+
+/** @param {Fact} fact @param {string} own */
+function unitsWanted({ unit, units }, own) {
+  if (!unit) return 'It has no unit.';
+  const isWater = INCHES.has(own.toLowerCase()) && Object.hasOwn(units, 'in w.g.');
+  const water = isWater ? 'Write in w.g. where it is inches of water. ' : '';
+  return `${water}Use ${unit} or another unit of the same kind.`;
+}
 
 /** @param {string} text @returns {string} without commas, where they can only part thousands */
 function withoutCommas(text) {

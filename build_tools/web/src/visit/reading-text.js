@@ -2,6 +2,7 @@
 
 import { cell } from '../calculator/form-reader.js';
 import { plainLine } from './plain-text.js';
+import { IN_WORDS } from './reading-check.js';
 
 /** A number, and a unit that was typed behind it. */
 const WITH_UNIT = /^([\d.,\s'’+\-−]*\d\.?(?:[eE][+\-−]?\d+)?)\s*([\p{L}°º%"″].*)$/u;
@@ -15,6 +16,7 @@ const WITH_UNIT = /^([\d.,\s'’+\-−]*\d\.?(?:[eE][+\-−]?\d+)?)\s*([\p{L}°�
  */
 export function typedReading(text, unit) {
   const value = plainLine(text);
+  if (IN_WORDS.test(value)) return { value, unit: '' };
   if (cell(value, unit).unit !== undefined) return { value, unit };
   const [, number, own] = WITH_UNIT.exec(value) ?? [];
   return number && own ? { value: number.trim(), unit: own.trim() } : { value, unit: '' };
