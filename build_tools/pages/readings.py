@@ -5,6 +5,7 @@ from typing import Any
 
 from build_tools.pages.page_context import PageContext
 from build_tools.sources.reading_ranges import units_of
+from build_tools.sources.rules.outcome_declared import AS_LEFT
 from build_tools.sources.rules.reading_one_state import ANY
 from calcs.engine.held_to import listed
 from calcs.engine.rounding import short_number
@@ -22,6 +23,7 @@ def facts(page_context: PageContext) -> dict[str, Any]:
             a gauge shows it: the gauge's step. A sixth, 1, where it is a count.
         units: By unit: each spelling with its factor, and what is added after it.
         only_for: By name the answers of a visit that it is asked for, where it is not for all.
+        wrong: The words for what is not in order: after one of them how it was left is asked.
     """
     readings: dict[str, Any] = {}
     units: dict[str, Any] = {}
@@ -38,7 +40,8 @@ def facts(page_context: PageContext) -> dict[str, Any]:
         readings[name] = [text, _end(low), _end(high), *further]
         if text:
             units[text] = units_of(entry["unit"])
-    return {"readings": readings, "units": units, "only_for": _only_for(page_context)}
+    own = {"readings": readings, "units": units, "only_for": _only_for(page_context)}
+    return {**own, "wrong": _wrong(page_context)}
 
 
 def _only_for(page_context: PageContext) -> dict[str, dict[str, list[str]]]:
@@ -47,6 +50,16 @@ def _only_for(page_context: PageContext) -> dict[str, dict[str, list[str]]]:
         for name, entry in page_context.visit_record.items()
         if "when" in entry
     }
+
+
+def _wrong(page_context: PageContext) -> list[str]:
+    """Of a check as it was left the last word says that it still is not in order."""
+    words = {
+        entry["options"][-1]
+        for name, entry in page_context.visit_record.items()
+        if name.endswith(AS_LEFT) and "options" in entry
+    }
+    return sorted(words)
 
 
 def script(found: dict[str, Any]) -> str:
