@@ -81,12 +81,23 @@ export function lineOf(held, row) {
  */
 function sideOf(held, row, names, step, claims = []) {
   const ofStep = held.outcomes.filter((each) => each.step === step);
-  const text = row.figure ? figureText(ofStep, row.figure) : readText(held, names, row.between);
+  const text = row.figure ? figureOf(row, ofStep) : readText(held, names, row.between);
   if (!text) return null;
   const claimed = held.outcomes.filter((each) => claims.includes(each.step));
   const counted = takesOutcomes(row) ? [...ofStep, ...claimed] : [];
   const outcome = gravest([...counted, ...names.flatMap((name) => beside(held, name))]);
   return { cell: { text, state: outcome?.state ?? '', told: outcome?.text ?? '' }, outcome };
+}
+
+/** What was asked of readings that can't be so, and has no figure: it is no less open for that. */
+const NO_FIGURE = 'none';
+const IS_OPEN = new Set(['refused', 'not_judged']);
+
+/** @param {Row} row @param {KeptOutcome[]} ofStep */
+function figureOf(row, ofStep) {
+  const text = figureText(ofStep, row.figure ?? '');
+  const isOpen = row.judged === true && ofStep.some(({ state }) => IS_OPEN.has(state));
+  return text || (isOpen ? NO_FIGURE : '');
 }
 
 /** @param {KeptOutcome[]} outcomes @param {string} label */
