@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from build_tools.sources.project import Project, stem_of
@@ -28,7 +28,26 @@ def steps(project: Project) -> dict[str, dict[str, Any]]:
             found[name] = _step(step, readings, words)
             if _is_pair(step):
                 found[f"{name}.{AS_FOUND}"] = _as_found(found[name])
-    return found
+    return _with_pairs(found)
+
+
+def _with_pairs(steps: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
+    """What one step sees of two figures that can't both be right, in each step that takes both."""
+    pairs = [pair for step in steps.values() for pair in step["outcome"].get("seen", ())]
+    for step in steps.values():
+        names = set(_texts([step["readings"], step["takes"], step["outcome"].get("held_to", [])]))
+        ends = [(pair, {pair["of"], pair.get("below", pair.get("at_most"))}) for pair in pairs]
+        if both := [pair for pair, named in ends if named <= names]:
+            step["outcome"] = {**step["outcome"], "seen": both}
+    return steps
+
+
+def _texts(part: Any) -> Iterator[str]:
+    """Every text in what a step declares."""
+    if isinstance(part, str):
+        yield part
+    for each in part.values() if isinstance(part, dict) else part if isinstance(part, list) else ():
+        yield from _texts(each)
 
 
 def _is_pair(step: Mapping[str, Any]) -> bool:

@@ -52,7 +52,9 @@ def faults(outcome: Node, readings: Sequence[str]) -> Iterator[Problem]:
 
 
 def _forms(outcome: Node) -> Iterator[Problem]:
-    found = [form for form in FORMS if form in outcome]
+    # Beside a verdict it says what must fit before there is one.
+    is_beside = "verdicts" in outcome or "held_to" in outcome
+    found = [form for form in FORMS if form in outcome and not (form == "seen" and is_beside)]
     if "held_to" in outcome and "verdicts" not in outcome:
         found.append("held_to")
     if len(found) > 1:

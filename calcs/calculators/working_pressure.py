@@ -121,7 +121,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
         loss_limit = "working_pressure.pipe_loss_lpg_code"
     loss = answers.get("pressure_loss")
     # What the maker asks for decides for the appliance; the rule for the pipework comes after it.
-    findings: list[Finding] = [_inlet(given, low - ref[loss_limit])]
+    findings: list[Finding] = [_too_high(given, high, ref) or _inlet(given, low - ref[loss_limit])]
     if loss is not None:
         findings += [
             Compare("meter_working", given["meter_working"], low, high, (either_side, nominal)),
@@ -144,6 +144,23 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     if _standing_differ(given):
         findings.append(Note("standing_differ"))
     return [*findings, *kilopascal_note((given[name] for name in READINGS), ref[nominal])]
+
+
+def _too_high(given: Mapping[str, Any], high: Q, ref: Any) -> Finding | None:
+    """More at the inlet than may arrive there; None where it is no more than that.
+
+    A regulator that closes may stand above what it works at. What is above its closing too comes
+    past it. For gases whose closing pressure is not held, the supply's highest is the bound.
+    """
+    reading, is_natural = given["inlet_working"], given["gas"] == "natural_gas"
+    if _at_most(reading, high):
+        return None
+    closes = "working_pressure.lock_up_high"
+    values = {"reading": shown(reading, 1), "high": shown(high, 1)}
+    if is_natural and _at_most(reading, ref[closes]):
+        return Ruling("inlet_working", "cannot_tell", "inlet_above_working", (closes,), values)
+    bound = closes if is_natural else f"working_pressure.supply_tolerance.{given['gas']}"
+    return Ruling("inlet_working", "does_not_meet", "inlet_above_supply", (bound,), values)
 
 
 def _inlet(given: Mapping[str, Any], usual: Q) -> Finding:
@@ -263,6 +280,8 @@ CALCULATOR = Calculator(
     notes=("standing_differ", "kilopascal"),
     rulings=(
         "supply_too_low",
+        "inlet_above_working",
+        "inlet_above_supply",
         "least_inlet_unknown",
         "meter_unread",
         "more_between_gas_valve",

@@ -99,6 +99,7 @@ class HeldTo:
         figure: That figure, None where the appliance states the limit itself.
         stated: The figures that the limits were made of.
         way: What its author declared, for what else it says.
+        typed_unit: Unit in which the reader typed it, None where the handbook gives it.
     """
 
     low: Q | None
@@ -108,6 +109,7 @@ class HeldTo:
     figure: DatedValue | None
     stated: tuple[Q, ...]
     way: Mapping[str, Any] = field(default_factory=dict)
+    typed_unit: str | None = None
 
     @property
     def is_setting(self) -> bool:
@@ -115,7 +117,9 @@ class HeldTo:
         return self.plate is not None
 
     def unit(self, usual: str) -> str:
-        """The unit that the limits are shown in: the usual one where it is of their kind."""
+        """The unit that the limits are shown in: the reader's, or the usual one of their kind."""
+        if self.typed_unit is not None:
+            return self.typed_unit
         bound: Q = self.low if self.low is not None else self.high
         return usual if same_kind(bound.units, usual) else unit_code(bound.units)
 
@@ -197,7 +201,9 @@ def _limits(way: Mapping[str, Any], found: Mapping[str, Any], known: Known) -> H
     source = weakest.provenance if weakest else room
     if any(one.provenance == OWN_COPY for one in figures) or not (weakest or room in STATED_BY):
         source = OWN_COPY  # a reader's own figure is named wherever it counts
-    return HeldTo(low, high, found.get(PLATE), source, weakest, tuple(found.values()), way)
+    chief = next(key for key in (PLATE, AROUND, *BOUNDS) if key in way)
+    unit = unit_code(found[chief].units) if way[chief] in known.readings else None
+    return HeldTo(low, high, found.get(PLATE), source, weakest, tuple(found.values()), way, unit)
 
 
 def _beside(middle: Q, found: Mapping[str, Any], side: str, sign: int) -> Q | None:
@@ -214,7 +220,9 @@ def _places(stated: Q, unit: str) -> int:
     # A width on a scale of temperature is no temperature.
     own = stated if is_step(stated.units) else stated.to(unit)
     number = short_number(float(own.magnitude), 9)
-    return min(MOST_PLACES, len(number.partition(".")[2]))
+    # After a conversion the digits say nothing of how finely it was stated.
+    most = MOST_PLACES if unit_code(stated.units) == unit or is_step(stated.units) else FEW_PLACES
+    return min(most, len(number.partition(".")[2]))
 
 
 def _too_wide(found: Mapping[str, Any]) -> bool:

@@ -7,9 +7,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from calcs.engine.declarations import Choice, Instrument
+from calcs.engine.errors import Refusal
 from calcs.engine.held_to import HeldTo, Known, listed
 from calcs.engine.own_instruments import stands_for
 from calcs.engine.registry import calculators
+from calcs.engine.units import parse_unit, read_quantity
+
+INDEX = ("first_reading", "second_reading")  # of a meter, in every calculator that takes them
+VOLUME = "volume"  # what a meter measures
 
 
 @dataclass(frozen=True)
@@ -67,9 +72,10 @@ def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
     """
     own = {**step.outcome.get("set", {}), **(held.way.get("set", {}) if held is not None else {})}
     chosen = {**_answered(step, known, own), **_chosen(step, known), **own}
-    chosen = {**instruments_for(str(step.calculator), known), **chosen}
+    name, typed = str(step.calculator), _typed(taken(step, held), known)
+    chosen = {**instruments_for(name, known), **index_for(name, typed, known), **chosen}
     options = {name: {"value": option} for name, option in chosen.items()}
-    return counting(str(step.calculator), {**_typed(taken(step, held), known), **options})
+    return counting(name, {**typed, **options})
 
 
 def instruments_for(calculator: str, known: Known) -> dict[str, str]:
@@ -82,6 +88,29 @@ def instruments_for(calculator: str, known: Known) -> dict[str, str]:
         if isinstance(item, Instrument)
     }
     return {name: each.kind for name, each in found.items() if each is not None}
+
+
+def index_for(calculator: str, typed: Mapping[str, Any], known: Known) -> dict[str, str]:
+    """The meter whose index counts in the unit of both readings, where the usual one does not.
+
+    A step has no field for the kind of meter: its readings in cubic feet say it.
+    """
+    cells = [typed[name] for name in INDEX if name in typed]
+    declared = calculators()[calculator].inputs
+    meter = next((i for i in declared if isinstance(i, Instrument) and i.measures == VOLUME), None)
+    if meter is None or not cells:
+        return {}
+    try:
+        read = {read_quantity("", one["value"], one["unit"], (meter.unit,)).units for one in cells}
+    except Refusal:
+        return {}  # told where the readings are judged
+    instruments = known.in_force.reference.instruments
+    if len(read) > 1 or parse_unit(instruments[meter.default]["unit"]) in read:
+        return {}
+    for kind, each in instruments.items():
+        if each["measures"] == VOLUME and parse_unit(each["unit"]) in read:
+            return {meter.name: str(kind)}
+    return {}
 
 
 def counting(calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from calcs.engine import answer as answering
 from calcs.engine.declarations import Calculator, Input, Instrument
-from calcs.engine.findings import Compare
+from calcs.engine.findings import Compare, Ruling
 from calcs.engine.given import Given
 from calcs.engine.held_to import HeldTo, Known
 from calcs.engine.overrides import used_by
@@ -16,6 +17,8 @@ from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import calculators
 from calcs.engine.rounding import short_number
 from calcs.engine.step_inputs import Step, cell_of, inputs_of
+from calcs.engine.traced import si
+from calcs.engine.units import at_most, join_unit
 from calcs.engine.verdict import verdicts
 
 JUDGE = "reading_verdict"  # the calculator that takes any reading and any limit
@@ -30,12 +33,16 @@ OUTCOMES = {state: outcome for outcome, state in STATES.items()}
 
 
 class Judged(NamedTuple):
-    """What a step shows: verdicts and their notes, the reader's instruments, answers."""
+    """What a step shows: verdicts and their notes, the reader's instruments, answers, what to do.
+
+    What to do is empty where the words of the step or of its calculator say it.
+    """
 
     verdicts: list[dict[str, Any]]
     notes: Sequence[Mapping[str, str]] = ()
     own: Sequence[OwnInstrument] = ()
     answers: Sequence[Mapping[str, Any]] = ()
+    act: str = ""
 
 
 def judged(
@@ -115,6 +122,7 @@ def is_put_right(step: Step, known: Known) -> bool:
 def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> Judged:
     """The verdict on a reading between limits of the step, with their own label and source."""
     used: list[OwnInstrument] = []
+    known.value(step.judged)  # what is no such reading is told by its own name
     if "instrument" in step.outcome:
         mine, day = known.in_force.instruments, known.in_force.on
         kind = str(step.outcome["instrument"])
@@ -126,6 +134,10 @@ def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> Ju
     else:
         found = [_as_it_stands(step, reference, known, held)]
     named = [_named(verdict, step, reference, known, held) for verdict in found]
+    rise = risen(step, reference, known)
+    if rise is not None and all(each["outcome"] == "meets" for each in named):
+        named = [{**named[0], **rise, "label": known.label(step.judged)}]
+        return Judged(named, own=used, act=str(step.outcome["not_above"]["do"]))
     return Judged(named, own=used)
 
 
@@ -168,6 +180,27 @@ def _named(
     return {**verdict, **source, "text": told}
 
 
+def risen(step: Step, reference: Reference, known: Known) -> dict[str, Any] | None:
+    """The verdict that a reading is above the one it may not rise from; None where it is not.
+
+    Two readings, each good to ± a, differ by no more than 2 × √2 × a/√3 where nothing rose (JCGM
+    100, 4.3.7 and 5.1.2, k = 2).
+    """
+    declared = step.outcome.get("not_above")
+    if declared is None or (before := known.value(declared["reading"])) is None:
+        return None
+    rise = known.value(step.judged) - before
+    good_to = known.in_force[declared["good_to"]]
+    if si(rise) <= 2 * math.sqrt(2 / 3) * si(good_to):
+        return None
+    unit = str(known.readings[step.judged]["unit"])
+    values = {"width": join_unit(short_number(float(rise.to(unit).magnitude), 3), unit)}
+    said = str(reference.words("_shared")["outcomes"]["risen"])
+    ruling = Ruling("rise", "does_not_meet", said, (declared["good_to"],), values)
+    told = verdicts([ruling], calculators()[JUDGE], reference, Given(known.in_force, {}))
+    return told[0]
+
+
 def gravest_side(scale: Mapping[str, Any] | None) -> str:
     """Which limit a reading is outside of: "low" or "high"; empty where no number decides."""
     if scale is None:
@@ -177,10 +210,15 @@ def gravest_side(scale: Mapping[str, Any] | None) -> str:
     return "high"
 
 
-def contradiction(seen: Sequence[Mapping[str, str]], known: Known) -> str:
-    """What to do about two figures that can't both be right; empty where none are known to be."""
-    for pair in seen:
-        one, other = known.value(pair["of"]), known.value(pair["below"])
-        if one is not None and other is not None and one >= other:
-            return pair["do"]
+def contradiction(seen: Sequence[Mapping[str, Any]], known: Known) -> str:
+    """What to do about two figures that can't both be right; empty where none are known to be.
+
+    Of a pair one is `below` the other, or `at_most` as much, last digits of a conversion aside.
+    """
+    for pair in filter(known.fits, seen):
+        least, most = known.value(pair["of"]), known.value(pair.get("below") or pair["at_most"])
+        if least is None or most is None:
+            continue
+        if not at_most(least, most) or ("below" in pair and at_most(most, least)):
+            return str(pair["do"])
     return ""

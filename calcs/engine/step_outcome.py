@@ -28,6 +28,7 @@ from calcs.engine.step_judging import (
 )
 from calcs.engine.turning import turn
 from calcs.engine.units import join_unit
+from calcs.engine.verdict_words import full_stops
 
 NOT_JUDGED = "not_judged"
 OUTSIDE = "outside"
@@ -93,7 +94,8 @@ class _Line:
         ways = outcome.get("held_to", ())
         self.held = held_to(ways, self.known)
         lacking = [name for name in needed(self.step) if not self.known.has(name)]
-        is_begun = any(map(self.known.has, self.step.readings)) and "seen" not in outcome
+        is_copied = "seen" in outcome and self.step.calculator is None and not ways
+        is_begun = any(map(self.known.has, self.step.readings)) and not is_copied
         if lacking or (not is_begun and "options" in outcome):
             return self._open(WAITING, lacking if is_begun else ())
         found = judged(self.step, self.reference, self.known, self.overrides, self.held)
@@ -101,7 +103,12 @@ class _Line:
             return self._with_own(self._closed(found), found.own)
         if "options" in outcome or not (ways or NOT_JUDGED in outcome or self.step.calculator):
             return self._open(WAITING, ())
-        return self._not_judged(missing(ways, self.known))
+        return self._not_judged(self._ways_lack())
+
+    def _ways_lack(self) -> list[str]:
+        """What keeps the reading from being held to something; nothing where a way holds."""
+        ways = self.step.outcome.get("held_to", ()) if self.held is None else ()
+        return missing(ways, self.known)
 
     def _closed(self, found: Judged) -> dict[str, Any]:
         """A line with a verdict in it."""
@@ -110,12 +117,12 @@ class _Line:
         side = gravest_side(scale) if state == OUTSIDE else ""
         own = self.step.outcome
         shared = self.words["acts"].get(state, "")
-        act = own.get(side) or own.get(state) or gravest["act"] or shared
+        act = found.act or own.get(side) or own.get(state) or gravest["act"] or shared
         said = {note["name"]: note["text"] for note in found.notes}
         reasons = [said[name] for name in own.get("notes", ()) if name in said]
-        lacking = missing(own.get("held_to", ()), self.known) if state == NOT_JUDGED else ()
+        lacking = self._ways_lack() if state == NOT_JUDGED else ()
         line = self._open(state, lacking, gravest["name"])
-        is_ruled = scale is None and self.step.calculator is not None and state != "within"
+        is_ruled = scale is None and "options" not in own and state != "within"
         told = gravest["found"] if is_ruled else gravest["settles"] if state == "too_close" else ""
         is_own = gravest["name"] == own.get("verdicts", [gravest["name"]])[0]
         reason = " ".join(reasons[:1]) or told
@@ -154,7 +161,7 @@ class _Line:
         word = self.words["states"].get(state, "")
         found = f"{word}, {off}." if off else f"{word}." if word else ""
         wanted = self.words["missing"].format(names=", ".join(lacking)) if lacking else ""
-        return " ".join(filter(None, (found, wanted)))
+        return full_stops(" ".join(filter(None, (found, wanted))))
 
     def _off(self, side: str, scale: Mapping[str, Any] | None, *, is_own: bool) -> str:
         """How far a reading is from what it is set to, or else beyond its limit; or put right."""
@@ -180,7 +187,8 @@ class _Line:
         if self.held.plate is not None:
             form = "plate" if self.held.way["plate"].startswith("plate.") else "target"
         text = self.words["held_to"][form].format(plate=self.held.plate_text(unit), limit=limit)
-        return {"text": _capital(text), "source": self.words["sources"][self.held.source]}
+        source = self.words["sources"][self.held.source]
+        return {"text": full_stops(_capital(text)), "source": source}
 
     def _limit_of(self, verdict: Mapping[str, Any]) -> dict[str, str] | None:
         if not verdict["limit"]:
@@ -230,7 +238,7 @@ class _Line:
             lacking = list(dict.fromkeys(behind.get(field, field) for field in fields))
             chosen = [name for name in lacking if not self._is_named(name)]
             act = self.words["acts"]["unanswered"] if chosen else ""
-            ways = [] if chosen else missing(self.step.outcome.get("held_to", ()), self.known)
+            ways = [] if chosen else self._ways_lack()
             read = [name for name in lacking if name not in chosen]
             line = self._not_judged(dict.fromkeys([*ways, *read]), act)
             line["missing"] += [asked.get(name, name.replace("_", " ")) for name in chosen]
