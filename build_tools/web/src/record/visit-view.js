@@ -8,6 +8,7 @@ import { answerKey } from '../visit/kept-answer.js';
 import { withoutOldFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { wholeText } from '../visit/reading-text.js';
+import { isOfOthers } from '../visit/visit-checks.js';
 import { momentWords } from '../visit/visit-name.js';
 
 /** @typedef {import('../visit/visit-types.js').KeptAnswer} KeptAnswer */
@@ -58,7 +59,7 @@ export function showMissing(root) {
     const names = each.value.split(' ');
     const missing = names.filter((name) => isAsked(name) && !openVisit.usable(name));
     const begun = names.some((name) => openVisit.reading(name) && isItsOwn(name, asked));
-    if (!begun || !missing.length) return [];
+    if (!begun || !missing.length || isOfOthers(each.dataset.hbAsked ?? '')) return [];
     const labels = missing.map((name) => labelIn(lines.get(name))).join('; ');
     return [{ title: each.textContent, labels, link: each.dataset.hbAsked }];
   });

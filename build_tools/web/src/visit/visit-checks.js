@@ -3,6 +3,7 @@
 import { isRuledOut, withoutClashes } from '../lib/which-checks.js';
 import { isShared } from './appliances.js';
 import { openVisit } from './open-visit.js';
+import { isReadAgain } from './read-again.js';
 import { answersNow } from './visit-answers.js';
 
 /** @typedef {import('./appliances.js').ApplianceEntries} ApplianceEntries */
@@ -13,8 +14,7 @@ import { answersNow } from './visit-answers.js';
 /** @typedef {{state: CheckState, byReadings: CheckState, marked: '' | 'done' | 'left_out', reason: string, about: string}} HowFar */
 /** @typedef {Check & HowFar & {number: number, isForAll: boolean}} VisitCheck `byReadings`: without a person's mark; `marked`: that alone */
 
-/** As found: what was put right later is no fault that is left. A check keeps it under such a step. */
-const AS_FOUND = /(^|[._])found([._]|$)/;
+/** What was put right is no fault that is left. A check keeps it under such a step. */
 const STEP_AS_FOUND = /\.found$/;
 const OPEN = new Set(['to_do', 'going_on']);
 
@@ -64,9 +64,10 @@ function stateOf({ id, page, readings }, of) {
   const outcomes = of.entries.flatMap((each) =>
     each.kind === 'outcome' && page && each.step.startsWith(`${stem}.`) ? [each] : [],
   );
+  const read = new Set(outcomes.map(({ reading }) => reading));
   const wrong = outcomes.filter(
     ({ state, reading, step }) =>
-      state === 'outside' && !AS_FOUND.test(reading) && !STEP_AS_FOUND.test(step),
+      state === 'outside' && !isReadAgain(reading, readings, read) && !STEP_AS_FOUND.test(step),
   );
   const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
   const [reason, marked] =
@@ -79,6 +80,12 @@ function stateOf({ id, page, readings }, of) {
 
 /** @param {number} count */
 const readingsWords = (count) => (count ? `${count} ${count === 1 ? 'reading' : 'readings'}` : '');
+
+/** @param {string} page @returns {boolean} whether each check that it serves is of other appliances */
+export function isOfOthers(page) {
+  const serves = (/** @type {Check} */ each) => each.page !== '' && page.endsWith(each.page);
+  return facts().checks.some(serves) && !visitChecks().some(serves);
+}
 
 /** @param {VisitCheck[]} checks @returns {VisitCheck | undefined} where to go on */
 export const nextOpen = (checks) => checks.find(({ state }) => OPEN.has(state));
