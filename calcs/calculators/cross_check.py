@@ -23,8 +23,9 @@ from calcs.engine.findings import Finding, Ruling
 from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings
-from calcs.engine.units import Q
+from calcs.engine.units import Q, join_unit
 
+ALIKE = 1e-9  # of a value: what another unit may leave of it
 KEPT = ("cross_check", "last")  # what the formula found, for the judging of the same request
 
 
@@ -196,8 +197,21 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: InForce) -
     if of is not ref or not isinstance(case, Case) or not isinstance(found, Examined):
         case = case_from(given, ref)
         found = examine(case)
-    told = [_ungoverned(each, given) for each in findings(case, found, ref)]
+    outside = _outside(given["gas"], given["calorific_value_gross"], ref)
+    told = [_ungoverned(each, given) for each in findings(case, found, ref, outside)]
     return [*told, *said_charts(answers)]
+
+
+def _outside(gas: str, value: Q, ref: InForce) -> dict[str, str] | None:
+    """A calorific value that this gas can't have, and the ends of its range; None for one it can.
+
+    With a net one in the place of gross, readings of one appliance often fit each other.
+    """
+    least, most = range_of(gas, "gross", ref)
+    if si(least) <= si(value) * (1 + ALIKE) and si(value) <= si(most) * (1 + ALIKE):
+        return None
+    reading = join_unit(f"{value.to('MJ/m**3').magnitude:.1f}", "MJ/m**3")
+    return {"reading": reading, **range_text(gas, "gross", ref)}
 
 
 def _ungoverned(finding: Finding, given: Mapping[str, Any]) -> Finding:
@@ -232,7 +246,15 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("fit",),
     notes=NOTES,
-    rulings=("fits", "does_not_fit", "too_few", "too_coarse", "hidden", *GOVERNING_RULINGS),
+    rulings=(
+        "fits",
+        "does_not_fit",
+        "too_few",
+        "too_coarse",
+        "hidden",
+        "value_outside",
+        *GOVERNING_RULINGS,
+    ),
     refusals=(
         "not_hotter",
         "probes_swapped",

@@ -23,7 +23,9 @@ from calcs.engine.in_force import InForce
 
 NAME, TAKE, UNSEEN = "name_", "take_", "unseen"
 EXAMINED = ("cross_check", "told")  # what the findings rest on, for the page of a visit
+VALUE = "calorific_value"  # the reading to take where it is one that the gas can't have
 MOST_SHOWN = 3
+LIKELY = 0.1  # a third explanation from which it is worth a reading of its own
 PAIR = 2
 FAINT = 0.02  # a family less likely than that is not worth a line
 
@@ -45,13 +47,26 @@ class Told:
     helpful: tuple[str, ...]
 
 
-def findings(case: Case, found: Examined, ref: InForce) -> Iterator[Finding]:
-    """Verdict and notes, in the order in which they are read."""
+def findings(
+    case: Case, found: Examined, ref: InForce, outside: Mapping[str, str] | None = None
+) -> Iterator[Finding]:
+    """Verdict and notes, in the order in which they are read.
+
+    Args:
+        case: The readings.
+        found: What was found.
+        ref: Words and figures in force.
+        outside: Of a calorific value that this gas can't have: it and the ends of its range.
+    """
     words = ref.reference.sayings("cross_check", "notes")
     few = found.outcome == TOO_FEW
-    told = Told(case, found, _take(case, found, ref), most_helpful(case.sheet) if few else ())
+    take = VALUE if outside else _take(case, found, ref)
+    told = Told(case, found, take, most_helpful(case.sheet) if few else ())
     ref.reference.kept[EXAMINED] = told
-    yield _verdict(found, words)
+    if outside and found.outcome == FITS:
+        yield Ruling("fit", "cannot_tell", "value_outside", values=outside)
+    else:
+        yield _verdict(found, words)
     if told.helpful:
         helpful = [words.get(f"{NAME}{one}", one) for one in told.helpful]
         yield Note("would_help", {"readings": ", ".join(helpful)})
@@ -74,28 +89,39 @@ def _take(case: Case, found: Examined, ref: InForce) -> str | None:
     if found.hidden is not None:
         return found.hidden.shown_by
     data = ref.reference.cross_check["settling"]
-    alone = len(_listed(found)) == 1
-    if alone and (again := _itself(found, data)) is not None:
-        return again
-    pair = [one.best.signature for one in found.ranking if one.best][:PAIR]
-    return settling(case, (pair[0], pair[1]), data) if len(pair) == PAIR else None
+    likely = _likely(found)
+    if len(likely) <= 1:
+        again = next(iter(_itself(likely[0], data)), None) if likely else None
+        if again is not None or not likely or not _is_fault(case, likely[0]):
+            return again
+    known = [(one.best.signature, one.share) for one in found.ranking if one.best]
+    others = [one for one, share in known[1 : PAIR + 1] if one is known[1][0] or share >= LIKELY]
+    takes = (settling(case, (known[0][0], other), data) for other in others)
+    return next((take for take in takes if take is not None), None)
 
 
-def _itself(found: Examined, data: Mapping[str, Any]) -> str | None:
-    """The reading to take again that the likeliest explanation says is wrong.
+def _likely(found: Examined) -> list[Family]:
+    """What is worth a reading: the first of two that are wrong together, where no one thing is."""
+    both = found.first is not None and found.second is not None
+    return _listed(found) or ([found.first] if both and found.first else [])
+
+
+def _itself(family: Family, data: Mapping[str, Any]) -> Iterator[str]:
+    """Readings to take again that an explanation says are wrong.
 
     None that the same would be wrong with once more.
     """
-    first = _listed(found)[0]
-    moved = first.best.signature.errors if first.best else {}
-    return next(
-        (
-            name
-            for name, one in data["takes"].items()
-            if one.get("again") in moved and first.name not in one.get("stays", ())
-        ),
-        None,
-    )
+    moved = family.best.signature.errors if family.best else {}
+    for name, one in data["takes"].items():
+        anew = {one.get("again"), one.get("first")}
+        if anew.intersection(moved) and family.name not in one.get("stays", ()):
+            yield name
+
+
+def _is_fault(case: Case, family: Family) -> bool:
+    """Whether an explanation is of the appliance, its supply or its flue."""
+    kinds = {one.signature.name: one.kind for one in case.allowances.written}
+    return family.best is not None and kinds[family.best.signature.name] == "fault"
 
 
 def _listed(found: Examined) -> list[Family]:

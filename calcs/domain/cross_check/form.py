@@ -111,7 +111,7 @@ TAKES = (
     *("plate_input_gross", "plate_input", "plate_burner_max", "plate_dioxide", "burner_max"),
     *("burner_min", "burner_other", "inlet_working", "meter_working", "inlet_standing"),
     *("meter_standing", "gauge_open", "water_flow", "hot", "cold", "second_sample"),
-    *("carbon_dioxide", "flue_temperature"),
+    *("carbon_dioxide", "flue_temperature", "calorific_value", "efficiency_shown"),
 )
 NOTES = (
     *(f"name_{one}" for one in NAMES),

@@ -116,11 +116,9 @@ def derived_quantities(
         return None if lost is None or lost > 0.9 else 1 - lost + condensing(flue, oxygen)
 
     def by_rule(flue: float, air: float, oxygen: float) -> float | None:
-        # Analysers differ in whether they count the heat of what condenses.
-        if condensing(flue, oxygen):
-            return None
+        # Analysers differ in whether they count the heat of what condenses: half of it either way.
         lost = loss(flue, air, oxygen, shown)
-        return None if lost is None else 1 - lost
+        return None if lost is None else 1 - lost + condensing(flue, oxygen) / 2
 
     def dioxide(oxygen: float) -> float | None:
         return fuel.dioxide / fuel.dry_gas(oxygen) if 0 <= oxygen < fuel.air_oxygen else None
@@ -131,6 +129,7 @@ def derived_quantities(
         "run_loss": lambda flow: _run_loss(flow, supply),
         "efficiency": efficiency,
         "efficiency_by_rule": by_rule,
+        "heat_of_condensing": condensing,
         "dioxide_of_oxygen": dioxide,
         "dioxide_as_shown": lambda oxygen: most * (1 - oxygen / shown) if oxygen < shown else None,
         "wobbe_ratio": lambda value: ratio * _power(value / at, power),

@@ -19,7 +19,7 @@ from calcs.engine.units import Quantity, parse_quantity
 CORRECTION = "billing.volume_correction"
 TEST_GASES = "test_gases"
 KEPT = "cross_check"
-LAW = "either_law"
+LAW, COUNTED = "either_law", "condensing_counted"
 WHOLE = 1e-6  # of a number: so near to a whole one is whole, in whatever unit it was typed
 # What was written down, beside what was read: a slip of the pen moves both, a wrong cell one.
 WRITTEN = {
@@ -85,7 +85,8 @@ def case_of(
     supply = Supply(kind.pipe, gas)
     derived = derived_quantities(kind.gas, _wobbe(kind.gas, ref), supply, ref)
     sheet = Sheet(read, kind.burner, rules, derived)
-    return Case(sheet, _of_flow(allowances, read, supply, ref), accuracies)
+    flow = _of_flow(allowances, read, supply, ref)
+    return Case(sheet, _of_flue(flow, sheet), accuracies)
 
 
 def _rounding(one: Read, about: About, share: float) -> float:
@@ -105,6 +106,14 @@ def _of_flow(
     flow = read["gas_rate"].value if "gas_rate" in read else 0.0
     share = allowances.shares[LAW] * doubt_of_law(flow, supply, turbulent)
     return replace(allowances, shares={**allowances.shares, LAW: share})
+
+
+def _of_flue(allowances: Allowances, sheet: Sheet) -> Allowances:
+    """The same, with what an analyser may or may not have counted at this flue temperature."""
+    known = [sheet.value(name) for name in ("flue_as_written", "oxygen_as_written")]
+    gained = 0.0 if None in known else sheet.derived["heat_of_condensing"](*known) or 0.0
+    share = allowances.shares[COUNTED] * gained
+    return replace(allowances, shares={**allowances.shares, COUNTED: share})
 
 
 def _as_written(readings: Mapping[str, Read], kind: Kind) -> dict[str, Read]:
