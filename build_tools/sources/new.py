@@ -38,7 +38,7 @@ IN_OVERLAY = {
     "content/practice/": "practice/",
     "content/papers/": "papers/",
 }
-TRY_ALONE = "# Try it: python -m calcs practice "  # which answers by the handbook alone
+TRY = "# Try it: .venv/bin/python -m calcs practice "  # which answers by the handbook alone
 # Nothing lists a page by hand. What a page names that is not there yet goes into these.
 READINGS = (
     ("data/visit_record.yaml", "a reading that the record has not"),
@@ -147,7 +147,7 @@ def write(words: list[str], root: Path, places: Mapping[str, str] = {}) -> list[
         for word, by in replace.items():
             text = re.sub(rf"\b{word}\b", by, text)
         if places:
-            text = text.partition(TRY_ALONE)[0]
+            text = re.sub(rf"({TRY}.*)", rf"\1 --overlay PATH/TO/{root.resolve().name}", text)
         path = root / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8", newline="\n")

@@ -130,7 +130,9 @@ def test_a_host_begins_its_own_in_its_overlay(tmp_path: Path):
     for kind, name in made.items():
         assert new.into_overlay([kind, "bay_four"], tmp_path) == [name]
         assert read_file(tmp_path / name, name).problems == []
-    assert "calcs practice" not in (tmp_path / "practice/bay_four.yaml").read_text("utf-8")
+    asked = (tmp_path / "practice/bay_four.yaml").read_text("utf-8").splitlines()[-1]
+    folder = f"--overlay PATH/TO/{tmp_path.name}"  # how it is asked for is the host's own way
+    assert asked == f"# Try it: .venv/bin/python -m calcs practice bay_four --seed 7 {folder}"
     with pytest.raises(new.NotWrittenError, match="holds no calculator"):
         new.into_overlay(["calculator", "bay_four"], tmp_path)
     with pytest.raises(new.NotWrittenError, match=r"holds no overlay\.yaml"):
