@@ -41,26 +41,26 @@ class Added(NamedTuple):
 
 
 def script(handbook: Handbook, added: Iterable[Added] = ()) -> str:
-    """A script that sets the list, by the name and in the form that the theme's search has for it.
+    """A script that sets the list, by the name that the theme's search has for it.
 
-    A page opened from a folder can load a script, not a file.
+    A page opened from a folder can load a script, not a file. Each page is said once, with its
+    places as id, heading and text: `web/src/search/search-worker.js` makes entries of them.
     """
-    entries: list[dict[str, Any]] = []
     ours = [(page.path, page.title, places_of(page.html)) for page in handbook.pages]
     theirs = [(path, title, places_of(html, PLACES_IN_MARKDOWN)) for path, title, html in added]
-    for path, title, places in [*ours, *theirs]:
-        for place in places:
-            url = f"{path}#{place['id']}" if place["id"] else path
-            words = {"heading": place["heading"], "text": place["text"]}
-            entries.append({"id": len(entries), "url": url, "title": title, **words})
+    pages: list[Any] = [
+        [path, title, [[place["id"], place["heading"], place["text"]] for place in places]]
+        for path, title, places in [*ours, *theirs]
+    ]
     said: dict[str, list[str]] = {}  # an everyday word may stand for several of the trade's
     for word, others in handbook.synonyms.items():
         for each in others:
             said.setdefault(each.lower(), []).append(word)
     kinds = {folder: kind.title for folder, kind in FOLDERS.items()}
     words = {"synonyms": said, "kinds": kinds, "symptoms": handbook.symptoms}
-    index = {"config": {}, "docs": {"entries": entries, **words}}
-    return f"var __index = {json.dumps(index, ensure_ascii=False)};\n"
+    index = {"config": {}, "docs": {"pages": pages, **words}}
+    text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
+    return f"var __index = {text};\n"
 
 
 def places_of(html: str, tags: AbstractSet[str] = PLACES) -> list[dict[str, str]]:

@@ -99,9 +99,11 @@ def test_frame_of_a_page_survives_any_title(tmp_path):
 def test_search_finds_the_place_of_a_step_and_of_a_number():
     case = next(each.values[0] for each in cases() if "every-part" in str(each.id))
     text = search.script(handbook(case)).removeprefix("var __index = ")
-    places = {each["url"]: each for each in json.loads(text.rstrip(";\n"))["docs"]["entries"]}
-    step = places["procedures/rest.html#step-read"]
-    assert step["heading"] == "Read it."
-    assert "Now it holds." in step["text"]
-    assert "Hot." in step["text"]
-    assert places["procedures/rest.html"]["text"].startswith("Procedure Pressure Let it rest")
+    pages = json.loads(text.rstrip(";\n"))["docs"]["pages"]
+    [places] = [places for path, _, places in pages if path == "procedures/rest.html"]
+    found = {identity: words for identity, *words in places}
+    heading, words = found["step-read"]
+    assert heading == "Read it."
+    assert "Now it holds." in words
+    assert "Hot." in words
+    assert found[""][1].startswith("Procedure Pressure Let it rest")

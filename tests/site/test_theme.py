@@ -124,10 +124,11 @@ def test_a_page_in_markdown_is_bound_listed_and_found(bound: Bound):
         assert '<p class="hb-nav__group">Our house</p>' in page
         assert link in page
     words = (site / "search/search_index.js").read_text("utf-8")
-    entries = json.loads(words.partition("= ")[2].rstrip(";\n"))["docs"]["entries"]
-    places = {entry["url"]: entry for entry in entries}
-    assert places["house/rules.html#vans"]["heading"] == "Vans"
-    assert "ladder" in places["house/rules.html#vans"]["text"]
+    pages = json.loads(words.partition("= ")[2].rstrip(";\n"))["docs"]["pages"]
+    [places] = [places for path, _, places in pages if path == "house/rules.html"]
+    [(heading, text)] = [words for identity, *words in places if identity == "vans"]
+    assert heading == "Vans"
+    assert "ladder" in text
 
 
 def test_under_a_path_every_address_is_still_from_the_page(bound: Bound):

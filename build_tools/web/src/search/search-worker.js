@@ -9,6 +9,8 @@ import { symptomsIn } from './find-symptoms.js';
 import { groups, stops } from './theme-result.js';
 
 /** @typedef {import('./find-pages.js').Index} Index */
+/** @typedef {[id: string, heading: string, text: string]} Place a part of a page */
+/** @typedef {Omit<Index, 'entries'> & {pages: [path: string, title: string, Place[]][]}} Words */
 /** @typedef {import('./theme-result.js').Item} Item */
 
 const SET_UP = 0;
@@ -18,7 +20,7 @@ const ANSWERED = 3;
 const WORDS = '../../search/search_index.js';
 const LOST = 'The list of words did not load. Load the page again.';
 
-const worker = /** @type {{importScripts: (url: string) => void, __index?: {docs: Index}}} */ (
+const worker = /** @type {{importScripts: (url: string) => void, __index?: {docs: Words}}} */ (
   /** @type {unknown} */ (self)
 );
 
@@ -27,7 +29,7 @@ let answer = null;
 
 addEventListener('message', ({ data: { type, data } }) => {
   if (type === SET_UP) {
-    if (Array.isArray(data.docs.entries)) answer = answerer(data.docs);
+    if (Array.isArray(data.docs.pages)) answer = answerer(indexOf(data.docs));
     postMessage({ type: READY });
   }
   if (type === ASKED) postMessage({ type: ANSWERED, data: { items: found(data) } });
@@ -54,9 +56,22 @@ function answerer(index) {
   };
 }
 
+/** @param {Words} words @returns {Index} each place of a page as an entry of its own */
+function indexOf({ pages, ...words }) {
+  const places = pages.flatMap(([path, title, within]) =>
+    within.map(([id, heading, text]) => ({
+      url: id ? `${path}#${id}` : path,
+      title,
+      heading,
+      text,
+    })),
+  );
+  return { ...words, entries: places.map((place, id) => ({ id, ...place })) };
+}
+
 /** @returns {Index} */
 function loadedWords() {
   worker.importScripts(new URL(WORDS, location.href).href);
   if (!worker.__index) throw new Error(LOST);
-  return worker.__index.docs;
+  return indexOf(worker.__index.docs);
 }
