@@ -21,6 +21,7 @@ from build_tools.bench import (
     readable,
     ready,
     stock,
+    visits_told_apart,
     without_network,
 )
 from build_tools.bench.browser import NoChromium, chromium
@@ -68,6 +69,7 @@ def measure(site: Path, repeats: int) -> Iterator[Figure]:
             yield from readable.measure(browser, playwright, site, plain, repeats)
             yield from without_network.measure(browser, playwright, site, repeats)
         yield from building.measure(plain)
+        yield from visits_told_apart.measure()
 
 
 def as_json(figures: list[Figure]) -> Mapping[str, Any]:

@@ -17,16 +17,19 @@ from build_tools.bench import (
     edition_size,
     first_answer,
     four_calculators,
+    keystrokes,
     project_copy,
     readable,
     run,
     stock,
+    visits_told_apart,
     without_network,
 )
 from build_tools.bench.asked import ROWS
 from build_tools.bench.browser import chromium
 from build_tools.bench.measurement import Figure, percentile, ratio_by_turns, table
 from build_tools.bench.run import as_json
+from build_tools.runtime import bundle
 from build_tools.setup.paths import ROOT
 
 
@@ -190,3 +193,38 @@ def test_figures_are_written_for_a_program_and_the_status_tells_of_a_miss(
     assert run.main(None, file, tmp_path) == 1
     assert "NOT REACHED" in capsys.readouterr().out
     assert json.loads(file.read_text())["figures"][0]["ratio"] == 5.0
+
+
+def test_the_study_of_the_cross_check_is_held_to_the_largest_residual_beside_it():
+    """By hand: 0.92 ÷ 0.6 = 1.53 is reached, 0.80 ÷ 0.80 = 1 is not."""
+    residual = visits_told_apart.PLAINLY
+    told = [
+        {"of": "strong fault", "found": {"first": 0.92, residual: 0.6}, "asked": {}},
+        {
+            "of": "mild fault",
+            "found": {"first": 0.8, residual: 0.8},
+            "asked": {"first": {"least": 0.82, "most": None}},
+        },
+    ]
+    strong, mild = visits_told_apart.figures(told)
+    assert (strong.is_reached, mild.is_reached) == (True, False)
+    assert strong.ratio == pytest.approx(1.5333, abs=1e-4)
+    assert "first 0.800 (MISSED, asked: at least 0.82)" in mild.detail[1]
+    assert "first 0.920," in mild.detail[0]
+
+
+def test_what_is_asked_of_the_study_is_missed_at_either_end():
+    both = {"least": 0.85, "most": 1.1}
+    assert visits_told_apart.mark(0.9, both) == " (asked: at least 0.85 and at most 1.1)"
+    assert visits_told_apart.mark(1.2, both).startswith(" (MISSED")
+    assert visits_told_apart.mark(0.5, {}) == ""
+
+
+def test_the_worked_example_is_measured_and_the_sum_in_which_nothing_fits(bridge):
+    """An empty form that is answered too stands in no example's way."""
+    contents = bundle.make(keystrokes.DAY)
+    requests = keystrokes.examples(contents)
+    assert all(request["inputs"] for request in requests.values())
+    asked = {**keystrokes.misfit(requests), "action": "run"}
+    verdict = bridge.reply(asked)["answer"]["verdicts"][0]
+    assert verdict["outcome"] == "does_not_meet"

@@ -195,6 +195,7 @@ def judged(
 ) -> dict[str, float]:
     """Of those that were flagged: how often the right family is first, among two, in the set."""
     first, two, alike, held, sizes, confident, flagged = [], [], [], [], [], [], []
+    plainly = []
     for made, family, *_ in cases:
         if not only(made, family):
             continue
@@ -205,6 +206,7 @@ def judged(
             continue
         names = [one.name for one in found.ranking]
         first.append(names[0] == family)
+        plainly.append(_largest_residual(made) == family)
         two.append(family in names[:2])
         alike.append(names[0] == family or _alike(made, found, family))
         held.append(family in [one.name for one in found.held])
@@ -213,8 +215,14 @@ def judged(
         "flagged": share(flagged), "first": share(first), "in two": share(two),
         "among equally good": share(alike), "in the set": share(held),
         "size of the set": math.fsum(sizes) / len(sizes) if sizes else float("nan"),
-        "confident and wrong": share(confident),
+        "confident and wrong": share(confident), "first by the largest residual": share(plainly),
     }  # fmt: skip
+
+
+def _largest_residual(made: Case) -> str:
+    """The family that the largest adjusted residual alone names: the plain way to do it."""
+    seen = [one for one in made.signatures if made.balance.detectability(one.errors) > 0]
+    return max(seen, key=lambda one: abs(made.balance.deviation(one.errors))).family
 
 
 def _alike(made: Case, found: Examined, family: str) -> bool:
