@@ -86,7 +86,7 @@ def refused(project: Project, layers: Sequence[Path] = ()) -> list[Problem]:
     if passed.holds(beside_markdown) and (ROOT / SETTINGS).exists():
         problems = check_markdown(project, passed)
     else:
-        tell_editors(project, layers, code=passed.code)
+        tell_editors(without_markdown(project), layers, code=passed.code)
         problems = tried(project, check_all(project, passed), passed)
     if not problems:
         passed.add(whole)

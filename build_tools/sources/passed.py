@@ -12,6 +12,7 @@ import sys
 import sysconfig
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from urllib.parse import quote, unquote
 
@@ -148,8 +149,12 @@ def alone(project: Project) -> Iterator[tuple[str, Project]]:
         yield hashed(file, text), replace(bare, markdown={file: text})
 
 
+@lru_cache(maxsize=2)
 def without_markdown(project: Project) -> Project:
-    """The project with the names alone of its pages in Markdown: nothing else sees more."""
+    """The project with the names alone of its pages in Markdown: nothing else sees more.
+
+    The same one each time, so that what it works out of itself is worked out once.
+    """
     layers = tuple(
         replace(layer, markdown=dict.fromkeys(layer.markdown, ""), pictures={})
         for layer in project.overlays
