@@ -25,7 +25,7 @@ NAME, TAKE, UNSEEN = "name_", "take_", "unseen"
 EXAMINED = ("cross_check", "told")  # what the findings rest on, for the page of a visit
 VALUE = "calorific_value"  # the reading to take where it is one that the gas can't have
 MOST_SHOWN = 3
-LIKELY = 0.1  # a third explanation from which it is worth a reading of its own
+LIKELY = 0.05  # a third explanation from which it is worth a reading of its own
 PAIR = 2
 FAINT = 0.02  # a family less likely than that is not worth a line
 
