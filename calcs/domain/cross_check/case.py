@@ -36,7 +36,8 @@ class Written:
         only: Kind of burner that it may be of; empty for each.
         hidden: Kind of burner of which nothing fits while it can't show; empty for none.
         shown_by: The reading that shows it.
-        is_shown_alone: Whether one gauge shows it, however coarse all of them are.
+        is_shown_alone: Whether one gauge, the plate or one display shows it, however coarse all
+            instruments are.
     """
 
     signature: Signature

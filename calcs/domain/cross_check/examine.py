@@ -110,8 +110,9 @@ def _both(asked: Question, families: Sequence[Family]) -> tuple[Family | None, F
 def _would_show(case: Case) -> bool:
     """Whether a middling error of at least one kind would show; a fit says nothing else.
 
-    What one gauge shows by itself does not count: two standing pressures are alike on any gauge,
-    and any gauge shows its own nought in open air.
+    What a thing shows by itself does not count: two standing pressures are alike on any gauge, any
+    gauge shows its own nought in open air, the figures of a data plate fit each other whatever is
+    read, and an efficiency follows from what the same analyser displays.
     """
     by_itself = {one.signature.name for one in case.allowances.written if one.is_shown_alone}
     return any(
