@@ -26,17 +26,11 @@ const options = {
   logLevel: 'warning',
 };
 
-// Most of what these hold runs as a page opens. Chromium then compiles it while the script comes in,
-// beside the page's own thread, and not on it, function by function, as each is called.
-await build({
-  ...options,
-  banner: { js: '//# allFunctionsCalledOnLoad' },
-  entryPoints: { handbook: 'site/script.js', record: 'record/script.js' },
-});
-
 await build({
   ...options,
   entryPoints: {
+    handbook: 'site/script.js',
+    record: 'record/script.js',
     own: 'own/script.js',
     cards: 'cards/script.js',
     worker: 'worker/worker.js',
