@@ -15,13 +15,7 @@ LEFT_OUT = frozenset(
         *("__hello__.py", "__phello__", "antigravity.py", "bdb.py", "cProfile.py", "code.py"),
         *("codeop.py", "compileall.py", "doctest.py", "json/tool.py", "modulefinder.py", "pdb.py"),
         *("pickletools.py", "profile.py", "pstats.py", "py_compile.py", "pyclbr.py", "pydoc.py"),
-        *(
-            "pyodide/console.py",
-            "rlcompleter.py",
-            "runpy.py",
-            "symtable.py",
-            "sysconfig/__main__.py",
-        ),
+        *("pyodide/console.py", "rlcompleter.py", "runpy.py", "symtable.py"),
         *("tabnanny.py", "this.py", "timeit.py", "trace.py", "tracemalloc.py", "unittest"),
         *("zipapp.py",),
         # A terminal and its command line, other processes, other systems.

@@ -13,7 +13,7 @@ from calcs.domain.cross_check.findings import findings
 from calcs.domain.cross_check.form import INPUTS, NOTES, USES
 from calcs.domain.cross_check.readings import RUNS, case_from
 from calcs.domain.cross_check.steps import chance_of, said
-from calcs.domain.gas.calorific_value import SOLD, range_of, range_text
+from calcs.domain.gas.calorific_value import SOLD, is_unlike, range_of, range_text
 from calcs.domain.gas.stoichiometry import MIXTURE_REFUSALS
 from calcs.domain.gas.supply import GOVERNING_RULINGS, governing
 from calcs.domain.pipes.pipe_run import is_steeper
@@ -25,7 +25,6 @@ from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings
 from calcs.engine.units import Q, join_unit
 
-ALIKE = 1e-9  # of a value: what another unit may leave of it
 KEPT = ("cross_check", "last")  # what the formula found, for the judging of the same request
 
 
@@ -207,8 +206,7 @@ def _outside(gas: str, value: Q, ref: InForce) -> dict[str, str] | None:
 
     With a net one in the place of gross, readings of one appliance often fit each other.
     """
-    least, most = range_of(gas, "gross", ref)
-    if si(least) <= si(value) * (1 + ALIKE) and si(value) <= si(most) * (1 + ALIKE):
+    if not is_unlike(value, gas, "gross", ref):
         return None
     reading = join_unit(f"{value.to('MJ/m**3').magnitude:.1f}", "MJ/m**3")
     return {"reading": reading, **range_text(gas, "gross", ref)}

@@ -165,9 +165,8 @@ def doubt_of_law(flow: float, supply: Supply, turbulent: float) -> float:
     transition = supply.gas.transition
     if not transition <= reynolds < turbulent:
         return 0.0
-    greater = friction_factor(
-        reynolds, supply.pipe.roughness / supply.pipe.bore, supply.gas.transition
-    )
+    roughness = supply.pipe.roughness / supply.pipe.bore
+    greater = friction_factor(reynolds, roughness, transition)
     return (1 - 64 / reynolds / greater) * (turbulent - reynolds) / (turbulent - transition)
 
 
