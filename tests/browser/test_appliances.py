@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.accessibility import faults
+from tests.browser.appliances_page import COMBI, FIRE, VISIT, choices, choose, forms, to_visit, two
 from tests.browser.conftest import NewPage, UsedPage
-from tests.browser.test_pages import faults
-from tests.browser.test_record import (
+from tests.browser.record_page import (
     RECORD,
     WHOLE,
     bring,
@@ -26,51 +27,6 @@ from tests.browser.test_step_outcomes import FOUND, PHONE, PLATE, PRESSURE, TOLE
 
 SEVERAL = WHOLE.with_name("several.json")
 STANDING = "working_pressure.meter_standing"  # read at the meter, for all
-COMBI, FIRE = "Kitchen combi", "Front-room fire"
-VISIT = "visit/checks_in_order.html"
-
-
-def choices(page: Page) -> Locator:
-    return page.locator("[data-hb-appliance]")
-
-
-def choose(page: Page, name: str) -> None:
-    button = choices(page).filter(has_text=name)
-    button.click()
-    expect(button).to_have_attribute("aria-pressed", "true")
-
-
-def forms(page: Page) -> Locator:
-    """Where the appliances are named and added, unfolded."""
-    place = page.locator("[data-hb-appliance-forms]")
-    place.evaluate("fold => (fold.open = true)")
-    return place
-
-
-def add(page: Page, name: str) -> None:
-    place = forms(page)
-    place.locator("[data-hb-appliance-new-name]").fill(name)
-    place.get_by_role("button", name="Add it").click()
-    expect(place.locator("[data-hb-appliance-said]")).to_have_text(f"Readings go to “{name}”.")
-
-
-def rename(page: Page, name: str) -> None:
-    place = forms(page)
-    place.locator("[data-hb-appliance-name]").fill(name)
-    place.get_by_role("button", name="Rename").click()
-    expect(place.locator("[data-hb-appliance-said]")).to_have_text(f"Its name is “{name}”.")
-
-
-def two(page: Page) -> None:
-    """From the record's page: the open visit gets a second appliance, which is worked on."""
-    to_visit(page)
-    rename(page, COMBI)
-    add(page, FIRE)
-    move(page, RECORD, "The visit record")
-
-
-def to_visit(page: Page) -> None:
-    move(page, VISIT, "Checks in order")
 
 
 def test_with_one_appliance_nothing_is_said_of_it(used_page: UsedPage):

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.accessibility import faults
 from tests.browser.conftest import NewPage, UsedPage
-from tests.browser.test_pages import faults
-from tests.browser.test_record import (
+from tests.browser.record_page import (
     DATABASE_FULL,
     RECORD,
     REFUSED,

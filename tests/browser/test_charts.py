@@ -6,9 +6,9 @@ import pytest
 from playwright.sync_api import expect
 
 from calcs.engine.registry import calculators
+from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import Warm
-from tests.browser.test_pages import faults_in_both_schemes
 
 WITH_CHARTS = [name for name, each in calculators().items() if each.charts]
 POINT = '[data-hb-own] [data-hb-series="left"] .hb-chart__point'

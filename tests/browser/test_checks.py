@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.conftest import NewPage, UsedPage
-from tests.browser.test_pages import faults_in_both_schemes
 
 PAGE = "procedures/which_checks_apply.html"
 # A premix combination boiler on natural gas with a room-sealed flue, serviced. By hand from what

@@ -7,7 +7,7 @@ import json
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import NewPage, UsedPage
-from tests.browser.test_record import RECORD, WHOLE, act, bring, move, said, taken, to_record
+from tests.browser.record_page import RECORD, WHOLE, act, bring, move, said, taken, to_record
 from tests.project import project
 
 PAGE = "procedures/safe_functioning.html"

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
 from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage, calculators
-from tests.browser.test_pages import COLOURS, DISPLAYS, EVERY_RULE, faults
 from tests.browser.test_search import HITS, opened_search
 
 PROCEDURE = "procedures/before_you_start.html"  # the lightest: what is looked at is the frame

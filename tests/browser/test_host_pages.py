@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
 from tests.browser.conftest import TABLET, USUAL, Watch
 from tests.browser.served import served
-from tests.browser.test_pages import COLOURS, DISPLAYS, EVERY_RULE, faults
 from tests.browser.test_search import HITS
 from tests.site import small_site
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.conftest import NewPage, UsedPage
-from tests.browser.test_pages import faults_in_both_schemes
 
 SIZES = ({"width": 1280, "height": 800}, {"width": 1920, "height": 1080})
 BURNER = "procedures/burner_pressure.html"

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, Route, expect
 
+from tests.browser.accessibility import BUT_DEAR, faults, ready
 from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage, Warm
-from tests.browser.test_pages import BUT_DEAR, faults, ready
-from tests.browser.test_record import RECORD
+from tests.browser.record_page import RECORD
 
 START = "reference/pressures_and_units.html"
 # One page of each kind, and one of each thing that comes to life on a page.

@@ -7,10 +7,10 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.conftest import PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage, calculators
+from tests.browser.record_page import field, keep, keep_open
 from tests.browser.test_choices import choose
-from tests.browser.test_pages import faults_in_both_schemes
-from tests.browser.test_record import field, keep, keep_open
 
 PAGE = "own/your_own.html"
 DROP = "permissible_drop_natural_gas"  # an invented 3 mbar, to 0.02 m³, is typed for it here

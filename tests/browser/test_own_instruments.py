@@ -6,9 +6,9 @@ import json
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
-from tests.browser.test_pages import faults_in_both_schemes
-from tests.browser.test_record import keep, taken
+from tests.browser.record_page import keep, taken
 
 PAGE = "own/your_own.html"
 PHONE = {"width": 390, "height": 844}

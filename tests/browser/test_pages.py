@@ -8,29 +8,26 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from build_tools.for_hosts.axe import AXE, TAGS
+from build_tools.for_hosts.axe import AXE
+from tests.browser.accessibility import (
+    BUT_DEAR,
+    COLOURS,
+    DEAR,
+    DISPLAYS,
+    EVERY_RULE,
+    faults,
+    faults_in_both_schemes,
+    ready,
+)
 from tests.browser.calculator_page import START_MS
+from tests.browser.colours import MANY_WAYS, NEW_COLOURS
 from tests.browser.conftest import TABLET, NewPage, UsedPage
 
 WIDTHS = (390, 810, 1280)
-# What a device asks for, and with it the display that a page has.
-DISPLAYS: dict[str, Any] = {
-    "light": {"color_scheme": "light", "contrast": "no-preference"},
-    "sunlight": {"color_scheme": "light", "contrast": "more"},
-    "dark": {"color_scheme": "dark", "contrast": "no-preference"},
-}
 FRAME = [".md-header", "#hb-nav", ".md-footer"]
-MANY_WAYS = 10  # in which words are coloured
-EVERY_RULE = {"runOnly": {"type": "tag", "values": TAGS}}
-# The dearest rules, more than half of axe's time: they look at nothing but how words are coloured,
-# and at the size of what is touched, which is looked at more strictly below.
-OF_COLOURS = ("color-contrast", "link-in-text-block")
-DEAR = (*OF_COLOURS, "target-size")
-BUT_DEAR = {**EVERY_RULE, "rules": {rule: {"enabled": False} for rule in DEAR}}
 # That all stands in a landmark comes from the template: one page of each kind tells.
 OF_WORDS = {**EVERY_RULE, "rules": {rule: {"enabled": False} for rule in (*DEAR, "region")}}
 TURNS = 6  # in which the pages are looked at: a worker that has none left takes some over
-COLOURS = {"runOnly": {"type": "rule", "values": OF_COLOURS}}
 
 
 @pytest.fixture(scope="session")
@@ -41,92 +38,11 @@ def paths(site_folder: Path) -> list[str]:
     return found
 
 
-def ready(page: Page) -> None:
-    """Wait for the form, where the page holds one: it is part of what is looked at."""
-    expect(page.locator("[data-hb-form][hidden]")).to_have_count(0)
-
-
 def opened(page: Page, address: str) -> None:
     """Go to a page and open all that is folded on it."""
     page.goto(address)
     ready(page)
     page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
-
-
-def faults(page: Page, rules: dict[str, Any] | None = None, *, within: str = "html") -> list[str]:
-    """What axe finds, one line each."""
-    if page.evaluate("typeof window.axe") == "undefined":
-        # Evaluated from outside: the page's own policy stays.
-        page.evaluate(f"{AXE.read_text('utf-8')}\n0")
-    options = {
-        **(rules or EVERY_RULE),
-        "resultTypes": ["violations"],
-        "selectors": False,  # of each element that it looked at: a third of its time
-        "preload": False,  # reads every style sheet anew, for a rule that none of TAGS holds
-    }
-    found: Any = page.evaluate("asked => axe.run(...asked)", [within, options])
-    return [
-        f"{fault['id']}: {node['html'][:160]} ({node['failureSummary']})"
-        for fault in found["violations"]
-        for node in fault["nodes"]
-    ]
-
-
-# Marks what has text in colours, on grounds and in letters that are not in `seen`; gives these.
-# A ground ends the look at what lies behind it; letters are large or small, as WCAG 1.4.3 has it.
-# A link that is underlined is told from the words around it whatever its colour.
-NEW_COLOURS = """seen => {
-    const BLOCKS = 'p, li, td, th, dd, dt, summary, figcaption, div, section';
-    const LARGE = 24, LARGE_AND_BOLD = 18.66;
-    const grounds = new Map();
-    const faded = new Map();
-    const isWhole = (colour) => colour.startsWith('rgb(');
-    const groundOf = (element) => {
-        if (!element) return '';
-        if (!grounds.has(element)) {
-            const {backgroundColor, backgroundImage} = getComputedStyle(element);
-            const isPlain = backgroundImage === 'none';
-            const isClear = isPlain && backgroundColor === 'rgba(0, 0, 0, 0)';
-            const own = isClear ? '' : ` on ${backgroundColor} ${backgroundImage}`;
-            const behind = isPlain && isWhole(backgroundColor)
-                ? '' : groundOf(element.parentElement);
-            grounds.set(element, own + behind);
-        }
-        return grounds.get(element);
-    };
-    const fadedBy = (element) => {
-        if (!element) return '';
-        if (!faded.has(element)) {
-            const {opacity} = getComputedStyle(element);
-            faded.set(element, (opacity === '1' ? '' : ` faded ${opacity}`)
-                + fadedBy(element.parentElement));
-        }
-        return faded.get(element);
-    };
-    for (const old of document.querySelectorAll('[data-new-colours]')) {
-        old.removeAttribute('data-new-colours');
-    }
-    const known = new Set(seen);
-    const found = [];
-    for (const element of document.body.querySelectorAll('*')) {
-        const hasText = [...element.childNodes].some(
-            (node) => node.nodeType === Node.TEXT_NODE && node.data.trim());
-        if (!hasText || !element.checkVisibility()) continue;
-        const {color, fontSize, fontWeight, textDecorationLine} = getComputedStyle(element);
-        const isLarge = parseFloat(fontSize) >= (fontWeight >= 700 ? LARGE_AND_BOLD : LARGE);
-        const isLink = element.matches('a') && textDecorationLine !== 'underline';
-        const block = isLink && element.parentElement.closest(BLOCKS);
-        const amongWords = block && block.textContent.trim() !== element.textContent.trim()
-            ? ` ${fontWeight} among ${getComputedStyle(block).color}` : '';
-        const look = [color, isLarge ? ' large' : '', amongWords, groundOf(element),
-            fadedBy(element)].join('');
-        if (known.has(look)) continue;
-        known.add(look);
-        found.push(look);
-        element.setAttribute('data-new-colours', '');
-    }
-    return found;
-}"""
 
 
 # A name that is there twice, where the second can't be reached by it.
@@ -282,18 +198,6 @@ def too_wide(page: Page) -> list[str]:
         if wide > width:
             found.append(f"{wide} at {width}")
     return found
-
-
-def faults_in_both_schemes(page: Page, within: str) -> dict[str, list[str]]:
-    """What axe finds in a part of a page, in the light, then in the dark; nothing if all is well.
-
-    What is named, ordered and labelled is the same in both: in the dark the colours are looked at.
-    """
-    found = {}
-    for scheme, rules in (("light", EVERY_RULE), ("dark", COLOURS)):
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
-        found[scheme] = faults(page, rules, within=within)
-    return {scheme: wrong for scheme, wrong in found.items() if wrong}
 
 
 def test_axe_finds_nothing_in_answers_and_refusals(new_page: NewPage):

@@ -12,7 +12,7 @@ from playwright.sync_api import Locator, Page, expect
 from build_tools.setup.paths import ROOT
 from build_tools.sources.read_yaml import read_file
 from tests.browser.conftest import NewPage
-from tests.browser.test_record import RECORD, act, bring
+from tests.browser.record_page import RECORD, act, bring
 from tests.project import project
 from tests.steps.outcome_rows import NUMBER
 

@@ -7,6 +7,7 @@ import json
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import NewPage
+from tests.browser.record_page import RECORD, act, bring
 from tests.browser.test_paper import (
     FAULTS,
     MOST_OUTCOMES_MS,
@@ -15,7 +16,6 @@ from tests.browser.test_paper import (
     laid,
     reading,
 )
-from tests.browser.test_record import RECORD, act, bring
 from tests.drawn import back_boiler, premix, water_heater
 from tests.drawn.visit import Drawn
 from tests.project import project

@@ -11,10 +11,10 @@ from playwright.sync_api import Page, expect
 
 from calcs.practice import paper_reply, papers
 from calcs.practice.exports import forms
+from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
 from tests.browser.conftest import NewPage
 from tests.browser.practice_asked import ASK
-from tests.browser.test_pages import faults
 from tests.calcs.practice.held import pack
 from tests.calcs.practice.test_papers import held
 

@@ -7,10 +7,10 @@ import json
 from playwright.sync_api import Page, expect
 
 from calcs.practice import door
+from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
 from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.practice_asked import ASK
-from tests.browser.test_pages import faults
 from tests.calcs.practice.held import bridge, pack
 
 PAGE = "practise/session.html"

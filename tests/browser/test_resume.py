@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import faults
 from tests.browser.conftest import UsedPage
-from tests.browser.test_pages import faults
 
 PROCEDURE = "procedures/tightness_test.html"
 

@@ -7,7 +7,7 @@ import json
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import NewPage
-from tests.browser.test_record import RECORD, field, keep, move, taken, to_record
+from tests.browser.record_page import RECORD, field, keep, move, taken, to_record
 from tests.steps.outcome_rows import outcome_rows
 
 PRESSURE, WHICH = "procedures/burner_pressure.html", "procedures/which_checks_apply.html"

@@ -6,10 +6,10 @@ import json
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import NewPage, UsedPage
-from tests.browser.test_pages import faults
+from tests.browser.accessibility import faults
+from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
+from tests.browser.record_page import RECORD, act, bring, field, move, taken
 from tests.browser.test_paper import SCENARIO, laid, visit_of
-from tests.browser.test_record import PATIENCE_MS, RECORD, act, bring, field, move, taken
 from tests.browser.test_step_outcomes import PHONE
 from tests.project import project
 

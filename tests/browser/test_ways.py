@@ -8,8 +8,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from build_tools.sources.read_yaml import read_file
+from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage
-from tests.browser.test_pages import faults_in_both_schemes
 
 ROOT = Path(__file__).parents[2]
 PHONE = {"width": 390, "height": 844}

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Playwright
+from playwright.sync_api import Browser, BrowserContext, Playwright
 
 from build_tools.setup.paths import WEB
+from build_tools.site import offline
 from tests import chromium
+from tests.offline.kept_edition import LONG_MS, NEWER
+from tests.offline.server import Site, served
 
 HERE = Path(__file__).parent
 # A name that leads to this machine, but that browsers don't take for it: http stays http there.
@@ -47,3 +51,43 @@ def at_once() -> str:
     [pause] = re.findall(r"^const AFTER_LOAD_MS = (\d+);$", source, re.MULTILINE)
     return f"""window.setTimeout = ((real) => (act, ms, ...more) =>
         real(act, ms === {pause} ? 0 : ms, ...more))(window.setTimeout);"""
+
+
+@pytest.fixture
+def site(editions) -> Iterator[Site]:
+    with served(editions.hosted) as there:
+        yield there
+
+
+@pytest.fixture
+def slow_device(opened: Browser) -> Iterator[BrowserContext]:
+    """A browser that has never been here. An error that no one handles fails the test."""
+    faults: list[str] = []
+    context = opened.new_context()
+    context.set_default_timeout(LONG_MS)
+    context.on("weberror", lambda error: faults.append(str(error.error)))
+    yield context
+    context.close()
+    assert faults == []
+
+
+@pytest.fixture
+def device(slow_device: BrowserContext, at_once: str) -> BrowserContext:
+    """The same, and it keeps the edition as soon as the first page has come."""
+    slow_device.add_init_script(at_once)
+    return slow_device
+
+
+@pytest.fixture(scope="session")
+def newer(editions, tmp_path_factory) -> Path:
+    """An edition of a later day, with another name and other words."""
+    folder = tmp_path_factory.mktemp("newer") / "hosted"
+    shutil.copytree(editions.hosted, folder, ignore=shutil.ignore_patterns("*.zip"))
+    for page in folder.rglob("*.html"):
+        text = page.read_text("utf-8")
+        text = re.sub(
+            'name="hb-edition" content="[^"]+"', f'name="hb-edition" content="{NEWER}"', text
+        )
+        page.write_text(text.replace("<h1", "<h1 data-newer"), "utf-8")
+    offline.write(folder, {"edition": NEWER, "figures": {}, "tables": {}}, "hosted")
+    return folder

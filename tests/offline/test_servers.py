@@ -12,8 +12,8 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from build_tools.site.policy import of_page
+from tests.offline.kept_edition import LONG_MS, answer
 from tests.offline.real_servers import SAMPLES, apache, caddy, nginx
-from tests.offline.test_hosted import LONG_MS, answer
 
 PACKED = {"Accept-Encoding": "gzip"}
 # As browsers insist on them. For the snapshot it counts that nobody unpacks it on the way.

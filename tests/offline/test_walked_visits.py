@@ -22,8 +22,8 @@ from playwright.sync_api import Error as PlaywrightError
 
 from tests.drawn import back_boiler, premix, water_heater
 from tests.drawn.visit import OPTIONAL, OUTSIDE, Drawn
+from tests.offline.kept_edition import LONG_MS, expect_state
 from tests.offline.server import Site, served
-from tests.offline.test_hosted import LONG_MS, expect_state
 from tests.steps.outcome_rows import NUMBER
 from tests.steps.test_drawn_visits import is_on
 

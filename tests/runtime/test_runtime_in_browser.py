@@ -13,11 +13,18 @@ from playwright.sync_api import Browser, BrowserType, Page
 
 from tests import chromium
 from tests.runtime.runtime_site import Sent, Site, served
+from tests.runtime.spoilt_snapshots import (
+    SNAPSHOT,
+    altered,
+    cut_short,
+    quickly_packed,
+    too_long,
+    wrong_at,
+)
 from tests.tables.rows import rows
 
 pytestmark = pytest.mark.browser
 
-SNAPSHOT = "snapshot.bin.gz"
 WASM = "pyodide.asm.wasm"
 A_PAGE = Sent(b"<!doctype html>Sign in to this network", kind="text/html; charset=utf-8")
 MISSING = Sent(b"", status=404)
@@ -125,38 +132,6 @@ RATE = {
 }
 
 NOT_BUILT_WITH = "snapshot.bin.gz is not what this edition was built with."
-RIGHT_WORDS, WRONG_WORDS = b"It is not met.", b"It is now met."
-
-
-def quickly_packed(content: bytes) -> bytes:
-    """Not as small as it could be, which takes seconds."""
-    return gzip.compress(content, 1)
-
-
-def cut_short(site: Site) -> Sent:
-    return Sent((site.assets / "runtime" / SNAPSHOT).read_bytes()[:-100_000])
-
-
-def altered(site: Site) -> Sent:
-    """A snapshot that unpacks and starts as it should, but in which a word of an answer differs."""
-    content = gzip.decompress((site.assets / "runtime" / SNAPSHOT).read_bytes())
-    assert RIGHT_WORDS in content
-    return Sent(quickly_packed(content.replace(RIGHT_WORDS, WRONG_WORDS)))
-
-
-def too_long(site: Site) -> Sent:
-    content = gzip.decompress((site.assets / "runtime" / SNAPSHOT).read_bytes())
-    return Sent(quickly_packed(content + b"more"))
-
-
-def wrong_at(place: int) -> Callable[[Site], Sent]:
-    """A snapshot with one wrong bit."""
-
-    def spoil(site: Site) -> Sent:
-        site.flip(SNAPSHOT, place)
-        return site.spoilt[SNAPSHOT]
-
-    return spoil
 
 
 @pytest.mark.parametrize(

@@ -8,10 +8,8 @@ import json
 import re
 import struct
 from collections import Counter
-from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
-from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import pytest
@@ -20,10 +18,10 @@ from build_tools.__main__ import main
 from build_tools.site import build_site
 from build_tools.site.policy import of_page
 from tests.inline import inline
+from tests.site.parsed_page import Page
 
 # Bytes of a page, the shared files aside. What every page says alike belongs in a shared file.
 HEAVIEST = 248_000
-VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "wbr"}
 ADDRESSES = {"href", "src", "action", "data", "poster", "srcset"}
 # Names of standards and licences, read by no browser.
 NAMES = ("http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink")
@@ -33,52 +31,6 @@ def without_names(text: str) -> str:
     for name in NAMES:
         text = text.replace(name, "")
     return text
-
-
-class Page(HTMLParser):
-    """What the tests ask of a page."""
-
-    def __init__(self, path: Path, root: Path) -> None:
-        super().__init__()
-        self.name = path.relative_to(root).as_posix()
-        self.path = path
-        self.text = path.read_text("utf-8")
-        self.elements: list[tuple[str, dict[str, str | None]]] = []
-        self.headings: list[tuple[int, str]] = []
-        self.heading = 0
-        self.title = ""
-        self.in_title = False
-        self.template = 0
-        self.feed(self.text)
-        self.close()
-
-    def handle_starttag(self, tag, attrs):
-        self.template += tag == "template"
-        if not self.template:
-            self.elements.append((tag, dict(attrs)))
-        if re.fullmatch(r"h[1-6]", tag):
-            self.heading = int(tag[1])
-            self.headings.append((self.heading, ""))
-        self.in_title = self.in_title or (tag == "title" and not self.title)
-
-    def handle_endtag(self, tag):
-        self.template -= tag == "template"
-        self.heading = 0 if re.fullmatch(r"h[1-6]", tag) else self.heading
-        self.in_title = self.in_title and tag != "title"
-
-    def handle_data(self, data):
-        if self.heading:
-            level, text = self.headings[-1]
-            self.headings[-1] = (level, text + data)
-        if self.in_title:
-            self.title += data
-
-    def all(self, *tags: str) -> list[dict[str, Any]]:
-        return [attrs for tag, attrs in self.elements if tag in tags]
-
-    @property
-    def ids(self) -> list[str]:
-        return [str(attrs["id"]) for _, attrs in self.elements if attrs.get("id")]
 
 
 @pytest.fixture(scope="module")

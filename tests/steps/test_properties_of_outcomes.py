@@ -6,7 +6,6 @@ import json
 import random
 from typing import Any
 
-import jsonschema
 import pytest
 
 from build_tools.setup.paths import ROOT
@@ -14,6 +13,7 @@ from build_tools.sources.read_yaml import read_file
 from calcs.engine.rounding import round_half_up
 from calcs.engine.units import parse_quantity
 from tests.steps.outcome_rows import _cell, outcome_rows, told
+from tests.steps.reply_form import FORM
 from tests.tables.rows import TODAY
 
 SEED = 20261125
@@ -34,62 +34,6 @@ ANSWERS = {
     "work": ("fitted", "pipework", "repair", "readings"),
     "age": ("new", "existing"),
 }
-STATES = ("within", "outside", "too_close", "not_judged", "waiting", "refused")
-TEXT = {"type": "string"}
-LINE = {
-    "type": "object",
-    "required": [
-        *("state", "reading", "label", "text", "held_to"),
-        *("act", "reason", "missing", "scale", "own", "figures", "verdicts"),
-    ],
-    "additionalProperties": False,
-    "properties": {
-        "state": {"enum": list(STATES)},
-        "reading": {"type": "string", "minLength": 1},
-        "label": {"type": "string", "minLength": 1},
-        "text": TEXT,
-        "held_to": {
-            "anyOf": [
-                {"type": "null"},
-                {
-                    "type": "object",
-                    "required": ["text", "source"],
-                    "additionalProperties": False,
-                    "properties": {"text": {"type": "string", "minLength": 1}, "source": TEXT},
-                },
-            ]
-        },
-        "act": TEXT,
-        "reason": TEXT,
-        "missing": {"type": "array", "items": TEXT},
-        "scale": {"type": ["object", "null"]},
-        "own": {"type": ["object", "null"]},
-        "figures": {"type": "array", "items": {"type": "object", "required": ["name", "text"]}},
-        "verdicts": {"type": "array", "items": {"type": "object", "required": ["outcome"]}},
-        "ahead": {
-            "type": "object",
-            "required": ["text", "takes", "passing", "reading", "value", "elapsed"],
-            "additionalProperties": {"type": "string", "minLength": 1},
-        },
-    },
-}
-REPLY = {
-    "oneOf": [
-        {
-            "type": "object",
-            "required": ["outcomes"],
-            "additionalProperties": False,
-            "properties": {"outcomes": {"type": "object", "additionalProperties": LINE}},
-        },
-        {
-            "type": "object",
-            "required": ["refused"],
-            "additionalProperties": False,
-            "properties": {"refused": {"type": "array", "minItems": 1}},
-        },
-    ]
-}
-FORM = jsonschema.Draft202012Validator(REPLY)
 
 
 def ask(bridge: Any, **more: Any) -> dict[str, Any]:

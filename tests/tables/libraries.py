@@ -11,6 +11,7 @@ from typing import Any
 
 from calcs.engine.units import Quantity, parse_quantity
 from tests.tables.library_combustion import *  # noqa: F403
+from tests.tables.library_flow import *  # noqa: F403
 from tests.tables.library_pipes import *  # noqa: F403
 from tests.tables.library_readings import *  # noqa: F403
 from tests.tables.library_units import *  # noqa: F403
