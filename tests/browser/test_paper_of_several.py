@@ -6,16 +6,10 @@ import json
 
 from playwright.sync_api import Locator, Page, expect
 
+from tests.browser import sheets
 from tests.browser.conftest import NewPage
 from tests.browser.record_page import RECORD, act, bring
-from tests.browser.test_paper import (
-    FAULTS,
-    MOST_OUTCOMES_MS,
-    PAGE,
-    SMALLEST_PT,
-    laid,
-    reading,
-)
+from tests.browser.test_paper import MOST_OUTCOMES_MS, reading
 from tests.drawn import back_boiler, premix, water_heater
 from tests.drawn.visit import Drawn
 from tests.project import project
@@ -82,10 +76,10 @@ def test_each_appliance_has_its_part_and_what_all_share_stands_once(new_page: Ne
     last = page.locator('li[data-hb-reading="handover.controls_shown"] [data-hb-line-outcome]')
     expect(last).to_have_count(1, timeout=MOST_OUTCOMES_MS)
     pdf = page.pdf(prefer_css_page_size=True, format="A4")
-    laid(page)
+    sheets.laid(page)
     sides = page.locator(".hb-sheet__side")
-    assert len(PAGE.findall(pdf)) == sides.count()
-    assert page.evaluate(FAULTS, SMALLEST_PT) == []
+    assert sheets.sides(pdf) == sides.count()
+    assert sheets.faults(page) == []
 
     heads = [
         str(each.text_content()) for each in sides.locator(".hb-sheet__head > :last-child").all()

@@ -9,7 +9,8 @@ from playwright.sync_api import Page, expect
 from tests.browser.accessibility import faults
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
 from tests.browser.record_page import RECORD, act, bring, field, move, taken
-from tests.browser.test_paper import SCENARIO, laid, visit_of
+from tests.browser.sheets import laid
+from tests.browser.test_paper import SCENARIO, visit_of
 from tests.browser.test_step_outcomes import PHONE
 from tests.project import project
 

@@ -87,6 +87,9 @@ class Drawn:
         told: Words that the line of a step must have: how far off, or what is missing.
         empty: Readings that its pages ask for and that it does not have.
         own: Figures of the reader's own copy, as a page sends them.
+        beside: A page that is none of its checks and is worked through all the same, by the page
+            that it comes after.
+        notes: What is written in words, by the field of the record.
     """
 
     name: str
@@ -98,6 +101,8 @@ class Drawn:
     told: dict[str, str] = field(default_factory=dict)
     empty: set[str] = field(default_factory=set)
     own: list[dict[str, Any]] = field(default_factory=list)
+    beside: dict[str, str] = field(default_factory=dict)
+    notes: dict[str, str] = field(default_factory=dict)
     draw: random.Random = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:

@@ -54,7 +54,7 @@ export function showCheckPlace() {
   const place = found && top(found.check, found.of);
   if (isAnother(TOP, place) && place) document.querySelector('.hb-top__jump')?.before(place);
   const hadFocus = Boolean(document.querySelector(`${END} button:focus`));
-  const following = found && end(found.check, found.next);
+  const following = found ? end(found.check, found.next) : isBeside() ? back() : null;
   if (!isAnother(END, following) || !following) return;
   lastPart()?.after(following);
   if (hadFocus) following.querySelector('button')?.focus();
@@ -69,6 +69,27 @@ function isAnother(selector, wanted) {
   if (shown && wanted && shown.outerHTML === wanted.outerHTML) return false;
   shown?.remove();
   return true;
+}
+
+/** A procedure that the visit does not ask for, read while it is open: it may be worth while. */
+const isBeside = () =>
+  Boolean(openVisit.isRead && openVisit.visit) &&
+  Boolean(document.querySelector('#steps')) &&
+  !document.querySelector('[data-hb-checks-question]'); // it leads to the visit itself
+
+/** The way back to the visit, from a page that is none of its checks. */
+function back() {
+  const part = document.createElement('nav');
+  part.className = 'hb-check-next';
+  part.dataset.hbCheckNext = '';
+  part.setAttribute('aria-label', 'Next check');
+  const said = document.createElement('p');
+  said.textContent =
+    'This page is none of the checks of the open visit. What you read here is kept in it all the same.';
+  const link = visitLink('Go on with the visit');
+  link.className = 'hb-button hb-button--main';
+  part.append(said, link);
+  return part;
 }
 
 /** @param {VisitCheck} check @param {number} of */
