@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping
 from functools import cache
 
-PROCEDURE = re.compile(r"\w procedure\b")
+PROCEDURE = re.compile(r" procedure\b")
 # Words in these are names, titles, links or input, and never explained where they stand.
 HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
 NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}

@@ -1,9 +1,12 @@
 """Takes docstrings out of sources that only a browser runs: nobody reads them there."""
 
 import ast
+from collections.abc import Iterator
 from importlib.util import decode_source
+from typing import TypeAlias
 
-DOCUMENTED = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
+Documented: TypeAlias = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
+STATEMENTS = ("body", "orelse", "finalbody", "handlers", "cases")  # parts that hold statements
 
 
 def without_docstrings(source: bytes, kept: str = "") -> str:
@@ -15,12 +18,21 @@ def without_docstrings(source: bytes, kept: str = "") -> str:
     """
     text = decode_source(source)
     lines = text.encode().split(b"\n")
-    for node in ast.walk(ast.parse(text)):
-        if not isinstance(node, DOCUMENTED) or ast.get_docstring(node, clean=False) is None:
-            continue
+    for node in with_docstrings(ast.parse(text)):
         if not (kept and isinstance(node, ast.FunctionDef) and node.name == kept):
             _blank(lines, node.body[0], is_all=len(node.body) == 1)
     return b"\n".join(lines).decode()
+
+
+def with_docstrings(tree: ast.Module) -> Iterator[Documented]:
+    """All that has a docstring. Expressions, which are most of a tree, have none."""
+    waiting: list[ast.AST] = [tree]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, Documented) and ast.get_docstring(node, clean=False) is not None:
+            yield node
+        for part in STATEMENTS:
+            waiting += getattr(node, part, ())
 
 
 def _blank(lines: list[bytes], words: ast.stmt, *, is_all: bool) -> None:

@@ -263,10 +263,13 @@ def title_of(project: Project, page: str) -> str:
 def write(bundle: Path) -> Path:
     """Write the questions beside a bundle, where `python -m calcs practice` looks for them."""
     held = json.loads(bundle.read_text(encoding="utf-8"))
-    made = make(load(bundle.parent.parent), day_of(held))
-    return write_whole(
-        bundle.with_name(NAME), json.dumps(made, ensure_ascii=False, indent=1) + "\n"
-    )
+    return write_made(make(load(bundle.parent.parent), day_of(held)), bundle)
+
+
+def write_made(made: Mapping[str, Any], bundle: Path) -> Path:
+    """Write questions that were made beside the bundle that they go with."""
+    text = json.dumps(made, ensure_ascii=False, indent=1) + "\n"
+    return write_whole(bundle.with_name(NAME), text)
 
 
 def day_of(bundle: Mapping[str, Any]) -> str:

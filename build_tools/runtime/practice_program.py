@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from build_tools.runtime.docstrings import with_docstrings
 from build_tools.setup.paths import ROOT
 
 ENGINE = "calcs/practice"
@@ -29,10 +30,8 @@ def engine(root: Path = ROOT) -> dict[str, str]:
 def _bare(path: Path) -> str:
     """Source without docstrings and comments, which nobody reads in a browser."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    for node in ast.walk(tree):
-        has_words = isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
-        if has_words and ast.get_docstring(node):
-            node.body = node.body[1:] or [ast.Pass()]
+    for node in with_docstrings(tree):
+        node.body = node.body[1:] or [ast.Pass()]
     return ast.unparse(tree)
 
 

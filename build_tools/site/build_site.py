@@ -106,7 +106,7 @@ def _make_pages(
         made = handbook(is_checked=is_checked, layers=layers)
         bind(made, folder, host=settings(overlays=layers))
         if not layers:  # the calculators' command line answers by the handbook's own figures
-            practice_pack.write(bundle.write_made(made.bundle))
+            practice_pack.write_made(made.questions, bundle.write_made(made.bundle))
         return made.bundle
 
 

@@ -11,7 +11,6 @@ from collections.abc import Set as AbstractSet
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment
 from markupsafe import Markup
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
@@ -68,6 +67,8 @@ def _configured(made: Handbook, site: Path, root: Path, host: Host) -> MkDocsCon
     config = load_config(str(root / "mkdocs.yml"), site_dir=str(site), strict=True)
     config.plugins["handbook"] = _Pages(made, host)
     config.nav = [*_nav(made, host), *(config.nav or []), *_of_hosts(host, made)]
+    templates = theme_files.templates(config, root)
+    config.theme.get_env = lambda: templates  # type: ignore[method-assign]  MkDocs asks for it
     if host.mark:
         config.theme["logo"] = MARK
     config.site_name = host.site_name
@@ -119,10 +120,6 @@ class _Pages(BasePlugin):  # type: ignore[type-arg]  it has no settings to give 
             files.append(File.generated(config, name, content=content))
         theme_files.choose(files, config, _sheet(self._host))
         return files
-
-    def on_env(self, env: Environment, **_: object) -> Environment:
-        env.trim_blocks = env.lstrip_blocks = True  # the theme's templates are half white
-        return env
 
     def on_page_markdown(self, markdown: str, *, page: BoundPage, **_: object) -> str:
         made = self._pages.get(page.file.src_uri)

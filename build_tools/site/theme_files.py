@@ -1,8 +1,10 @@
 """What of mkdocs-material goes into a site: its script, and sheets that are cut to what is used."""
 
+import os
 from pathlib import Path
 from typing import Any
 
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
@@ -18,6 +20,34 @@ _FAVICON = "assets/images/favicon.png"
 _MARKDOWN = "markdown.css"
 # What runs before a page is painted. Each stands in a page only if a setting asks for it.
 _EARLY = ("base", "palette", "content", "worker", "way", "announce", "consent", "outdated")
+
+
+class _Loader(FileSystemLoader):
+    """Lists no hidden folder. In one the theme has 14,000 icons, which MkDocs would pass over."""
+
+    def list_templates(self) -> list[str]:
+        found: set[str] = set()
+        for top in self.searchpath:
+            for folder, inside, names in os.walk(top):
+                inside[:] = [each for each in inside if not each.startswith(".")]
+                found.update(Path(folder, name).relative_to(top).as_posix() for name in names)
+        return sorted(found)
+
+
+def templates(config: MkDocsConfig, root: Path) -> Environment:
+    """The theme's templates with ours over them. What Jinja compiles is kept for the next build.
+
+    Args:
+        config: The binder's settings.
+        root: Folder of the project.
+    """
+    kept = root / ".cache" / "templates"
+    kept.mkdir(parents=True, exist_ok=True)
+    made = config.theme.get_env()
+    made.loader = _Loader(config.theme.dirs)
+    made.bytecode_cache = FileSystemBytecodeCache(str(kept))
+    made.trim_blocks = made.lstrip_blocks = True  # the theme's templates are half white
+    return made
 
 
 def policy(config: MkDocsConfig) -> str:

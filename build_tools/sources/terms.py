@@ -12,8 +12,10 @@ def any_term(terms: Iterable[str]) -> re.Pattern[str]:
     >>> any_term(["flue", "flue gas", "LPG"]).findall("Flues, flue gases, lpg and refluence")
     ['Flues', 'flue gases']
     """
-    ordered = sorted(terms, key=lambda term: (-len(term), term))
-    spelled = "|".join(_spelled(term) for term in ordered)
+    by_letter: dict[str, list[str]] = {}  # each word is tried against those of its letter alone
+    for term in sorted(terms, key=lambda term: (-len(term), term)):
+        by_letter.setdefault(term[0].lower(), []).append(_spelled(term))
+    spelled = "|".join(f"(?:{'|'.join(each)})" for each in by_letter.values())
     return re.compile(rf"(?<![\w-])(?:{spelled})(?:e?s)?(?![\w-])")
 
 
