@@ -14,6 +14,8 @@ from build_tools.sources import overlays
 
 SITE = ROOT / ".cache" / "serve" / "site"
 LOOK_EVERY_S = 0.3  # a look takes some 10 ms of a processor, all the time that `serve` runs
+REST_S = 0.1  # an editor that saves several files at once takes no longer between two
+ASK_EVERY_S = 0.05  # whether a build has ended: that takes next to nothing
 
 
 def serve(port: int, layers: Sequence[Path] = ()) -> None:
@@ -31,7 +33,7 @@ def _serve(port: int, shown: Shown, layers: Sequence[Path]) -> None:
     try:
         builder.build()
         while not _has_ended(builder, shown):
-            time.sleep(LOOK_EVERY_S)
+            time.sleep(ASK_EVERY_S)
         _open(port, shown)
         _watch(builder, shown, seen, layers)
     finally:
@@ -54,9 +56,16 @@ def _watch(builder: Builder, shown: Shown, built: object, layers: Sequence[Path]
             print("\nA file changed.", flush=True)
             builder.build()
             built = now
+        _wait(LOOK_EVERY_S if now == before else REST_S, builder, shown)
         before = now
+
+
+def _wait(seconds: float, builder: Builder, shown: Shown) -> None:
+    """Wait, and tell of a build that ends meanwhile."""
+    until = time.monotonic() + seconds
+    while time.monotonic() < until:
         _has_ended(builder, shown)
-        time.sleep(LOOK_EVERY_S)
+        time.sleep(ASK_EVERY_S)
 
 
 def _has_ended(builder: Builder, shown: Shown) -> bool:

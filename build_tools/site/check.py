@@ -23,6 +23,7 @@ from build_tools.sources.known_names import known_names
 from build_tools.sources.load_project import load
 from build_tools.sources.passed import (
     FILE,
+    Passed,
     code_of,
     hash_of_all,
     hashed,
@@ -91,9 +92,22 @@ def refused(project: Project, layers: Sequence[Path] = ()) -> list[Problem]:
     if not problems:
         passed.add(whole)
         passed.add(beside_markdown)
+    _keep(passed)
+    return problems
+
+
+def by_rules(project: Project, layers: Sequence[Path] = ()) -> list[Problem]:
+    """What the rules refuse. For `serve`, which makes the pages beside and so tries the rest."""
+    passed = of_earlier_runs()
+    tell_editors(without_markdown(project), layers, code=passed.code)
+    problems = check_all(project, passed)
+    _keep(passed)
+    return problems
+
+
+def _keep(passed: Passed) -> None:
     if passed.code == code_of():  # else somebody has changed it meanwhile
         write_whole(FILE, str(passed))
-    return problems
 
 
 def _lines(
