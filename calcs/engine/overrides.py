@@ -6,6 +6,7 @@ import difflib
 import re
 from collections.abc import Sequence
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from calcs.engine.declarations import Calculator, Input
@@ -70,6 +71,7 @@ def read_overrides(
     return found, refusals
 
 
+@lru_cache
 def used_by(calculator: Calculator) -> re.Pattern[str]:
     """Names of the figures that a calculator may look up; `*` and `{gas}` are any word."""
     defaults = [

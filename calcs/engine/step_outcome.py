@@ -131,7 +131,7 @@ class _Line:
             act, reason = f"{turned.act} {act}", turned.reason
         return {
             **line,
-            "held_to": (self._held_text() if is_own else None) or self._limit_of(gravest),
+            "held_to": (line["held_to"] if is_own else None) or self._limit_of(gravest),
             "label": gravest["label"],
             "text": self._text(state, self._off(side, scale, is_own=is_own), line["missing"]),
             "act": act,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import Any, ClassVar, TypeAlias
 
 import pint
 from pint.util import UnitsContainer
@@ -28,6 +28,17 @@ class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
         return made
 
 
+class _Unit(pint.UnitRegistry.Unit):
+    """pint's unit, whose text is made once: limits are told by it many times at each key."""
+
+    _texts: ClassVar[dict[UnitsContainer, str]] = {}  # there are few: a closed list, and its powers
+
+    def __str__(self) -> str:
+        if self._units not in self._texts:
+            self._texts[self._units] = super().__str__()
+        return self._texts[self._units]
+
+
 @lru_cache(maxsize=4096)
 def one_of_a_kind(units: UnitsContainer) -> UnitsContainer:
     """The first container that was equal to this one.
@@ -41,12 +52,18 @@ class _Registry(pint.UnitRegistry[Any]):
     """pint's registry, which reads each name of a unit once: reading takes longer than using it."""
 
     Quantity: Any = _Quantity
+    Unit: Any = _Unit
 
     @lru_cache(maxsize=512)  # noqa: B019  # there is one registry, as long as the program runs
     def parse_units(self, *arguments: Any, **options: Any) -> Any:
         found = super().parse_units(*arguments, **options)
         found._units = one_of_a_kind(found._units)
         return found
+
+    @lru_cache(maxsize=512)  # noqa: B019  the same
+    def parse_units_as_container(self, *arguments: Any, **options: Any) -> UnitsContainer:
+        """What `to` asks when its unit is a text. pint keeps only names without a prefix."""
+        return one_of_a_kind(super().parse_units_as_container(*arguments, **options))
 
 
 ureg = _Registry()

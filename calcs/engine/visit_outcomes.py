@@ -13,11 +13,12 @@ from calcs.engine.own_figures import overrides_of, read_own
 from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import DatedValue, Reference
-from calcs.engine.request_form import kind_of, text_of
+from calcs.engine.request_form import LONGEST, kind_of, text_of
 from calcs.engine.step_inputs import Step
 from calcs.engine.step_outcome import step_outcome
 
 UNREADABLE = "?"
+CELL = ("value", "unit")  # what a reading of a request is made of
 
 
 def reply(request: Mapping[str, Any], reference: Reference) -> dict[str, Any]:
@@ -62,7 +63,7 @@ def known_of(
     today = day_of(request)
     asked = {name: _object(request, name) for name in ("readings", "answers", "overrides")}
     typed = {
-        name: {"value": _text(name, cell), "unit": _unit(cell)}
+        name: _cell(name, cell)
         for name, cell in asked["readings"].items()
         if name in reference.readings
     }
@@ -114,13 +115,17 @@ def _object(request: Mapping[str, Any], name: str) -> dict[str, Any]:
     return given
 
 
-def _text(name: str, cell: Any) -> str:
+def _cell(name: str, cell: Any) -> dict[str, str | None]:
     """What was typed. What can't be read at all is still no number to the steps that take it."""
+    unit = None
+    if isinstance(cell, dict):
+        value, unit = cell.get("value", ""), cell.get("unit")
+        # As a page sends it. A visit has hundreds, at each key: a look at each part of the form of
+        # all of them took as long as a step is judged in.
+        is_usual = isinstance(value, str) and isinstance(unit, str) and len(cell) == len(CELL)
+        if is_usual and len(value) <= LONGEST:
+            return {"value": value.strip(), "unit": unit}
     try:
-        return text_of(name, cell)
+        return {"value": text_of(name, cell), "unit": unit}
     except NotANumber:
-        return UNREADABLE
-
-
-def _unit(cell: Any) -> str | None:
-    return cell.get("unit") if isinstance(cell, dict) else None
+        return {"value": UNREADABLE, "unit": unit}
