@@ -44,7 +44,7 @@ ROOMS = {
     "pages": {"setup", "sources", "diagrams", "runtime"},
     "site": {"setup", "sources", "runtime", "pages"},
     "serve": {"setup", "sources", "site"},
-    "bench": {"setup", "runtime", "site"},
+    "bench": {"setup", "sources", "runtime", "site"},
     "for_hosts": {"setup", "sources", "runtime", "site", "bench"},
 }
 COMMANDS = {"build_tools/start.py", "build_tools/__main__.py", "build_tools/commands.py"}

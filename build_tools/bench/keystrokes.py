@@ -50,7 +50,7 @@ BESIDE = """async () => {
         let began = 0;
         const next = () => {
             began = performance.now();
-            worker.postMessage({id: 1, action: 'run', request, inParts: true});
+            worker.postMessage({id: 1, action: request.action, request, inParts: true});
         };
         heard = (data) => {
             if (data.stopped) reject(new Error(data.stopped.message));
@@ -149,7 +149,14 @@ def measure(browser: Browser, site: Path) -> Iterator[Figure]:
             yield sum_
             yield from of_calculator(browser, beside, stem, first_ms)
     yield worked_out(bridge, beside, "cross_check, nothing fits", misfit(requests))[0]
+    yield worked_out(bridge, beside, "cross_check, at the end of a visit", of_visit(contents))[0]
     beside.close()
+
+
+def of_visit(contents: Mapping[str, Any]) -> dict[str, Any]:
+    """What the record asks when a reading of the invented visit changes: do they fit each other?"""
+    requests = [json.loads(text) for text, _ in snapshot_cases.cases(contents, DAY)]
+    return next(request for request in requests if request["action"] == "cross_check")
 
 
 def misfit(requests: Mapping[str, dict[str, Any]]) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Playwright, sync_playwright
 
 from build_tools.bench import (
     building,
@@ -18,8 +18,12 @@ from build_tools.bench import (
     first_answer,
     four_calculators,
     keystrokes,
+    long_visit,
+    overlay_check,
+    practice,
     readable,
     ready,
+    steps,
     stock,
     visits_told_apart,
     without_network,
@@ -65,11 +69,21 @@ def measure(site: Path, repeats: int) -> Iterator[Figure]:
             yield from four_calculators.measure(browser, playwright, repeats)
             yield from ready.measure(browser, repeats)
             yield from keystrokes.measure(browser, site)
+            yield from practice.measure(browser)
+            yield from _of_visits(site, playwright)
             yield from edition_size.measure(site)
             yield from readable.measure(browser, playwright, site, plain, repeats)
             yield from without_network.measure(browser, playwright, site, repeats)
         yield from building.measure(plain)
+        yield from overlay_check.measure(plain)
         yield from visits_told_apart.measure()
+
+
+def _of_visits(site: Path, playwright: Playwright) -> Iterator[Figure]:
+    """In a profile of their own: what it keeps would stand in the forms of the others."""
+    with chromium(site, playwright) as browser:
+        yield from steps.measure(browser)
+        yield from long_visit.measure(browser)
 
 
 def as_json(figures: list[Figure]) -> Mapping[str, Any]:

@@ -10,6 +10,7 @@ import sys
 import time
 import urllib.request
 
+import jsonschema
 import pytest
 
 from build_tools.bench import (
@@ -17,10 +18,14 @@ from build_tools.bench import (
     edition_size,
     first_answer,
     four_calculators,
+    invented_visit,
     keystrokes,
+    long_visit,
+    overlay_check,
     project_copy,
     readable,
     run,
+    steps,
     stock,
     visits_told_apart,
     without_network,
@@ -147,9 +152,15 @@ def test_a_slow_link_lets_through_what_it_says(tmp_path, monkeypatch):
             assert reply.headers["Content-Encoding"] == "gzip"
 
 
+EDITS = [
+    *((ROOT, each) for each in building.EDITS),
+    *((ROOT / overlay_check.OVERLAY, each) for each in overlay_check.EDITS),
+]
+
+
 def test_every_kind_of_edit_can_be_made_and_taken_back(tmp_path):
-    for each in building.EDITS:
-        before = (ROOT / each.file).read_text("utf-8")
+    for root, each in EDITS:
+        before = (root / each.file).read_text("utf-8")
         copy = tmp_path / "copy"
         copy.write_text(before, "utf-8")
         project_copy.edit(copy, each.found, each.written)
@@ -228,3 +239,28 @@ def test_the_worked_example_is_measured_and_the_sum_in_which_nothing_fits(bridge
     asked = {**keystrokes.misfit(requests), "action": "run"}
     verdict = bridge.reply(asked)["answer"]["verdicts"][0]
     assert verdict["outcome"] == "does_not_meet"
+
+
+def test_the_visits_that_are_measured_can_be_brought_in():
+    """Held to the schema of an exported visit by a general-purpose library."""
+    schema = json.loads((ROOT / "build_tools/web/src/visit/visit_record.schema.json").read_text())
+    long = invented_visit.visit("Long", long_visit.APPLIANCES, long_visit.READINGS)
+    empty = invented_visit.visit("Empty", 1, 0)
+    jsonschema.validate({**invented_visit.HEAD, "visits": [long, empty]}, schema)
+    assert (len(long["readings"]), len(empty["readings"])) == (200, 0)
+    assert {each["appliance"] for each in long["readings"]} == {"", "1", "2", "3"}
+    assert long["id"] != empty["id"]
+
+
+def test_what_is_typed_in_a_step_is_a_reading_that_the_visit_holds():
+    """So that its outcome stands there before the first key."""
+    held = {each["name"] for each in invented_visit.visit("One", 1, steps.READINGS)["readings"]}
+    for each in steps.TYPED:
+        known = bundle.make()["steps"][f"{each.page}.{each.step}"]
+        assert each.reading in known["readings"]
+        assert {*known["readings"], "plate.burner_pressure_max"} <= held
+
+
+def test_the_cross_check_is_measured_as_the_record_asks_it(bridge):
+    asked = keystrokes.of_visit(bundle.make(keystrokes.DAY))
+    assert bridge.reply(asked)["cross_check"]["outcome"] == "meets"
