@@ -71,7 +71,8 @@ def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
         NoOption: An answer of the visit stands for none of its options.
     """
     own = {**step.outcome.get("set", {}), **(held.way.get("set", {}) if held is not None else {})}
-    chosen = {**_answered(step, known, own), **_chosen(step, known), **own}
+    worded = chosen_by_words(step.outcome.get("choices", {}), known)
+    chosen = {**_answered(step, known, own), **worded, **own}
     name, typed = str(step.calculator), _typed(taken(step, held), known)
     chosen = {**instruments_for(name, known), **index_for(name, typed, known), **chosen}
     options = {name: {"value": option} for name, option in chosen.items()}
@@ -147,10 +148,15 @@ def _typed(takes: Mapping[str, Any], known: Known) -> dict[str, Any]:
     return found
 
 
-def _chosen(step: Step, known: Known) -> dict[str, str]:
-    """Choices that a word of the visit makes; a word that is none of them makes none."""
+def chosen_by_words(choices: Mapping[str, Any], known: Known) -> dict[str, str]:
+    """Options that words of the visit choose; a word that is none of them chooses none.
+
+    Args:
+        choices: By the input, the `reading` and the option for each of its words in `options`.
+        known: What the visit knows.
+    """
     found = {}
-    for name, choice in step.outcome.get("choices", {}).items():
+    for name, choice in choices.items():
         word = str((known.typed.get(choice["reading"]) or {}).get("value") or "")
         if word in choice["options"]:
             found[name] = str(choice["options"][word])

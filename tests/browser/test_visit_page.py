@@ -8,14 +8,16 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import faults
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
-from tests.browser.record_page import RECORD, act, bring, field, move, taken
+from tests.browser.record_page import RECORD, act, bring, field, move, taken, visits
 from tests.browser.sheets import laid
+from tests.browser.test_choices import choose, expect_chosen
 from tests.browser.test_paper import SCENARIO, visit_of
 from tests.browser.test_step_outcomes import PHONE
 from tests.project import project
 
 VISIT = "visit/checks_in_order.html"
 OTHERS = ("gas_air_ratio.", "instructions.carbon_dioxide_m")  # of the premix boiler beside it
+CELL, OWN_CELL = "analyser.carbon_dioxide_by", "measured by a cell of its own"
 WATER = "hot_water.elapsed"
 TOUCH = 48
 
@@ -85,6 +87,48 @@ def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPag
     assert (kept["calculator"], kept["verdicts"][0]["outcome"]) == ("cross_check", "does_not_meet")
     laid(page)
     expect(page.locator("[data-hb-sheets]")).to_contain_text("They do not fit: They can't all be")
+
+
+def test_a_cell_of_its_own_for_carbon_dioxide_is_chosen_kept_and_counts(new_page: NewPage):
+    """7.5 beside 8.6 percent of oxygen: one cell would show 6.9, two cells may differ so far.
+
+    11.8 × (1 − 8.6 ÷ 20.9) = 6.94, and each cell is good to 0.3 percent (data/instruments.yaml).
+    """
+    page = new_page(RECORD, viewport=PHONE)
+    older = json.loads(visit_of(asked()))  # an earlier edition asked nothing of cells
+    for each in older["visits"][0]["readings"]:
+        if each["name"] == "combustion.carbon_dioxide":
+            each["value"] = "7.5"
+    bring(page, json.dumps(older))
+    act(page, "open")
+    answers = page.locator('[data-hb-list="kept-answers"]')
+    to_visit(page)
+    word = page.locator("[data-hb-fit-word]")
+    page.locator("#fit").scroll_into_view_if_needed()
+    expect(word).to_have_text("They do not fit", timeout=PATIENCE_MS)
+    more = page.locator("[data-hb-fit-more]")
+    expect(more).to_contain_text("Carbon dioxide in the flue gas, maximum: 7.5")
+
+    move(page, "procedures/combustion_check.html", "Check the combustion")
+    choose(page, CELL, OWN_CELL)
+    to_visit(page)
+    page.locator("#fit").scroll_into_view_if_needed()
+    expect(word).to_have_text("They fit", timeout=PATIENCE_MS)
+
+    move(page, RECORD, "The visit record")
+    expect(answers).to_contain_text("They fit")
+    exported = taken(page, "one")
+    [kept] = json.loads(exported)["visits"]
+    assert [each["value"] for each in kept["readings"] if each["name"] == CELL] == [OWN_CELL]
+    act(page, "delete")
+    act(page, "delete-now")
+    expect(visits(page)).to_have_count(0)
+    bring(page, exported)
+    act(page, "open")
+    expect_chosen(page, CELL, OWN_CELL)
+    to_visit(page)
+    page.locator("#fit").scroll_into_view_if_needed()
+    expect(word).to_have_text("They fit", timeout=PATIENCE_MS)
 
 
 def test_the_whole_row_of_a_check_is_its_link(used_page: UsedPage):

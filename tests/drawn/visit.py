@@ -245,7 +245,7 @@ def gas_for_hot_water(visit: Drawn, net: float, of_plate: float) -> None:
 # What a step only says that it may be worth while to take.
 OPTIONAL = {
     *("gas_rate.again_volume", "gas_rate.again_elapsed", "combustion.efficiency_shown"),
-    *("gas_rate.minimum_volume", "gas_rate.minimum_elapsed"),
+    *("gas_rate.minimum_volume", "gas_rate.minimum_elapsed", "analyser.carbon_dioxide_by"),
 }
 NO_RETEST = {
     f"tightness.retest_{name}"

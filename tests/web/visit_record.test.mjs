@@ -228,3 +228,17 @@ test('the table has a line for all that a visit holds', () => {
   );
   assert.match(lines[15], /^The invented visit,,Instrument,.*,calibrated until 2027-05-01,/);
 });
+
+test('how an analyser has carbon dioxide is a word of the record: a file and the table hold it', () => {
+  const word = {
+    ...{ name: 'analyser.carbon_dioxide_by', label: 'How the analyser has carbon dioxide' },
+    ...{ value: 'measured by a cell of its own', unit: '', at: '2026-11-25T08:50:00.000Z' },
+    appliance: '',
+  };
+  const { file: read, problems } = readVisits(changed(['visits', 0, 'readings', 5], word), NOW);
+  assert.equal(problems, undefined);
+  assert.deepEqual(read.visits[0].readings[5], word);
+  const line =
+    ',Reading,A group,How the analyser has carbon dioxide,measured by a cell of its own,,';
+  assert.ok(csvOf(read.visits[0], () => 'A group').includes(line));
+});

@@ -102,10 +102,24 @@ def _of_visits(project: Project) -> Iterator[Problem]:
                 yield from _unknown(node[group][name], name, inputs, key=True)
         for each in node["alone"].items():
             yield from _unknown(each, each.text, inputs)
+        for name in node["choices"].names:
+            yield from _unknown(node["choices"][name], name, inputs, key=True)
+            options = spec.inputs.get(name, ()) if spec else ()
+            yield from _of_choice(project, node["choices"][name], Known("option", options))
         for group in ("steps", "again_in"):
             for name in node[group].names:
                 known = Known("quantity or reading to take", asked)
                 yield from _unknown(node[group][name], name, known, key=True)
+
+
+def _of_choice(project: Project, choice: Node, options: Known) -> Iterator[Problem]:
+    """Words that can't be chosen for the reading, and options that the input has not."""
+    readings = {each.key: each for each in project.each("visit_record", ...)}
+    asked = readings.get(choice["reading"].text)
+    words = Known("word", {each.text for each in asked["options"].items()} if asked else ())
+    for option in choice["options"].each(...):
+        yield from _unknown(option, option.key, words, key=True)
+        yield from _unknown(option, option.text, options)
 
 
 def _unworded(project: Project, node: Node, name: str, *, key: bool = False) -> Iterator[Problem]:

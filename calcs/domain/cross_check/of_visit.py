@@ -9,7 +9,7 @@ from typing import Any
 from calcs.domain.cross_check.readings import CELLS, PLATE, PRESSURES, RUNS, TEMPERATURES
 from calcs.engine.errors import NotANumber
 from calcs.engine.held_to import Known
-from calcs.engine.step_inputs import cell_of
+from calcs.engine.step_inputs import cell_of, chosen_by_words
 from calcs.engine.typed_number import PLAIN_NUMBER, read_number, without_commas
 
 BURNER, GAS = "burner", "gas"
@@ -73,6 +73,7 @@ def taken_of(known: Known, appliances: int, data: Mapping[str, Any]) -> Taken:
             behind.pop(name, None)
     cells = {name: _cell(way, known) for name, way in behind.items()}
     inputs = {name: cell for name, cell in cells.items() if cell is not None}
+    options |= chosen_by_words(rules["choices"], known)
     chosen = {name: {"value": option} for name, option in options.items()}
     return Taken({**inputs, **chosen}, {name: behind[name] for name in inputs})
 

@@ -219,6 +219,31 @@ def test_the_reader_s_own_instruments_count(told):
     assert rate["expanded"] > 2 * told(BOILER)["pictures"][0]["rows"][0]["expanded"]
 
 
+CELL = "analyser.carbon_dioxide_by"
+
+
+@pytest.mark.parametrize(
+    ("word", "dioxide", "outcome"),
+    [
+        # An analyser of one cell shows 11.8 × (1 − 8.6 ÷ 20.9) = 6.9, give or take a last digit.
+        ("", "7.5 percent", "does_not_meet"),
+        ("worked out from oxygen", "7.5 percent", "does_not_meet"),
+        # Two cells of 0.3 percent each may differ by half a percent (data/instruments.yaml).
+        ("measured by a cell of its own", "7.5 percent", "meets"),
+        ("measured by a cell of its own", "9.6 percent", "does_not_meet"),
+    ],
+)
+def test_carbon_dioxide_with_a_cell_of_its_own_is_a_second_reading(told, word, dioxide, outcome):
+    said = {CELL: {"value": word, "unit": ""}} if word else {}
+    found = told({**BOILER, **said, "combustion.carbon_dioxide": typed(dioxide)})
+    assert found["outcome"] == outcome
+
+
+def test_a_word_of_another_edition_chooses_no_cell(told):
+    readings = {**BOILER, "combustion.carbon_dioxide": typed("7.5 percent")}
+    assert told({**readings, CELL: {"value": "by guess", "unit": ""}}) == told(readings)
+
+
 def test_every_step_that_it_sends_to_is_there(bridge):
     steps = {
         f"{file.split('/')[-1].removesuffix('.yaml')}.{step['id']}"
