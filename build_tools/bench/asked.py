@@ -72,7 +72,7 @@ ROWS = {
     ),
     "answered": Row(
         "Change to answer in the page",
-        "the worker's own time for its first part, and a figure of that page laid out",
+        "the same worker asked by itself for its first part, and a figure of that page laid out",
         3.0,
         "the page reads the form and writes a whole answer: a few times the least that there is",
         "16 ms for 95 of 100 changes; 50 ms where the sum searches",

@@ -1,34 +1,26 @@
 """From a change in a form to the answer, with the calculators running.
 
-Three figures of each calculator, each against something measured beside it:
+Two figures of each calculator, each against something measured beside it:
 
-- the sum: what the worker takes for the worked example, against CPython with the same request;
 - the page's own part: from a change to the answer standing in the page, laid out, so that the next
-  frame shows it, against what no page can do without: what the worker alone takes until the first
-  part of its reply, and what the browser takes to lay out a figure that changed in that page;
+  frame shows it, against what no page can do without: what the worker takes until the first part of
+  its reply when it is asked the same by itself, and what the browser takes to lay out a figure that
+  changed in that page. All by turns, and of one worker: one that has just started takes several
+  times as long as one that has gone for a while, and that is no part of the page;
 - what a reader sees: from a real key to its answer painted, against a real key in a page without
   calculator, which waits for the screen as any key does, and those two after it.
 """
 
-import json
 import re
 import statistics
-import time
-from collections.abc import Callable, Iterator, Mapping
-from datetime import date
-from functools import partial
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 from playwright.sync_api import Locator, Page
 
 from build_tools.bench.browser import Browser
 from build_tools.bench.first_answer import PAGE
-from build_tools.bench.measurement import Figure, percentile, spread
-from build_tools.runtime import bundle, snapshot_cases
-from calcs.bridge import Bridge
-
-KILO = 1000
+from build_tools.bench.measurement import Figure, percentile, ratio_by_turns, spread
 
 TIMES = 16
 WARM_UP = 5
@@ -36,31 +28,9 @@ REAL_KEYS = 10
 START_MS = 60_000
 NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 BETWEEN_KEYS_MS = 37  # no whole number of frames, so that keys fall anywhere in one
-DAY = date(2026, 1, 1)
-# Of the worked example of `cross_check`: its hot water and its gas, each timed by far too short.
-OUT_OF_STEP = {"water_elapsed": "13", "elapsed": "70"}
 
-# A page without calculator has a worker of its own to ask, and a field that asks for nothing.
-BESIDE = """async () => {
-    const worker = new Worker('assets/handbook/worker.js');
-    let heard = () => {};
-    worker.onmessage = ({data}) => heard(data);
-    window.ask = (request, times) => new Promise((resolve, reject) => {
-        const took = {first: [], whole: []};
-        let began = 0;
-        const next = () => {
-            began = performance.now();
-            worker.postMessage({id: 1, action: request.action, request, inParts: true});
-        };
-        heard = (data) => {
-            if (data.stopped) reject(new Error(data.stopped.message));
-            if (data.first) took.first.push(performance.now() - began);
-            if (!data.result) return;
-            took.whole.push(performance.now() - began);
-            if (took.whole.length < times) next(); else resolve(took);
-        };
-        next();
-    });
+# A page without calculator has a field that asks for nothing.
+BESIDE = """() => {
     const bare = document.createElement('input');
     bare.id = 'bare';
     document.body.prepend(bare);
@@ -81,6 +51,19 @@ BESIDE = """async () => {
 WATCH = """(patience) => {
     const root = document.querySelector('hb-calculator');
     const took = window.took = {ready: [], painted: [], refused: 0};
+    const client = window.hbCalculatorClient;
+    const run = client.run.bind(client);
+    let asked = null;
+    client.run = (request, ...more) => {
+        asked = request;
+        return run(request, ...more);
+    };
+    window.alone = async () => {
+        const began = performance.now();
+        let first = 0;
+        await run(asked, () => { first = performance.now() - began; });
+        return first || performance.now() - began; // a refusal has one part
+    };
     let changed = null;
     let told = () => {};
     const painted = (since, times) => requestAnimationFrame(() => {
@@ -106,95 +89,52 @@ WATCH = """(patience) => {
 }"""
 
 # What a browser needs in any case: one figure of the answer changes, and the page is laid out.
-LAY_OUT = """async (times) => {
+LAY_OUT = """() => {
     const result = document.querySelector('hb-calculator [data-hb-result]');
-    const slots = [...result.querySelectorAll('[data-hb-item] [data-hb-slot]')];
-    const figure = slots.find((slot) => /[0-9]/.test(slot.textContent) && slot.checkVisibility());
-    const words = figure.textContent;
-    const took = [];
-    for (let turn = 1; turn <= times; turn += 1) {
+    window.laidOut = () => {
+        const slots = [...result.querySelectorAll('[data-hb-item] [data-hb-slot]')];
+        const isShown = (slot) => /[0-9]/.test(slot.textContent) && slot.checkVisibility();
+        const figure = slots.find(isShown) ?? slots[0];
+        const words = figure.textContent;
         const began = performance.now();
-        figure.firstChild.data = turn % 2 ? `${words}1` : words;
+        figure.firstChild.data = `${words}1`;
         result.getBoundingClientRect();
-        took.push(performance.now() - began);
-        await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve, 0)));
-    }
-    figure.firstChild.data = words;
-    return took;
+        const took = performance.now() - began;
+        figure.firstChild.data = words;
+        result.getBoundingClientRect();
+        return took;
+    };
 }"""
 
 SETTLED = "() => /answered|refused/.test(document.querySelector('hb-calculator').dataset.state)"
 
 CHANGE = """async (field, [times, pause]) => {
+    const rest = () => new Promise((resolve) => setTimeout(resolve, pause));
     const first = field.value;
+    const least = [];
     for (let turn = 1; turn <= times; turn += 1) {
         field.value = turn % 2 ? `${first}1` : first;
         field.dispatchEvent(new Event('input', {bubbles: true}));
         await window.heard(turn);
-        await new Promise((resolve) => setTimeout(resolve, pause));
+        await rest();
+        least.push([await window.alone(), window.laidOut()]);
+        await rest();
     }
+    return least;
 }"""
 
 
 def measure(browser: Browser, site: Path) -> Iterator[Figure]:
     """The figures of each calculator that has a page."""
-    contents = bundle.make(DAY)
-    bridge = Bridge(json.dumps(contents, ensure_ascii=False))
-    requests = examples(contents)
     beside = browser.page(PAGE)
     beside.evaluate(BESIDE)
     for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
         if stem != "index":
-            sum_, first_ms = worked_out(bridge, beside, stem, requests[stem])
-            yield sum_
-            yield from of_calculator(browser, beside, stem, first_ms)
-    yield worked_out(bridge, beside, "cross_check, nothing fits", misfit(requests))[0]
-    yield worked_out(bridge, beside, "cross_check, at the end of a visit", of_visit(contents))[0]
+            yield from of_calculator(browser, beside, stem)
     beside.close()
 
 
-def of_visit(contents: Mapping[str, Any]) -> dict[str, Any]:
-    """What the record asks when a reading of the invented visit changes: do they fit each other?"""
-    requests = [json.loads(text) for text, _ in snapshot_cases.cases(contents, DAY)]
-    return next(request for request in requests if request["action"] == "cross_check")
-
-
-def misfit(requests: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
-    """The heaviest sum: readings that can't all be true, so that all that may be wrong is tried."""
-    request = requests["cross_check"]
-    wrong = {name: {"value": value, "unit": "s"} for name, value in OUT_OF_STEP.items()}
-    return {**request, "inputs": {**request["inputs"], **wrong}}
-
-
-def examples(contents: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
-    """The worked example of each calculator as a request, though its empty form is answered too."""
-    cases = snapshot_cases.cases(contents, DAY)
-    answered = [json.loads(text) for text, reply in cases if "answer" in json.loads(reply)]
-    return {request["calculator"]: request for request in answered if request["inputs"]}
-
-
-def worked_out(
-    bridge: Bridge, beside: Page, stem: str, request: dict[str, Any]
-) -> tuple[Figure, float]:
-    """The worker against CPython; and how long it takes for the first part of its reply."""
-    text = json.dumps(request, ensure_ascii=False)
-    python = [_seconds(partial(bridge.answer, text)) * KILO for _ in range(WARM_UP + TIMES)]
-    took = beside.evaluate(
-        "([request, times]) => window.ask(request, times)", [request, len(python)]
-    )
-    python, whole, first = (times[WARM_UP:] for times in (python, took["whole"], took["first"]))
-    figure = Figure(
-        kind="worked out",
-        ratio=statistics.median(whole) / statistics.median(python),
-        told=f"{percentile(whole):.1f} ms for 95 of 100",
-        of=stem,
-        detail=(f"worker      {spread(whole)}", f"CPython     {spread(python)}"),
-        samples={"worker": whole, "first part": first, "python": python},
-    )
-    return figure, statistics.median(first)
-
-
-def of_calculator(browser: Browser, beside: Page, stem: str, first_ms: float) -> list[Figure]:
+def of_calculator(browser: Browser, beside: Page, stem: str) -> list[Figure]:
     """Fill in the example of one calculator, then add a digit and take it away, over and over."""
     bare = _press_bare_keys(beside)
     page = browser.page(f"calculators/{stem}.html")
@@ -203,30 +143,31 @@ def of_calculator(browser: Browser, beside: Page, stem: str, first_ms: float) ->
     page.wait_for_selector("hb-calculator[data-state=answered]", timeout=START_MS)
     field = _answered_field(page, root)
     page.evaluate(WATCH, START_MS)
-    field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])
+    page.evaluate(LAY_OUT)
+    turns = field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])[WARM_UP:]
     ready: list[float] = page.evaluate("() => window.took.ready")[WARM_UP:]
     painted = _press_keys(page, field)
-    laid_out: list[float] = page.evaluate(LAY_OUT, WARM_UP + TIMES)[WARM_UP:]
     refused: int = page.evaluate("() => window.took.refused")
     page.close()
     later = statistics.median(painted) - statistics.median(bare)
-    least_ms = first_ms + statistics.median(laid_out)
-    least = f"the worker alone {first_ms:.1f} ms, a figure laid out {spread(laid_out)}"
+    alone, laid_out = ([turn[at] for turn in turns] for at in (0, 1))
+    least = [sum(turn) for turn in turns]
     return [
         Figure(
             kind="answered",
-            ratio=statistics.median(ready) / least_ms,
+            ratio=ratio_by_turns(ready, least),
             told=f"{percentile(ready):.1f} ms for 95 of 100",
             of=stem,
             detail=(
-                f"answer in the page   {spread(ready)}; {least}",
+                f"answer in the page   {spread(ready)}",
+                f"asked by itself      {spread(alone)}; a figure laid out {spread(laid_out)}",
                 *([f"refusals, not answers: {refused} of the changes"] if refused else []),
             ),
-            samples={"ready": ready, "laid out": laid_out},
+            samples={"ready": ready, "alone": alone, "laid out": laid_out},
         ),
         Figure(
             kind="painted",
-            ratio=statistics.median(painted) / (statistics.median(bare) + least_ms),
+            ratio=statistics.median(painted) / (statistics.median(bare) + statistics.median(least)),
             told=f"{later:.1f} ms after the key's own frame",
             of=stem,
             detail=(f"real key to answer painted {spread(painted)}", f"bare key {spread(bare)}"),
@@ -283,9 +224,3 @@ def _press(page: Page, field: Locator, turn: int) -> None:
     page.keyboard.press("End")  # it changes nothing, and no key falls into the frame of a focus
     page.wait_for_timeout(BETWEEN_KEYS_MS)
     page.keyboard.press("Backspace" if turn % 2 else "1")
-
-
-def _seconds(ask: Callable[[], object]) -> float:
-    began = time.perf_counter()
-    ask()
-    return time.perf_counter() - began

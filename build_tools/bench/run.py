@@ -25,6 +25,7 @@ from build_tools.bench import (
     ready,
     steps,
     stock,
+    sums,
     visits_told_apart,
     without_network,
 )
@@ -68,6 +69,7 @@ def measure(site: Path, repeats: int) -> Iterator[Figure]:
             yield from first_answer.measure(browser, repeats)
             yield from four_calculators.measure(browser, playwright, repeats)
             yield from ready.measure(browser, repeats)
+            yield from sums.measure(browser)
             yield from keystrokes.measure(browser, site)
             yield from practice.measure(browser)
             yield from _of_visits(site, playwright)

@@ -19,7 +19,6 @@ from build_tools.bench import (
     first_answer,
     four_calculators,
     invented_visit,
-    keystrokes,
     long_visit,
     overlay_check,
     project_copy,
@@ -27,6 +26,7 @@ from build_tools.bench import (
     run,
     steps,
     stock,
+    sums,
     visits_told_apart,
     without_network,
 )
@@ -233,10 +233,10 @@ def test_what_is_asked_of_the_study_is_missed_at_either_end():
 
 def test_the_worked_example_is_measured_and_the_sum_in_which_nothing_fits(bridge):
     """An empty form that is answered too stands in no example's way."""
-    contents = bundle.make(keystrokes.DAY)
-    requests = keystrokes.examples(contents)
+    contents = bundle.make(sums.DAY)
+    requests = sums.examples(contents)
     assert all(request["inputs"] for request in requests.values())
-    asked = {**keystrokes.misfit(requests), "action": "run"}
+    asked = {**sums.misfit(requests), "action": "run"}
     verdict = bridge.reply(asked)["answer"]["verdicts"][0]
     assert verdict["outcome"] == "does_not_meet"
 
@@ -262,5 +262,5 @@ def test_what_is_typed_in_a_step_is_a_reading_that_the_visit_holds():
 
 
 def test_the_cross_check_is_measured_as_the_record_asks_it(bridge):
-    asked = keystrokes.of_visit(bundle.make(keystrokes.DAY))
+    asked = sums.of_visit(bundle.make(sums.DAY))
     assert bridge.reply(asked)["cross_check"]["outcome"] == "meets"
