@@ -12,6 +12,7 @@ import shutil
 import sys
 import zipfile
 from collections.abc import Iterable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -26,6 +27,7 @@ CACHE = ROOT / ".cache" / "runtime"
 LIBRARY = "python_stdlib.zip"
 LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", LIBRARY)
 LEVEL = 8  # of gzip: 9 takes more than twice as long, for less than half a per cent
+DRAFT_LEVEL = 1  # a tenth of the time, for a fifth more that goes from this machine to itself
 SNAPSHOT = "snapshot.bin.gz"
 MANIFEST = "manifest.json"
 FACTS = "worker-facts.json"
@@ -33,8 +35,8 @@ WORKER = "worker.js"
 WAITING = "src/worker/placeholder-worker.js"
 # What this file imports, and no more: an edit elsewhere must not freeze the Python again.
 TOOLS = (
-    *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot_cases", "runtime/wheels"),
-    *("runtime/cache", "runtime/standard_library"),
+    *("runtime/make_runtime", "runtime/node_programs", "runtime/snapshot", "runtime/wheels"),
+    *("runtime/cache", "runtime/snapshot_cases", "runtime/standard_library"),
     *("runtime/compile_wheels", "runtime/docstrings", "runtime/strip_docstrings", "setup/paths"),
     *("sources/load_project", "sources/project", "sources/calculator_spec", "sources/problems"),
     *("sources/read_yaml", "sources/days", "sources/node", "sources/page_kinds", "sources/schema"),
@@ -51,20 +53,24 @@ MAKERS = (
 KEPT = 4  # states kept in the cache: going back and forth between two branches costs nothing
 
 
-def build(site_assets_dir: Path, bundle: Mapping[str, Any]) -> None:
+def build(site_assets_dir: Path, bundle: Mapping[str, Any], *, is_draft: bool = False) -> None:
     """Put the runtime and the scripts under a site's `assets` folder.
 
     Args:
         site_assets_dir: The folder `assets` of the site.
         bundle: Figures and words, as `build_tools.runtime.bundle.make` gives them.
+        is_draft: Whether it need not be as small as can be: nobody is sent it.
 
     Raises:
-        NodeStopped: The runtime answers otherwise than CPython, or a script can't be bundled.
+        AnswersDiffer: The runtime answers otherwise than CPython.
+        NodeStopped: It stopped, or a script can't be bundled.
         WheelsMissing: Set-up has not fetched the wheels.
     """
-    runtime = _kept("python", _python_key(bundle), lambda folder: _make_runtime(folder, bundle))
+    with ThreadPoolExecutor(1) as beside:
+        bundling = beside.submit(_bring_scripts, site_assets_dir)
+        runtime = _runtime(bundle, is_draft=is_draft)
+        scripts = bundling.result()
     _bring(runtime, site_assets_dir / "runtime", leave={FACTS})
-    scripts = _bring_scripts(site_assets_dir)
     # Last, for it names the files of the runtime by their hashes.
     facts = {"edition": bundle["edition"], **json.loads((runtime / FACTS).read_text("utf-8"))}
     _write_worker(site_assets_dir / "handbook" / WORKER, scripts / WORKER, facts)
@@ -77,8 +83,17 @@ def build_waiting(site_assets_dir: Path) -> None:
 
 
 def is_kept(bundle: Mapping[str, Any]) -> bool:
-    """Whether the Python for this bundle was made before, so that a build has it at once."""
-    return (CACHE / "python" / _python_key(bundle)).is_dir()
+    """Whether the Python for this bundle was made before, so that a draft has it at once."""
+    return any((CACHE / kind / _python_key(bundle)).is_dir() for kind in ("python", "drafts"))
+
+
+def _runtime(bundle: Mapping[str, Any], *, is_draft: bool) -> Path:
+    """The folder of the runtime. A draft takes the one of a build where that was made before."""
+    key = _python_key(bundle)
+    kind, level = "python", LEVEL
+    if is_draft and not (CACHE / kind / key).is_dir():
+        kind, level = "drafts", DRAFT_LEVEL
+    return _kept(kind, key, lambda folder: _make_runtime(folder, bundle, level))
 
 
 def _bring_scripts(site_assets_dir: Path) -> Path:
@@ -106,53 +121,49 @@ def _day(bundle: Mapping[str, Any]) -> date:
     return example_day(bundle, date.fromisoformat(bundle["edition"].split()[0]))
 
 
-def _make_runtime(folder: Path, bundle: Mapping[str, Any]) -> None:
+def _make_runtime(folder: Path, bundle: Mapping[str, Any], level: int) -> None:
+    others = _kept("others", _others_key(), _make_others)
+    shutil.copytree(others, folder, dirs_exist_ok=True)
+    with TemporaryDirectory() as scratch, ThreadPoolExecutor(1) as beside:
+        staged = Path(scratch, "staged")
+        wheels.stage(staged, _undated(bundle))
+        wheel = beside.submit(wheels.make, folder, staged)
+        raw = _snapshot(others, staged, Path(scratch, "packages"), bundle)
+        wheel.result()
+    if said := wheels.notice():
+        print(said)
+    (folder / SNAPSHOT).write_bytes(gzip.compress(raw, level, mtime=0))
+    files = {path.name: _file(path) for path in sorted(folder.iterdir())}
+    _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
+    _write(folder / FACTS, {"files": _for_worker(files, raw)})
+
+
+def _make_others(folder: Path) -> None:
+    """All but calcs: the same until a lock changes."""
+    wheels.make_others(folder)
     for name in LOADER:
         shutil.copy2(WEB / "node_modules" / "pyodide" / name, folder)
     standard_library.leave_out(folder / LIBRARY)
-    with TemporaryDirectory() as scratch:
-        # On its own: pyodide-build compiles every archive that it finds, the standard library too.
-        others = _kept("wheels", _wheels_key(), wheels.make_others)
-        wheels.make(Path(scratch), _undated(bundle), others)
-        for path in Path(scratch).iterdir():
-            shutil.copy2(path, folder)
-    if said := wheels.notice():
-        print(said)
-    _create_snapshot(folder, bundle)
-    files = {path.name: _file(path) for path in sorted(folder.iterdir())}
-    _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
-    _write(folder / FACTS, {"files": _for_worker(folder, files)})
 
 
-def _create_snapshot(folder: Path, bundle: Mapping[str, Any]) -> None:
-    """Make the snapshot, which proves itself against CPython."""
+def _snapshot(others: Path, staged: Path, packages: Path, bundle: Mapping[str, Any]) -> bytes:
+    """The memory of a Python with the calculators, which has proved itself against CPython."""
     # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
-    from build_tools.runtime import snapshot_cases  # noqa: PLC0415
+    from build_tools.runtime import snapshot  # noqa: PLC0415
 
-    undated = _undated(bundle)
-    with TemporaryDirectory() as scratch:
-        work = Path(scratch)
-        library = _lay_out(folder, work)
-        asked = snapshot_cases.cases(undated, _day(bundle))
-        lines = [json.dumps(case, ensure_ascii=False) for case in asked]
-        (work / "cases").write_text("\n".join(lines), encoding="utf-8", newline="\n")
-        text = json.dumps(undated, ensure_ascii=False)
-        (work / "bundle").write_text(text, encoding="utf-8", newline="\n")
-        places = [work / name for name in ("wheels", "bundle", "cases", "snapshot")]
-        node_programs.run("write_snapshot.mjs", folder, library, *places)
-        raw = (work / "snapshot").read_bytes()
-    (folder / SNAPSHOT).write_bytes(gzip.compress(raw, LEVEL, mtime=0))
+    library = _lay_out(others, packages)
+    wheels.lay_out(staged, packages)
+    return snapshot.create(others, library, packages, _undated(bundle), _day(bundle))
 
 
-def _lay_out(folder: Path, work: Path) -> Path:
-    """Unpack the wheels for the frozen Python. Give the standard library that it starts with."""
-    library = folder / LIBRARY
+def _lay_out(others: Path, packages: Path) -> Path:
+    """Unpack the other wheels for the frozen Python. Give the library that it starts with."""
+    library = others / LIBRARY
     if not wheels.can_compile():
-        _extract(folder.glob("*.whl"), work / "wheels")
+        _extract(others.glob("*.whl"), packages)
         return library
     stripped = _kept("stripped", _stripped_key(library), lambda made: _strip(library, made))
-    shutil.copytree(stripped / "wheels", work / "wheels")
-    _extract(folder.glob("calcs-*.whl"), work / "wheels")
+    shutil.copytree(stripped / "wheels", packages)
     return stripped / LIBRARY
 
 
@@ -169,8 +180,8 @@ def _stripped_key(library: Path) -> str:
     )
 
 
-def _wheels_key() -> str:
-    makers = _makers("wheels", "compile_wheels", "docstrings")
+def _others_key() -> str:
+    makers = _makers("make_runtime", "standard_library", "wheels", "compile_wheels", "docstrings")
     return _hash([WEB / "package-lock.json", *makers, *wheels.fetched()], sys.version)
 
 
@@ -188,11 +199,10 @@ def _bundle(folder: Path) -> None:
     node_programs.run("bundle.mjs", folder)
 
 
-def _for_worker(folder: Path, files: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+def _for_worker(files: Mapping[str, Mapping[str, Any]], raw: bytes) -> dict[str, dict[str, Any]]:
     """The files that a worker checks before they run, with hashes as `fetch` takes them."""
     hashes = {name: [bytes.fromhex(file["sha256"])] for name, file in files.items()}
-    unpacked = gzip.decompress((folder / SNAPSHOT).read_bytes())
-    hashes[SNAPSHOT].append(hashlib.sha256(unpacked).digest())
+    hashes[SNAPSHOT].append(hashlib.sha256(raw).digest())
     return {
         name: {
             "name": name,

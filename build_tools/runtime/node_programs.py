@@ -12,6 +12,10 @@ class NodeStopped(Exception):
     """A program in Node ended with an error; the text is what it said."""
 
 
+class AnswersDiffer(Exception):
+    """The browser's Python answers otherwise than CPython; the text says where."""
+
+
 def run(program: str | Path, *arguments: object, text: str | None = None) -> str:
     """Run a program, most often one of build_tools/web, and give what it printed.
 

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping
 from email.message import Message
 from email.parser import Parser
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from packaging.requirements import Requirement
@@ -90,18 +91,20 @@ def make_others(folder: Path) -> None:
     _lock(folder, {"info": info, "packages": {}})
 
 
-def make(folder: Path, bundle: Mapping[str, Any], others: Path) -> None:
-    """Put every wheel and the lock into a folder. Same source, same bytes.
+def make(folder: Path, staged: Path) -> None:
+    """Put the wheel of calcs into a folder beside the others, and into their lock.
 
     Args:
-        folder: Where they go.
-        bundle: What calcs carries.
-        others: What `make_others` has made.
+        folder: What `make_others` has made, or a copy.
+        staged: What `stage` has laid out.
     """
-    _build_calcs(folder, bundle)
-    _lock(folder, json.loads((others / LOCK).read_text(encoding="utf-8")))
-    for wheel in others.glob("*.whl"):
-        shutil.copy2(wheel, folder)
+    known = json.loads((folder / LOCK).read_text(encoding="utf-8"))
+    with TemporaryDirectory() as scratch:
+        # On its own: pyodide-build compiles every archive that it finds.
+        run_python("hatchling", "build", "--target", "wheel", "--directory", scratch, cwd=staged)
+        _lock(Path(scratch), known)
+        for made in Path(scratch).iterdir():
+            shutil.copy2(made, folder)
 
 
 def _lock(folder: Path, known: dict[str, Any]) -> None:
@@ -114,9 +117,8 @@ def _lock(folder: Path, known: dict[str, Any]) -> None:
         _write(folder / LOCK, known)
 
 
-def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
-    """The wheel of calcs with this bundle inside, whatever lies in calcs/bundle.json."""
-    staged = folder / "calcs-source"
+def stage(staged: Path, bundle: Mapping[str, Any]) -> None:
+    """The source of the wheel of calcs, with this bundle, whatever lies in calcs/bundle.json."""
     shutil.copytree(ROOT / "calcs", staged / "calcs", ignore=LEFT_OUT_OF_CALCS)
     for name in ("pyproject.toml", "LICENSE"):
         shutil.copy2(ROOT / name, staged)
@@ -126,8 +128,16 @@ def _build_calcs(folder: Path, bundle: Mapping[str, Any]) -> None:
         module.write_text(without_docstrings(module.read_bytes(), formula), "utf-8", newline="\n")
     text = json.dumps(bundle, ensure_ascii=False, separators=(",", ":"))
     (staged / "calcs" / "bundle.json").write_text(text, encoding="utf-8", newline="\n")
-    run_python("hatchling", "build", "--target", "wheel", "--directory", folder, cwd=staged)
-    shutil.rmtree(staged)
+
+
+def lay_out(staged: Path, packages: Path) -> None:
+    """Put calcs among the packages of a frozen Python, compiled where that can be."""
+    shutil.copytree(staged / "calcs", packages / "calcs")
+    if can_compile():
+        how = ("-q", "-b", "--invalidation-mode", "unchecked-hash")
+        run_python("compileall", *how, "calcs", cwd=packages)  # named from there in the code
+        for source in (packages / "calcs").rglob("*.py"):
+            source.unlink()
 
 
 def _lock_and_compile(folder: Path, wheels: Iterable[Path], known: Mapping[str, Any]) -> None:

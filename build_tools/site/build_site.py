@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 from build_tools.runtime import bundle, make_runtime, practice_pack
-from build_tools.runtime.node_programs import NodeStopped
+from build_tools.runtime.node_programs import AnswersDiffer, NodeStopped
 from build_tools.runtime.wheels import WheelsMissing
 from build_tools.setup.paths import ROOT
 from build_tools.site import notices, offline
@@ -30,6 +30,7 @@ OURS = "assets/handbook"  # a folder that holds this was made by an earlier buil
 SLOW_S = 1.0  # a step that takes longer says how long it took
 TO_PUT_RIGHT = (
     ProblemsFound,
+    AnswersDiffer,
     NodeStopped,
     notices.NoLicenceTextError,
     WheelsMissing,
@@ -63,7 +64,7 @@ def build_draft(out: Path, layers: Sequence[Overlay] = ()) -> None:
         packed = _make_pages(folder, layers, is_checked=False)
         is_whole = make_runtime.is_kept(packed)
         if is_whole:
-            _make_runtime(folder, packed)
+            _make_runtime(folder, packed, is_draft=True)
         else:
             make_runtime.build_waiting(folder / "assets")
         _close(folder, packed, "draft", layers)
@@ -71,7 +72,7 @@ def build_draft(out: Path, layers: Sequence[Overlay] = ()) -> None:
         return
     print("The pages are ready. The calculators follow.", flush=True)
     with _plainly():
-        _make_runtime(out, packed)
+        _make_runtime(out, packed, is_draft=True)
         offline.write(out, packed, "draft", host=settings(overlays=layers))
 
 
@@ -126,9 +127,9 @@ def _makers(layers: Sequence[Overlay]) -> tuple[Callable[..., "Handbook"], Calla
     return handbook, bind
 
 
-def _make_runtime(folder: Path, packed: Mapping[str, Any]) -> None:
+def _make_runtime(folder: Path, packed: Mapping[str, Any], *, is_draft: bool = False) -> None:
     with _step("Making the calculators' runtime"):
-        make_runtime.build(folder / "assets", packed)
+        make_runtime.build(folder / "assets", packed, is_draft=is_draft)
 
 
 def _close(

@@ -31,7 +31,7 @@ const PYTHON = {
  * @typedef {object} Parts
  * @property {string} runtime folder of the runtime's own files
  * @property {string} library zip file of the standard library
- * @property {string} wheels folder of the wheels, unpacked
+ * @property {string} packages folder of what Python imports beside that
  * @property {string} bundle figures and words, for `calcs.bridge.load`
  */
 
@@ -39,7 +39,7 @@ const PYTHON = {
  * @param {Parts} parts
  * @param {string[]} requests each is answered once, so that nothing is left to be imported
  */
-export async function createSnapshot({ runtime, library, wheels, bundle }, requests) {
+export async function createSnapshot({ runtime, library, packages, bundle }, requests) {
   standStill();
   const { module, python, memory, tableAtStart, globals, atStart } = await start(runtime, library);
   const run = (/** @type {string} */ source) => {
@@ -47,7 +47,7 @@ export async function createSnapshot({ runtime, library, wheels, bundle }, reque
     if (python.PyRun_SimpleString(place)) throw new Error('Python stopped: its words are above.');
     python.free(place);
   };
-  copyIn(module.FS, wheels, '/lib/python3.13/site-packages');
+  copyIn(module.FS, packages, '/lib/python3.13/site-packages');
   module.FS.writeFile('/bundle.json', bundle);
   run(readFileSync(join(HERE, 'prepare_snapshot.py'), 'utf8'));
   run('load_calculators()');

