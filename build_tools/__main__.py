@@ -26,7 +26,9 @@ class Options(argparse.ArgumentParser):
     def __init__(self, command: commands.Command, **kinds: Callable[[str], Any]) -> None:
         super().__init__(prog=f"start.py {command.name}", add_help=False, allow_abbrev=False)
         for word in command.takes.split():
-            self.add_argument(word.lower(), type=kinds.get(word.lower()))
+            name = word.rstrip(commands.REPEATABLE).lower()
+            several = "+" if word.endswith(commands.REPEATABLE) else None
+            self.add_argument(name, type=kinds.get(name), nargs=several)
         for option in command.options:
             name, _, takes = option.partition(" ")
             if takes.endswith(commands.REPEATABLE):

@@ -111,11 +111,13 @@ COMMANDS = (
         ("site",),
         "for_hosts.class_results",
         {**OVERLAY, "--json": "tell it to a tool, as one JSON text"},
-        takes="PAPER FILE",
-        more="FILE is CSV: a column 'seed', and one for each question by its number: 1, 2, 3.\n"
-        "An answer is a number with its unit, the letters of choices, or 'right' or 'wrong'. As\n"
-        'JSON: {"sat": [{"seed": "x9k2mp", "answers": {"1": "21.3 mbar", "2": "B"}}]}\n'
-        "All other columns are left out, and no seed is told: only counts are.",
+        takes=f"PAPER FILE{REPEATABLE}",
+        more="FILE is what a learner saved who sat the paper here. If it was sat on paper it is\n"
+        "CSV: a column 'seed', and one for each question by its number: 1, 2, 3. An answer is a\n"
+        "number with its unit, the letters of choices, or 'right' or 'wrong'. The same as JSON:\n"
+        '{"sat": [{"seed": "x9k2mp", "answers": {"1": "21.3 mbar", "2": "B"}}]}\n'
+        "All other columns are left out, and no seed is told: only counts are. The page\n"
+        "practise/results.html tells the same of the same files.",
     ),
     Command(
         "new",

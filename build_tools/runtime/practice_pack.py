@@ -55,7 +55,28 @@ def make(project: Project, day: str) -> dict[str, Any]:
     held = {"topics": titles, "questions": found, "papers": papers}
     slips = {name: each["did"] for name, each in said.items()}
     instead = {name: each["instead"] for name, each in said.items()}
-    return {"today": day, **held, "slips": slips, "instead": instead}
+    outcomes = [*_outcomes(project, found)]
+    of_hosts = {"outcomes": outcomes} if outcomes else {}
+    return {"today": day, **held, "slips": slips, "instead": instead, **of_hosts}
+
+
+def _outcomes(project: Project, questions: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
+    """The outcomes of hosts' curricula, each with the questions that serve it.
+
+    A question serves what it is named for, and what its page or a step that it is read at serves.
+    """
+    reads = {
+        stem_of(document.file): {document.value["topic"], *document.value["read"]}
+        for document in project.of_kind("question")
+    }
+    for document in project.of_kind("outcomes"):
+        for each in document.value["outcomes"]:
+            served = {*each.get("served_by", ())}
+            asked = [
+                name for name in questions if f"practice/{name}" in served or reads[name] & served
+            ]
+            of = {"code": each["code"], "says": each["says"], "host": project.host_of(document)}
+            yield {**of, "questions": asked}
 
 
 def in_visit_order(project: Project) -> Iterator[str]:

@@ -79,7 +79,8 @@ def pack_of(made: Mapping[str, Any], day: str, packed: str) -> Any:
     from calcs.practice.pack import Pack  # noqa: PLC0415  the same
 
     reply = Bridge(packed).reply
-    return Pack(made["questions"], made["slips"], made["topics"], day, reply)
+    outcomes = made.get("outcomes", ())
+    return Pack(made["questions"], made["slips"], made["topics"], day, reply, outcomes=outcomes)
 
 
 def _of_one(

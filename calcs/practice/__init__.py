@@ -24,5 +24,6 @@ The browser's Python starts without this folder. The page of practice brings it,
 
 A paper is `content/papers/STEM.yaml`: how many questions of which topics and kinds. `papers.py`
 picks them by seed, `paper_marks.py` marks, and `python -m calcs paper STEM --seed 7` prints them.
-`exports/` writes one for a platform: `--as moodle FILE`.
+`exports/` writes one for a platform: `--as moodle FILE`. What a class handed in is read by
+`handed_in.py` and counted by `class_count.py`, for a page and for the command `results` alike.
 """

@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.practice import marking, paper_reply, put
+from calcs.practice import class_reply, marking, paper_reply, put
 from calcs.practice.draw import NotDrawn, question
 from calcs.practice.easy_first import easy_first
 from calcs.practice.pack import Ask, Pack
@@ -30,7 +30,8 @@ def load_held(held: Mapping[str, Any]) -> None:
 def pack(ask: Ask) -> Pack:
     """The templates that were taken, with the calculators that they ask."""
     held = _held[0]
-    return Pack(held["questions"], held["slips"], held["topics"], held["today"], ask, _kept)
+    of = (held["questions"], held["slips"], held["topics"], held["today"], ask, _kept)
+    return Pack(*of, held.get("outcomes", ()))
 
 
 def papers() -> Mapping[str, Any]:
@@ -44,7 +45,8 @@ def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
 
     Args:
         request: `about`: `list`, `question` or `mark`; for the latter two `question` and `seed`,
-            and `given` for `mark`. What is about a paper is `paper_reply.py`'s.
+            and `given` for `mark`. What is about a paper is `paper_reply.py`'s, and about a class
+            `class_reply.py`'s.
         ask: The bridge of the calculators.
 
     Returns:
@@ -58,6 +60,8 @@ def reply(request: Mapping[str, Any], ask: Ask) -> dict[str, Any]:
         ordered = easy_first(questions, asked_of.topics)
         listed = [put.listed(name, questions[name]) for name in ordered]
         return {"practice": listed, "slips": asked_of.slips}
+    if request.get("about") in class_reply.ABOUT:
+        return class_reply.reply(request, papers(), asked_of)
     if request.get("about") in paper_reply.ABOUT:
         return paper_reply.reply(request, papers(), asked_of)
     name, seed = str(request.get("question")), str(request.get("seed", "1"))

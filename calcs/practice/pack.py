@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -23,6 +23,7 @@ class Pack:
         topics: Title of each topic, as they come in a visit.
         today: The day whose limits count.
         ask: The bridge of the calculators.
+        outcomes: Of hosts' curricula: `code`, `says`, `host`, and the `questions` that serve it.
     """
 
     questions: Mapping[str, Any]
@@ -31,6 +32,7 @@ class Pack:
     today: str
     ask: Ask
     kept: dict[str, Any] = field(default_factory=dict)
+    outcomes: Sequence[Mapping[str, Any]] = ()
 
     def answers(
         self, calculator: str, given: Mapping[str, Any], values: Values, *, whole: bool = False

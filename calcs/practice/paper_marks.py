@@ -7,6 +7,7 @@ from typing import Any
 
 from calcs.practice.draw import Question
 from calcs.practice.figures import NO_BREAK_SPACE
+from calcs.practice.integers import hash_of
 from calcs.practice.marking import mark
 from calcs.practice.pack import Pack
 from calcs.practice.put import NUMBERS, worked
@@ -22,6 +23,18 @@ def worth(found: Question, pack: Pack) -> int:
     if found.asks in NUMBERS:
         return max(1, len(marked_lines(worked(found, pack)["working"])))
     return SEVERAL if found.asks in {"order", "choose_all"} else 1
+
+
+def print_of(asked: Sequence[Question]) -> str:
+    """By which the questions of a paper are known again, with their figures and right answers.
+
+    An edition that changes none of them gives the same.
+    """
+    held = [
+        [each.id, each.said, each.text, [[one["text"], one.get("right")] for one in each.items]]
+        for each in asked
+    ]
+    return f"{hash_of(repr(held)):016x}"
 
 
 def marked_lines(working: Sequence[Mapping[str, str]]) -> list[Mapping[str, str]]:

@@ -122,6 +122,7 @@ def _marks(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, An
     name, paper, seed = _of(request, held)
     answers = request.get("given")
     given = answers if isinstance(answers, Mapping) else {}
+    asked = papers.drawn(paper, seed, pack)
     told = [
         {
             **put(each),
@@ -130,12 +131,13 @@ def _marks(request: Mapping[str, Any], held: Papers, pack: Pack) -> dict[str, An
             "read": each.template["read"],
             **paper_marks.marked(each, given.get(each.id), pack),
         }
-        for each in papers.drawn(paper, seed, pack)
+        for each in asked
     ]
     head = _head(name, paper, seed, [each["of"] for each in told])
     marks = sum((each["marks"] for each in told), start=0)
     unsafe = sum((each["unsafe"] for each in told), start=0)
     reached = marks >= head["needed"] and not (unsafe and head["no_unsafe"])
+    head |= {"drawn": paper_marks.print_of(asked)}  # for the file that a class hands in
     return {**head, "marks": marks, "unsafe": unsafe, "reached": reached, "asked": told}
 
 

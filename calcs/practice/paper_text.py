@@ -6,8 +6,9 @@ import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from calcs.practice.put import LETTERS
+
 WIDTH = 88
-LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def told(about: str, made: Any, edition: str) -> str:

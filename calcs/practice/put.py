@@ -33,6 +33,7 @@ ALSO = {
     "ft**3": ("m**3", "litre"),
     "inWG": ("mbar", "kPa"),
 }
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"  # of choices, on paper
 NUMBERS = frozenset({"number", "read"})
 
 

@@ -7,18 +7,22 @@ from __future__ import annotations
 
 import json
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from build_tools.for_hosts.answers_read import NotRead, read
-from build_tools.for_hosts.class_results import main, results
+from build_tools.for_hosts.class_results import main, problem_text, results
+from build_tools.for_hosts.packed import packed
 from build_tools.runtime import practice_pack
+from build_tools.sources import overlays
+from build_tools.sources.load_project import load
 from calcs.engine.units import unit_text
 from calcs.practice import papers, put
 from calcs.practice.draw import Question, wrong_numbers
-from calcs.practice.paper_text import LETTERS
+from calcs.practice.put import LETTERS
 from tests.calcs.practice.held import pack
+from tests.overlay.test_overlay import as_read_today
 from tests.project import project
 
 PAPER = "pressure_and_input"
@@ -57,8 +61,17 @@ def csv(rows: dict[str, list[str]], *, also: str = "") -> str:
     return "\n".join([head, *lines]) + "\n"
 
 
+def told(*texts: str) -> tuple[dict[str, Any], list[str]]:
+    """What is told of files, the first of which is class.csv, and what is wrong with them."""
+    files = [{"name": f"class{n or ''}.csv", "text": text} for n, text in enumerate(texts)]
+    found, problems = results(PAPER, files, pack(), held())
+    return found, [problem_text(each) for each in problems]
+
+
 def counted(text: str) -> dict[str, Any]:
-    return results(PAPER, read(text, "class.csv"), pack(), held())
+    found, problems = told(text)
+    assert problems == []
+    return found
 
 
 def test_all_that_is_right_counts_as_right() -> None:
@@ -87,8 +100,9 @@ def test_a_slip_an_open_answer_and_one_that_cannot_be_read_are_counted_apart() -
     found = {one["id"]: one for one in counted(csv({seed: answers}))["questions"]}
     hit = found[question.id]
     assert (hit["right"], hit["share_right"]) == (0, 0)
-    assert slip in [each["name"] for each in hit["slips"]]
+    assert slip in [name for each in hit["slips"] for name in each["name"].split("/")]
     assert all(each["say"] != each["name"] for each in hit["slips"])
+    assert hit["wrong"] == 1
     assert found[drawn(seed)[others[0]].id]["left_open"] == 1
     assert found[drawn(seed)[others[1]].id]["unread"] == 1
     assert sum(one["right"] for one in found.values()) == len(answers) - 3
@@ -105,7 +119,7 @@ def test_the_hardest_question_comes_first_and_marks_of_a_tutor_count() -> None:
 
 def test_nothing_of_a_person_is_kept() -> None:
     found = counted(csv({seed: right(seed) for seed in SEEDS}, also="Name"))
-    assert found["left_out"] == ["Name"]
+    assert found["left_out"] == 1
     said = json.dumps(found)
     assert "Tutor" not in said
     assert not any(seed in said for seed in SEEDS)
@@ -118,31 +132,54 @@ def test_json_says_the_same_as_csv() -> None:
         for seed, row in rows.items()
     ]
     text = json.dumps({"sat": sat})
-    assert counted(text) == {**counted(csv(rows)), "left_out": ["email"]}
+    assert counted(text) == {**counted(csv(rows)), "left_out": 1}
     assert counted(json.dumps(sat)) == counted(text)
 
 
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("", "holds no answers"),
-        ("seed,1\n", "holds no answers"),
-        ("name,1\nA,B\n", "has no column 'seed'"),
-        ("seed,1\nx9k2mp,B,C\n", "more cells than its first row has names"),
-        ('seed,1\nx9k2mp,"B\n', "can't be read as CSV"),
-        ("seed,1\nA. Tutor,B\n", "row 1: what stands under 'seed' is none"),
-        ("seed,99\nx9k2mp,B\n", "answers question 99"),
-        ("{", "can't be read as JSON"),
-        ('{"papers": []}', "holds no list of papers"),
-        ('[{"seed": ["a b"]}]', "what stands under 'seed' is none"),
+        ("", "found nothing in it, expected answers"),
+        ("seed,1\n", "found no answers"),
+        ("seed,1\n,\n", "found no answers"),
+        ("name,1\nA,B\n", "found no column 'seed'"),
+        ("seed,1\nx9k2mp,B,C\n", "a row with more cells than its first row has names"),
+        ('seed,1\nx9k2mp,"B\n', "a table that can't be read"),
+        ("seed,1\nA. Tutor,B\n", "class.csv, line 2: found something under 'seed' that is none"),
+        ("seed,99\nx9k2mp,B\n", "class.csv, line 2: found an answer to question 99"),
+        ("{", "JSON that breaks off or is damaged"),
+        ("[" * 100_000, "more than 20 deep"),
+        ('[{"seed": "a", "answers": {"1": 1e999}}]', "is damaged"),
+        (r'[{"seed": "a", "answers": {"1": "\ud800"}}]', "is damaged"),
+        ('{"papers": []}', "JSON that holds no papers"),
+        ('[{"seed": ["a b"]}]', "class.csv, paper 1: found something under 'seed'"),
+        ("seed,1\nx9k2mp,21\ufffd\n", "signs that are not UTF-8"),
+        ("PK\x03\x04\x00\x00", "found files packed in one"),
+        ("\x89PNG\x00", "found no text"),
+        ("x" * 2_000_001, "found 2.0 MB, expected at most 2.0 MB"),
+        ('{"format": "gas-commissioning-visits"}', "a file of another page"),
     ],
 )
 def test_a_file_that_is_none_is_refused_and_names_nobody(text: str, said: str) -> None:
-    with pytest.raises(NotRead) as refusal:
-        counted(text)
-    assert said in str(refusal.value)
-    assert "\nFix: " in str(refusal.value)
-    assert "Tutor" not in str(refusal.value)
+    found, problems = told(text)
+    assert found["sat"] == 0
+    assert len(problems) == 1
+    assert said in problems[0]
+    assert problems[0].startswith("class.csv")
+    assert "\nFix: " in problems[0]
+    assert "Tutor" not in problems[0]
+
+
+def test_what_is_wrong_is_told_in_one_go_and_the_rest_counts() -> None:
+    one, two = SEEDS[:2]
+    first = csv({one: right(one)})
+    rows = first + csv({two: right(two)}).partition("\n")[2] + "A. Tutor\n"
+    found, problems = told(first, "{", rows, first)
+    assert found["sat"] == 3
+    assert [each.partition(":")[0] for each in problems] == [
+        *("class1.csv", "class3.csv", "class2.csv, line 4")
+    ]
+    assert "the same as in class.csv" in problems[1]
 
 
 def test_signs_of_other_programs_do_no_harm() -> None:
@@ -165,11 +202,27 @@ def test_the_command_tells_it_in_words_and_to_tools(
     file = tmp_path / "class.csv"
     answers = ["wrong", *["right"] * (len(drawn(SEEDS[0])) - 1)]
     file.write_text(csv({SEEDS[0]: answers}, also="Name"), encoding="utf-8")
-    assert main(PAPER, file, json=True) == 0
+    assert main(PAPER, [file], json=True) == 0
     assert json.loads(capsys.readouterr().out)["sat"] == 1
-    assert main(PAPER, file) == 0
+    assert main(PAPER, [file]) == 0
     said = capsys.readouterr().out
     assert "Nothing of a person is kept." in said
     assert f"0 of 1 right (0%, which says little)  {drawn(SEEDS[0])[0].template['title']}" in said
-    assert main("pressure_and_inputs", file) == 1
+    broken = tmp_path / "broken.json"
+    broken.write_bytes(b"{\xff")
+    assert main(PAPER, [file, broken]) == 1
+    said = capsys.readouterr()
+    assert said.out.startswith("Pressure and input: 1 paper.")
+    assert said.err.startswith("broken.json: found signs that are not UTF-8")
+    assert main("pressure_and_inputs", [file]) == 1
     assert "Fix: rename it to 'pressure_and_input'." in capsys.readouterr().err
+
+
+def test_outcomes_of_a_host_have_the_questions_that_serve_them(tmp_path: Path) -> None:
+    """Its outcomes.yaml says which: by name, by the page of a question, by a step that it reads."""
+    held_over, _ = packed(load(layers=overlays.read([as_read_today(tmp_path)])))
+    served = {each["code"]: each for each in held_over.outcomes}
+    assert served["207 3.2"]["host"] == "Northmoor College"
+    assert {"bay_gas_rate", "seconds_to_expect"} <= {*served["207 3.2"]["questions"]}
+    assert served["207 3.3"]["questions"] == []
+    assert not any("outcomes" in each for each in practice_pack.make(project(), pack().today))
