@@ -48,6 +48,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "body": node["body"].htmls(),
         "secret": node["secret"].htmls(),
         "forms": FORMS,
+        "results": node.link("practise/results.html"),
         "papers": [_paper(node, name, each) for name, each in held.get("papers", {}).items()],
         "related": related,
         "contents": [each for each in SECTIONS if each[0] != "related" or related],

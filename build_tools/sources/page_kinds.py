@@ -35,6 +35,7 @@ PAGE_KINDS = (
     PageKind("calculator", "calculators", "Calculator", "Calculators"),
     PageKind("reference", "reference", "Reference", "Reference"),
     PageKind("papers", "practise", "Papers", "Practise", stem="papers"),
+    PageKind("results", "practise", "Class results", "Practise", stem="results"),
     PageKind("practice", "practise", "Practice", "Practise", stem="session"),
     PageKind("revision", "revise", "Revision", "Revise"),
 )

@@ -39,6 +39,7 @@ await build({
     practice: 'practice/script.js',
     large: 'large/script.js',
     papers: 'question-paper/script.js',
+    results: 'class-results/script.js',
   },
 });
 

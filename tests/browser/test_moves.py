@@ -114,6 +114,7 @@ OF_ITS_KIND = {
     RECORD: ["record-sheets.css"],
     PRACTICE: ["questions.css", "practice.css"],
     "practise/papers.html": ["questions.css", "papers.css"],
+    "practise/results.html": ["questions.css", "results.css"],
 }
 
 

@@ -8,7 +8,14 @@ from build_tools.site import stylesheet
 SHEETS = ROOT / "build_tools/theme/assets/css"
 FOR_PAPER = "print.css"  # asked for apart, so that a screen need not wait for it
 # Pages of one or two kinds alone load these.
-OF_ONE_KIND = {"papers.css", "practice.css", "questions.css", "record-sheets.css", "revision.css"}
+OF_ONE_KIND = {
+    "papers.css",
+    "practice.css",
+    "questions.css",
+    "record-sheets.css",
+    "results.css",
+    "revision.css",
+}
 IN_MARKDOWN = "markdown.css"  # for pages that a host adds, with the rest of the theme's sheet
 
 

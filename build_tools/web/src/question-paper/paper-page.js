@@ -3,8 +3,11 @@
 import { editionWords, thisEdition } from '../lib/edition.js';
 import { find } from '../lib/find.js';
 import { make } from '../practice/elements.js';
+import { handedIn, newSitting } from './answers-file.js';
 import { askPapers } from './ask-papers.js';
-import { keepSitting, readSitting } from './kept-sitting.js';
+import { saveClassTable } from './class-table.js';
+import { act, handOver } from './hand-over.js';
+import { keepHanded, keepSitting, readHanded, readSitting } from './kept-sitting.js';
 import { savePlatformFile } from './platform-file.js';
 import { showResult } from './result.js';
 import { addressOf, asSeed, editionHere, isThisEdition, newSeed } from './seed.js';
@@ -33,9 +36,11 @@ export class PaperPage {
       const { submitter } = /** @type {SubmitEvent} */ (event);
       const what = /** @type {HTMLButtonElement | null} */ (submitter)?.value ?? 'sit';
       if (what === 'file') return void this.#save();
+      if (what === 'table') return void this.#saveTable();
       void this.#try(() => this.#begin(what));
     });
     this.#paper().addEventListener('change', () => this.#tellMinutes());
+    this.#part('results').addEventListener('click', () => this.#nameInLink());
     this.#part('close').addEventListener('click', () => this.#to('start'));
     this.#part('print').addEventListener('click', () => window.print());
     this.#readAddress();
@@ -82,6 +87,7 @@ export class PaperPage {
   /** @param {State} state */
   #to(state) {
     this.#root.dataset.state = state;
+    if (state === 'start') this.#showHanded();
     this.#part('start').hidden = state !== 'start';
     this.#part('run').hidden = state !== 'run';
     this.#part('result').hidden = state !== 'result';
@@ -89,6 +95,20 @@ export class PaperPage {
     this.#part('sheet-acts').hidden = state !== 'sheet';
     if (state === 'start' || state === 'run') return;
     this.#root.scrollIntoView({ behavior: 'instant', block: 'start' });
+  }
+
+  /** What was handed in last can be saved as long as it is not forgotten. */
+  #showHanded() {
+    const handed = readHanded();
+    const place = this.#part('handed');
+    place.hidden = !handed;
+    if (!handed) return place.replaceChildren();
+    const forget = act('Forget it', () => {
+      keepHanded(null);
+      this.#showHanded();
+    });
+    const title = make('b', { text: `Handed in: ${handed.title}` });
+    place.replaceChildren(make('p', {}, [title]), ...handOver(handed, [forget]));
   }
 
   /**
@@ -144,13 +164,36 @@ export class PaperPage {
     await savePlatformFile(this.#part('file'), { ...this.#wanted(), form });
   }
 
+  /** Seeds and columns to fill in for who sits it on paper. Everything else stays as it is. */
+  async #saveTable() {
+    const said = this.#part('table');
+    const { paper, seed } = this.#wanted();
+    const count = this.#input('count').value.trim();
+    try {
+      const { seeds } = await askPapers({ about: 'class', seed, count });
+      const papers = await askPapers({ about: 'papers' });
+      const { questions } = papers.find((/** @type {{id: string}} */ { id }) => id === paper);
+      saveClassTable(said, { paper, seeds, questions });
+    } catch (error) {
+      said.textContent = error instanceof Error ? error.message : String(error);
+    }
+  }
+
+  /** The page of results begins with the paper and the seed that stand here. */
+  #nameInLink() {
+    const link = /** @type {HTMLAnchorElement} */ (this.#part('results'));
+    const seed = asSeed(this.#input('seed').value);
+    link.search = new URLSearchParams({ paper: this.#paper().value, seed }).toString();
+  }
+
   /** The same paper goes on where it was left. @param {{paper: string, seed: string}} of */
   #sittingOf({ paper, seed }) {
     const kept = readSitting();
     const edition = editionHere();
     if (kept?.paper === paper && kept.seed === seed && isThisEdition(kept.edition)) return kept;
     const minutes = this.#input('time').checked ? Number(this.#part('minutes').textContent) : 0;
-    return { paper, seed, edition, place: 0, began: Date.now(), minutes, given: {} };
+    const sitting = newSitting();
+    return { paper, seed, edition, sitting, place: 0, began: Date.now(), minutes, given: {} };
   }
 
   /** @param {{paper: string, seed: string}} of @param {string} what */
@@ -193,11 +236,13 @@ export class PaperPage {
   async #mark(paper, kept) {
     const { seed, given, minutes, began } = kept;
     const result = await askPapers({ about: 'paper_marks', paper, seed, given });
+    const handed = handedIn({ ...kept, sitting: kept.sitting ?? newSitting() }, result);
     keepSitting(null);
+    keepHanded(handed);
     const took = Math.max(1, Math.round((Date.now() - began) / MINUTE_MS));
     const words = minutes ? `It took ${took} of ${minutes} minutes.` : '';
     this.#to('result');
-    showResult(this.#part('result'), result, words, () => {
+    showResult(this.#part('result'), result, words, handed, () => {
       this.#input('seed').value = '';
       this.#to('start');
     });

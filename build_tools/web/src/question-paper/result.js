@@ -3,6 +3,7 @@
 import { drawn } from '../practice/drawing.js';
 import { make } from '../practice/elements.js';
 import { showReasons, slipWords } from '../practice/feedback.js';
+import { handOver } from './hand-over.js';
 
 /** @typedef {import('./ask-papers.js').Paper} Paper */
 /** @typedef {import('./ask-papers.js').Asked} Asked */
@@ -15,15 +16,16 @@ import { showReasons, slipWords } from '../practice/feedback.js';
  * @property {{label: string, marks: number}[]} [lines]
  */
 /** @typedef {Asked & import('../practice/feedback.js').Told & Extra} Marked */
-/** @typedef {Omit<Paper, 'asked'> & {marks: number, unsafe: number, reached: boolean, asked: Marked[]}} Result */
+/** @typedef {Omit<Paper, 'asked'> & {marks: number, unsafe: number, reached: boolean, drawn: string, asked: Marked[]}} Result */
 
 /**
  * @param {HTMLElement} place
  * @param {Result} result
  * @param {string} took how long it took, in words; empty where no time was kept
+ * @param {import('./answers-file.js').Handed} handed
  * @param {() => void} leave
  */
-export function showResult(place, result, took, leave) {
+export function showResult(place, result, took, handed, leave) {
   const total = make('p', {
     text: `${result.marks} of ${result.of} marks`,
     is: 'hb-papers__total',
@@ -37,10 +39,17 @@ export function showResult(place, result, took, leave) {
     make('p', { text: passWords(result) }),
     ...unsafeWords(result),
     ...(took ? [make('p', { text: took })] : []),
+    classPart(handed),
     ...result.asked.map(oneQuestion),
     make('p', { is: 'hb-practice__acts' }, [again]),
   );
   total.focus({ preventScroll: true });
+}
+
+/** @param {import('./answers-file.js').Handed} handed */
+function classPart(handed) {
+  const words = make('p', {}, [make('b', { text: 'For your lecturer: your answers as a file' })]);
+  return make('div', { is: 'hb-papers__handed' }, [words, ...handOver(handed)]);
 }
 
 /** @param {Result} result */

@@ -6,8 +6,11 @@ const SIGNS = 'abcdefghjkmnpqrstuvwxyz23456789'; // none looks like another when
 const LENGTH = 6;
 
 /** A seed that nobody has typed. */
-export function newSeed() {
-  const drawn = crypto.getRandomValues(new Uint32Array(LENGTH));
+export const newSeed = () => newSign(LENGTH);
+
+/** @param {number} length */
+export function newSign(length) {
+  const drawn = crypto.getRandomValues(new Uint32Array(length));
   return [...drawn].map((each) => SIGNS[each % SIGNS.length]).join('');
 }
 

@@ -145,6 +145,9 @@ export function classSheet({ seed, seeds }, { id, title }) {
         text: 'Whoever knows a seed can print the answers. Hand out papers, or watch while they are sat.',
       }),
       make('p', { text: `Where each sits it: ${addressOf({ paper: id, seed: 'SEED' })}` }),
+      make('p', {
+        text: 'Then each saves the answers and hands you the file. How the class did: page “How a class did”.',
+      }),
     ]),
     table,
   ];

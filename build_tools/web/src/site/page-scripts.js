@@ -11,9 +11,13 @@ const SCRIPTS = [
   { places: '[data-hb-visit-page]', names: ['checks.js'] },
   { places: '[data-hb-own-page]', names: ['own.js'] },
   { places: '[data-hb-cards-page]', names: ['cards.js'] },
-  { places: '[data-hb-practice], [data-hb-papers]', names: ['practice-questions.js'] },
+  {
+    places: '[data-hb-practice], [data-hb-papers], [data-hb-results]',
+    names: ['practice-questions.js'],
+  },
   { places: '[data-hb-practice]', names: ['practice.js'] },
   { places: '[data-hb-papers]', names: ['papers.js'] },
+  { places: '[data-hb-results]', names: ['results.js'] },
 ];
 
 /** Those that the page which was loaded names itself, so that they come sooner. */
