@@ -83,7 +83,8 @@ def _lines(found: Mapping[str, Any]) -> Iterator[str]:
         yield f"Left out: {of}, for only seeds and answers are read. Nothing of a person is kept."
     yield ""
     for one in found["questions"]:
-        yield f"{_share(one, found['few'])}  {one['title']} [{one['id']}]"
+        number = f"{one['number']}. " if one["number"] else ""
+        yield f"{_share(one, found['few'])}  {number}{one['title']} [{one['id']}]"
         yield from (f"    {words}" for words in _more(one))
     if found["slips"]:
         yield "\nSlips in all of them:"

@@ -112,13 +112,16 @@ def _add(
 ) -> None:
     marks = of = 0
     is_unsafe = False
-    for question, answer in answers:
+    for number, (question, answer) in enumerate(answers, start=1):
         told = _marked(question, answer, pack)
         marks += told["marks"]
         of += told["of"]
         is_unsafe = is_unsafe or bool(told.get("unsafe"))
-        blank = {**dict.fromkeys(COUNTS, 0), "slips": {}, "instead": {}}
-        _tally(found["questions"].setdefault(question.id, blank), told)
+        blank = {**dict.fromkeys(COUNTS, 0), "slips": {}, "instead": {}, "number": number}
+        tally = found["questions"].setdefault(question.id, blank)
+        if tally["number"] != number:  # papers of other seeds ask it elsewhere
+            tally["number"] = 0
+        _tally(tally, told)
     is_barred = is_unsafe and paper["pass"].get("no_unsafe") == "yes"
     found["sat"] += 1
     found["unsafe"] += is_unsafe

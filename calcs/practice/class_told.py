@@ -28,11 +28,11 @@ def told(
     Returns:
         How many `sat` it, `reached` its pass mark and chose something `unsafe`. `questions` has
         each with its counts, its `slips` and what was chosen `instead`, those that few were asked
-        last. `slips` has those of all; `topics` and `outcomes` how many answers were asked for
-        there, and how many were right.
+        last. Its `number` is its place in the paper, if all had it there, else 0. `slips` has
+        those of all; `topics` and `outcomes` how many answers were asked for there, and how many
+        were right.
     """
-    tallies: Mapping[str, Mapping[str, Any]] = counted["questions"]
-    listed = {each: tally for each, tally in tallies.items() if each in pack.questions}
+    listed: Mapping[str, Mapping[str, Any]] = counted["questions"]
     hardest = sorted(
         listed.items(), key=lambda each: (each[1]["sat"] < FEW, _share(each[1]), each[0])
     )
@@ -64,6 +64,7 @@ def _question(name: str, tally: Mapping[str, Any], pack: Pack) -> dict[str, Any]
         "id": name,
         "title": about["title"],
         "topic": about["topic"],
+        "number": tally["number"],
         **{key: tally[key] for key in COUNTS},
         "share_right": round(_share(tally), 3),
         "slips": _slips(Counter(tally["slips"]), pack),

@@ -76,7 +76,7 @@ def shown(page: Page) -> list[list[str]]:
 def as_page(found: Any) -> list[list[str]]:
     return [
         [
-            *(one["title"], f"{one['right']} of {one['sat']}"),
+            *(f"{one['number']}. {one['title']}", f"{one['right']} of {one['sat']}"),
             *(str(one[key]) for key in ("wrong", "left_open", "unsafe")),
         ]
         for one in found["questions"]

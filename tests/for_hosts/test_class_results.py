@@ -207,7 +207,8 @@ def test_the_command_tells_it_in_words_and_to_tools(
     assert main(PAPER, [file]) == 0
     said = capsys.readouterr().out
     assert "Nothing of a person is kept." in said
-    assert f"0 of 1 right (0%, which says little)  {drawn(SEEDS[0])[0].template['title']}" in said
+    title = drawn(SEEDS[0])[0].template["title"]
+    assert f"0 of 1 right (0%, which says little)  1. {title}" in said
     broken = tmp_path / "broken.json"
     broken.write_bytes(b"{\xff")
     assert main(PAPER, [file, broken]) == 1

@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
+from tests.calcs.practice import test_class
 from tests.offline import practised
 from tests.offline.webkit import enter, wait_for, webkit
 
@@ -129,6 +130,16 @@ def test_chromium_answers_from_disk_in_time(from_disk_as_readers_do):
         page.wait_for_timeout(50)
     assert first < BUSY * FIRST_ANSWER_MS
     practised.prove(page.evaluate(practised.WALK, practised.ASKED))
+
+
+def test_how_a_class_did_is_told_from_disk(from_disk, tmp_path):
+    file = tmp_path / "answers.json"
+    file.write_text(test_class.saved(test_class.right(test_class.SEEDS[0])), "utf-8")
+    page = from_disk("practise/results.html")
+    page.get_by_label("Files of answers").set_input_files(file)
+    told = page.locator("[data-hb-results-shown] h3")
+    expect(told).to_have_text("Pressure and input: 1 paper", timeout=LONG_MS)
+    expect(page.locator("[data-hb-results-shown]")).to_contain_text("Unsafe choices: none.")
 
 
 def test_a_file_that_is_missing_is_named(opened, editions, tmp_path):

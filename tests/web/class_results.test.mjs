@@ -27,7 +27,7 @@ test('no cell of the table is a formula', () => {
   const counts = { sat: 1, right: 0, unsafe: 0 };
   const question = {
     ...counts,
-    ...{ title: '+x', topic: '@t', wrong: 1, left_open: 0, unread: 0 },
+    ...{ title: '+x', topic: '@t', number: 0, wrong: 1, left_open: 0, unread: 0 },
     ...{ slips: [slip], instead: [{ say: '-2;=3', count: 1 }] },
   };
   const text = csvOfClass({

@@ -94,6 +94,8 @@ def test_who_is_right_counts_as_right_and_who_is_wrong_as_wrong() -> None:
     assert (found["sat"], found["reached"], found["percent"]) == (2, 2, 70)
     counts = {one["id"]: one for one in found["questions"]}
     assert counts[open_one.id]["left_open"] == counts[wrong_one.id]["wrong"] == 1
+    places = {each.id: place for place, each in enumerate(drawn(seed), start=1)}
+    assert {one["id"]: one["number"] for one in found["questions"]} == places
     others = [each.id for each in drawn(seed)[2:]]
     assert [counts[each]["right"] for each in others] == [2] * len(others)
     assert {found["questions"][0]["id"], found["questions"][1]["id"]} == {open_one.id, wrong_one.id}
@@ -108,6 +110,7 @@ def test_every_kind_of_wrong_answer_is_counted_with_what_was_done() -> None:
     found, problems = told(*files)
     assert problems == []
     assert found["reached"] == 0
+    assert 0 in {one["number"] for one in found["questions"]}  # of six papers, each in its order
     assert all(one["wrong"] == one["sat"] for one in found["questions"])
     assert {pack().questions[one["id"]]["asks"] for one in found["questions"]} >= {
         *("number", "read", "order", "verdict", "choose_one", "diagnose")

@@ -5,7 +5,7 @@ import { batches } from './batches.js';
 
 /** @typedef {{name: string, say: string, count: number}} Slip */
 /** @typedef {{sat: number, right: number, unsafe: number}} Counts */
-/** @typedef {Counts & {title: string, topic: string, wrong: number, left_open: number, unread: number, slips: Slip[], instead: {say: string, count: number}[]}} Question */
+/** @typedef {Counts & {title: string, topic: string, number: number, wrong: number, left_open: number, unread: number, slips: Slip[], instead: {say: string, count: number}[]}} Question */
 /** @typedef {{file: string, where: string, found: string, expected: string, fix: string}} Problem */
 
 /**

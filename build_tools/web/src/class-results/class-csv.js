@@ -6,7 +6,18 @@ import { csvCell } from '../visit/csv.js';
 /** @typedef {Record<string, string | number>} Row cells by the title of their column */
 
 const HEAD = [
-  ...['What', 'Topic', 'Name', 'Asked', 'Right', 'Wrong', 'Left out', 'Not read', 'Unsafe'],
+  ...[
+    'What',
+    'Topic',
+    'Number',
+    'Name',
+    'Asked',
+    'Right',
+    'Wrong',
+    'Left out',
+    'Not read',
+    'Unsafe',
+  ],
   'Times',
 ];
 const LINE = '\r\n'; // RFC 4180
@@ -37,7 +48,7 @@ export function csvOfClass({ title, sat, reached, unsafe, questions, topics, out
 /** @param {import('./ask-class.js').Question} question @param {string} topic @returns {Row[]} */
 function questionRows(question, topic) {
   const { title, sat, right, wrong, left_open: open, unread, unsafe, slips, instead } = question;
-  const of = { Topic: topic, Name: title };
+  const of = { Topic: topic, Number: question.number || '', Name: title };
   return [
     {
       ...{ What: 'Question', ...of, Asked: sat, Right: right, Wrong: wrong },

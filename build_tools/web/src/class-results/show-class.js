@@ -12,7 +12,7 @@ import { barOf, table } from './table.js';
 /** @typedef {import('./ask-class.js').Question} Question */
 
 /** As the sheet for paper cuts the tables off: see results.css. */
-const ON_PAPER = { topics: 14, questions: 30, slips: 8 };
+const ON_PAPER = { topics: 14, questions: 26, slips: 8 };
 /** Questions with unsafe choices that are named at the top. */
 const MOST_NAMED = 5;
 
@@ -133,26 +133,24 @@ function topicRow(topic) {
 /** @param {import('./ask-class.js').Counts} counts */
 const ofAsked = ({ right, sat }) => make('span', {}, [`${right} of ${sat}`, barOf(right / sat)]);
 
+/** On paper one of these stands for all. */
+const LONG = 'hb-results__instead';
 const HEADS = ['Question', 'Right', 'Wrong', 'Left out', 'Unsafe', 'What went wrong'];
 
 /** @param {Question} question */
 function questionRow(question) {
-  const { title, right, sat, wrong, left_open: open, unread, unsafe, slips, instead } = question;
+  const { number, title, right, sat, wrong, unread, unsafe, slips, instead } = question;
   const often = [
-    ...slips.map(({ say, count }) => `${count} × they ${say}`),
-    ...instead.map(({ say, count }) => `${count} × ${say}`),
-    ...(unread ? [`${unread} × could not be read`] : []),
+    ...slips.map(({ say, count }) => make('li', { text: `${count} × they ${say}` })),
+    ...instead.map(({ say, count }) => make('li', { text: `${count} × ${say}`, is: LONG })),
+    ...(unread ? [make('li', { text: `${unread} × could not be read` })] : []),
   ];
-  const list = make(
-    'ul',
-    {},
-    often.map((text) => make('li', { text })),
-  );
+  const list = make('ul', {}, often);
   return [
-    title,
+    number ? `${number}. ${title}` : title,
     ofAsked({ right, sat, unsafe }),
     String(wrong),
-    String(open),
+    String(question.left_open),
     unsafe ? make('b', { text: String(unsafe) }) : '0',
     often.length > 0 ? list : '',
   ];

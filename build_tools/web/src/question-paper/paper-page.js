@@ -108,7 +108,8 @@ export class PaperPage {
       this.#showHanded();
     });
     const title = make('b', { text: `Handed in: ${handed.title}` });
-    place.replaceChildren(make('p', {}, [title]), ...handOver(handed, [forget]));
+    const kept = make('p', { text: 'It is kept on this device alone, until you forget it.' });
+    place.replaceChildren(make('p', {}, [title]), kept, ...handOver(handed, [forget]));
   }
 
   /**
