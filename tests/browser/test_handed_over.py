@@ -26,12 +26,17 @@ def test_a_learner_on_a_phone_hands_the_answers_over_and_the_lecturer_reads_them
     sit(page)
     page.get_by_text("All questions").click()
     page.get_by_role("button", name="Hand it in", exact=True).click()
+    expect(page.locator("[data-hb-papers-said]")).to_contain_text(
+        "sent to nobody. For a class, save"
+    )
     page.get_by_role("button", name="Hand it in now").click()
     part = page.locator("[data-hb-papers-result] .hb-papers__handed")
     expect(part).to_contain_text("For your lecturer", timeout=START_MS)
     expect(part).to_contain_text("Your name is not in it. Nothing is sent from here")
     file = _saved(page, part, tmp_path)
     expect(part).to_contain_text("Look for it among your downloads.")
+    page.get_by_role("button", name="Another paper").click()
+    expect(page.locator("[data-hb-papers-handed]")).to_be_in_viewport()
     page.reload()  # who leaves too soon can still save it
     start = page.locator("[data-hb-papers-handed]")
     expect(start).to_contain_text("Handed in: Pressure and input, seed 7")

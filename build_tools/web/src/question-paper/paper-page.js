@@ -86,6 +86,7 @@ export class PaperPage {
 
   /** @param {State} state */
   #to(state) {
+    const isOpening = !this.#root.dataset.state;
     this.#root.dataset.state = state;
     if (state === 'start') this.#showHanded();
     this.#part('start').hidden = state !== 'start';
@@ -93,7 +94,7 @@ export class PaperPage {
     this.#part('result').hidden = state !== 'result';
     this.#part('sheet').hidden = state !== 'sheet';
     this.#part('sheet-acts').hidden = state !== 'sheet';
-    if (state === 'start' || state === 'run') return;
+    if (isOpening || state === 'run') return;
     this.#root.scrollIntoView({ behavior: 'instant', block: 'start' });
   }
 

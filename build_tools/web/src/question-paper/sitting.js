@@ -11,6 +11,8 @@ import { keepSitting } from './kept-sitting.js';
 /** @typedef {import('./kept-sitting.js').Kept} Kept */
 
 const MINUTE_MS = 60_000;
+const MARKED_HERE =
+  'It is marked here, and sent to nobody. For a class, save your answers after that.';
 
 export class Sitting {
   #root;
@@ -156,7 +158,10 @@ export class Sitting {
     this.#part('sure').hidden = false;
     const box = this.#part('said');
     box.dataset.state = 'waiting';
-    box.replaceChildren(make('p', { text: `${words} Once it is in, you can't change it.` }));
+    box.replaceChildren(
+      make('p', { text: `${words} Once it is in, you can't change it.` }),
+      make('p', { text: MARKED_HERE }),
+    );
     this.#part(open.length > 0 ? 'spare' : 'now').focus();
   }
 
