@@ -13,6 +13,7 @@ from tests.steps.outcome_rows import outcome_rows
 PRESSURE, WHICH = "procedures/burner_pressure.html", "procedures/which_checks_apply.html"
 PLATE, TOLERANCE = "plate.burner_pressure_max", "instructions.burner_pressure_tolerance"
 FOUND, LEFT = "burner_pressure.found_max", "burner_pressure.left_max"
+RESTED_MS = 1200  # typing rests for 300 ms, then it is kept
 PHONE = {"width": 390, "height": 844}
 # Hand sums: 12.5 − 9.8 = 2.7, and 12.5 − 0.3 = 12.2.
 LOW = "Outside, low by 2.7 mbar."
@@ -68,6 +69,39 @@ def test_a_step_answers_while_it_is_typed_and_the_record_keeps_it(new_page: NewP
     expect(beside(page, FOUND)).to_contain_text("Outside, low by 0.1")
     field(page, FOUND).fill("")
     expect(beside(page, FOUND)).to_have_count(0)
+
+
+# Each request for the lines of several steps.
+ASKED = """() => {
+    const client = window.hbCalculatorClient;
+    const run = client.run.bind(client);
+    window.asked = [];
+    client.run = (request, ...more) => {
+        if (request.steps?.length > 1) window.asked.push(request.readings);
+        return run(request, ...more);
+    };
+}"""
+
+
+def test_what_is_kept_as_typing_rests_is_asked_about_once(new_page: NewPage):
+    """One answer for all steps of the page, whether a reading is new or typed anew."""
+    page = new_page(PRESSURE, viewport=PHONE)
+    keep(page, PLATE, "12.5")
+    keep(page, TOLERANCE, "0.3")
+    found = outcome(page, "found_maximum")
+    page.wait_for_timeout(RESTED_MS)
+    page.evaluate(ASKED)
+    for count, (text, line) in enumerate({"9.8": LOW, "12.4": "Within."}.items(), 1):
+        keep(page, FOUND, text)
+        expect(found).to_contain_text(line)
+        page.wait_for_timeout(RESTED_MS)
+        asked = page.evaluate("window.asked")
+        assert [each[FOUND]["value"] for each in asked][count - 1 :] == [text]
+    # Another reading that is taken back at once leaves every line as it was.
+    field(page, PLATE).press_sequentially("0")
+    field(page, PLATE).press("Backspace")
+    page.wait_for_timeout(RESTED_MS)
+    expect(found).to_contain_text("Within.")
 
 
 def test_the_checks_of_a_visit_follow_its_answers_and_its_readings(new_page: NewPage):

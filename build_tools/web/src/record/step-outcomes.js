@@ -23,10 +23,19 @@ const live = new Map();
 /** @type {HTMLElement | null} a line that was to be read out before it was there */ let unsaid =
   null;
 
+/**
+ * What all steps were asked with last, and the first of them, where that answer stands or is on its
+ * way. When typing rests, what is kept is what was asked about just then: it is not asked again.
+ */
+const last = { question: '', place: /** @type {HTMLElement | undefined} */ (undefined) };
+
 /** @type {LatestRequest<OutcomesRequest, OutcomesReply>} */
 const questions = new LatestRequest(
   (request, tellFirst) => outcomes(request, tellFirst),
-  ({ reply }) => show(reply),
+  ({ reply }) => {
+    if (!reply?.outcomes) last.question = ''; // nothing stands: the same may be asked anew
+    show(reply);
+  },
   ({ first }) => show(first),
   () => {},
 );
@@ -60,20 +69,33 @@ export function readingsNow() {
   return { ...Object.fromEntries(kept), ...Object.fromEntries(live) };
 }
 
-/** @param {string[]} steps */
-function ask(steps) {
-  if (!steps.length) return;
-  questions.ask({
-    action: 'outcomes',
-    today: today(),
-    readings: readingsNow(),
-    answers: answersNow(),
-    ...withOwn(),
-    steps,
-  });
+/** @param {string[]} steps @returns {OutcomesRequest} */
+const requestFor = (steps) => ({
+  action: 'outcomes',
+  today: today(),
+  readings: readingsNow(),
+  answers: answersNow(),
+  ...withOwn(),
+  steps,
+});
+
+/** @param {string} step */
+function ask(step) {
+  last.question = ''; // its line alone changes, and the others are asked once typing rests
+  questions.ask(requestFor([step]));
 }
 
-const askAll = () => ask(places().map(({ dataset }) => dataset.hbOutcome ?? ''));
+function askAll() {
+  const all = places();
+  const [place] = all;
+  if (!place) return;
+  const request = requestFor(all.map(({ dataset }) => dataset.hbOutcome ?? ''));
+  const { readings, ...other } = request;
+  const question = JSON.stringify([other, Object.entries(readings).sort()]);
+  if (question === last.question && place === last.place) return;
+  Object.assign(last, { question, place });
+  questions.ask(request);
+}
 
 /** @param {Event} event */
 function typed({ target }) {
@@ -88,7 +110,7 @@ function typed({ target }) {
   // Its room is kept from the first character on: what stands below does not move under the hand.
   const isTyped = field instanceof HTMLInputElement && field.value.trim() !== '';
   place?.toggleAttribute('data-hb-typed', isTyped);
-  if (place) ask([asElement(place).dataset.hbOutcome ?? '']);
+  if (place) ask(asElement(place).dataset.hbOutcome ?? '');
   clearTimeout(others);
   others = setTimeout(askAll, OTHERS_MS);
   if (place) sayOnce(asElement(place));
