@@ -254,6 +254,7 @@ CALCULATOR = Calculator(
         "sample_too_thin",
         "no_oxygen_left",
         "no_air_left",
+        "too_lean_to_burn",
         "sample_diluted",
         "sample_misfit",
         "sample_misfit_high",

@@ -215,6 +215,7 @@ CALCULATOR = Calculator(
         "sample_too_thin",
         "no_oxygen_left",
         "no_air_left",
+        "too_lean_to_burn",
         "no_target",
         "no_tolerance",
         "other_gas",

@@ -9,6 +9,7 @@ from calcs.domain.flue.flue_fit import AIR, MISFIT, agrees, allowed
 from calcs.domain.flue.flue_levels import (
     CRITICAL,
     DIOXIDE_INSTRUCTIONS,
+    LEANEST,
     ROOM_STOP,
     TYPE_TEST,
     Level,
@@ -26,6 +27,8 @@ from calcs.engine.units import Q, join_unit
 # within this share of itself. The ratio is known no better.
 TRACE = 0.5
 SPENT = ("no_oxygen_left", "no_air_left")
+TOO_LEAN = "too_lean_to_burn"
+PREMIX = "condensing_boiler"  # of the appliances: gas and air are mixed before they burn
 
 
 def sound_findings(
@@ -36,7 +39,14 @@ def sound_findings(
     read = answers["carbon_dioxide_instrument"] if dioxide is None else dioxide
     levels, gases = levels_of(given, ref), (given["oxygen"], read)
     monoxide, most = given["carbon_monoxide"], answers["carbon_dioxide_max"]
-    findings = level_findings(levels, answers["ratio"], monoxide, (*gases, most), ref)
+    findings = level_findings(
+        levels,
+        answers["ratio"],
+        monoxide,
+        (*gases, most),
+        ref,
+        is_premix=given["appliance"] == PREMIX,
+    )
     if "leaked_air" in answers:
         findings = [_undiluted(one, answers["leaked_air"]) for one in findings]
     if "oxygen_difference" in answers:
@@ -69,11 +79,14 @@ def level_findings(
     monoxide: Q,
     gases: tuple[Q | None, Q, Q],
     ref: InForce,
+    *,
+    is_premix: bool,
 ) -> list[Finding]:
     """A sample that can be true, against each level; where none is held, nothing is judged.
 
     Little carbon monoxide passes nothing in a sample that is air but for a trace, because air thins
-    it; nor where no oxygen is left, because no burner takes all of it and makes none.
+    it; nor where no oxygen is left, because no burner takes all of it and makes none; nor where a
+    premix burner would have burnt with more air than its mixture burns with.
 
     Args:
         levels: What the sample is held to.
@@ -81,32 +94,42 @@ def level_findings(
         monoxide: Carbon monoxide.
         gases: Oxygen, None where it was not read; the carbon dioxide of the ratio; and the most
             that the fuel can make.
-        ref: Uses the levels by calculation.
+        ref: Uses the levels by calculation and the lean limit.
+        is_premix: Whether gas and air are mixed before they burn.
     """
-    held, (oxygen, dioxide, most) = list(levels), gases
+    held, (_, dioxide, _) = list(levels), gases
     is_trace = si(expanded(dioxide)) > TRACE * si(dioxide)
     thin = is_trace or any(_is_too_thin(one, ratio) for one in held)
-    spent = _is_spent(oxygen, dioxide, most)
+    flameless = of_no_flame(gases, ref, is_premix=is_premix)
     findings: list[Finding] = []
     for one in held:
         reading = ratio if one.is_ratio else monoxide
         if one.high is None:
             findings.append(_no_level(one, ratio, ref))
-        elif spent and si(reading) <= si(one.high):
-            findings.append(Ruling(one.name, "not_judged", spent, one.figures))
         elif (is_trace if one.is_ratio else thin) and si(reading) <= si(one.high):
             findings.append(Ruling(one.name, "not_judged", "sample_too_thin", one.figures))
+        elif flameless and si(reading) <= si(one.high):
+            findings.append(Ruling(one.name, "not_judged", flameless, one.figures))
         else:
             unit, places = ("", 4) if one.is_ratio else ("ppm", 0)
             findings.append(Compare(one.name, reading, None, one.high, one.figures, unit, places))
     return findings
 
 
-def _is_spent(oxygen: Q | None, dioxide: Q, most: Q) -> str:
-    """The ruling where no oxygen is left in the sample; empty where there may be some.
+def of_no_flame(gases: tuple[Q | None, Q, Q], ref: InForce, *, is_premix: bool) -> str:
+    """The ruling where no sound burner makes such a sample; empty where one may.
 
-    Where oxygen was not read, carbon dioxide at the most that the fuel can make says the same.
+    Either no oxygen is left in it, or more air than a premix flame burns with. Where oxygen was not
+    read, carbon dioxide at the most that the fuel can make says the first of the two.
+
+    Args:
+        gases: As for `level_findings`.
+        ref: Uses the lean limit.
+        is_premix: Whether gas and air are mixed before they burn.
     """
+    oxygen, dioxide, most = gases
+    if is_premix and si(dioxide) < si(ref[LEANEST]) * si(most):
+        return TOO_LEAN
     if oxygen is not None:
         return SPENT[0] if si(oxygen) <= si(expanded(oxygen)) else ""
     return SPENT[1] if si(dioxide) + si(expanded(dioxide)) >= si(most) else ""

@@ -29,6 +29,7 @@ MONOXIDE_INSTRUCTIONS = "combustion.carbon_monoxide_instructions"
 DIOXIDE_INSTRUCTIONS = "combustion.carbon_dioxide_instructions"
 RICHEST = "combustion.carbon_dioxide_max.butane"
 CRITICAL = "combustion.ratio_critical"
+LEANEST = "combustion.premix_carbon_dioxide_least"
 ROOM_STOP = "carbon_monoxide.room_stop"
 # What the instructions say goes before any level of the handbook.
 LEVEL_INPUTS = (
@@ -38,6 +39,7 @@ LEVEL_INPUTS = (
 LEVELS = (
     ROOM_STOP,
     CRITICAL,
+    LEANEST,
     "combustion.ratio_high.*",
     MONOXIDE,
     INVESTIGATE,

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calcs.domain.flue.flue_findings import SPENT, level_findings, nothing_judged
+from calcs.domain.flue.flue_findings import level_findings, nothing_judged, of_no_flame
 from calcs.domain.flue.flue_fit import INSTRUMENT_OXYGEN, exceeds, fit, why_untrue
 from calcs.domain.flue.flue_levels import DIOXIDE_INSTRUCTIONS, Level, levels_of
 from calcs.domain.flue.flue_sample import carbon_dioxide_of, instrument_maximum
@@ -137,11 +137,12 @@ def end_findings(
         return nothing_judged(held, reason, monoxide, dioxides, ref)
     dioxide = answers[f"dioxide_of_{end}"] if sample.dioxide is None else sample.dioxide
     gases = sample.oxygen, dioxide, answers["carbon_dioxide_max"]
-    found = level_findings(own, answers[f"ratio_{end}"], sample.monoxide, gases, ref)
+    ratio = answers[f"ratio_{end}"]
+    found = level_findings(own, ratio, sample.monoxide, gases, ref, is_premix=True)
     judged = _target_finding(target, sample, given["tolerance"], ref)
-    spent = [one.reason for one in found if isinstance(one, Ruling) and one.reason in SPENT]
-    if spent and _is_inside(judged):
-        judged = Ruling(target, "not_judged", spent[0], (DIOXIDE_INSTRUCTIONS,))
+    reason = of_no_flame(gases, ref, is_premix=True)
+    if reason and _is_inside(judged):
+        judged = Ruling(target, "not_judged", reason, (DIOXIDE_INSTRUCTIONS,))
     return [judged, *found]
 
 
