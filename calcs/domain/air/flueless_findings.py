@@ -18,6 +18,7 @@ from calcs.domain.air.flueless_vents import (
     FIRE_AREA,
     FIRE_CLEARANCE,
     FIRE_INPUT,
+    FIRE_LARGEST,
     HEATER_INPUT,
     LOADS,
     SLEEPING,
@@ -100,6 +101,10 @@ def _permitted(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> 
         findings.append(Compare("input", heat_input, high=limit, figures=(HEATER_INPUT,)))
         if "area_needed" not in answers:
             findings.append(Ruling("volume", "does_not_meet", "room_too_small", (TABLES[kind],)))
+    if kind == "decorative_fire":
+        findings.append(
+            Compare("input", heat_input, high=ref[FIRE_LARGEST], figures=(FIRE_LARGEST,))
+        )
     if kind == "cooker" and given["room_use"] == "sleeping":
         findings.append(
             Compare("volume", volume, low=ref[BED_SITTING], figures=(BED_SITTING,), unit="m**3")

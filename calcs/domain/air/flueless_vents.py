@@ -29,6 +29,7 @@ CABINET_AREA, CABINET_LEAST = "ventilation.cabinet_area", "ventilation.cabinet_a
 CABINET_ROOM = "ventilation.cabinet_room"
 HEATER_INPUT = "ventilation.water_heater_input"
 FIRE_AREA, CANOPY_SHARE = "ventilation.decorative_area", "ventilation.decorative_canopy_share"
+FIRE_LARGEST = "ventilation.decorative_input"
 FIRE_INPUT = "ventilation.decorative_no_vent_input"
 FIRE_CLEARANCE = "ventilation.decorative_no_vent_clearance"
 FIRE_AIR = "ventilation.decorative_no_vent_permeability"
