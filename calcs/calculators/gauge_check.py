@@ -153,6 +153,8 @@ CALCULATOR = Calculator(
         "step_too_coarse",
     ),
     refusals=("more_than_a_twentieth", "calibrated_later"),
+    # A gauge that is off open to the air agrees at no pressure but by chance.
+    rests_on={"agreement": ("zero",), "difference": ("zero",)},
     tables=(
         TableShape(
             "points",
