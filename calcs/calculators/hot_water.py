@@ -161,7 +161,7 @@ CALCULATOR = Calculator(
             uncertainty=STATED,
         ),
         Input(
-            "tolerance", "percent", 0, 50, default="water.rated_flow_tolerance", uncertainty=STATED
+            "tolerance", "percent", 0, 20, default="water.rated_flow_tolerance", uncertainty=STATED
         ),
         Instrument("flow_cup", "water_flow", "litre/min", "flow_cup", 20, ("percent",)),
         Instrument("vessel", "water_volume", "litre", "marked_vessel", 20, ("percent",)),
