@@ -15,13 +15,16 @@ from calcs.engine.declarations import (
     Instrument,
     Output,
 )
+from calcs.engine.errors import Impossible
 from calcs.engine.findings import Compare, Finding, Note, Ruling
+from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, at_most, parse_quantity
 
 TABLE = "terminal_distances"
 POSITIONS = (*"abcdefghijklmnop", "frame")  # the table's letters, and what has none
 FLUES = ("natural_balanced", "fanned_balanced", "fanned_open")
 GUARD = "terminal.guard_height"
+ABOVE_GROUND = "i"  # above the ground, a roof or a balcony
 
 
 def terminal_position(
@@ -93,6 +96,19 @@ def find_row(ref: Any, flue: str, position: str, heat_input_net: Q) -> Mapping[s
     return None
 
 
+def check_height(position: str, measured: Q | None, height: Q | None) -> None:
+    """Refuse a terminal that is further above a ground, a roof or a balcony than above the ground.
+
+    Raises:
+        Impossible: It is told to be.
+    """
+    if position != ABOVE_GROUND or measured is None or height is None:
+        return
+    more = (measured - height).to("mm")
+    if more.magnitude > 0 and more > expanded(more):
+        raise Impossible("height_above_ground", "lower_than_measured")
+
+
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """The measured distance against the table's."""
     row = find_row(ref, given["flue"], given["position"], given["heat_input_net"])
@@ -114,6 +130,7 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     else:
         findings.append(Ruling("distance", "not_judged", "not_measured", (TABLE,)))
     height = given["height_above_ground"]
+    check_height(given["position"], given["measured"], height)
     if height is not None and height < ref[GUARD]:
         findings.append(Note("guard"))
     return findings
@@ -139,4 +156,5 @@ CALCULATOR = Calculator(
     verdicts=("distance",),
     notes=("guard",),
     rulings=("no_row", "not_measured"),
+    refusals=("lower_than_measured",),
 )
