@@ -9,6 +9,7 @@ from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Ruling
 from calcs.engine.last_digit import last_place
+from calcs.engine.reference import HOST_COPY
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import difference_of_readings, expanded
@@ -18,6 +19,7 @@ PERCEPTIBLE = "tightness.perceptible."
 # No edition held gives any gauge more than a quarter of a millibar. What is more than twice the
 # largest figure held is no slip of another edition: it is a movement on every gauge.
 GENEROUS = 2.0
+OF_HOSTS = (HOST_COPY, "invented")  # provenance: what a host copied loosens nothing held here
 _ON_THE_STEP = 1e-6  # of a step: the last digits of a conversion
 
 
@@ -40,13 +42,18 @@ def figures_held(ref: Any, gauge: str = "") -> Iterator[Q]:
     for name in sorted(ref.reference.names):
         if name.startswith(PERCEPTIBLE) and name.endswith(gauge):
             for dated_value in ref.reference.history(name):
-                if dated_value.value is not None:
+                if dated_value.value is not None and dated_value.provenance not in OF_HOSTS:
                     yield parse_quantity(dated_value.value)
 
 
 def largest_held(ref: Any) -> Q:
     """The largest movement that any edition held here takes for none, on any gauge."""
     return max(figures_held(ref), key=si)
+
+
+def is_movement_on_any(none: Q, ref: Any) -> bool:
+    """Whether a figure takes more for none than any edition held here does on any gauge."""
+    return bool(si(none) > si(largest_held(ref)) + ROUNDING_TOLERANCE)
 
 
 def must_be_seen(none: Q | None, gauge: str, ref: Any) -> Q:
@@ -90,12 +97,9 @@ def check_steps(given: Mapping[str, Any], fields: tuple[str, ...]) -> None:
     """Refuse readings that the gauge chosen can't show: it has nothing between its steps.
 
     Raises:
-        Impossible: The gauge has no step, or a reading is finer than it.
+        Impossible: A reading is finer than that.
     """
-    step = given["gauge_resolution"]
-    if si(step) <= 0:
-        raise Impossible("gauge_resolution", "no_step")
-    step = given.get("gauge_movement") or step
+    step = given.get("gauge_movement") or given["gauge_resolution"]
     for field in fields:
         if given[field] is not None:
             check_step(field, given[field], step)

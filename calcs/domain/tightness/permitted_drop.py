@@ -7,10 +7,10 @@ from datetime import date
 from typing import Any
 
 from calcs.domain.pipes.pipe_catalogue import cell
+from calcs.domain.tightness.movement import OF_HOSTS
 from calcs.domain.tightness.starting_pressure import ROUNDING_TOLERANCE, in_mbar
 from calcs.engine.errors import Impossible, Missing, NotInForce
 from calcs.engine.in_force import InForce
-from calcs.engine.reference import HOST_COPY
 from calcs.engine.traced import si
 from calcs.engine.units import Q, Quantity, parse_quantity
 
@@ -21,7 +21,6 @@ BY_VOLUME = {
     "propane": "permissible_drop_lpg",
     "butane": "permissible_drop_lpg",
 }
-OF_HOSTS = (HOST_COPY, "invented")
 # Checks on typing, not limits. The largest drop held is eight twentieths of the pressure that the
 # test begins at: a drop of more than half is no drop to permit. A quarter above the largest leaves
 # room for an edition that is not held.

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.domain.plausibility.ratio import is_near
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit
+from calcs.engine.units import Q, at_most, join_unit
 
 # Readings of a gauge have a few last digits of noise: 20.4 − 20.0 is not 0.4 to the last one.
 ROUNDING_TOLERANCE = 1e-9
@@ -62,12 +61,14 @@ def pressure_findings(given: Mapping[str, Any], ref: Any) -> list[Finding]:
 def wrong_pressure(given: Mapping[str, Any], ref: Any) -> bool:
     """Whether the test began outside the pressures of the procedure, by what the gauge read.
 
-    LPG is tested at its operating pressure, which the page can't know: there it must be near.
+    LPG is tested at its operating pressure, which the page can't know: there it must be one that
+    the gas is supplied at. Propane's under butane is the regulator of the other gas.
     """
     gas, start = given["gas"], given["test_start"]
     if gas in LPG:
-        usual = ref[f"tightness.test_pressure.{gas}"]
-        return below_supply(given, ref) or not is_near(si(start) / si(usual))
+        either_side = ref[f"{SUPPLY}_tolerance.{gas}"]
+        most = least_supplied(gas, ref) + either_side + either_side
+        return below_supply(given, ref) or not at_most(start, most)
     _, bounds = _window(gas, start, ref)
     return not within(si(start), bounds, ref)
 

@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.tightness.movement import (
-    GENEROUS,
     PERCEPTIBLE,
     beyond,
     beyond_any,
     coarse_ruling,
+    is_movement_on_any,
     largest_held,
     must_be_seen,
     too_coarse,
@@ -51,13 +51,30 @@ def perceptible(
     """Greatest movement of the gauge that counts as none, and its figure; None if not held.
 
     Raises:
-        Impossible: The reader's own figure is a movement on any gauge.
+        Impossible: The reader's own figure takes more for none than any edition held here, or than
+            the edition that counts does for that gauge.
     """
+    if given["perceptible_movement"] is not None and given["smell_of_gas"] != "yes":
+        _check_typed(given["perceptible_movement"], given["gauge"], edition, ref)
     none, figures = _perceptible(given, edition, ref)
-    if none is not None and si(none) > GENEROUS * si(largest_held(ref)) + ROUNDING_TOLERANCE:
-        typed, most = in_mbar(none), in_mbar(largest_held(ref))
-        raise Impossible("perceptible_movement", "movement_on_any_gauge", typed=typed, most=most)
+    if none is not None and given["smell_of_gas"] != "yes" and is_movement_on_any(none, ref):
+        _refuse_as_movement(figures[0], none, ref)
     return none, figures
+
+
+def _check_typed(typed: Q, gauge: str, edition: str, ref: Any) -> None:
+    name = f"{PERCEPTIBLE}{gauge}"
+    if gauge != "own" and edition == ref.text("tightness.edition") and ref.held(name):
+        if si(typed) > si(ref[name]) + ROUNDING_TOLERANCE:
+            said, most, field = in_mbar(typed), in_mbar(ref[name]), "perceptible_movement"
+            raise Impossible(field, "more_than_this_gauge", typed=said, most=most)
+    elif is_movement_on_any(typed, ref):
+        _refuse_as_movement("perceptible_movement", typed, ref)
+
+
+def _refuse_as_movement(field: str, none: Q, ref: Any) -> None:
+    typed, most = in_mbar(none), in_mbar(largest_held(ref))
+    raise Impossible(field, "movement_on_any_gauge", typed=typed, most=most)
 
 
 def _perceptible(

@@ -40,7 +40,6 @@ NOTES = (
 )
 REFUSALS = (
     "shorter_than_any",
-    "no_step",
     "between_steps_of_gauge",
     "larger_than_any",
     "more_than_half_of_the_start",
@@ -51,6 +50,7 @@ REFUSALS = (
     "beyond_the_table",
     "above_what_is_covered",
     "movement_on_any_gauge",
+    "more_than_this_gauge",
 )
 RULINGS = (
     "smell",
@@ -130,7 +130,6 @@ def _check(given: Mapping[str, Any], ref: Any) -> None:
     Raises:
         Impossible: A reading that the gauge can't show, a figure that no copy has, or a pressure
             above what the procedure covers.
-        NotASensibleFigure: A figure of the reader's own permits more than what is held.
     """
     if given["smell_of_gas"] == "yes":
         return
