@@ -13,7 +13,8 @@ from calcs.engine.own_instruments import stands_for
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_unit, read_quantity
 
-INDEX = ("first_reading", "second_reading")  # of a meter, in every calculator that takes them
+# Of a meter, in every calculator that takes them: what its index showed, or the gas that passed.
+COUNTED = ("first_reading", "second_reading", "volume")
 VOLUME = "volume"  # what a meter measures
 
 
@@ -92,11 +93,12 @@ def instruments_for(calculator: str, known: Known) -> dict[str, str]:
 
 
 def index_for(calculator: str, typed: Mapping[str, Any], known: Known) -> dict[str, str]:
-    """The meter whose index counts in the unit of both readings, where the usual one does not.
+    """The meter whose index counts in the unit of the readings, where the usual one does not.
 
-    A step has no field for the kind of meter: its readings in cubic feet say it.
+    A step has no field for the kind of meter: its readings in cubic feet say it. A test dial shows
+    a hundred times more, and who says nothing of one is held to the index.
     """
-    cells = [typed[name] for name in INDEX if name in typed]
+    cells = [typed[name] for name in COUNTED if name in typed]
     declared = calculators()[calculator].inputs
     meter = next((i for i in declared if isinstance(i, Instrument) and i.measures == VOLUME), None)
     if meter is None or not cells:

@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.gas.calorific_value import is_unlike, range_of, range_text
-from calcs.domain.gas.meter_index import INDEX_REFUSALS, check_unit_of_index, turned
+from calcs.domain.gas.meter_index import (
+    INDEX_REFUSALS,
+    check_unit_of_index,
+    check_unit_of_volume,
+    turned,
+)
 from calcs.domain.plausibility.gas_rate import SLIPS, slips
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.errors import Impossible
@@ -20,7 +25,13 @@ BILLING = "billing.volume_correction"
 WIDEST = 0.2  # share of the plate
 VERDICTS = ("heat_input",)
 NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
-REFUSALS = ("more_than_a_fifth", "far_above_the_first", "between_steps_of_watch", *INDEX_REFUSALS)
+REFUSALS = (
+    "more_than_a_fifth",
+    "far_above_the_first",
+    "between_steps_of_watch",
+    "unit_of_the_volume",
+    *INDEX_REFUSALS,
+)
 RULINGS = ("calorific_value_unlike", "value_of_another_gas")
 
 
@@ -35,6 +46,8 @@ def judge(
     """
     if given["method"] == "index":
         check_unit_of_index(given, ("first_reading", "second_reading"), "meter")
+    if given["question"] == "heat_input":
+        check_unit_of_volume(given, "volume", "meter")
     check_time(given, ("elapsed",))
     _check_tolerances(given)
     told = slips(given, answers, ref)

@@ -114,3 +114,20 @@ def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instr
         if found != meant:
             unit, its_unit, index = unit_text(found), unit_text(meant), InputName(instrument)
             raise Impossible(field, "unit_of_the_index", unit=unit, its_unit=its_unit, index=index)
+
+
+def check_unit_of_volume(given: Mapping[str, Any], field: str, instrument: str) -> None:
+    """Refuse gas used in another unit than its meter counts in: its step would be another meter's.
+
+    Cubic feet are read on an index or on a test dial, and the two are a hundred times apart.
+
+    Raises:
+        Impossible: One is metric, the other is not.
+    """
+    typed, step = given[field], given[f"{instrument}_resolution"]
+    if typed is None or step is None:
+        return
+    found, meant = (IMPERIAL if str(one.units) == IMPERIAL else METRIC for one in (typed, step))
+    if found != meant:
+        unit, its_unit, meter = unit_text(found), unit_text(meant), InputName(instrument)
+        raise Impossible(field, "unit_of_the_volume", unit=unit, its_unit=its_unit, meter=meter)
