@@ -256,6 +256,19 @@ class Impossible(Refusal):
     kind = "impossible"
 
 
+class NoStep(Refusal):
+    """An instrument of the reader's own whose smallest step is nothing: none is that sure."""
+
+    kind = "impossible"
+
+    def usual(self, naming: Naming) -> str:
+        """See `Refusal.usual`."""
+        return (
+            f"{naming(self.field)} cannot be nothing: every instrument has a smallest step. "
+            "Read it off the display, or choose an instrument of the list."
+        )
+
+
 class NotInForce(Refusal):
     """An edition or a figure asked for on a day on which it may not be used."""
 

@@ -18,7 +18,7 @@ from calcs.engine.declarations import (
     Instrument,
     Rows,
 )
-from calcs.engine.errors import Missing, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.engine.errors import Missing, NoStep, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
 from calcs.engine.given import Given
 from calcs.engine.in_force import InForce
 from calcs.engine.input_uncertainty import add_uncertainty
@@ -33,8 +33,9 @@ from calcs.engine.parse_value import (
 )
 from calcs.engine.registry import OWN, TEST_DATE, all_inputs
 from calcs.engine.request_form import rows_of, text_of
-from calcs.engine.rounding import short_number
-from calcs.engine.traced import named
+from calcs.engine.rounding import decimals_of, short_number
+from calcs.engine.traced import named, si
+from calcs.engine.typed_number import number_at_start
 from calcs.engine.uncertainty import rounding_uncertainty
 from calcs.engine.units import Q, join_unit, read_quantity, unit_code
 
@@ -81,6 +82,7 @@ def read(
         entered = inputs.get(item.name)
         given.values[item.name] = given.collect(_one, item, entered, given)
     if given.refusals:
+    given.refusals.extend(_without_step(calculator.inputs, given))
         places = {name: place for place, name in enumerate(known)}
         raise Refused(
             sorted(
@@ -94,6 +96,14 @@ def read(
 
 
 def _unknown(name: str, known: Iterable[str]) -> Refusal:
+def _without_step(inputs: Iterable[AnyInput], given: Given) -> list[Refusal]:
+    """Instruments of the reader's own that are told to show more than any can."""
+    own = [item.name for item in inputs if isinstance(item, Instrument)]
+    steps = [f"{name}_resolution" for name in own if given.values.get(name) == OWN]
+    typed = [(name, given.values.get(name)) for name in steps]
+    return [NoStep(name) for name, step in typed if step is not None and si(step) <= 0]
+
+
     names = list(known)
     near = difflib.get_close_matches(name, names, n=1)
     nearest = f" Did you mean {near[0]}?" if near else ""
