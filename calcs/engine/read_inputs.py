@@ -40,6 +40,7 @@ from calcs.engine.uncertainty import rounding_uncertainty
 from calcs.engine.units import Q, join_unit, read_quantity, unit_code
 
 Typed = Mapping[str, Any]
+MOST_PLACES = 9  # that the working repeats of what was typed; no instrument shows more
 
 
 def day_of_test(inputs: Typed, today: date) -> date:
@@ -81,8 +82,8 @@ def read(
     for item in sorted(known.values(), key=lambda item: not isinstance(item, Choice | Instrument)):
         entered = inputs.get(item.name)
         given.values[item.name] = given.collect(_one, item, entered, given)
-    if given.refusals:
     given.refusals.extend(_without_step(calculator.inputs, given))
+    if given.refusals:
         places = {name: place for place, name in enumerate(known)}
         raise Refused(
             sorted(
@@ -95,7 +96,6 @@ def read(
     return given
 
 
-def _unknown(name: str, known: Iterable[str]) -> Refusal:
 def _without_step(inputs: Iterable[AnyInput], given: Given) -> list[Refusal]:
     """Instruments of the reader's own that are told to show more than any can."""
     own = [item.name for item in inputs if isinstance(item, Instrument)]
@@ -104,6 +104,7 @@ def _without_step(inputs: Iterable[AnyInput], given: Given) -> list[Refusal]:
     return [NoStep(name) for name, step in typed if step is not None and si(step) <= 0]
 
 
+def _unknown(name: str, known: Iterable[str]) -> Refusal:
     names = list(known)
     near = difflib.get_close_matches(name, names, n=1)
     nearest = f" Did you mean {near[0]}?" if near else ""
@@ -155,6 +156,7 @@ def _quantity(
         label = given.labels.get(f"{table}[].{item.name}", label)
         label = f"{label} {int(place.partition(']')[0]) + 1}"
     figure = named(value, name, label, role="input")
+    figure.typed_places = min(MOST_PLACES, decimals_of(number_at_start(text)))
     # Nought says that there is none of it, and is as sure as a count.
     if item.uncertainty == WRITTEN and figure.magnitude:
         figure.standard_uncertainty = rounding_uncertainty(text.replace(",", ""), figure.units)

@@ -49,6 +49,16 @@ def short_number(value: float, digits: int = 6) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def decimals_of(number: str) -> int:
+    """Decimal places of a number as it is written; none where a power of ten follows.
+
+    >>> decimals_of("20.10"), decimals_of("21"), decimals_of("2.10e-3")
+    (2, 0, 0)
+    """
+    places = number.partition(".")[2]
+    return len(places) if places.isdecimal() else 0
+
+
 def _first_place(width: float) -> int:
     """Decimal place of the first digit that counts."""
     return -math.floor(math.log10(width))

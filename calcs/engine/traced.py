@@ -51,6 +51,7 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
     name: str | None = None
     label: str | None = None
     role: str = "result"  # "input", "figure" or "result"
+    typed_places: int = 0  # decimal places of an input as it was typed: what the instrument showed
     node: Node | None = None
     standard_uncertainty: Q | None = None
     uncertainty_parts: UncertaintyParts | None = None  # of a reading that an instrument took

@@ -7,7 +7,7 @@ from typing import Any, TypeAlias
 
 from calcs.engine.declarations import Output
 from calcs.engine.registry import label_of
-from calcs.engine.rounding import short_number
+from calcs.engine.rounding import decimals_of, round_half_up, short_number
 from calcs.engine.traced import Traced
 from calcs.engine.units import Q, Quantity, join_unit
 
@@ -41,7 +41,9 @@ def steps(
         pair = written.get(id(value))
         if pair is None:
             name = called.name or ""
-            figure = show(value, shown.get(name), role=called.role)
+            is_as_typed = value.units == called.units
+            places = called.typed_places if is_as_typed else 0
+            figure = show(value, shown.get(name), role=called.role, places=places)
             word = label_of(labels, name, called.label) if name else called.label
             pair = written[id(value)] = word or figure, figure
         return pair
@@ -62,11 +64,17 @@ def steps(
     return found
 
 
-def show(value: Q, output: Output | None = None, role: str = "result") -> str:
-    """A quantity as text: an answer to its places, anything else with the digits it needs."""
+def show(value: Q, output: Output | None = None, role: str = "result", places: int = 0) -> str:
+    """A quantity as text: an answer to its places, anything else with the digits it needs.
+
+    Of an input those are no fewer than the places that it was typed with: 20.10 was read on another
+    gauge than 20.1.
+    """
     if output is None:
-        digits = 5 if role == "result" else 9
-        return join_unit(short_number(float(value.magnitude), digits), value.units)
+        number = short_number(float(value.magnitude), 5 if role == "result" else 9)
+        if places > decimals_of(number):
+            number = round_half_up(float(value.magnitude), places)
+        return join_unit(number, value.units)
     return join_unit(output.shown(float(value.to(output.unit).magnitude)), output.unit)
 
 
