@@ -190,12 +190,17 @@ def _waits(name: str, reading: Q, plate: Q) -> Ruling:
 
 
 def _turns(given: Mapping[str, Any], ref: Any) -> list[Finding]:
-    """Which way to turn from the last readings with the cover off: maximum before minimum."""
+    """Which way to turn from the last readings with the cover off: maximum before minimum.
+
+    With the cover on nothing is turned: that reading counts, and what moved it is looked for first.
+    """
     stage = "left" if given["left_max"] is not None or given["left_min"] is not None else "found"
     turns: list[Finding] = []
     for end in ("max", "min"):
         reading, plate = given[f"{stage}_{end}"], given[f"plate_{end}"]
         if reading is None or plate is None or not _has_tolerance(given, end, ref):
+            continue
+        if given[f"cover_{end}"] is not None:
             continue
         if abs(reading - plate) <= given["tolerance"]:
             continue
