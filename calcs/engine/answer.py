@@ -35,6 +35,7 @@ def begin(
     overrides: Any = None,
     *,
     instruments: Mapping[str, OwnInstrument] | None = None,
+    names: Mapping[str, str] | None = None,
 ) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     """Answer one request, in two parts.
 
@@ -45,6 +46,7 @@ def begin(
         today: Day of the test when none is typed.
         overrides: Figures of the reader's own copy of a source, by name.
         instruments: Those that the reader owns, by their kind.
+        names: What inputs are called here, where the calculator's own labels are too general.
 
     Returns:
         What was found and what it means, for which a reader who types waits; and what gives the
@@ -54,7 +56,7 @@ def begin(
     Raises:
         Refused: Inputs that cannot be used, all of them.
     """
-    words = labels_of(calculator, reference)
+    words = {**labels_of(calculator, reference), **(names or {})}
     on = read_inputs.day_of_test(inputs, today)
     own, refusals = read_overrides(calculator, reference, overrides, on)
     in_force = InForce(reference, on, own, instruments or {})

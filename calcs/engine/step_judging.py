@@ -14,7 +14,7 @@ from calcs.engine.held_to import HeldTo, Known
 from calcs.engine.overrides import used_by
 from calcs.engine.own_instruments import stands_for
 from calcs.engine.reference import OwnInstrument, Reference
-from calcs.engine.registry import calculators, labels
+from calcs.engine.registry import calculators
 from calcs.engine.rounding import short_number
 from calcs.engine.step_inputs import Step, cell_of, inputs_of
 from calcs.engine.traced import si
@@ -129,7 +129,10 @@ def _between(step: Step, reference: Reference, known: Known, held: HeldTo) -> Ju
         own = stands_for(kind, mine, reference)
         used = [own] if own else []
         inputs = _with_instrument(step, own.kind if own else kind, known, held)
-        first, _ = answering.begin(calculators()[JUDGE], reference, inputs, day, instruments=mine)
+        names = {"reading": known.label(step.judged)}
+        first, _ = answering.begin(
+            calculators()[JUDGE], reference, inputs, day, instruments=mine, names=names
+        )
         found = first["verdicts"]
     else:
         found = [_as_it_stands(step, reference, known, held)]
@@ -176,12 +179,8 @@ def _named(
         "edition": figure.edition if figure else None,
         "in_force": figure.first_day if figure else None,
     }
-    settles = verdict["settles"]
-    if settles:  # the judge calls what it is given "Reading": here it has a name
-        general = labels(calculators()[JUDGE], reference)["reading"]
-        settles = settles.replace(f"“{general}”", f"“{source['label']}”")
-    told = " ".join(filter(None, (verdict["found"], settles)))
-    return {**verdict, **source, "settles": settles, "text": told}
+    told = " ".join(filter(None, (verdict["found"], verdict["settles"])))
+    return {**verdict, **source, "text": told}
 
 
 def risen(step: Step, reference: Reference, known: Known) -> dict[str, Any] | None:
