@@ -32,14 +32,19 @@ def steps(project: Project) -> dict[str, dict[str, Any]]:
 
 
 def _with_pairs(steps: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
-    """What one step sees of two figures that can't both be right, in each step that takes both."""
+    """What one step sees of two figures that can't both be right, in each step that it concerns."""
     pairs = [pair for step in steps.values() for pair in step["outcome"].get("seen", ())]
     for step in steps.values():
         names = set(_texts([step["readings"], step["takes"], step["outcome"].get("held_to", [])]))
-        ends = [(pair, {pair["of"], pair.get("below", pair.get("at_most"))}) for pair in pairs]
-        if both := [pair for pair, named in ends if named <= names]:
+        if both := [pair for pair in pairs if _ends(pair) <= names]:
             step["outcome"] = {**step["outcome"], "seen": both}
     return steps
+
+
+def _ends(pair: Mapping[str, Any]) -> set[str]:
+    """What a step must take to see a pair: both figures; of two that were measured, the later."""
+    other = next(pair[key] for key in ("below", "at_most", "alike") if key in pair)
+    return {pair["of"]} if "read_with" in pair else {pair["of"], other}
 
 
 def _texts(part: Any) -> Iterator[str]:

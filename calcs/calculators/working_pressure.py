@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.gas.supply import check_least, lock_up, shown
+from calcs.domain.gas.supply_readings import refuse_a_gain, refuse_a_rise, refuse_apart
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
 from calcs.engine.declarations import (
     STATED,
@@ -18,15 +19,13 @@ from calcs.engine.declarations import (
     Output,
     When,
 )
-from calcs.engine.errors import Impossible, InputName
 from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q
+from calcs.engine.units import Q, at_most
 
 # Where the appliance's end was read: only at the first has the gas passed the pipework alone.
 PIPE_END, GAS_VALVE, ELSEWHERE = "pipe_end", "gas_valve", "elsewhere"
-ROUNDING_TOLERANCE = 1e-6  # Pa
 GASES = ("natural_gas", "propane", "butane")
 
 
@@ -35,6 +34,7 @@ def working_pressure(
     gas: str,
     meter_standing: Q | None = None,
     meter_working: Q | None = None,
+    meter_mean: Q | None = None,
     inlet_standing: Q | None = None,
     inlet_working: Q,
     height_rise: Q | None = None,
@@ -46,10 +46,12 @@ def working_pressure(
         gas: "natural_gas", "propane" or "butane".
         meter_standing: At the meter or the regulator outlet, nothing burning. [mbar]
         meter_working: The same, everything at full load. [mbar]
+        meter_mean: The mean of that over some minutes. [mbar]
         inlet_standing: At the appliance inlet, nothing burning. [mbar]
         inlet_working: At the appliance inlet, everything at full load. [mbar]
         height_rise: How far the inlet is above the meter; below counts negative. [m]
-        ref: Uses `gas.<gas>.relative_density`, `air.density`, `physics.gravity`.
+        ref: Uses `gas.<gas>.relative_density`, `air.density`, `physics.gravity` and, with both
+            standing pressures, `working_pressure.*`.
 
     Returns:
         pressure_loss: Meter less inlet, both working. All pressures are gauge. [mbar]
@@ -58,7 +60,8 @@ def working_pressure(
         friction_loss: Loss in pipe and fittings, the height allowed for. [mbar]
 
     Raises:
-        Impossible: A working pressure is above what feeds it by more than the gauge explains.
+        Impossible: A working pressure is above what feeds it or above a standing one by more than
+            the gauge explains, or the two standing ones differ by more than gauge and height do.
 
     Not covered: what size the pipe should be, and medium-pressure pipes.
 
@@ -72,40 +75,31 @@ def working_pressure(
     >>> loss["pressure_loss"].magnitude
     0.75
     """
-    if inlet_standing is not None:
-        _refuse_a_rise("inlet", inlet_standing - inlet_working)
-    if meter_working is None:
-        return {}
     height_gain = None
     if height_rise is not None:
         lighter = (1 - ref[f"gas.{gas}.relative_density"]) * ref["air.density"]
         height_gain = (lighter * ref["physics.gravity"] * height_rise).to("mbar")
+    refuse_a_rise("inlet_working", inlet_working, "inlet_standing", inlet_standing)
+    refuse_apart((meter_standing, inlet_standing), height_gain, gas, ref)
+    refuse_a_rise("meter_working", meter_working, "meter_standing", meter_standing)
+    refuse_a_rise("meter_mean", meter_mean, "meter_standing", meter_standing)
+    at_inlet = None
+    if meter_standing is not None:
+        at_inlet = meter_standing if height_gain is None else meter_standing + height_gain
+    refuse_a_rise("inlet_working", inlet_working, "meter_standing", at_inlet)
+    refuse_a_rise("meter_working", meter_working, "inlet_standing", inlet_standing)
+    if meter_working is None:
+        return {}
     pressure_loss = meter_working - inlet_working
     friction_loss = None if height_gain is None else pressure_loss + height_gain
     regulator_droop = None if meter_standing is None else meter_standing - meter_working
-    _refuse_a_gain(pressure_loss, friction_loss)
-    if regulator_droop is not None:
-        _refuse_a_rise("meter", regulator_droop)
+    refuse_a_gain(pressure_loss, friction_loss)
     return {
         "pressure_loss": pressure_loss.to("mbar"),
         "regulator_droop": regulator_droop,
         "height_gain": height_gain,
         "friction_loss": friction_loss,
     }
-
-
-def _refuse_a_gain(pressure_loss: Q, friction_loss: Q | None) -> None:
-    loss = pressure_loss if friction_loss is None else friction_loss
-    if loss.magnitude < 0 and -loss > expanded(loss):
-        # Read below the meter, and still too high for gas that loses weight's worth on the way.
-        by_height = pressure_loss.magnitude >= 0
-        raise Impossible("inlet_working", "gains_with_height" if by_height else "gains_on_the_way")
-
-
-def _refuse_a_rise(place: str, fall: Q) -> None:
-    if fall.magnitude < 0 and -fall > expanded(fall):
-        standing = InputName(f"{place}_standing")
-        raise Impossible(f"{place}_working", "rises_under_load", standing=standing)
 
 
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
@@ -153,11 +147,11 @@ def _too_high(given: Mapping[str, Any], high: Q, ref: Any) -> Finding | None:
     past it. For gases whose closing pressure is not held, the supply's highest is the bound.
     """
     reading, is_natural = given["inlet_working"], given["gas"] == "natural_gas"
-    if _at_most(reading, high):
+    if at_most(reading, high):
         return None
     closes = "working_pressure.lock_up_high"
     values = {"reading": shown(reading, 1), "high": shown(high, 1)}
-    if is_natural and _at_most(reading, ref[closes]):
+    if is_natural and at_most(reading, ref[closes]):
         return Ruling("inlet_working", "cannot_tell", "inlet_above_working", (closes,), values)
     bound = closes if is_natural else f"working_pressure.supply_tolerance.{given['gas']}"
     return Ruling("inlet_working", "does_not_meet", "inlet_above_supply", (bound,), values)
@@ -169,7 +163,7 @@ def _inlet(given: Mapping[str, Any], usual: Q) -> Finding:
     figures = ("working_pressure.appliance_inlet",)
     if least is not None:
         return Compare("inlet_working", reading, least, None, figures)
-    if _at_most(usual, reading):
+    if at_most(usual, reading):
         return Ruling("inlet_working", "not_judged", "least_inlet_unknown", figures)
     values = {"usual": shown(usual, 1)}
     return Ruling("inlet_working", "not_judged", "least_inlet_unknown_and_low", figures, values)
@@ -181,16 +175,11 @@ def _loss(given: Mapping[str, Any], loss: Q, limit: Q, figure: str) -> Finding:
     A loss within the rule keeps it, whatever else the gas went through. One above it says nothing
     of the pipework while a valve, a hose or a filter has its own share of it.
     """
-    if _is_pipework_alone(given) or _at_most(loss, limit):
+    if _is_pipework_alone(given) or at_most(loss, limit):
         return Compare("pressure_loss", loss, None, limit, (figure,), places=2)
     values = {"loss": shown(loss, 2), "limit": shown(limit, 2)}
     reason = f"more_between_{given['inlet_read_at']}"
     return Ruling("pressure_loss", "cannot_tell", reason, (figure,), values)
-
-
-def _at_most(value: Q, other: Q) -> bool:
-    """The last digits of a float aside: 1.0 mbar typed in another unit is still 1.0 mbar."""
-    return si(value) <= si(other) + ROUNDING_TOLERANCE
 
 
 def _is_pipework_alone(given: Mapping[str, Any]) -> bool:
@@ -201,7 +190,7 @@ def _short_part(
     given: Mapping[str, Any], low: Q, loss: Q, limit: Q, figures: tuple[str, ...]
 ) -> Ruling:
     supply, pipe = (_short(margin) for margin in (given["meter_working"] - low, limit - loss))
-    if not (_is_pipework_alone(given) or _at_most(loss, limit)):
+    if not (_is_pipework_alone(given) or at_most(loss, limit)):
         reason = "supply_short_way_not_divided" if supply else "way_not_divided"
         return Ruling("path", "does_not_meet" if supply else "cannot_tell", reason, figures)
     reason = SHORT.get((supply, pipe), "too_close")
@@ -297,5 +286,11 @@ CALCULATOR = Calculator(
         "pipework_short_at_least",
         "too_close",
     ),
-    refusals=("gains_on_the_way", "gains_with_height", "rises_under_load", "below_half_of_supply"),
+    refusals=(
+        "gains_on_the_way",
+        "gains_with_height",
+        "rises_under_load",
+        "standing_apart",
+        "below_half_of_supply",
+    ),
 )

@@ -18,7 +18,7 @@ from calcs.engine.registry import calculators
 from calcs.engine.rounding import short_number
 from calcs.engine.step_inputs import Step, cell_of, inputs_of
 from calcs.engine.traced import si
-from calcs.engine.units import at_most, join_unit
+from calcs.engine.units import join_unit
 from calcs.engine.verdict import verdicts
 
 JUDGE = "reading_verdict"  # the calculator that takes any reading and any limit
@@ -211,17 +211,3 @@ def gravest_side(scale: Mapping[str, Any] | None) -> str:
     if scale["low"] is not None and (scale["high"] is None or scale["reading"] <= scale["low"]):
         return "low"
     return "high"
-
-
-def contradiction(seen: Sequence[Mapping[str, Any]], known: Known) -> str:
-    """What to do about two figures that can't both be right; empty where none are known to be.
-
-    Of a pair one is `below` the other, or `at_most` as much, last digits of a conversion aside.
-    """
-    for pair in filter(known.fits, seen):
-        least, most = known.value(pair["of"]), known.value(pair.get("below") or pair["at_most"])
-        if least is None or most is None:
-            continue
-        if not at_most(least, most) or ("below" in pair and at_most(most, least)):
-            return str(pair["do"])
-    return ""

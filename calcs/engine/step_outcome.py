@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from calcs.engine.contradictions import contradiction
 from calcs.engine.errors import Missing, NotHeld, Refusal, Refused
 from calcs.engine.foretold import foretold
 from calcs.engine.held_to import HeldTo, Known, held_to, missing
@@ -21,7 +22,6 @@ from calcs.engine.step_judging import (
     JUDGE,
     STATES,
     Judged,
-    contradiction,
     gravest_side,
     is_put_right,
     judged,
