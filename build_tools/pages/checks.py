@@ -36,11 +36,13 @@ def facts(pages: Iterable[ContentNode]) -> dict[str, Any]:
         checks: In working order: id, name, page, the answers that call for it, and its own
             readings, which few other procedures ask for.
         impossible: Answers that can't all be true.
+        unsafe: By step, where an outcome outside it leads before any next check: the page and its
+            title, and the labels of the verdicts that mean so where it shows several.
     """
     opened = list(pages)
     asked = {page.path: readings_asked(page) for page in opened}
     often = Counter(name for names in asked.values() for name in names)
-    found: dict[str, Any] = {"checks": [], "impossible": []}
+    found: dict[str, Any] = {"checks": [], "impossible": [], "unsafe": _unsafe(opened)}
     for node in opened:
         questions = node["questions"]
         found["impossible"] += [
@@ -58,6 +60,32 @@ def facts(pages: Iterable[ContentNode]) -> dict[str, Any]:
                     "readings": own,
                 }
             )
+    return found
+
+
+def _unsafe(pages: list[ContentNode]) -> dict[str, dict[str, Any]]:
+    """The steps whose outcome stops the work, with where it leads. What is not there is noted."""
+    at = {page.path: page for page in pages}
+    calculators = {
+        page.path.split("/")[-1].removesuffix(".html"): page["verdicts"]
+        for page in pages
+        if page["kind"].value == "calculator"
+    }
+    found: dict[str, dict[str, Any]] = {}
+    for page in pages:
+        stem = page.path.split("/")[-1].removesuffix(".html")
+        for step in page["steps"].nodes():
+            unsafe = step["outcome"]["unsafe"]
+            path = f"{unsafe['page'].value}.html"
+            if path not in at:
+                continue
+            calculator = step["outcome"]["calculator"].value or step["calculator"].value
+            labels = [
+                str(calculators[calculator][each.value]["label"].value)
+                for each in unsafe["verdicts"].nodes()
+            ]
+            title = str(at[path]["title"].value)
+            found[f"{stem}.{step['id'].value}"] = {"page": path, "title": title, "labels": labels}
     return found
 
 

@@ -87,6 +87,7 @@ def _step(
     step: Mapping[str, Any], readings: Mapping[str, Any], words: Mapping[str, Any]
 ) -> dict[str, Any]:
     outcome = dict(step["outcome"])
+    outcome.pop("unsafe", None)  # for the page alone: where the reader is led
     own = _listed(step["reading"])
     outcome["needs"] = _listed(outcome.get("needs", outcome.get("of", own)))
     if "options" in outcome:

@@ -178,3 +178,27 @@ def test_every_row_of_steps_is_the_same_in_the_browser(new_page: NewPage, bridge
     }"""
     replies = page.evaluate(asked, requests)
     assert replies == [bridge.reply(request) for request in requests]
+
+
+def test_what_stops_the_work_leads_to_unsafe_situations_before_the_next_check(new_page: NewPage):
+    page = new_page(WHICH, viewport=PHONE)
+    for question, answer in {"work": "pipework", "age": "existing"}.items():
+        radio = f'[data-hb-checks-question="{question}"] input[value="{answer}"]'
+        page.locator(radio).check(force=True)
+    move(page, "tightness_test.html", "Test the pipework for tightness")
+    links = page.locator("[data-hb-check-next] a")
+    start, end = "tightness.let_by_start", "tightness.let_by_end"
+    # A pressure that is set anew is no danger: IGEM/UP/1B asks for 7 to 10 mbar.
+    keep(page, start, "6.0")
+    keep(page, end, "6.0")
+    expect(page.locator("[data-hb-check-next]")).to_contain_text("Not met.")
+    expect(links).to_have_count(1)
+    expect(links).to_contain_text("Next check:")
+    # A control that lets gas by is one: 1 mbar in a minute, on any gauge.
+    keep(page, start, "8.0")
+    keep(page, end, "9.0")
+    expect(links).to_have_count(2)
+    expect(links.first).to_have_text("First: Deal with an unsafe situation")
+    expect(links.last).to_contain_text("Next check:")
+    links.first.evaluate("link => link.click()")
+    expect(page.locator("main h1")).to_have_text("Deal with an unsafe situation")

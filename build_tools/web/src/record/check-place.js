@@ -131,12 +131,18 @@ function end(check, next) {
     still.textContent = `Not met. ${check.about}`;
     part.append(still);
   }
-  if (next) {
-    const link = document.createElement('a');
-    link.className = 'hb-button hb-button--main';
-    link.href = new URL(next.page, siteUrl()).href;
-    link.textContent = `Next check: ${next.do}`;
-    part.append(link);
-  } else part.append(visitLink('The visit, with all its checks'));
+  // What stops the work goes before what comes next.
+  if (check.unsafe) part.append(button(check.unsafe.page, `First: ${check.unsafe.title}`, true));
+  if (next) part.append(button(next.page, `Next check: ${next.do}`, !check.unsafe));
+  else part.append(visitLink('The visit, with all its checks'));
   return part;
+}
+
+/** @param {string} page @param {string} words @param {boolean} isMain */
+function button(page, words, isMain) {
+  const link = document.createElement('a');
+  link.className = isMain ? 'hb-button hb-button--main' : 'hb-button';
+  link.href = new URL(page, siteUrl()).href;
+  link.textContent = words;
+  return link;
 }

@@ -10,8 +10,9 @@ import { answersNow } from './visit-answers.js';
 /** @typedef {import('../lib/which-checks.js').Answers} Answers */
 /** @typedef {import('../lib/which-checks.js').Fits} Fits */
 /** @typedef {{id: string, do: string, page: string, fits: Fits, readings: string[]}} Check */
+/** @typedef {{page: string, title: string, labels: string[]}} Unsafe `labels`: the verdicts that mean so, none for any */
 /** @typedef {'to_do' | 'going_on' | 'done' | 'not_met' | 'left_out'} CheckState */
-/** @typedef {{state: CheckState, byReadings: CheckState, marked: '' | 'done' | 'left_out', reason: string, about: string}} HowFar */
+/** @typedef {{state: CheckState, byReadings: CheckState, marked: '' | 'done' | 'left_out', reason: string, about: string, unsafe: Unsafe | null}} HowFar */
 /** @typedef {Check & HowFar & {number: number, isForAll: boolean}} VisitCheck `byReadings`: without a person's mark; `marked`: that alone */
 
 /** What was put right is no fault that is left. A check keeps it under such a step. */
@@ -24,10 +25,11 @@ export const checkKey = (id) => `check:${id}`;
 /** What reading-facts.js has set; without it no check is known. */
 function facts() {
   const { hbReadingFacts } = /** @type {any} */ (globalThis);
-  const { checks = [], impossible = [] } = hbReadingFacts ?? {};
+  const { checks = [], impossible = [], unsafe = {} } = hbReadingFacts ?? {};
   return {
     checks: /** @type {Check[]} */ (checks),
     impossible: /** @type {Fits[]} */ (impossible),
+    unsafe: /** @type {Record<string, Unsafe>} */ (unsafe),
   };
 }
 
@@ -72,10 +74,29 @@ function stateOf({ id, page, readings }, of) {
   const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
   const [reason, marked] =
     mark?.kind === 'check' ? [mark.reason, mark.state] : ['', /** @type {const} */ ('')];
+  /** @type {CheckState} */
   const byReadings = wrong.length ? 'not_met' : held ? 'going_on' : 'to_do';
   // A person's word does not outweigh a reading that is outside.
-  if (wrong.length || !marked) return { state: byReadings, byReadings, marked, reason, about };
-  return { state: marked, byReadings, marked, reason, about: reason || about };
+  const unsafe = leadsTo(wrong);
+  const said = { byReadings, marked, reason, unsafe };
+  if (wrong.length || !marked) return { state: byReadings, about, ...said };
+  return { state: marked, about: reason || about, ...said };
+}
+
+/**
+ * @param {import('./visit-types.js').KeptOutcome[]} wrong
+ * @returns {Unsafe | null} the page that goes before any next check, where one stops the work
+ */
+function leadsTo(wrong) {
+  const { unsafe } = facts();
+  for (const { step, verdicts } of wrong) {
+    const found = unsafe[step];
+    const failed = verdicts.filter(({ outcome }) => outcome === 'does_not_meet');
+    const isMeant =
+      !found?.labels.length || failed.some(({ label }) => found.labels.includes(label));
+    if (found && isMeant) return found;
+  }
+  return null;
 }
 
 /** @param {number} count */
