@@ -16,6 +16,7 @@ from calcs.engine.units import Q
 
 OXYGEN, CARBON_DIOXIDE = "flue_integrity.oxygen_low", "flue_integrity.carbon_dioxide_high"
 AIR = "combustion.air_oxygen_instrument"
+HALF = 0.5
 GREATEST_CARBON_DIOXIDE = "combustion.carbon_dioxide_max.*"
 
 
@@ -52,14 +53,16 @@ def flue_integrity(
     ...     duct_oxygen_dry=Quantity(20, "percent"),
     ...     duct_carbon_dioxide_dry=Quantity(0.5, "percent"),
     ...     flue_oxygen_dry=Quantity(5, "percent"),
-    ...     ref={AIR: Quantity(21, "percent")},
+    ...     ref={AIR: Quantity(21, "percent"), OXYGEN: Quantity(20.5, "percent")},
     ... )
     >>> leak["share_by_oxygen"].magnitude
     6.25
     """
     fresh = ref[AIR]
     oxygen_short = fresh - duct_oxygen_dry
-    if oxygen_short.magnitude < 0 and -oxygen_short > expanded(oxygen_short):
+    # Air has no more. A cell that shows more by half of what the level leaves is off by as much.
+    most = min(si(expanded(oxygen_short)), HALF * (si(fresh) - si(ref[OXYGEN])))
+    if -si(oxygen_short) > most * (1 + 1e-9):
         raise Impossible("duct_oxygen_dry", "above_fresh_air")
     share_by_oxygen = share_by_carbon_dioxide = None
     untrue = _is_untrue(fresh, flue_oxygen_dry, flue_carbon_dioxide_dry, ref)

@@ -22,11 +22,13 @@ from calcs.engine.units import Q, join_unit
 
 ABOVE, BELOW = "heat_input.tolerance_above", "heat_input.tolerance_below"
 BILLING = "billing.volume_correction"
-WIDEST = 0.2  # share of the plate
+# Shares of the plate: twice what any source held here gives on that side, and the wider of the two.
+WIDEST_ABOVE, WIDEST = 0.1, 0.2
 VERDICTS = ("heat_input",)
 NOTES = ("basis", "turned", "billing_factor", "corrected", "pure_gas", *SLIPS)
 REFUSALS = (
     "more_than_a_fifth",
+    "more_than_a_tenth",
     "far_above_the_first",
     "between_steps_of_watch",
     "unit_of_the_volume",
@@ -71,11 +73,12 @@ def _check_tolerances(given: Mapping[str, Any]) -> None:
     """Refuse a tolerance that no plate has, typed here or in place of what is held.
 
     Raises:
-        Impossible: It is twice what any source held here gives, or more.
+        Impossible: It is more than twice what any source held here gives.
     """
-    for field in ("tolerance_above", "tolerance_below"):
-        if si(given[field]) > WIDEST + 1e-9:
-            raise Impossible(field, "more_than_a_fifth")
+    if si(given["tolerance_above"]) > WIDEST_ABOVE + 1e-9:
+        raise Impossible("tolerance_above", "more_than_a_tenth")
+    if si(given["tolerance_below"]) > WIDEST + 1e-9:
+        raise Impossible("tolerance_below", "more_than_a_fifth")
 
 
 def _against_plate(
