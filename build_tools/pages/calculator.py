@@ -175,6 +175,9 @@ def _matching(show: dict[str, Any], node: ContentNode) -> list[str]:
     options = {option["value"] for each in show["inputs"] for option in each.get("options") or ()}
     names = []
     for use in show.get("uses", []):
+        if "*" not in use:  # most: to look through all figures takes longer than to ask for one
+            names += [use] if use in node.page_context.figures else []
+            continue
         pattern = re.compile(re.escape(use).replace(r"\*", r"([^.]+)"))
         found = {
             name: each for name in node.page_context.figures if (each := pattern.fullmatch(name))

@@ -2,6 +2,7 @@
 
 import importlib.metadata
 import json
+import os
 import re
 import sys
 import sysconfig
@@ -63,7 +64,7 @@ def from_npm(web: Path) -> Iterator[Part]:
         if place and not entry.get("dev") and name not in STAYS_HOME:
             folder = web / place
             about = json.loads((folder / "package.json").read_text(encoding="utf-8"))
-            text = _texts(folder.iterdir())
+            text = _texts_in(folder)
             if not text and name in TEXT_FROM:
                 text = _distribution(TEXT_FROM[name]).text
             source = about.get("repository") or about.get("homepage") or ""
@@ -99,7 +100,7 @@ def theme_parts() -> Iterator[Part]:
     yield from _written_down("theme_parts.txt", THEME, theme.version)
     found = importlib.metadata.distribution(THEME).locate_file("material/templates/.icons")
     for name, licence in ICONS.items():
-        text = _texts((Path(str(found)) / name).iterdir())
+        text = _texts_in(Path(str(found)) / name)
         yield Part(f"icons in {THEME}: {name}", "", licence, "", text)
 
 
@@ -148,6 +149,12 @@ def _python_itself() -> Part:
     text = _texts(folder / "LICENSE.txt" for folder in folders)
     text = f"{CHANGED}\n\n{text}"
     return Part("CPython and its standard library", "", "PSF-2.0", "https://www.python.org", text)
+
+
+def _texts_in(folder: Path) -> str:
+    """The licence texts in a folder."""
+    names = os.listdir(folder)  # noqa: PTH208  one has thousands of icons: a path each is slow
+    return _texts(folder / name for name in names if LICENCE_NAMES.fullmatch(name))
 
 
 def _texts(files: Iterator[Path]) -> str:
