@@ -114,6 +114,7 @@ def test_a_class_of_24_is_told_as_the_command_tells_it_printed_and_saved(
     assert shown(page) == as_page(found)
     text = page.locator("[data-hb-results-shown]").inner_text()
     assert f"{found['reached']} of 24 reached the pass mark: 70 %" in text
+    assert "Numbers are those of the paper." in text
     assert all(f"They {one['say']}" in text for one in found["slips"])
     assert "learner" not in text.lower()
     assert faults(page) == []

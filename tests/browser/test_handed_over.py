@@ -46,6 +46,7 @@ def test_a_learner_on_a_phone_hands_the_answers_over_and_the_lecturer_reads_them
     page.get_by_role("link", name="See how a class did").click()
     expect(page.get_by_label("Which paper")).to_have_value(PAPER)
     expect(page.get_by_label("Seed")).to_have_value("7")
+    expect(page.locator("[data-hb-results-edition]")).to_be_hidden()  # it is of this edition
     page.get_by_label("Files of answers").set_input_files(file)
     expect(head(page)).to_have_text("Pressure and input: 1 paper", timeout=START_MS)
     assert {row[3] for row in shown(page)} == {"1"}  # nothing was answered

@@ -13,6 +13,8 @@ import { barOf, table } from './table.js';
 
 /** As the sheet for paper cuts the tables off: see results.css. */
 const ON_PAPER = { topics: 14, questions: 26, slips: 8 };
+const BESIDE =
+  'Numbers are those of the paper. To have its questions beside this, print it with answers on the page of papers.';
 /** Questions with unsafe choices that are named at the top. */
 const MOST_NAMED = 5;
 
@@ -42,6 +44,7 @@ function facts(told, leftOut) {
   const pass = `${percent} %${noUnsafe ? ', with no unsafe choice' : ''}`;
   const lines = [`${reached} of ${sat} reached the pass mark: ${pass}.`, unsafeWords(told)];
   if (sat < few) lines.push(`Fewer than ${few} papers say little.`);
+  if (told.questions.some(({ number }) => number > 0)) lines.push(BESIDE);
   if (leftOut > 0) {
     lines.push(`Passed over: ${leftOut} ${leftOut === 1 ? 'column' : 'columns'}, unread.`);
   }

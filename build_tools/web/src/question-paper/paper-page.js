@@ -10,7 +10,7 @@ import { act, handOver } from './hand-over.js';
 import { keepHanded, keepSitting, readHanded, readSitting } from './kept-sitting.js';
 import { savePlatformFile } from './platform-file.js';
 import { showResult } from './result.js';
-import { addressOf, asSeed, editionHere, isThisEdition, newSeed } from './seed.js';
+import { addressOf, asSeed, editionHere, isThisEdition, newSeed, resultsAddress } from './seed.js';
 import { classSheet, paperSheet } from './sheet.js';
 import { Sitting } from './sitting.js';
 
@@ -184,8 +184,10 @@ export class PaperPage {
   /** The page of results begins with the paper and the seed that stand here. */
   #nameInLink() {
     const link = /** @type {HTMLAnchorElement} */ (this.#part('results'));
-    const seed = asSeed(this.#input('seed').value);
-    link.search = new URLSearchParams({ paper: this.#paper().value, seed }).toString();
+    link.href = resultsAddress({
+      paper: this.#paper().value,
+      seed: asSeed(this.#input('seed').value),
+    });
   }
 
   /** The same paper goes on where it was left. @param {{paper: string, seed: string}} of */

@@ -37,6 +37,17 @@ export const isThisEdition = (edition) =>
   edition.split('-').at(-1) === editionHere().split('-').at(-1);
 
 /**
+ * Where a lecturer sees how the class did.
+ *
+ * @param {{paper: string, seed: string}} of the paper, and the seed of all or the lecturer's own
+ */
+export function resultsAddress({ paper, seed }) {
+  const address = new URL('results.html', location.href);
+  address.search = new URLSearchParams({ paper, seed, edition: editionHere() }).toString();
+  return address.href;
+}
+
+/**
  * The address of a paper, for whoever is to sit it.
  *
  * @param {{paper: string, seed: string}} of

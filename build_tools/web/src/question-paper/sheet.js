@@ -3,7 +3,7 @@
 import { thisEdition } from '../lib/edition.js';
 import { drawn } from '../practice/drawing.js';
 import { make } from '../practice/elements.js';
-import { addressOf } from './seed.js';
+import { addressOf, resultsAddress } from './seed.js';
 
 /** @typedef {import('./ask-papers.js').Paper} Paper */
 /** @typedef {import('./ask-papers.js').Asked} Asked */
@@ -146,7 +146,7 @@ export function classSheet({ seed, seeds }, { id, title }) {
       }),
       make('p', { text: `Where each sits it: ${addressOf({ paper: id, seed: 'SEED' })}` }),
       make('p', {
-        text: 'Then each saves the answers and hands you the file. How the class did: page “How a class did”.',
+        text: `Then each saves the answers and hands you the file. How the class did: ${resultsAddress({ paper: id, seed })}`,
       }),
     ]),
     table,
