@@ -18,6 +18,7 @@ from calcs.engine.step_inputs import Step
 from calcs.engine.step_outcome import step_outcome
 
 UNREADABLE = "?"
+NAMED = ("names in each step",)  # there are hundreds of steps, and one reading changes
 CELL = ("value", "unit")  # what a reading of a request is made of
 
 
@@ -97,7 +98,11 @@ def _taking(changed: Any, reference: Reference) -> list[str]:
     """Steps that take one of the readings; all of them where none is named."""
     if changed is None:
         return list(reference.steps)
-    return [name for name, step in reference.steps.items() if _names(step) & {*map(str, changed)}]
+    if NAMED not in reference.kept:
+        named = {name: frozenset(_names(step)) for name, step in reference.steps.items()}
+        reference.kept[NAMED] = named
+    wanted = {*map(str, changed)}
+    return [name for name, names in reference.kept[NAMED].items() if names & wanted]
 
 
 def _names(part: Any) -> set[str]:
