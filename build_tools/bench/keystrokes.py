@@ -8,7 +8,8 @@ Two figures of each calculator, each against something measured beside it:
   changed in that page. All by turns, and of one worker: one that has just started takes several
   times as long as one that has gone for a while, and that is no part of the page;
 - what a reader sees: from a real key to its answer painted, against a real key in a page without
-  calculator, which waits for the screen as any key does, and those two after it.
+  calculator, which waits for the screen as any key does, and those two after it. It stands in a
+  window of its own: both are in front, and the keys go to them by turns.
 """
 
 import re
@@ -16,9 +17,9 @@ import statistics
 from collections.abc import Iterator
 from pathlib import Path
 
-from playwright.sync_api import Locator, Page
+from playwright.sync_api import Locator, Page, Playwright
 
-from build_tools.bench.browser import Browser
+from build_tools.bench.browser import Browser, chromium
 from build_tools.bench.first_answer import PAGE
 from build_tools.bench.measurement import Figure, percentile, ratio_by_turns, spread
 
@@ -124,19 +125,18 @@ CHANGE = """async (field, [times, pause]) => {
 }"""
 
 
-def measure(browser: Browser, site: Path) -> Iterator[Figure]:
+def measure(browser: Browser, playwright: Playwright, site: Path) -> Iterator[Figure]:
     """The figures of each calculator that has a page."""
-    beside = browser.page(PAGE)
-    beside.evaluate(BESIDE)
-    for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
-        if stem != "index":
-            yield from of_calculator(browser, beside, stem)
-    beside.close()
+    with chromium(site, playwright) as other:
+        beside = other.page(PAGE)
+        beside.evaluate(BESIDE)
+        for stem in sorted(file.stem for file in (site / "calculators").glob("*.html")):
+            if stem != "index":
+                yield from of_calculator(browser, beside, stem)
 
 
 def of_calculator(browser: Browser, beside: Page, stem: str) -> list[Figure]:
     """Fill in the example of one calculator, then add a digit and take it away, over and over."""
-    bare = _press_bare_keys(beside)
     page = browser.page(f"calculators/{stem}.html")
     root = page.locator("hb-calculator").first
     root.locator("[data-hb-fill-example]").click()
@@ -146,7 +146,7 @@ def of_calculator(browser: Browser, beside: Page, stem: str) -> list[Figure]:
     page.evaluate(LAY_OUT)
     turns = field.evaluate(CHANGE, [WARM_UP + TIMES, BETWEEN_KEYS_MS])[WARM_UP:]
     ready: list[float] = page.evaluate("() => window.took.ready")[WARM_UP:]
-    painted = _press_keys(page, field)
+    painted, bare, after = _press_keys(page, field, beside)
     refused: int = page.evaluate("() => window.took.refused")
     page.close()
     later = statistics.median(painted) - statistics.median(bare)
@@ -167,7 +167,7 @@ def of_calculator(browser: Browser, beside: Page, stem: str) -> list[Figure]:
         ),
         Figure(
             kind="painted",
-            ratio=statistics.median(painted) / (statistics.median(bare) + statistics.median(least)),
+            ratio=ratio_by_turns(painted, [sum(each) for each in zip(bare, after, strict=True)]),
             told=f"{later:.1f} ms after the key's own frame",
             of=stem,
             detail=(f"real key to answer painted {spread(painted)}", f"bare key {spread(bare)}"),
@@ -195,32 +195,25 @@ def _answered_field(page: Page, root: Locator) -> Locator:
     return numbers[0]
 
 
-def _press_bare_keys(page: Page) -> list[float]:
-    """Real keys in a field that asks for nothing, on a page without calculator."""
-    page.bring_to_front()
-    before: int = page.evaluate("() => window.bare.length")
-    for turn in range(REAL_KEYS):
-        _press(page, page.locator("#bare"), turn)
-        page.evaluate("count => window.heard(count)", before + turn + 1)
-        page.wait_for_timeout(BETWEEN_KEYS_MS)
-    times: list[float] = page.evaluate("() => window.bare")
-    return times[before:]
-
-
-def _press_keys(page: Page, field: Locator) -> list[float]:
-    """Real keys in the calculator's field."""
+def _press_keys(page: Page, field: Locator, beside: Page) -> tuple[list[float], ...]:
+    """Real keys in the calculator's field; in the field beside; and the least that comes after."""
+    after: list[float] = []
     before: int = page.evaluate("() => window.took.painted.length")
+    bare_before: int = beside.evaluate("() => window.bare.length")
     for turn in range(REAL_KEYS):
-        _press(page, field, turn)
-        page.evaluate("count => window.heard(count)", before + turn + 1)
-        page.wait_for_timeout(BETWEEN_KEYS_MS)
-    times: list[float] = page.evaluate("() => window.took.painted")
-    return times[before:]
+        _press(page, field, turn, before + turn + 1)
+        _press(beside, beside.locator("#bare"), turn, bare_before + turn + 1)
+        alone: float = page.evaluate("() => window.alone()")
+        after.append(alone + page.evaluate("() => window.laidOut()"))
+    painted: list[float] = page.evaluate("() => window.took.painted")
+    bare: list[float] = beside.evaluate("() => window.bare")
+    return painted[before:], bare[bare_before:], after
 
 
-def _press(page: Page, field: Locator, turn: int) -> None:
-    """One key: a digit at the end, or the same digit taken away again."""
+def _press(page: Page, field: Locator, turn: int, count: int) -> None:
+    """One key: a digit at the end, or the same digit taken away again. Waits for so many in all."""
     field.focus()
     page.keyboard.press("End")  # it changes nothing, and no key falls into the frame of a focus
     page.wait_for_timeout(BETWEEN_KEYS_MS)
     page.keyboard.press("Backspace" if turn % 2 else "1")
+    page.evaluate("count => window.heard(count)", count)

@@ -70,7 +70,7 @@ def measure(site: Path, repeats: int) -> Iterator[Figure]:
             yield from four_calculators.measure(browser, playwright, repeats)
             yield from ready.measure(browser, repeats)
             yield from sums.measure(browser)
-            yield from keystrokes.measure(browser, site)
+            yield from keystrokes.measure(browser, playwright, site)
             yield from practice.measure(browser)
             yield from _of_visits(site, playwright)
             yield from edition_size.measure(site)
