@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from calcs.domain.cross_check.chance import tail_of_chi_square
 from calcs.domain.cross_check.cholesky import Matrix, Vector, backward, dot, forward, lower_of
 
-FREED, WIDE = "freed", 1e3  # an error of any size: so wide that nothing pulls at it
+TRACE_LEFT = 1e-9  # of the square of a vector, once all is taken out that lies along another
 Errors = Mapping[str, float]  # by the name of an error, its size in the error's own unit
 
 
@@ -51,6 +51,8 @@ class Balance:
         self.misfit: Vector = [one.misfit for one in self.conditions]
         self.white: Vector = forward(self._lower, self.misfit)
         self.chi_square = dot(self.white, self.white)
+        self._places = _places(self.conditions)
+        self._whites: dict[tuple[tuple[str, float], ...], Vector] = {}
 
     def _covariance(self) -> Matrix:
         known = self.uncertainties
@@ -78,10 +80,19 @@ class Balance:
 
     def shift(self, errors: Errors) -> Vector:
         """How far these errors move each condition."""
-        return [
-            math.fsum(one.slopes.get(name, 0.0) * size for name, size in errors.items())
-            for one in self.conditions
-        ]
+        found = [0.0] * len(self.conditions)
+        for name, size in errors.items():
+            for place, slope in self._places.get(name, ()):
+                found[place] += slope * size
+        return found
+
+    def white_of(self, errors: Errors) -> Vector:
+        """The shift of these errors, whitened: worked out once, since many questions ask for it."""
+        key = tuple(errors.items())
+        found = self._whites.get(key)
+        if found is None:
+            found = self._whites[key] = self.whitened(self.shift(errors))
+        return found
 
     def whitened(self, shift: Sequence[float]) -> Vector:
         """A shift on the scale on which chance alone has a spread of one in each direction."""
@@ -89,12 +100,12 @@ class Balance:
 
     def detectability(self, errors: Errors) -> float:
         """√(dᵀ M d): how far these errors stand out of what chance does."""
-        white = self.whitened(self.shift(errors))
+        white = self.white_of(errors)
         return math.sqrt(dot(white, white))
 
     def confounding(self, one: Errors, other: Errors) -> float:
         """How alike two errors look, from 0 to 1; 0 where either can't be seen at all."""
-        left, right = (self.whitened(self.shift(each)) for each in (one, other))
+        left, right = self.white_of(one), self.white_of(other)
         scale = math.sqrt(dot(left, left) * dot(right, right))
         return abs(dot(left, right)) / scale if scale else 0.0
 
@@ -109,7 +120,7 @@ class Balance:
 
     def deviation(self, errors: Errors) -> float:
         """The misfit along these errors in standard deviations: the adjusted residual."""
-        white = self.whitened(self.shift(errors))
+        white = self.white_of(errors)
         size = math.sqrt(dot(white, white))
         return dot(white, self.white) / size if size else 0.0
 
@@ -120,13 +131,13 @@ class Balance:
         """
         left, axes = list(self.white), list[Vector]()
         for each in errors:
-            white = self.whitened(self.shift(each))
+            white = self.white_of(each)
             before = dot(white, white)
             for axis in axes:
                 along = dot(white, axis)
                 white = [value - along * part for value, part in zip(white, axis, strict=True)]
             size = dot(white, white)
-            if before == 0 or size <= 1e-9 * before:
+            if before == 0 or size <= TRACE_LEFT * before:
                 continue
             axis = [value / math.sqrt(size) for value in white]
             along = dot(left, axis)
@@ -134,16 +145,50 @@ class Balance:
             axes.append(axis)
         return dot(left, left), self.degrees - len(axes)
 
-    def without(self, errors: Errors, misfit: Sequence[float]) -> Balance:
+    def without(self, errors: Errors, misfit: Sequence[float]) -> Aside:
         """The same with another misfit, and errors along these of any size allowed for."""
-        shift = self.shift(errors)
-        size = self.detectability(errors)
-        free = {name: value for name, value in self.uncertainties.items() if name != FREED}
-        free[FREED] = WIDE / size if size else 0.0
-        return Balance(
-            [
-                Condition(one.name, value, {**one.slopes, FREED: moved})
-                for one, value, moved in zip(self.conditions, misfit, shift, strict=True)
-            ],
-            free,
-        )
+        return Aside(self, errors, misfit)
+
+
+class Aside:
+    """A balance with errors along one direction, of any size, left out of every question.
+
+    What lies along them is taken out of each whitened vector, so nothing is whitened anew.
+
+    Args:
+        balance: The conditions.
+        errors: What is left out.
+        misfit: Of the conditions, in place of their own.
+    """
+
+    def __init__(self, balance: Balance, errors: Errors, misfit: Sequence[float]) -> None:
+        self._balance = balance
+        axis = balance.white_of(errors)
+        size = math.sqrt(dot(axis, axis))
+        self._axis: Vector = [value / size for value in axis] if size else axis
+        self.white: Vector = self.whitened(misfit)
+        self.chi_square = dot(self.white, self.white)
+        self.degrees = balance.degrees
+
+    def white_of(self, errors: Errors) -> Vector:
+        """The shift of these errors, whitened, without what looks like those left out."""
+        return self._apart(self._balance.white_of(errors))
+
+    def whitened(self, shift: Sequence[float]) -> Vector:
+        """A shift, whitened, without what looks like those left out."""
+        return self._apart(self._balance.whitened(shift))
+
+    def _apart(self, white: Vector) -> Vector:
+        along = dot(white, self._axis)
+        left = [value - along * part for value, part in zip(white, self._axis, strict=True)]
+        # Of what looks just like it, the last digits are left: no more than a trace.
+        return left if dot(left, left) > TRACE_LEFT * dot(white, white) else [0.0] * len(left)
+
+
+def _places(conditions: Sequence[Condition]) -> dict[str, list[tuple[int, float]]]:
+    """By the name of an error, the conditions that it is in and how far it moves each."""
+    found: dict[str, list[tuple[int, float]]] = {}
+    for place, one in enumerate(conditions):
+        for name, slope in one.slopes.items():
+            found.setdefault(name, []).append((place, slope))
+    return found

@@ -9,6 +9,7 @@ from calcs.domain.pipes.pipe_flow import natural_log
 _HALF_LOG_TWO_PI = 0.9189385332046727
 _ROOT_HALF = 0.7071067811865476
 _FAR = 6.0  # standard deviations from which the tail is worked out by its series
+_ALL_OF_IT = 90.0  # between squares: beyond lies e⁻⁴⁵ of a tail at most, nothing in its last digit
 LEAST = -1e300  # logarithm of what can't be
 
 
@@ -58,7 +59,10 @@ def log_between(low: float, high: float) -> float:
     if high < 0:
         low, high = -high, -low
     if low > _FAR:
-        near, beyond = log_tail(low), log_tail(high)
+        near = log_tail(low)
+        if high * high - low * low > _ALL_OF_IT:
+            return near
+        beyond = log_tail(high)
         return near + natural_log(max(1.0 - math.exp(beyond - near), 1e-300))
     share = (math.erf(high * _ROOT_HALF) - math.erf(low * _ROOT_HALF)) / 2
     if low > 0:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calcs.domain.cross_check.balance import Balance
+from calcs.domain.cross_check.balance import Aside, Balance
 from calcs.domain.cross_check.chance import LEAST, log_of_sum, tail_of_chi_square
 from calcs.domain.cross_check.signature import Corrected, Fit, Signature, fit
 from calcs.domain.pipes.pipe_flow import natural_log
@@ -66,8 +66,15 @@ class Question:
 
 def ranked(asked: Question) -> list[Family]:
     """Every family and nothing wrong, the likeliest first; their shares add up to one."""
-    balance, prior = asked.balance, asked.prior
-    tried = (fit(balance, one, asked.corrected) for one in asked.signatures)
+    return _ranked(asked, asked.balance, asked.signatures, asked.corrected)
+
+
+def _ranked(
+    asked: Question, balance: Balance | Aside, signatures: Sequence[Signature], corrected: Corrected
+) -> list[Family]:
+    """The same, with errors left out of the balance."""
+    prior = asked.prior
+    tried = (fit(balance, one, corrected) for one in signatures)
     fits = [one for one in tried if one is not None]
     total = math.fsum([*(one.signature.weight for one in fits), prior.unlisted])
     by_family: dict[str, list[tuple[float, Fit]]] = {}
@@ -90,7 +97,7 @@ def _score(scored: tuple[float, Fit]) -> float:
     return scored[0]
 
 
-def _unlisted(balance: Balance) -> float:
+def _unlisted(balance: Balance | Aside) -> float:
     """Evidence for errors that are all a few times as large as they are declared."""
     narrower = 1 - 1 / (WIDER * WIDER)
     return balance.chi_square * narrower / 2 - balance.degrees * natural_log(WIDER)
@@ -131,5 +138,5 @@ def second_wrong(asked: Question, first: Fit, level: float) -> Family | None:
         shift = balance.shift(errors)
         anew = [b - first.size * s for b, s in zip(balance.misfit, shift, strict=True)]
     others = [one for one in asked.signatures if one.family != first.signature.family]
-    rest = Question(balance.without(errors, anew), others, asked.prior, lambda _errors, _size: None)
-    return next((one for one in explanations(ranked(rest)) if one.best is not None), None)
+    rest = _ranked(asked, balance.without(errors, anew), others, lambda _errors, _size: None)
+    return next((one for one in explanations(rest) if one.best is not None), None)

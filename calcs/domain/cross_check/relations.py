@@ -167,6 +167,7 @@ class Bound:
     relation: Relation
     powers: Mapping[str, float]
     errors: Mapping[str, float]
+    bends_with: frozenset[str]  # readings from which a quantity in it follows
 
     def misfit(self, values: Callable[[str], float | None]) -> float | None:
         """What should be nought; None where the quantities can't be so."""
@@ -184,7 +185,8 @@ def bound(sheet: Sheet) -> Iterator[Bound]:
     for relation in sheet.rules.relations:
         found = sheet.expanded(relation)
         if found is not None:
-            made = Bound(relation, *found)
+            of = (sheet.rules.quantities[name].of for name in found[0])
+            made = Bound(relation, *found, frozenset(one for names in of for one in names))
             if made.misfit(sheet.value) is not None:
                 yield made
 
@@ -226,28 +228,20 @@ def corrected(
             log = sheet.rules.quantities[name].log
             value = at.value * math.exp(min(max(-size, -50.0), 50.0)) if log else at.value - size
             moved[name] = Read(value, at.uncertainty)
-    bends = [
-        any(set(sheet.rules.quantities[name].of) & set(moved) for name in one.powers)
-        for one in relations
-    ]
+    bends = [not one.bends_with.isdisjoint(moved) for one in relations]
     if not any(bends):
         return None
     read = {**sheet.read, **moved}
     found = []
     for one, about, bent in zip(relations, conditions, bends, strict=True):
-        straight = about.misfit - math.fsum(
-            about.slopes.get(name, 0.0) * size for name, size in errors.items()
-        )
-        if bent:
-            anew = one.misfit(lambda name: sheet.value(name, read))
-            if anew is not None:
-                rest = math.fsum(
-                    about.slopes.get(name, 0.0) * size
-                    for name, size in errors.items()
-                    if name not in moved
-                )
-                straight = anew - rest
-        found.append(straight)
+        anew = one.misfit(lambda name: sheet.value(name, read)) if bent else None
+        slopes, done = about.slopes, moved if anew is not None else {}
+        rest = [
+            slopes[name] * size
+            for name, size in errors.items()
+            if name in slopes and name not in done
+        ]
+        found.append((about.misfit if anew is None else anew) - math.fsum(rest))
     return found
 
 

@@ -5,16 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple, TypeAlias
 
-from calcs.domain.cross_check.balance import Balance, Errors
+from calcs.domain.cross_check.balance import Aside, Balance, Errors
 from calcs.domain.cross_check.chance import LEAST, log_between, log_of_sum
 from calcs.domain.cross_check.cholesky import Vector, dot
 from calcs.domain.pipes.pipe_flow import natural_log
 
 _LOG_ROOT_TWO_PI = 0.9189385332046727
 BANDS = 6  # each range is cut in so many, each as likely as the next
+# Between the squares of how far two bands lie from the size that fits, in deviations: the farther
+# adds e⁻⁷⁵ of the nearer, and e⁻⁴⁰ where that is e³⁵ times as wide: nothing in the last digit.
+NOTHING_BEYOND = 150.0
 VISIBLE = 1e-3  # below this detectability of its largest size, nothing shows
 
 
@@ -68,9 +72,9 @@ class Fit(NamedTuple):
 Corrected: TypeAlias = Callable[[Errors, float], "Vector | None"]
 
 
-def fit(balance: Balance, signature: Signature, corrected: Corrected) -> Fit | None:
+def fit(balance: Balance | Aside, signature: Signature, corrected: Corrected) -> Fit | None:
     """How well a signature explains the misfit; None where nothing of it could show."""
-    white = balance.whitened(balance.shift(signature.errors))
+    white = balance.white_of(signature.errors)
     square = dot(white, white)
     if math.sqrt(square) * signature.greatest < VISIBLE:
         return None
@@ -93,7 +97,7 @@ def fit(balance: Balance, signature: Signature, corrected: Corrected) -> Fit | N
 
 
 def _exact(
-    balance: Balance, signature: Signature, white: Vector, corrected: Corrected
+    balance: Balance | Aside, signature: Signature, white: Vector, corrected: Corrected
 ) -> Fit | None:
     """A slip has one of a few sizes: the likelihood is averaged over those."""
     found = []
@@ -119,18 +123,30 @@ def _within(signature: Signature, size: float) -> float:
 
 def _averaged(signature: Signature, along: float, square: float) -> float:
     """Logarithm of the mean of exp(along·a − square·a²/2) over the sizes a of a signature."""
-    low, high = signature.low, signature.high
-    ranges = _bands(low, high)
-    if signature.both_ways:
-        ranges = [*ranges, *((-to, -start) for start, to in ranges)]
+    ranges = _ranges(signature.low, signature.high, both_ways=signature.both_ways)
     root = math.sqrt(square)
-    peak = along * along / (2 * square) + _LOG_ROOT_TWO_PI - natural_log(root)
+    at = along / root
+    peak = at * at / 2 + _LOG_ROOT_TWO_PI - natural_log(root)
+    ends = [(root * start - at, root * to - at) for start, to, _ in ranges]
+    squares = [min(low * low, high * high) if low * high > 0 else 0.0 for low, high in ends]
+    nearest = min(squares)
     found = []
-    for start, to in ranges:
-        share = log_between(root * start - along / root, root * to - along / root)
+    for (low, high), square_of_nearest, (_, _, width) in zip(ends, squares, ranges, strict=True):
+        if square_of_nearest - nearest > NOTHING_BEYOND:
+            continue
+        share = log_between(low, high)
         if share > LEAST:
-            found.append(peak + share - natural_log(to - start))
+            found.append(peak + share - width)
     return log_of_sum(found) - natural_log(len(ranges))
+
+
+@lru_cache(maxsize=256)
+def _ranges(low: float, high: float, *, both_ways: bool) -> tuple[tuple[float, float, float], ...]:
+    """Bands of either sign, each with the logarithm of its width."""
+    bands = _bands(low, high)
+    if both_ways:
+        bands = [*bands, *((-to, -start) for start, to in bands)]
+    return tuple((start, to, natural_log(to - start)) for start, to in bands)
 
 
 def _bands(low: float, high: float) -> list[tuple[float, float]]:

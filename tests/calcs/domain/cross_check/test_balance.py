@@ -1,6 +1,7 @@
 """The mathematics against books and libraries: reconciled, tested and estimated."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -9,6 +10,7 @@ from scipy import optimize, special, stats
 from calcs.domain.cross_check.balance import Balance, Condition
 from calcs.domain.cross_check.chance import log_between, log_of_sum, tail_of_chi_square
 from calcs.domain.cross_check.cholesky import backward, forward, lower_of
+from calcs.domain.cross_check.signature import BANDS, Signature, fit
 
 # A heat exchanger with a bypass, as in a textbook on data reconciliation and gross error detection
 # (Narasimhan and Jordache), from memory: nodes 1 = 2 + 3, 2 = 4, 3 = 5, 4 + 5 = 6, unit variances.
@@ -164,3 +166,38 @@ def test_detectability_and_confounding_in_closed_form():
     deviation = balance.deviation({"2": 1.0})
     assert degrees == 3
     assert left == pytest.approx(balance.chi_square - deviation * deviation)
+
+
+def test_what_is_left_out_is_as_an_error_of_any_size():
+    """Beside a stream that is so uncertain that nothing holds it, χ² is that of the rest."""
+    balance = exchanger(MEASURED)
+    errors = {"2": 1.0}
+    aside = balance.without(errors, balance.misfit)
+    assert aside.chi_square == pytest.approx(balance.freed([errors])[0])
+    assert aside.white_of({"2": 3.0}) == [0.0] * len(NODES)
+    slopes = np.array([[node.get(s, 0) for s in range(1, 7)] for node in NODES], dtype=float)
+    wide = np.diag([1.0, 1e8, 1.0, 1.0, 1.0, 1.0])
+    m = slopes.T @ np.linalg.inv(slopes @ wide @ slopes.T) @ slopes
+    left, right = (np.array(aside.white_of({name: 1.0})) for name in "45")
+    assert left @ right == pytest.approx(m[3, 4], rel=1e-6)
+    assert left @ np.array(aside.white) == pytest.approx(m[3] @ list(MEASURED.values()), rel=1e-6)
+
+
+@pytest.mark.parametrize("off", [-30.0, -2.0, 0.0, 5.0, 40.0, 400.0])
+def test_evidence_is_the_likelihood_averaged_over_sizes_as_numpy_adds_it_up(off):
+    """Over bands of equal weight whose bounds grow by one ratio, of either sign; by a fine grid."""
+    balance = exchanger({**MEASURED, 2: MEASURED[2] + off})
+    found = fit(
+        balance, Signature("2", "2", {"2": 1.0}, 1.0, 60.0, both_ways=True), lambda *_: None
+    )
+    white = np.array(balance.white_of({"2": 1.0}))
+    ends, means = np.geomspace(1.0, 60.0, BANDS + 1), []
+    for low, high in [*pairwise(ends), *pairwise(-ends[::-1])]:
+        edges = np.linspace(low, high, 20_001)
+        sizes = (edges[1:] + edges[:-1]) / 2
+        gain = sizes * (white @ balance.white) - sizes * sizes * (white @ white) / 2
+        means.append(special.logsumexp(gain) - math.log(len(sizes)))
+    assert found is not None
+    assert found.evidence == pytest.approx(
+        special.logsumexp(means) - math.log(len(means)), rel=1e-6, abs=1e-6
+    )
