@@ -244,13 +244,17 @@ def two_wrong(count: int, ref: InForce, seed: int = 4) -> float:
         burner, gas = KINDS[number % 4]
         read = thinned(visit(number + 130_000, burner, gas), number, keep=0.85)
         here = case(read, ref)
-        able = [one for one in READINGS if one in read.read and _size(one, here, chance)]
+        # A size is drawn once: another draw may be none that anybody would write down, which is 0.
+        sizes = {one: _size(one, here, chance) for one in READINGS if one in read.read}
+        able = [one for one, size in sizes.items() if size]
         pair = chance.sample(able, 2) if len(able) > 1 else []
         errors = [_errors_of(one, here) for one in pair]
         if len({READINGS[one] for one in pair}) < 2 or here.balance.confounding(*errors) > 0.7:
             continue
+        before = dict(read.read)
         for name in pair:
-            misread(read, name, _size(name, here, chance))
+            misread(read, name, sizes[name])
+        assert all(read.read[name] != before[name] for name in pair)
         if any(read.read[name] <= 0 for name in pair if name not in TEMPERATURES):
             continue
         made = case(read, ref)
