@@ -74,6 +74,7 @@ def _of_signatures(project: Project) -> Iterator[Problem]:
 def _of_settling(project: Project) -> Iterator[Problem]:
     takes = _keys(project, "settling", "takes")
     quantities = Known("quantity", _keys(project, "quantities"))
+    errors = Known("error", _keys(project, "errors"))
     signatures = _keys(project, "signatures", "signatures").values()
     families = Known("family", {each["family"].text for each in signatures})
     for name, take in takes.items():
@@ -82,6 +83,8 @@ def _of_settling(project: Project) -> Iterator[Problem]:
             yield from _unknown(take[key], take[key].text, quantities)
         for other in take["as"].names:
             yield from _unknown(take["as"][other], other, quantities, key=True)
+        for each in take["moved_by"].items():
+            yield from _unknown(each, each.text, errors)
         for each in take["stays"].items():
             yield from _unknown(each, each.text, families)
     for node in project.nodes(f"{STEM}_settling"):

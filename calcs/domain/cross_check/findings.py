@@ -113,7 +113,7 @@ def _itself(family: Family, data: Mapping[str, Any]) -> Iterator[str]:
     """
     moved = family.best.signature.errors if family.best else {}
     for name, one in data["takes"].items():
-        anew = {one.get("again"), one.get("first")}
+        anew = {one.get("again"), one.get("first"), *one.get("moved_by", ())}
         if anew.intersection(moved) and family.name not in one.get("stays", ()):
             yield name
 

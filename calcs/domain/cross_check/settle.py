@@ -63,7 +63,11 @@ def _again(case: Case, pair: tuple[Signature, Signature], take: Mapping[str, Any
     if name not in case.sheet.read or not case.uncertainties.get(name):
         return None
     # What is wrong with the first is not in the second, unless it stays.
-    moved = [0.0 if one.family in stays else one.errors.get(name, 0.0) for one in pair]
+    out_of_it = (name, *take.get("moved_by", ()))
+    moved = [
+        0.0 if one.family in stays else math.fsum(one.errors.get(each, 0.0) for each in out_of_it)
+        for one in pair
+    ]
     if moved[0] == moved[1]:
         return None
     width = case.uncertainties[name]

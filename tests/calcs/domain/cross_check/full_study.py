@@ -24,7 +24,9 @@ READING: Asked = {
     "first": (0.85, None), "in two": (0.93, None), "among equally good": (0.90, None),
     "in the set": (0.90, None), "size of the set": (None, 1.6), "confident and wrong": (None, 0.02),
 }  # fmt: skip
-SET: Asked = {name: READING[name] for name in ("in the set", "confident and wrong")}
+SET: Asked = {
+    name: READING[name] for name in ("in the set", "size of the set", "confident and wrong")
+}
 STRONG: Asked = {"first": (0.95, None), "in two": (0.97, None), **SET}
 MILD: Asked = {"first": (0.82, None), "in two": (0.90, None), **SET}
 NOISY: Asked = {"first": (0.93, None)}
