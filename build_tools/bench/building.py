@@ -10,7 +10,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -20,6 +20,7 @@ from build_tools.bench.measurement import Figure, ratio_by_turns
 from build_tools.bench.stock import Stock, timed
 
 REST_S = 2.0  # an author types for longer, and the next build comes to stand ready
+STOPS_WITHIN_S = 10
 # Lines of `serve`. The pages can be read from the first of these on.
 SHOWN = ("The pages are ready", "The site is up to date")
 WHOLE = "The site is up to date"
@@ -79,7 +80,9 @@ def _serving(root: Path) -> Iterator[Iterator[str]]:
             yield lines
         finally:
             server.send_signal(signal.SIGINT) if os.name == "posix" else server.terminate()
-            server.communicate()
+            with suppress(subprocess.TimeoutExpired):
+                server.wait(STOPS_WITHIN_S)
+            server.kill()  # a shell that starts programs in the background keeps SIGINT from them
 
 
 def _after(root: Path, edit: Edit, lines: Iterator[str], stock: Stock) -> Figure:
