@@ -122,4 +122,11 @@ def _count(text: str) -> int:
 if __name__ == "__main__":
     # pint loads NumPy where it finds it. The tests brought it, and the browser's Python has none.
     sys.modules["numpy"] = None  # type: ignore[assignment]  which says: it can't be imported
-    sys.exit(main(sys.argv[1:]))
+    try:
+        status = main(sys.argv[1:])
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever reads has seen enough (`| head`); Python would complain again at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 0
+    sys.exit(status)
