@@ -23,8 +23,8 @@ from build_tools.bench.browser import Browser, chromium
 from build_tools.bench.first_answer import PAGE
 from build_tools.bench.measurement import Figure, percentile, ratio_by_turns, spread
 
-TIMES = 16
-WARM_UP = 5
+TIMES = 12
+WARM_UP = 4
 REAL_KEYS = 10
 START_MS = 60_000
 NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
