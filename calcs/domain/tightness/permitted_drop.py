@@ -50,6 +50,8 @@ def _found(
     if given["permitted_drop"] is not None:
         if by_meter:
             _check_by_table(given, ref.rows(table))
+        elif gas == "natural_gas":
+            _check_for_meter(given["permitted_drop"], given["meter"], ref)
         ref.override(table, given["permitted_drop"])
         return given["permitted_drop"], (table,)
     if edition != ref.text("tightness.edition"):
@@ -145,6 +147,29 @@ def _check_by_table(given: Mapping[str, Any], rows: Sequence[Mapping[str, str]])
     most, typed = max(held, key=si, default=None), given["permitted_drop"]
     if most is not None and si(typed) > si(most) + ROUNDING_TOLERANCE:
         raise Impossible("permitted_drop", "looser_than_the_table", most=in_mbar(most))
+
+
+def _check_for_meter(typed: Q, meter: str | None, ref: Any) -> None:
+    """Refuse a typed drop that is beyond what any edition held permits on that meter.
+
+    A meter is the most of most volumes. Whether a table goes by it or by the volume, the larger one
+    is permitted less.
+
+    Raises:
+        Impossible: It is.
+    """
+    columns = ref.reference.columns(BY_METER)
+    its_meter, its_drop = columns.index("meter"), columns.index("drop")
+    held = [
+        parse_quantity(row[its_drop])
+        for dated_value in ref.reference.history(BY_METER)
+        for row in dated_value.rows or ()
+        if row[its_meter] == meter and dated_value.provenance not in OF_HOSTS
+    ]
+    most = max(held, key=si, default=None)
+    if most is not None and si(typed) > ABOVE_LARGEST * si(most) + ROUNDING_TOLERANCE:
+        said, largest = in_mbar(typed), in_mbar(most)
+        raise Impossible("permitted_drop", "more_than_on_this_meter", typed=said, most=largest)
 
 
 def _by_volume(volume: Q | None, rows: Sequence[Mapping[str, str]]) -> Q | None:

@@ -45,6 +45,7 @@ REFUSALS = (
     "more_than_half_of_the_start",
     "drop_by_meter_and_size",
     "looser_than_the_table",
+    "more_than_on_this_meter",
     "beyond_the_small_procedure",
     "drop_by_volume",
     "beyond_the_table",
