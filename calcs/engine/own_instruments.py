@@ -13,7 +13,14 @@ from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.traced import si
 from calcs.engine.typed_number import number_at_start, without_commas
-from calcs.engine.units import join_unit, parse_quantity, read_quantity, same_kind, unit_code
+from calcs.engine.units import (
+    join_unit,
+    parse_quantity,
+    parse_unit,
+    read_quantity,
+    same_kind,
+    unit_code,
+)
 from calcs.engine.written_day import written_day
 
 FIGURES = ("resolution", "accuracy")
@@ -21,6 +28,7 @@ FAMILY = "family"  # instruments that stand in for one another
 # No instrument that is carried is so much better than is usual: a slip of the unit would let pass
 # what cannot be told.
 TIMES_FINER = 20
+PERCENT = unit_code(parse_unit("percent"))
 
 
 @dataclass(frozen=True)
@@ -106,7 +114,10 @@ def _figure(name: str, entered: Any, kind: str, reference: Reference) -> str:
     if si(value) <= 0:
         raise NotASensibleFigure(name, told="{this} must be above nought.")
     usual = parse_quantity(held[name]["value"])
-    if same_kind(value.units, unit_code(usual.units)) and si(value) * TIMES_FINER < si(usual):
+    # A share of the reading is neither finer nor coarser than so many parts in a million.
+    shares = [unit_code(one.units) == PERCENT for one in (value, usual)]
+    is_alike = same_kind(value.units, unit_code(usual.units)) and shares[0] == shares[1]
+    if is_alike and si(value) * TIMES_FINER < si(usual):
         told = f"{{this}} is more than {TIMES_FINER} times finer than is usual. Check its unit."
         raise NotASensibleFigure(name, told=told)
     return f"{without_commas(number_at_start(text))} {unit_code(value.units)}"

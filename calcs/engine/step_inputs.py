@@ -15,7 +15,7 @@ from calcs.engine.units import parse_unit, read_quantity
 
 # Of a meter, in every calculator that takes them: what its index showed, or the gas that passed.
 COUNTED = ("first_reading", "second_reading", "volume")
-VOLUME = "volume"  # what a meter measures
+VOLUME = "volume"  # what a meter measures, and the input for it
 
 
 @dataclass(frozen=True)
@@ -96,7 +96,7 @@ def index_for(calculator: str, typed: Mapping[str, Any], known: Known) -> dict[s
     """The meter whose index counts in the unit of the readings, where the usual one does not.
 
     A step has no field for the kind of meter: its readings in cubic feet say it. A test dial shows
-    a hundred times more, and who says nothing of one is held to the index.
+    a hundred times more: it counts where the reader has it among their instruments.
     """
     cells = [typed[name] for name in COUNTED if name in typed]
     declared = calculators()[calculator].inputs
@@ -107,13 +107,18 @@ def index_for(calculator: str, typed: Mapping[str, Any], known: Known) -> dict[s
         read = {read_quantity("", one["value"], one["unit"], (meter.unit,)).units for one in cells}
     except Refusal:
         return {}  # told where the readings are judged
-    instruments = known.in_force.reference.instruments
+    instruments, own = known.in_force.reference.instruments, known.in_force.instruments
     if len(read) > 1 or parse_unit(instruments[meter.default]["unit"]) in read:
         return {}
-    for kind, each in instruments.items():
-        if each["measures"] == VOLUME and parse_unit(each["unit"]) in read:
-            return {meter.name: str(kind)}
-    return {}
+    kinds = [
+        str(kind)
+        for kind, each in instruments.items()
+        if each["measures"] == VOLUME and parse_unit(each["unit"]) in read
+    ]
+    # Readings are of an index. A volume is of what the reader told that they read.
+    told = [kind for kind in kinds if kind in own and VOLUME in typed]
+    kind = next(iter((*told, *kinds)), None)
+    return {} if kind is None else {meter.name: kind}
 
 
 def counting(calculator: str, inputs: Mapping[str, Any]) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from calcs.engine.held_to import HeldTo, Known
 from calcs.engine.overrides import used_by
 from calcs.engine.own_instruments import stands_for
 from calcs.engine.reference import OwnInstrument, Reference
-from calcs.engine.registry import calculators
+from calcs.engine.registry import calculators, parameters
 from calcs.engine.rounding import short_number
 from calcs.engine.step_inputs import Step, cell_of, inputs_of
 from calcs.engine.traced import si
@@ -96,7 +96,13 @@ def _own_instruments(
         for item in calculator.inputs
         if isinstance(item, Instrument)
     }
-    return [each for name, each in found.items() if each is not None and name in took]
+    # What two readings of a counter make has its doubt worked out by the formula.
+    by_formula = parameters(calculator)
+    return [
+        each
+        for name, each in found.items()
+        if each is not None and (name in took or f"{name}_resolution" in by_formula)
+    ]
 
 
 def _by_word(step: Step, known: Known) -> list[dict[str, Any]]:

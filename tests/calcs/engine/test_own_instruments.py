@@ -141,3 +141,36 @@ def test_a_calculator_takes_its_figures_where_that_kind_is_chosen(bridge):
 
     assert outcome(asked) == "meets"
     assert outcome({**asked, "instruments": [coarse]}) == "cannot_tell"
+
+
+def test_an_analyser_that_is_off_by_parts_in_a_million_is_no_finer_than_one_in_percent(bridge):
+    coarse = {"kind": "analyser_carbon_monoxide", "accuracy": "300 ppm"}
+    [kept] = told(bridge, coarse)
+    assert "refused" not in kept
+    # Half of the 30 ppm to stop at is 15, and U is 2 × 300 ÷ √3 = 346.
+    asked = {"step": "combustion_check.room_air", "room.carbon_monoxide_off": "5"}
+    assert line(bridge, "12.5", coarse, **asked)["state"] == "too_close"
+
+
+RUN_IN_FEET = {
+    "plate.heat_input_net": {"value": "27.5"},
+    "gas.calorific_value_gross": {"value": "39.3"},
+    "gas_rate.again_volume": {"value": "1", "unit": "ft³"},
+    "gas_rate.again_elapsed": {"value": "36"},
+}
+
+
+def run_in_feet(bridge, *kinds: str):
+    asked = {"action": "outcomes", "today": TODAY, "readings": RUN_IN_FEET}
+    owned = [{"kind": kind} for kind in kinds]
+    step = "gas_rate.time_again"
+    return bridge.reply({**asked, "steps": [step], "instruments": owned})["outcomes"][step]
+
+
+def test_a_test_dial_among_the_readers_own_is_what_a_run_in_cubic_feet_was_read_on(bridge):
+    # 1 ft³ in 36 s is 2.8317 m³/h; × 39.3 ÷ 3.6 ÷ 1.11 = 27.85 kW of 27.5.
+    found = run_in_feet(bridge, "meter_test_dial")
+    assert (found["state"], found["own"]["instruments"][0]["kind"]) == ("within", "meter_test_dial")
+    # By an index two readings to 1 ft³ are 0.82 ft³ of the one that passed.
+    assert run_in_feet(bridge)["state"] == "too_close"
+    assert run_in_feet(bridge, "meter_index_imperial")["state"] == "too_close"
