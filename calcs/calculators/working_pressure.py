@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.domain.gas.supply import check_least, lock_up, shown
-from calcs.domain.gas.supply_readings import refuse_a_gain, refuse_a_rise, refuse_apart
+from calcs.domain.gas.supply_readings import (
+    refuse_a_gain,
+    refuse_a_rise,
+    refuse_across,
+    refuse_apart,
+)
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
 from calcs.engine.declarations import (
     STATED,
@@ -83,11 +88,9 @@ def working_pressure(
     refuse_apart((meter_standing, inlet_standing), height_gain, gas, ref)
     refuse_a_rise("meter_working", meter_working, "meter_standing", meter_standing)
     refuse_a_rise("meter_mean", meter_mean, "meter_standing", meter_standing)
-    at_inlet = None
-    if meter_standing is not None:
-        at_inlet = meter_standing if height_gain is None else meter_standing + height_gain
-    refuse_a_rise("inlet_working", inlet_working, "meter_standing", at_inlet)
-    refuse_a_rise("meter_working", meter_working, "inlet_standing", inlet_standing)
+    across: Mapping[str, Any] = {"height_gain": height_gain, "ref": ref}
+    refuse_across("inlet_working", inlet_working, "meter_standing", meter_standing, **across)
+    refuse_across("meter_working", meter_working, "inlet_standing", inlet_standing, **across)
     if meter_working is None:
         return {}
     pressure_loss = meter_working - inlet_working

@@ -42,6 +42,33 @@ def refuse_a_rise(field: str, working: Q | None, standing_field: str, stood: Q |
         raise Impossible(field, "rises_under_load", standing=InputName(standing_field))
 
 
+def refuse_across(
+    field: str,
+    working: Q | None,
+    standing_field: str,
+    stood: Q | None,
+    *,
+    height_gain: Q | None,
+    ref: Mapping[str, Q],
+) -> None:
+    """The same for what stood at the other end, higher or lower by what gas weighs on the way.
+
+    Args:
+        field: Name of the working pressure.
+        working: The working pressure. [mbar]
+        standing_field: Name of the standing one.
+        stood: The standing one at the other end. [mbar]
+        height_gain: What the gas gains on the way up; None where the height is not known. [mbar]
+        ref: Uses `working_pressure.standing_apart`.
+
+    Raises:
+        Impossible: The working pressure is higher by more than gauge and height explain.
+    """
+    if stood is not None:
+        by_height = ref[STANDING_APART] if height_gain is None else abs(height_gain)
+        refuse_a_rise(field, working, standing_field, stood + by_height)
+
+
 def refuse_apart(
     stood: tuple[Q | None, Q | None], height_gain: Q | None, gas: str, ref: Mapping[str, Q]
 ) -> None:
