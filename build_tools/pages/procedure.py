@@ -157,6 +157,8 @@ def _anchor(identity: str) -> str:
     return f"step-{identity.replace('_', '-')}"
 
 
+# An outcome with these alone is judged in another step, or says something of a slip.
+SELDOM = {"judged_in", "seen"}
 # What of a step is read, timed or judged.
 READ = ("answers", "expect", "timer", "watch", "reading")
 
@@ -175,6 +177,7 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
         "reading": [resolve.reading(each) for each in step["reading"].nodes()],
         "in_pairs": _in_pairs(step),
         "answers": bool(step["outcome"].value),
+        "answers_seldom": set(step["outcome"].value or ()) <= SELDOM,
         "branches": [
             {"when": each["when"].html, "do": each["do"].html} for each in step["if"].nodes()
         ],

@@ -15,13 +15,15 @@ const SHAPE_OF = /** @type {Record<string, string>} */ ({ refused: 'not_judged' 
  * @param {StepOutcome} outcome
  */
 export function showOutcome(place, outcome) {
-  const { state, text, act, reason, held_to: held, scale } = outcome;
+  const { state, text, act, reason, held_to: held, scale, figures } = outcome;
   const line = place.closest('[data-hb-step]')?.querySelector('[data-hb-held]');
   if (line instanceof HTMLElement) {
     setText(line, heldText(held));
     setHidden(line, !held);
   }
   setHidden(place, !text);
+  // A word that calls for no judgement, such as "does not apply", has no answer to keep room for.
+  if (!text && place.dataset.hbTyped === 'word') delete place.dataset.hbTyped;
   if (place.dataset.state !== state) place.dataset.state = state;
   if (!text) return;
   if (!place.firstElementChild) place.append(template());
@@ -30,6 +32,11 @@ export function showOutcome(place, outcome) {
     shape.toggleAttribute('hidden', !isIts);
   }
   setText(find(place, '[data-hb-slot="text"]'), text);
+  const worked = figures.map((each) =>
+    `${each.label} ${each.text} ${each.uncertainty_text ?? ''}`.trim(),
+  );
+  setText(find(place, '[data-hb-slot="figures"]'), worked.join(' · '));
+  setHidden(find(place, '[data-hb-slot="figures"]'), !worked.length);
   setText(find(place, '[data-hb-slot="act"]'), act);
   setText(find(place, '[data-hb-slot="reason"]'), reason);
   setHidden(find(place, '[data-hb-act-line]'), !act);

@@ -107,13 +107,24 @@ function typed({ target }) {
   const unit = line.querySelector('.hb-blank__unit')?.textContent?.trim() ?? '';
   live.set(line.dataset.hbReading ?? '', typedReading(field.value, unit));
   const place = line.closest('[data-hb-step]')?.querySelector('[data-hb-outcome]');
-  // Its room is kept from the first character on: what stands below does not move under the hand.
-  const isTyped = field instanceof HTMLInputElement && field.value.trim() !== '';
-  place?.toggleAttribute('data-hb-typed', isTyped);
+  if (place) keepRoom(asElement(place), field);
   if (place) ask(asElement(place).dataset.hbOutcome ?? '');
   clearTimeout(others);
   others = setTimeout(askAll, OTHERS_MS);
   if (place) sayOnce(asElement(place));
+}
+
+/**
+ * Its room is kept from the first character on: what stands below does not move under the hand. A step
+ * that is judged in another keeps none, and a word keeps less: it has its answer in one line.
+ *
+ * @param {HTMLElement} place
+ * @param {HTMLInputElement | WordChoice} field
+ */
+function keepRoom(place, field) {
+  const isTyped = field.value.trim() !== '' && !place.hasAttribute('data-hb-seldom');
+  if (isTyped) place.dataset.hbTyped = field instanceof WordChoice ? 'word' : '';
+  else delete place.dataset.hbTyped;
 }
 
 /** @param {HTMLElement} place */
