@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from build_tools.pages.content_node import ContentNode
 
+VISIT = "visit/checks_in_order.html"
 YES = "yes"
 FEW = 2  # procedures that ask for a reading which is their own
 
@@ -23,6 +24,7 @@ def context(node: ContentNode) -> dict[str, Any]:
             for each in node["impossible"].nodes()
         ],
         "rows": [_row(check, questions) for check in node["checks"].nodes()],
+        "visit": node.link(VISIT),
     }
 
 

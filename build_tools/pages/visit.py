@@ -7,6 +7,7 @@ from build_tools.pages import checks, resolve
 from build_tools.pages.content_node import ContentNode
 
 RECORD, CARDS = "record/visit.html", "cards/appliance_cards.html"
+UNSAFE = "procedures/unsafe_situations.html"
 ANSWERS, FIT = "procedures/which_checks_apply.html", "calculators/cross_check.html"
 
 
@@ -32,6 +33,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "answers_path": ANSWERS,
         "answers": node.link(ANSWERS),
         "record": node.link(RECORD),
+        "unsafe": node.link(UNSAFE),
         "cards": node.link(CARDS),
         "fit": node.link(FIT),
         "related": resolve.related(node["related"]),

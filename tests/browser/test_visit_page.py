@@ -153,6 +153,21 @@ def test_the_whole_row_of_a_check_is_its_link(used_page: UsedPage):
     expect(page.locator("main h1")).to_have_text("Check the gas rate")
 
 
+def test_a_check_without_a_page_is_named_before_it_and_marked_in_the_list(used_page: UsedPage):
+    page = used_page(RECORD, viewport=PHONE)
+    bring(page, visit_of({"plate.heat_input_net"}).replace("natural_gas", "propane"))
+    act(page, "open")
+    to_visit(page)
+    go_on, following = page.locator("[data-hb-go-on]"), page.locator("[data-hb-check-next]")
+    expect(go_on).to_contain_text("1 Look before you start")
+    go_on.get_by_role("link").click()
+    expect(following).to_contain_text("First, without a page of its own: Look at the cylinders")
+    following.get_by_role("button").press("Enter")
+    following.get_by_role("link", name="Mark it in the visit").click()
+    expect(go_on).to_contain_text("2 Look at the cylinders")
+    expect(go_on.get_by_role("link")).to_have_attribute("href", "#check-lpg")
+
+
 def test_without_a_script_it_lists_the_pages_of_a_visit(new_page: NewPage):
     page = new_page(VISIT, java_script_enabled=False)
     expect(page.locator("noscript li", has_text="Check the gas rate").locator("a")).to_be_visible()

@@ -19,6 +19,7 @@ from tests.steps.outcome_rows import NUMBER
 RELOADED, SHUT = "before_you_start", "working_pressure"  # pages of every visit
 NOT_ALL_ASKED = "ventilation"  # it takes every kind of flue, and each appliance has one
 HOUR_MS = 3_600_000
+NARROW = 600  # a phone
 # The browser's clock is set forward or back by so much.
 CLOCK = """((shift) => {
     const Real = Date;
@@ -61,6 +62,14 @@ AT_ONCE = """typed => {
 }"""
 
 
+# What in the tools of a step is wider than its place.
+JUTS = """() => {
+    const tools = '#steps :is(.hb-stopwatch, .hb-timer, .hb-outcome, .hb-task__readings)';
+    return [...document.querySelectorAll(`${tools} *:not(svg, svg *, .hb-unseen, .hb-kept)`)]
+        .filter((each) => each.checkVisibility() && getComputedStyle(each).display !== 'inline')
+        .filter((each) => each.scrollWidth > each.clientWidth + 1)
+        .map((each) => `${each.className}: ${each.textContent.slice(0, 40)}`);
+}"""
 STANDS = """expected => {
     const lines = [...document.querySelectorAll('#steps li[data-hb-reading]')];
     return Object.entries(expected).every(([name, text]) => {
@@ -108,7 +117,7 @@ class Walk:
         follow(page.locator("#checks a"), "which_checks_apply")
         for question, answer in visit.answers.items():
             put(page, f'[data-hb-checks-question="{question}"] input[value="{answer}"]')
-        follow(page.locator('main a[href$="checks_in_order.html"]').last, "checks_in_order")
+        follow(page.get_by_role("link", name="To the checks of this visit"), "checks_in_order")
 
     def own_figures(self) -> None:
         """What this handbook does not hold, from a copy of the reader's own."""
@@ -168,14 +177,23 @@ class Walk:
             if self.page.locator("#steps").count():
                 place = self.page.locator("[data-hb-check-place]")
                 expect(place).to_have_text(f"Check {number} of {len(pages)}")
+            if number == 1 and self.size["width"] < NARROW:
+                self.choose_way()
             if stem == NOT_ALL_ASKED:
                 expect(self.page.locator("[data-hb-not-asked]").first).to_be_visible()
             self.write()
+            juts = self.page.evaluate(JUTS)
+            assert juts == [], stem
             if stem in (RELOADED, SHUT):
                 self.again() if stem == RELOADED else self.an_hour_later()
             if stem in self.visit.beside:
                 self.beside(self.visit.beside[stem], back_to=stem)
             self.done(number, stem)
+
+    def choose_way(self) -> None:
+        """On a phone the steps are read for working; on a tablet as they come, for learning."""
+        way = self.page.locator('[data-hb-way-choice="working"]').first
+        touch(way, lambda: expect(way).to_have_attribute("aria-pressed", "true"))
 
     def beside(self, stem: str, back_to: str) -> None:
         """Work through a page that the visit does not ask for, found in the menu, and come back."""
@@ -198,7 +216,8 @@ class Walk:
             return
         back = following.get_by_role("button", name="Take that back")
         touch(button, lambda: expect(back).to_be_visible(timeout=LONG_MS))
-        follow(following.locator("a"), after or "checks_in_order")
+        # What stops the work, or has no page, comes before it.
+        follow(following.locator("a").last, after or "checks_in_order")
 
     def again(self) -> None:
         """The page is loaded anew just after its last field was filled."""
@@ -245,6 +264,17 @@ class Walk:
         said = f"{closed} of {len(pages)} closed."
         expect(page.locator("[data-hb-checks-done]")).to_have_text(said)
         expect(page.locator("[data-hb-missing]")).to_be_hidden()
+        # One appliance has one list, in working order; its end says what is to be done now.
+        titles = page.locator("[data-hb-check-id] a").all_text_contents()
+        assert [title.partition(" ")[0] for title in titles] == [
+            str(number) for number in range(1, len(pages) + 1)
+        ]
+        not_met = len(pages) - closed
+        end = f"Not met: {not_met}" if not_met else "Every check is closed"
+        expect(page.locator("[data-hb-go-on]")).to_contain_text(end)
+        row = page.locator('[data-hb-check-id][data-state="not_met"]').first
+        for said in (page.locator("[data-hb-go-on-unsafe]"), row.get_by_text("Not met").first):
+            expect(said).to_be_visible(visible=bool(not_met))
         # Whether the readings fit is worked out where it is looked at, and stands on paper too.
         fit = page.locator("[data-hb-fit]")
         fit.scroll_into_view_if_needed()

@@ -26,24 +26,18 @@ const STATE_WORDS = {
   left_out: 'Left out',
 };
 
-/** @param {HTMLElement} root those that all appliances share, then those of the one worked on */
+/** @param {HTMLElement} root in working order; of several appliances first those that all share */
 export function showChecks(root) {
   const checks = openVisit.visit ? visitChecks() : [];
   const several = openVisit.appliances.length > 1;
-  setText(
-    find(root, '[data-hb-shared-title]'),
-    several ? 'Shared by all appliances' : 'Of the supply',
-  );
-  setText(find(root, '[data-hb-own-title]'), openVisit.applianceName || 'Of the appliance');
-  fill(
-    root,
-    'shared-checks',
-    checks.filter(({ isForAll }) => isForAll),
-  );
+  const ownTitle = several ? 'Of the appliance' : 'In working order';
+  setText(find(root, '[data-hb-own-title]'), openVisit.applianceName || ownTitle);
+  const isApart = (/** @type {VisitCheck} */ { isForAll }) => several && isForAll;
+  fill(root, 'shared-checks', checks.filter(isApart));
   fill(
     root,
     'own-checks',
-    checks.filter(({ isForAll }) => !isForAll),
+    checks.filter((check) => !isApart(check)),
   );
   const closed = checks.filter(({ state }) => state === 'done' || state === 'left_out').length;
   setText(find(root, '[data-hb-checks-done]'), `${closed} of ${checks.length} closed.`);
@@ -76,6 +70,7 @@ function finish(node, row, checks) {
   if (!check) return;
   node.dataset.hbCheckId = check.id;
   node.dataset.state = check.state;
+  node.toggleAttribute('data-hb-outweighed', check.state === 'not_met' && check.marked !== '');
   node.id = `check-${check.id}`;
   const shape = SHAPES[check.state];
   find(node, '[data-hb-check-shape]').replaceChildren(...(shape ? [shapeFor(shape)] : []));

@@ -9,19 +9,75 @@ import { openVisit } from '../visit/open-visit.js';
 import { answersNow } from '../visit/visit-answers.js';
 import { nextOpen, visitChecks } from '../visit/visit-checks.js';
 
+/** @typedef {import('../visit/visit-checks.js').VisitCheck} VisitCheck */
+
+const RECORD = 'record/visit.html';
+
 /** @param {HTMLElement} root */
 export function showGoOn(root) {
   const place = find(root, '[data-hb-go-on]');
-  const next = openVisit.visit ? nextOpen(visitChecks()) : undefined;
-  place.hidden = !next?.page;
-  if (!next?.page) return;
+  const checks = openVisit.visit ? visitChecks() : [];
+  const next = nextOpen(checks);
+  const wrong = checks.filter(({ state }) => state === 'not_met');
+  find(root, '[data-hb-go-on-unsafe]').hidden = !wrong.length;
+  place.hidden = !checks.length;
+  if (next?.page) leadTo(place, next);
+  else if (next) leadToRow(place, next);
+  else if (wrong[0]) leadBackTo(place, wrong);
+  else if (checks.length) leadOn(place);
+}
+
+/** @param {HTMLElement} place @param {Record<'kind' | 'check' | 'step' | 'link', string>} words */
+function say(place, { kind, check, step, link }) {
+  setText(find(place, '[data-hb-go-on-kind]'), kind);
+  setText(find(place, '[data-hb-go-on-check]'), check);
+  setText(find(place, '[data-hb-go-on-step]'), step);
+  setText(find(place, 'a'), link);
+}
+
+/** @param {HTMLElement} place @param {VisitCheck[]} wrong nothing is left to do but to put it right */
+function leadBackTo(place, wrong) {
+  const [first] = /** @type {[VisitCheck]} */ (wrong);
+  const link = /** @type {HTMLAnchorElement} */ (find(place, 'a'));
+  link.href = new URL(first.page, siteUrl()).href;
+  const kind = `Every check is marked. Not met: ${wrong.length}`;
+  const check = `${first.number} ${first.do}`;
+  say(place, { kind, check, step: first.about, link: 'Go back to this check' });
+}
+
+/** @param {HTMLElement} place nothing is left to do */
+function leadOn(place) {
+  const link = /** @type {HTMLAnchorElement} */ (find(place, 'a'));
+  link.href = new URL(RECORD, siteUrl()).href;
+  const kind = 'Where to go on';
+  const check = 'Every check is closed';
+  say(place, { kind, check, step: 'Print the record, or take it along.', link: 'To the record' });
+}
+
+/** @param {HTMLElement} place @param {VisitCheck} next one that no page of the handbook is about */
+function leadToRow(place, next) {
+  const link = /** @type {HTMLAnchorElement} */ (find(place, 'a'));
+  link.href = `#check-${next.id}`;
+  say(place, {
+    kind: 'Where to go on',
+    check: `${next.number} ${next.do}`,
+    step: 'It has no page of its own. Go by your training, then mark it in the list.',
+    link: 'Mark it',
+  });
+}
+
+/** @param {HTMLElement} place @param {VisitCheck} next */
+function leadTo(place, next) {
   const link = /** @type {HTMLAnchorElement} */ (find(place, 'a'));
   const kept = placeKept();
   const isThere = kept?.address.split('#')[0] === next.page;
-  setText(find(place, '[data-hb-go-on-check]'), `${next.number} ${next.do}`);
-  setText(find(place, '[data-hb-go-on-step]'), isThere ? (kept?.step ?? '') : '');
   link.href = new URL(isThere ? (kept?.address ?? next.page) : next.page, siteUrl()).href;
-  setText(link, isThere ? 'Go on there' : 'Go to this check');
+  say(place, {
+    kind: 'Where to go on',
+    check: `${next.number} ${next.do}`,
+    step: isThere ? (kept?.step ?? '') : '',
+    link: isThere ? 'Go on there' : 'Go to this check',
+  });
 }
 
 /** @type {(count: number, one: string) => string} */
@@ -56,7 +112,7 @@ function answers(root) {
   const labels = open.map(({ dataset }) => dataset.hbLabel).join(', ');
   const link = root.dataset.hbAnswersPage ?? '';
   const title = `Answers: ${labels}`;
-  return [{ count: open.length, title, link: new URL(link, siteUrl()).href }];
+  return [{ count: open.length, title, link: new URL(`${link}#checks`, siteUrl()).href }];
 }
 
 function reasons() {

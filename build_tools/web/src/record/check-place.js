@@ -9,7 +9,11 @@ import { markCheck, visitChecks } from '../visit/visit-checks.js';
 const TOP = '[data-hb-check-place]';
 const END = '[data-hb-check-next]';
 
-/** @returns {{check: VisitCheck, next: VisitCheck | undefined, of: number} | null} of this page */
+/**
+ * Of this page. What comes before the next check that has a page has none of its own.
+ *
+ * @returns {{check: VisitCheck, next: VisitCheck | undefined, between: VisitCheck[], of: number} | null}
+ */
 function here() {
   if (!openVisit.visit || !lastPart()) return null;
   const checks = visitChecks();
@@ -18,7 +22,10 @@ function here() {
     page && new URL(page, siteUrl()).href === address;
   const check = nowOf(checks, checks.filter(isHere));
   if (!check) return null;
-  return { check, next: checks.slice(check.number).find(({ page }) => page), of: checks.length };
+  const after = checks.slice(check.number);
+  const next = after.find(({ page }) => page);
+  const between = after.slice(0, next ? after.indexOf(next) : undefined);
+  return { check, next, between, of: checks.length };
 }
 
 /**
@@ -54,7 +61,7 @@ export function showCheckPlace() {
   const place = found && top(found.check, found.of);
   if (isAnother(TOP, place) && place) document.querySelector('.hb-top__jump')?.before(place);
   const hadFocus = Boolean(document.querySelector(`${END} button:focus`));
-  const following = found ? end(found.check, found.next) : isBeside() ? back() : null;
+  const following = found ? end(found) : isBeside() ? back() : null;
   if (!isAnother(END, following) || !following) return;
   lastPart()?.after(following);
   if (hadFocus) following.querySelector('button')?.focus();
@@ -101,16 +108,16 @@ function top({ number }, of) {
   return place;
 }
 
-/** @param {string} words */
-function visitLink(words) {
+/** @param {string} words @param {string} [place] on its page */
+function visitLink(words, place = '') {
   const link = document.createElement('a');
-  link.href = new URL('visit/checks_in_order.html', siteUrl()).href;
+  link.href = new URL(`visit/checks_in_order.html${place}`, siteUrl()).href;
   link.textContent = words;
   return link;
 }
 
-/** @param {VisitCheck} check @param {VisitCheck | undefined} next */
-function end(check, next) {
+/** @param {NonNullable<ReturnType<typeof here>>} found */
+function end({ check, next, between }) {
   const part = document.createElement('nav');
   part.className = 'hb-check-next';
   part.dataset.hbCheckNext = check.id;
@@ -133,6 +140,12 @@ function end(check, next) {
   }
   // What stops the work goes before what comes next.
   if (check.unsafe) part.append(button(check.unsafe.page, `First: ${check.unsafe.title}`, true));
+  for (const each of between.filter(({ marked }) => !marked)) {
+    const first = document.createElement('p');
+    const link = visitLink('Mark it in the visit', `#check-${each.id}`);
+    first.append(`First, without a page of its own: ${each.do}. `, link);
+    part.append(first);
+  }
   if (next) part.append(button(next.page, `Next check: ${next.do}`, !check.unsafe));
   else part.append(visitLink('The visit, with all its checks'));
   return part;

@@ -8,7 +8,7 @@ import { answerKey } from '../visit/kept-answer.js';
 import { withoutOldFit } from '../visit/kept-fit.js';
 import { openVisit } from '../visit/open-visit.js';
 import { wholeText } from '../visit/reading-text.js';
-import { isOfOthers } from '../visit/visit-checks.js';
+import { checksOf, isOfOthers } from '../visit/visit-checks.js';
 import { momentWords } from '../visit/visit-name.js';
 
 /** @typedef {import('../visit/visit-types.js').KeptAnswer} KeptAnswer */
@@ -58,10 +58,15 @@ export function showMissing(root) {
   const items = asked.flatMap((each) => {
     const names = each.value.split(' ');
     const missing = names.filter((name) => isAsked(name) && !openVisit.usable(name));
-    const begun = names.some((name) => openVisit.reading(name) && isItsOwn(name, asked));
-    if (!begun || !missing.length || isOfOthers(each.dataset.hbAsked ?? '')) return [];
+    const link = each.dataset.hbAsked ?? '';
+    const serves = checksOf(link);
+    // A check that is marked lacks none, as on the page of the visit.
+    const isClosed = serves.length > 0 && serves.every(({ marked }) => marked);
+    const most = serves.length ? FEW : 1;
+    const begun = names.some((name) => openVisit.reading(name) && isItsOwn(name, asked, most));
+    if (!begun || !missing.length || isClosed || isOfOthers(link)) return [];
     const labels = missing.map((name) => labelIn(lines.get(name))).join('; ');
-    return [{ title: each.textContent, labels, link: each.dataset.hbAsked }];
+    return [{ title: each.textContent, labels, link }];
   });
   fillList(root, 'missing', items, {
     finish: (node, item) => find(node, 'a').setAttribute('href', String(item.link)),
@@ -69,12 +74,15 @@ export function showMissing(root) {
   find(root, '[data-hb-missing]').hidden = items.length === 0;
 }
 
-/** A reading that many procedures ask for, such as the plate's, begins none of them. */
+/**
+ * A reading that many procedures ask for, such as the plate's, begins none of them. One that a check of
+ * the visit asks for begins no page beside those, such as the search for a fault.
+ */
 const FEW = 2;
 
-/** @param {string} name @param {HTMLDataElement[]} asked */
-const isItsOwn = (name, asked) =>
-  asked.filter((each) => each.value.split(' ').includes(name)).length <= FEW;
+/** @param {string} name @param {HTMLDataElement[]} asked @param {number} most procedures that ask for it */
+const isItsOwn = (name, asked, most) =>
+  asked.filter((each) => each.value.split(' ').includes(name)).length <= most;
 
 /** @param {HTMLElement} root readings of an older or a newer edition stay in sight */
 export function showUnknown(root) {

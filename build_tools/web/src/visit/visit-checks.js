@@ -71,7 +71,9 @@ function stateOf({ id, page, readings }, of) {
     ({ state, reading, step }) =>
       state === 'outside' && !isReadAgain(reading, readings, read) && !STEP_AS_FOUND.test(step),
   );
-  const about = wrong[0] ? `${wrong[0].label}: ${wrong[0].text}` : readingsWords(held);
+  // Each is named: the worst may be any of them.
+  const about =
+    wrong.map(({ label, text }) => `${label}: ${text}`).join(' ') || readingsWords(held);
   const [reason, marked] =
     mark?.kind === 'check' ? [mark.reason, mark.state] : ['', /** @type {const} */ ('')];
   /** @type {CheckState} */
@@ -107,6 +109,10 @@ export function isOfOthers(page) {
   const serves = (/** @type {Check} */ each) => each.page !== '' && page.endsWith(each.page);
   return facts().checks.some(serves) && !visitChecks().some(serves);
 }
+
+/** @param {string} page @returns {VisitCheck[]} the checks of the visit that it serves */
+export const checksOf = (page) =>
+  visitChecks().filter((each) => each.page !== '' && page.endsWith(each.page));
 
 /** @param {VisitCheck[]} checks @returns {VisitCheck | undefined} where to go on */
 export const nextOpen = (checks) => checks.find(({ state }) => OPEN.has(state));
