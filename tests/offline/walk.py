@@ -141,6 +141,9 @@ class Walk:
             rest: dict[str, str] = {}
             for field in self.fields():
                 name, text = field["name"], self.visit.readings.get(field["name"])
+                # A finger that missed, since an answer above came just then, met another word.
+                if name in self.typed and field["isWord"] and text and field["value"] != text:
+                    self.put(field, text)
                 if name in self.typed or not field["isSeen"]:
                     continue
                 if text is None:
