@@ -85,6 +85,7 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
         # Last, for it takes away what is looked at elsewhere: axe reads all that stands on a page.
         # What is named, ordered and labelled is the same in both schemes.
         page.wait_for_function(THEME_IS_THERE)
+        page.evaluate(THEME_HAS_STARTED)
         page.evaluate(TAKE_AWAY, looked_at_elsewhere(path))
         on_a_tablet(page)
         found[path, "words"] = faults(page, OF_WORDS)
@@ -94,6 +95,9 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
 
 # A change of scheme fetches the theme's script, which looks for the frame when it starts.
 THEME_IS_THERE = "() => !document.querySelector('[data-hb-theme]') || window.document$"
+# Then it looks for the frame in timers: one that is taken away before that is an error to it.
+THEME_HAS_STARTED = """() => new Promise(
+    (done) => setTimeout(() => requestIdleCallback(done, {timeout: 1000}), 20))"""
 TAKE_AWAY = """names => {
     for (const each of document.querySelectorAll(names.join())) each.remove();
 }"""
