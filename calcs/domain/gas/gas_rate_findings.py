@@ -10,6 +10,7 @@ from calcs.domain.gas.meter_index import (
     INDEX_REFUSALS,
     check_unit_of_index,
     check_unit_of_volume,
+    is_of_index_or_dial,
     turned,
 )
 from calcs.domain.plausibility.gas_rate import SLIPS, slips
@@ -34,7 +35,7 @@ REFUSALS = (
     "unit_of_the_volume",
     *INDEX_REFUSALS,
 )
-RULINGS = ("calorific_value_unlike", "value_of_another_gas")
+RULINGS = ("calorific_value_unlike", "value_of_another_gas", "index_or_dial")
 
 
 def judge(
@@ -95,9 +96,13 @@ def _against_plate(
         answers["share_of_plate"], given, ref
     ):
         return _of_another_gas(given["gas"], figures, ref)
+    found = answers[f"heat_input_{given['plate_basis']}"]
+    is_inside = si(answers["lowest_input"]) <= si(found) <= si(answers["highest_input"])
+    if is_inside and is_of_index_or_dial(given, "volume", "meter"):
+        return Ruling("heat_input", "not_judged", "index_or_dial", figures)
     return Compare(
         "heat_input",
-        answers[f"heat_input_{given['plate_basis']}"],
+        found,
         low=answers["lowest_input"],
         high=answers["highest_input"],
         # A figure of the handbook is part of what the verdict rests on.

@@ -117,17 +117,27 @@ def check_unit_of_index(given: Mapping[str, Any], fields: tuple[str, ...], instr
 
 
 def check_unit_of_volume(given: Mapping[str, Any], field: str, instrument: str) -> None:
-    """Refuse gas used in another unit than its meter counts in: its step would be another meter's.
-
-    Cubic feet are read on an index or on a test dial, and the two are a hundred times apart.
+    """Refuse gas used in cubic metres where its meter counts cubic feet: 35 times as much.
 
     Raises:
-        Impossible: One is metric, the other is not.
+        Impossible: It was typed so.
     """
     typed, step = given[field], given[f"{instrument}_resolution"]
-    if typed is None or step is None:
+    if typed is None or step is None or _is_imperial(typed) or not _is_imperial(step):
         return
-    found, meant = (IMPERIAL if str(one.units) == IMPERIAL else METRIC for one in (typed, step))
-    if found != meant:
-        unit, its_unit, meter = unit_text(found), unit_text(meant), InputName(instrument)
-        raise Impossible(field, "unit_of_the_volume", unit=unit, its_unit=its_unit, meter=meter)
+    unit, its_unit, meter = unit_text(METRIC), unit_text(IMPERIAL), InputName(instrument)
+    raise Impossible(field, "unit_of_the_volume", unit=unit, its_unit=its_unit, meter=meter)
+
+
+def is_of_index_or_dial(given: Mapping[str, Any], field: str, instrument: str) -> bool:
+    """Whether gas used in cubic feet was read on a meter of which nobody said that it counts them.
+
+    It was an index or a test dial, and their steps are a hundred times apart.
+    """
+    typed, step = given[field], given[f"{instrument}_resolution"]
+    is_read = typed is not None and step is not None
+    return is_read and _is_imperial(typed) and not _is_imperial(step)
+
+
+def _is_imperial(volume: Q) -> bool:
+    return str(volume.units) == IMPERIAL
