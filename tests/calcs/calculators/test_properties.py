@@ -97,7 +97,7 @@ READ_OFF = {
     (calculator, reading)
     for calculator in ("purge", "gas_rate")
     for reading in ("first_reading", "second_reading", "index_resolution", "meter_resolution")
-}
+} | {("gas_rate", "volume")}
 
 
 def in_other_unit(row: Row) -> list[dict[str, Any]]:
