@@ -52,15 +52,19 @@ MET = "globalThis.hbMet ?? true"
 
 def touch(place: Locator, done: Callable[[], None]) -> None:
     """Touch a thing until it has done what it does: what comes above it may move it away."""
-    over = ""
+    over, has_missed, here = "", False, place.page.url
     for patience_ms in (LONG_MS, *[SOON_MS] * (TRIES - 1)):
         try:
             at = place.evaluate(REACH, timeout=patience_ms)
         except PlaywrightError:
+            if has_missed and place.page.url != here:  # a link slid under the finger
+                place.page.go_back()
+                continue
             # It is not there any more: the finger before met it, and a busy machine said so late.
             return done()
         over = at["over"]
         if over or not tap(place.page, at):
+            has_missed = not over
             continue
         try:
             return done()
