@@ -11,12 +11,12 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from build_tools.bench import project_copy
 from build_tools.bench.measurement import Figure, ratio_by_turns
+from build_tools.bench.project_copy import Edit
 from build_tools.bench.stock import Stock, timed
 
 REST_S = 2.0  # an author types for longer, and the next build comes to stand ready
@@ -24,16 +24,6 @@ STOPS_WITHIN_S = 10
 # Lines of `serve`. The pages can be read from the first of these on.
 SHOWN = ("The pages are ready", "The site is up to date")
 WHOLE = "The site is up to date"
-
-
-@dataclass(frozen=True)
-class Edit:
-    """One kind of edit: a file, words that stand in it, and what is written there."""
-
-    kind: str
-    file: str
-    found: str
-    written: str
 
 
 EDITS = (

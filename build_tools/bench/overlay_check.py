@@ -6,27 +6,17 @@ Against MkDocs with its stock theme over as many plain pages, built by turns wit
 import statistics
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from shutil import copytree
 from tempfile import TemporaryDirectory
 
 from build_tools.bench import project_copy
 from build_tools.bench.measurement import Figure, ratio_by_turns
+from build_tools.bench.project_copy import Edit
 from build_tools.bench.stock import Stock, timed
 from build_tools.setup.paths import ROOT
 
 OVERLAY = "tests/overlay/northmoor"  # an invented awarding body
-
-
-@dataclass(frozen=True)
-class Edit:
-    """A file of the overlay, words that stand in it, and what is written there."""
-
-    kind: str
-    file: str
-    found: str
-    written: str
 
 
 EDITS = (

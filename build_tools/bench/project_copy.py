@@ -1,6 +1,7 @@
 """A copy of this project to edit and build, with what set-up fetched and nothing that was built."""
 
 import shutil
+from dataclasses import dataclass
 from pathlib import Path
 
 from build_tools.setup.paths import ROOT
@@ -11,6 +12,16 @@ SOURCES = (
 )
 FETCHED = ("build_tools/web/node_modules", ".cache/wheels")
 LEFT = shutil.ignore_patterns("node_modules", "__pycache__", "bundle.json", "practice.json")
+
+
+@dataclass(frozen=True)
+class Edit:
+    """One kind of edit: a file, words that stand in it, and what is written there."""
+
+    kind: str
+    file: str
+    found: str
+    written: str
 
 
 def make(root: Path) -> Path:

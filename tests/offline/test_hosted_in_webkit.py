@@ -25,19 +25,6 @@ from tests.offline.webkit import enter, wait_for, webkit
 
 PLATE = 'li[data-hb-reading="plate.heat_input_net"]'
 
-# Looks for a newer edition and tells what became of it: "installed", or "redundant" if refused.
-OUTCOME = """async () => {
-    const found = await navigator.serviceWorker.getRegistration();
-    const outcome = new Promise((resolve) => {
-        const watch = (worker) =>
-            worker?.addEventListener('statechange', () => resolve(worker.state));
-        watch(found.installing);
-        found.addEventListener('updatefound', () => watch(found.installing));
-    });
-    await found.update();
-    return outcome;
-}"""
-
 # No driver of WebKit sets a quota. This stands before the service worker: a device with that room.
 CACHE_FULL = """{
     let room = %d;
