@@ -8,6 +8,7 @@ import time
 from typing import Mapping, Sequence
 
 EVERY_S = 10
+_at_work: set[subprocess.Popen[bytes]] = set()
 
 
 class ProgramFailed(Exception):
@@ -37,6 +38,7 @@ def run(
     with tempfile.TemporaryFile() as printed:
         both = {"stdout": printed, "stderr": subprocess.STDOUT}
         process = subprocess.Popen(command, stdin=subprocess.DEVNULL, env=env, cwd=cwd, **both)
+        _at_work.add(process)
         try:
             while process.poll() is None:
                 try:
@@ -46,9 +48,16 @@ def run(
         finally:  # Ctrl-C too: leave no installer running behind
             process.kill()
             process.wait()
+            _at_work.remove(process)
         printed.seek(0)
         lines = printed.read().decode("utf-8", "replace").splitlines()
     ended = "not finished" if process.returncode else "done"
     say(f"  {label}: {ended}, {time.monotonic() - began:.1f} s")
     if process.returncode:
         raise ProgramFailed(label, lines)
+
+
+def end_all() -> None:
+    """End what runs: Ctrl-C is told to the main thread, which may have started none of it."""
+    for process in [*_at_work]:
+        process.kill()

@@ -80,6 +80,8 @@ def prepare(needs: Sequence[str]) -> None:
 
 def missing(needs: Sequence[str]) -> set[str]:
     """Packages. Debian's Chromium only where there is no other; its headless shell goes with it."""
+    if "chromium" not in needs:
+        return set()
     programs = ALL if "programs" in needs else ()
     packages = {each.package for each in programs if each.find() is None}
     if chromium.find() is None:
