@@ -15,7 +15,8 @@ from tests.offline.kept_edition import LONG_MS
 
 TRIES, SOON_MS = 6, 2_000
 # Where a finger meets the thing once it stands still, and what lies over it there. What comes above
-# it may move it away at any time, so the page remembers what the next finger meets.
+# it may move it away at any time, so the page remembers what the next finger meets, and a finger
+# that meets another thing does nothing: by a link it would leave the page.
 REACH = """async place => {
     const frame = () => new Promise(done => requestAnimationFrame(done));
     const middle = () => {
@@ -33,9 +34,17 @@ REACH = """async place => {
     const met = document.elementFromPoint(x, y);
     if (!place.contains(met)) return {x, y, over: (met?.outerHTML ?? 'nothing').slice(0, 120)};
     globalThis.hbMet = new Promise(done => {
-        addEventListener('click', ({target}) => done(place.contains(target)),
-            {capture: true, once: true});
-        setTimeout(done, 15_000, false);
+        const meet = event => {
+            const isMet = place.contains(event.target);
+            if (!isMet) {
+                event.preventDefault();
+                event.stopImmediatePropagation();
+            }
+            done(isMet);
+        };
+        const signal = AbortSignal.timeout(15_000);
+        addEventListener('click', meet, {capture: true, once: true, signal});
+        signal.addEventListener('abort', () => done(false));
     });
     return {x, y, over: ''};
 }"""
@@ -52,19 +61,15 @@ MET = "globalThis.hbMet ?? true"
 
 def touch(place: Locator, done: Callable[[], None]) -> None:
     """Touch a thing until it has done what it does: what comes above it may move it away."""
-    over, has_missed, here = "", False, place.page.url
+    over = ""
     for patience_ms in (LONG_MS, *[SOON_MS] * (TRIES - 1)):
         try:
             at = place.evaluate(REACH, timeout=patience_ms)
         except PlaywrightError:
-            if has_missed and place.page.url != here:  # a link slid under the finger
-                place.page.go_back()
-                continue
             # It is not there any more: the finger before met it, and a busy machine said so late.
             return done()
         over = at["over"]
         if over or not tap(place.page, at):
-            has_missed = not over
             continue
         try:
             return done()
