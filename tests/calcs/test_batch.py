@@ -17,6 +17,7 @@ from jsonschema import Draft202012Validator
 from build_tools.runtime.snapshot_cases import cases
 from build_tools.setup.paths import ROOT
 from calcs.engine import batch
+from tests.tables.every_row import every_row
 from tests.tables.rows import TODAY, Row, rows
 
 SCHEMA = json.loads((Path(__file__).parent / "reply.schema.json").read_text("utf-8"))
@@ -68,7 +69,7 @@ def as_asked(row: Row) -> bytes:
     )
 
 
-@pytest.mark.parametrize("row", rows(), ids=lambda row: row.id)
+@every_row(rows())
 def test_each_row_has_its_reply_in_the_one_shape(row, bridge):
     (reply,) = answered(bridge, as_asked(row))
     assert valid(reply)["status"] == ("refused" if "refused" in row.facts else "answered")

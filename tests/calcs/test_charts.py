@@ -13,6 +13,7 @@ from build_tools.pages import drawn_charts
 from calcs.bridge import Bridge
 from calcs.engine.registry import calculators
 from tests.inline import inline
+from tests.tables.every_row import every_row
 from tests.tables.rows import Row, rows
 
 MOST_BYTES = 6000  # of one chart: an answer goes from worker to page at every keystroke
@@ -30,7 +31,7 @@ def series_of(chart: dict[str, Any]) -> dict[str, list[Any]]:
     return {one["name"]: [point for point in one["points"] if point] for one in chart["series"]}
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@every_row(ROWS)
 def test_chart_is_small_and_made_of_numbers(row: Row, bridge: Bridge):
     shapes = {shape.name: shape for shape in calculators()[row.calculator].charts}
     for chart in charts_of(row, bridge):
@@ -51,9 +52,7 @@ def test_every_chart_is_drawn_in_some_row(bridge: Bridge):
     assert given == declared
 
 
-@pytest.mark.parametrize(
-    "row", [row for row in ROWS if row.calculator == "burner_pressure"], ids=lambda row: row.id
-)
+@every_row(row for row in ROWS if row.calculator == "burner_pressure")
 def test_burner_readings_lie_on_the_curve(row: Row, bridge: Bridge):
     """By the law itself: input over pressure's root is one number for every point."""
     for chart in charts_of(row, bridge):
@@ -62,9 +61,7 @@ def test_burner_readings_lie_on_the_curve(row: Row, bridge: Bridge):
         assert max(shares) == pytest.approx(min(shares), rel=2e-5)
 
 
-@pytest.mark.parametrize(
-    "row", [row for row in ROWS if row.calculator.startswith("pipe_")], ids=lambda row: row.id
-)
+@every_row(row for row in ROWS if row.calculator.startswith("pipe_"))
 def test_run_ends_at_the_loss_that_is_answered(row: Row, bridge: Bridge):
     reply = json.loads(bridge.answer(json.dumps(row.request))).get("answer")
     if reply is None:
@@ -82,11 +79,7 @@ def test_run_ends_at_the_loss_that_is_answered(row: Row, bridge: Bridge):
     assert points["worst"][-1] == points["worst_appliance"][0][:2]
 
 
-@pytest.mark.parametrize(
-    "row",
-    [row for row in ROWS if row.calculator == "combustion_efficiency"],
-    ids=lambda row: row.id,
-)
+@every_row(row for row in ROWS if row.calculator == "combustion_efficiency")
 def test_efficiency_is_drawn_where_it_is_answered_and_falls_as_the_flue_gets_hotter(
     row: Row, bridge: Bridge
 ):

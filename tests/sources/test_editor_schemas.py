@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from copy import deepcopy
 from dataclasses import replace
 from fnmatch import fnmatch
+from functools import cache
 from pathlib import Path
 from typing import Any, ClassVar, NamedTuple
 
@@ -35,8 +36,16 @@ from tests.project import project
 
 MANY = 30  # keys: no form has so many, so an author chose them and a few will do
 PROJECT = project()
-SCHEMAS = {Path(name).stem: each for name, each in editor_schemas(PROJECT).items()}
-VALIDATORS = {kind: Draft7Validator(schema) for kind, schema in SCHEMAS.items()}
+
+
+@cache
+def schemas() -> dict[str, Any]:
+    return {Path(name).stem: each for name, each in editor_schemas(PROJECT).items()}
+
+
+@cache
+def validator(kind: str) -> Draft7Validator:
+    return Draft7Validator(schemas()[kind])
 
 
 class AsEditorsRead(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
@@ -60,14 +69,14 @@ AsEditorsRead.add_multi_constructor("", lambda _loader, tag, _node: tag)
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_file_that_passes_check_passes_in_an_editor(kind: str) -> None:
-    Draft7Validator.check_schema(SCHEMAS[kind])
+    Draft7Validator.check_schema(schemas()[kind])
     seen = 0
     for file, document in PROJECT.documents.items():
         if kind_of(file) == kind:
             seen += 1
             value = yaml.load(document.text, AsEditorsRead)  # noqa: S506  it is a SafeLoader
             wrong = [
-                f"{e.json_path}: {e.message[:200]}" for e in VALIDATORS[kind].iter_errors(value)
+                f"{e.json_path}: {e.message[:200]}" for e in validator(kind).iter_errors(value)
             ]
             assert wrong == [], file
     assert seen
@@ -158,7 +167,7 @@ def test_what_is_put_wrong_in_shape_is_refused_by_both() -> None:
     for kind in KINDS:
         for how, key_path, document in mutants(kind):
             by_check = any(True for _ in faults(Project({document.file: document}, {})))
-            by_editor = not VALIDATORS[kind].is_valid(document.value)
+            by_editor = not validator(kind).is_valid(document.value)
             counted[by_check] += 1
             if by_check != by_editor:
                 apart.append((how, by_editor, key_path[-1]))
@@ -205,7 +214,7 @@ def test_a_name_that_is_nowhere_is_refused_by_both() -> None:
         of_question = kind == "question" and what in OF_A_QUESTION
         rule = "question_names" if of_question else BY_RULE[what]
         wrong[rule].append((file, node.key_path))
-        found = [tuple(each.absolute_path) for each in VALIDATORS[kind].iter_errors(value)]
+        found = [tuple(each.absolute_path) for each in validator(kind).iter_errors(value)]
         assert any(node.key_path[: len(each)] == each != () for each in found), (what, file)
     project = replace(PROJECT, documents=documents)
     for rule in rules(wrong):
@@ -227,7 +236,7 @@ def test_check_writes_them_and_leaves_settings_that_are_somebodys_own(tmp_path: 
     ]
     assert named[f"./{FOLDER}/words_of.json"] == ["overlays/*/words/*/*.yaml"]
     for name in named:
-        assert json.loads((tmp_path / name).read_text("utf-8")) == SCHEMAS[Path(name).stem]
+        assert json.loads((tmp_path / name).read_text("utf-8")) == schemas()[Path(name).stem]
     settings.write_text('{"yaml.schemas": {}}', "utf-8")  # as an older one left it
     tell_editors(PROJECT, root=tmp_path)
     assert json.loads(settings.read_text("utf-8"))["yaml.schemas"] == named
@@ -252,7 +261,7 @@ def test_each_file_of_an_overlay_has_its_schema() -> None:
 
 
 def test_an_editor_shows_what_the_shape_says_of_a_key() -> None:
-    step = SCHEMAS["procedure"]["properties"]["steps"]["items"]["properties"]
+    step = schemas()["procedure"]["properties"]["steps"]["items"]["properties"]
     assert step["state"]["description"] == "how the appliance stands while the readings are taken"
     assert step["outcome"]["description"].startswith("How a step answers what is typed in it")
     assert step["id"]["patternErrorMessage"] == "Write a name in small letters, such as gas_rate."

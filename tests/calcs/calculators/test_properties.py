@@ -15,6 +15,7 @@ from calcs.engine.declarations import WRITTEN, Input
 from calcs.engine.registry import all_inputs, calculators
 from calcs.engine.units import Quantity, parse_unit
 from tests.calcs.calculators.strategies import NONSENSE, inputs
+from tests.tables.every_row import every_row
 from tests.tables.rows import TODAY, Row, rows
 
 ALL = list(calculators().values())
@@ -126,7 +127,7 @@ def in_other_unit(row: Row) -> list[dict[str, Any]]:
     return found
 
 
-@pytest.mark.parametrize("row", ANSWERED_ROWS, ids=lambda row: row.id)
+@every_row(ANSWERED_ROWS)
 def test_any_unit_gives_the_same_answer(row, bridge):
     befores: dict[str, Any] = {}  # as the row has it, by the rule of decision
     for request in in_other_unit(row):

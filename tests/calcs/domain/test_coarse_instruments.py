@@ -10,8 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-import pytest
-
 from calcs.bridge import Bridge
 from calcs.engine.declarations import Instrument
 from calcs.engine.findings import Compare, Ruling
@@ -20,6 +18,7 @@ from calcs.engine.registry import calculators
 from calcs.engine.traced import Traced, si
 from calcs.engine.uncertainty import contributions
 from tests.calcs.engine.judged import judged
+from tests.tables.every_row import every_row
 from tests.tables.rows import Row, rows
 
 RULES = ("by_verdict", "full", "iso_14253", "simple")
@@ -74,7 +73,7 @@ def tried(row: Row) -> Iterator[tuple[str, dict[str, Any]]]:
             yield how, {**row.request, "inputs": inputs}
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@every_row(ROWS)
 def test_nothing_passes_that_the_instrument_cannot_tell(row: Row, bridge: Bridge) -> None:
     for how, request in tried(row):
         found = judged(bridge, request)

@@ -15,6 +15,7 @@ from calcs.engine.registry import all_inputs, calculators
 from calcs.engine.units import Q, Quantity, parse_unit, same_kind
 from calcs.engine.verdict_words import limit_text, places_shown
 from tests.calcs.engine.judged import judged
+from tests.tables.every_row import every_row
 from tests.tables.rows import Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
@@ -72,7 +73,7 @@ def test_a_limit_is_not_rounded_into_another(low, high, unit, text):
     assert shown(low, high, unit) == text
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@every_row(ROWS)
 def test_what_is_printed_is_the_limit_in_every_unit(row: Row, bridge: Bridge) -> None:
     found = judged(bridge, row.request)
     if found is None:

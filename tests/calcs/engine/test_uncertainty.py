@@ -26,6 +26,7 @@ from calcs.engine.registry import calculators, labels
 from calcs.engine.traced import Traced
 from calcs.engine.uncertainty import standard_uncertainty
 from tests.project import project
+from tests.tables.every_row import every_row
 from tests.tables.rows import TODAY, Row, rows
 
 ROWS = [row for row in rows() if "refused" not in row.facts]
@@ -36,7 +37,7 @@ SHARE_COMPARED = 0.75  # of the answers of each of the others
 STEP = 1e-3  # of a standard uncertainty: small enough for any curve, far above the last digits
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@every_row(ROWS)
 def test_every_answer_shows_its_uncertainty_or_says_why_not(row: Row, bridge: Bridge):
     found, _ = answering.begin(
         calculators()[row.calculator],

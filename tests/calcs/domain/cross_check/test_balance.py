@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from scipy import optimize, special, stats
+import scipy  # its parts are slow to import: each comes when it is first asked for
 
 from calcs.domain.cross_check.balance import Balance, Condition
 from calcs.domain.cross_check.chance import log_between, log_of_sum, tail_of_chi_square
@@ -39,7 +39,7 @@ def test_streams_of_the_heat_exchanger_reconcile_as_in_the_book():
 def test_a_gross_error_is_found_by_the_global_nodal_and_measurement_tests():
     balance = exchanger({**MEASURED, 2: 68.45})
     assert balance.chi_square == pytest.approx(16.674, abs=5e-4)
-    assert balance.chi_square > stats.chi2.isf(0.05, 4) == pytest.approx(9.488, abs=5e-4)
+    assert balance.chi_square > scipy.stats.chi2.isf(0.05, 4) == pytest.approx(9.488, abs=5e-4)
     nodal = [
         abs(one.misfit) / math.sqrt(math.fsum(slope * slope for slope in one.slopes.values()))
         for one in balance.conditions
@@ -67,7 +67,9 @@ def test_resistance_and_reactance_of_the_guide():
         "Z": (254.260, 0.236, lambda v, i, _: v / i),
     }
     for name, (value, uncertainty, of) in sought.items():
-        slopes = optimize.approx_fprime([volts, amperes, angle], lambda x, of=of: of(*x), 1e-8)
+        slopes = scipy.optimize.approx_fprime(
+            [volts, amperes, angle], lambda x, of=of: of(*x), 1e-8
+        )
         along = {str(place): -float(slopes @ shared[:, place]) for place in range(3)}
         guess = round(impedance)
         condition = Condition(name, guess - of(volts, amperes, angle), {"it": 1.0, **along})
@@ -119,7 +121,7 @@ def test_scipy_least_squares_agrees(seed):
     # The least of Σ (e/σ)² where B e = b: that of the null space of B added to any one solution.
     start = np.linalg.lstsq(slopes, misfit, rcond=None)[0]
     free = np.linalg.svd(slopes)[2][4:].T
-    solved = optimize.least_squares(lambda z: (start + free @ z) / spread, np.zeros(3))
+    solved = scipy.optimize.least_squares(lambda z: (start + free @ z) / spread, np.zeros(3))
     assert balance.chi_square == pytest.approx(2 * solved.cost, rel=1e-9)
     errors = start + free @ solved.x
     assert [balance.estimate(name)[0] for name in names] == pytest.approx(errors, rel=1e-6)
@@ -128,7 +130,7 @@ def test_scipy_least_squares_agrees(seed):
 @pytest.mark.parametrize("degrees", [1, 2, 3, 4, 7, 12, 17, 40])
 @pytest.mark.parametrize("value", [0.01, 0.5, 3.0, 11.07, 40.0, 300.0])
 def test_tail_of_chi_square_by_scipy(degrees, value):
-    expected = special.gammaincc(degrees / 2, value / 2)
+    expected = scipy.special.gammaincc(degrees / 2, value / 2)
     assert tail_of_chi_square(value, degrees) == pytest.approx(expected, rel=1e-11, abs=1e-300)
 
 
@@ -137,10 +139,10 @@ def test_tail_of_chi_square_by_scipy(degrees, value):
 )
 def test_shares_of_a_bell_curve_by_scipy(low, high):
     low, high = (low, high) if low > 0 else (-high, -low)
-    near, beyond = (stats.norm.logsf(point) for point in (low, high))
+    near, beyond = (scipy.stats.norm.logsf(point) for point in (low, high))
     expected = near + math.log1p(-math.exp(beyond - near))
     assert log_between(low, high) == pytest.approx(expected, rel=2e-6)
-    assert log_of_sum([low, high]) == pytest.approx(special.logsumexp([low, high]), rel=1e-12)
+    assert log_of_sum([low, high]) == pytest.approx(scipy.special.logsumexp([low, high]), rel=1e-12)
 
 
 def test_cholesky_by_numpy_and_conditions_that_say_the_same():
@@ -196,8 +198,8 @@ def test_evidence_is_the_likelihood_averaged_over_sizes_as_numpy_adds_it_up(off)
         edges = np.linspace(low, high, 20_001)
         sizes = (edges[1:] + edges[:-1]) / 2
         gain = sizes * (white @ balance.white) - sizes * sizes * (white @ white) / 2
-        means.append(special.logsumexp(gain) - math.log(len(sizes)))
+        means.append(scipy.special.logsumexp(gain) - math.log(len(sizes)))
     assert found is not None
     assert found.evidence == pytest.approx(
-        special.logsumexp(means) - math.log(len(means)), rel=1e-6, abs=1e-6
+        scipy.special.logsumexp(means) - math.log(len(means)), rel=1e-6, abs=1e-6
     )
