@@ -13,11 +13,12 @@ from calcs.engine import answer as answering
 from calcs.engine import own_figures, visit_outcomes
 from calcs.engine.declarations import Calculator
 from calcs.engine.describe import describe
-from calcs.engine.errors import NotAnOption, Refusal, Refused, WrongForm
+from calcs.engine.errors import Refusal, Refused
 from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, labels
+from calcs.engine.request_errors import NotAnOption, WrongForm
 from calcs.engine.request_form import kind_of
 
 # What is asked of readings and figures that are kept, and of no form.

@@ -12,7 +12,7 @@ from calcs.engine import no_uncertainty, read_inputs, working
 from calcs.engine.chart import Chart, chart_facts
 from calcs.engine.declarations import Calculator, Output
 from calcs.engine.describe import columns_of
-from calcs.engine.errors import Impossible, NotASensibleFigure, Refusal, Refused
+from calcs.engine.errors import Impossible, Refusal, Refused
 from calcs.engine.findings import Cell, Compare, Finding, Note, Ruling, Table
 from calcs.engine.given import Given
 from calcs.engine.in_force import InForce
@@ -20,6 +20,7 @@ from calcs.engine.overrides import read_overrides
 from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import label_of, parameters
 from calcs.engine.registry import labels as labels_of
+from calcs.engine.request_errors import NotASensibleFigure
 from calcs.engine.rounding import format_with_uncertainty
 from calcs.engine.traced import Traced, named
 from calcs.engine.uncertainty import expanded, in_unit

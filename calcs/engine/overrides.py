@@ -10,9 +10,10 @@ from functools import lru_cache
 from typing import Any
 
 from calcs.engine.declarations import Calculator, Input
-from calcs.engine.errors import NotASensibleFigure, NotWhole, Refusal, UnknownFigure, WrongForm
+from calcs.engine.errors import Refusal
 from calcs.engine.reference import Reference
 from calcs.engine.registry import all_inputs
+from calcs.engine.request_errors import NotASensibleFigure, NotWhole, UnknownFigure, WrongForm
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.rounding import short_number
 from calcs.engine.traced import si

@@ -11,13 +11,14 @@ from datetime import date
 from typing import Any
 
 from calcs.engine.declarations import Calculator
-from calcs.engine.errors import NotASensibleFigure, NotInForce, Refusal, Refused, WrongForm
+from calcs.engine.errors import NotInForce, Refusal, Refused
 from calcs.engine.in_force import InForce
 from calcs.engine.overrides import read_overrides, used_by
 from calcs.engine.own_instruments import Told, read_instruments, told_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.read_inputs import day_of_test
 from calcs.engine.reference import Reference
+from calcs.engine.request_errors import NotASensibleFigure, WrongForm
 from calcs.engine.request_form import kind_of
 
 USED, LAID_ASIDE, REFUSED = "used", "laid_aside", "refused"

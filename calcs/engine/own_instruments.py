@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from calcs.engine.errors import NotASensibleFigure, Refusal, Refused, WrongForm
+from calcs.engine.errors import Refusal, Refused
 from calcs.engine.parse_value import parse_date
 from calcs.engine.reference import OwnInstrument, Reference
+from calcs.engine.request_errors import NotASensibleFigure, WrongForm
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.traced import si
 from calcs.engine.typed_number import number_at_start, without_commas

@@ -11,21 +11,17 @@ from typing import Any
 import pint
 
 from calcs.engine.declarations import COUNTED, Choice, Day, Input, Instrument
-from calcs.engine.errors import (
-    Missing,
+from calcs.engine.errors import Missing, NotHeld, NotInForce, Refusal, Refused
+from calcs.engine.in_force import InForce
+from calcs.engine.request_errors import (
     NotADate,
     NotAnOption,
     NotANumber,
     NotChosen,
-    NotHeld,
-    NotInForce,
     NotWhole,
     OutOfRange,
-    Refusal,
-    Refused,
     WrongForm,
 )
-from calcs.engine.in_force import InForce
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.rounding import short_number
 from calcs.engine.typed_number import either_way, number_at_start, with_decimal_comma

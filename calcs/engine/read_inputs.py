@@ -18,7 +18,7 @@ from calcs.engine.declarations import (
     Instrument,
     Rows,
 )
-from calcs.engine.errors import Missing, NoStep, NotUsed, OutOfRange, Refusal, Refused, UnknownInput
+from calcs.engine.errors import Missing, Refusal, Refused
 from calcs.engine.given import Given
 from calcs.engine.in_force import InForce
 from calcs.engine.input_uncertainty import add_uncertainty
@@ -32,6 +32,7 @@ from calcs.engine.parse_value import (
     read_date,
 )
 from calcs.engine.registry import OWN, TEST_DATE, all_inputs
+from calcs.engine.request_errors import NoStep, NotUsed, OutOfRange, UnknownInput
 from calcs.engine.request_form import rows_of, text_of
 from calcs.engine.rounding import decimals_of, short_number
 from calcs.engine.traced import named, si

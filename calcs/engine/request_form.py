@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.errors import NotANumber, WrongForm
+from calcs.engine.request_errors import NotANumber, WrongForm
 
 LONGEST = 200  # characters of one value; what is longer is no reading
 A_VALUE = 'a text such as "0.088", alone or as {"value": "0.088", "unit": "…"}'

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 
-from calcs.engine.errors import NotANumber
+from calcs.engine.request_errors import NotANumber
 
 # No underscore or letter outside ASCII: float() would take "1_000" and full-width digits.
 _PLAIN = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
-from calcs.engine.errors import NotASensibleFigure, WrongForm
 from calcs.engine.reference import Reference
+from calcs.engine.request_errors import NotASensibleFigure, WrongForm
 from calcs.engine.request_form import kind_of, text_of
 from calcs.engine.traced import si
 from calcs.engine.typed_number import number_at_start, without_commas

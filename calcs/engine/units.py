@@ -9,7 +9,7 @@ from typing import Any, ClassVar, TypeAlias
 import pint
 from pint.util import UnitsContainer
 
-from calcs.engine.errors import WrongUnit
+from calcs.engine.request_errors import WrongUnit
 from calcs.engine.typed_number import PLAIN_NUMBER, number_at_start, read_number
 from calcs.engine.unit_reader import NoUnit, unit_name
 

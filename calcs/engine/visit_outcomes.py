@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calcs.engine.errors import NotANumber, Refused, WrongForm
+from calcs.engine.errors import Refused
 from calcs.engine.held_to import Known
 from calcs.engine.in_force import InForce
 from calcs.engine.overrides import read_overrides
@@ -13,6 +13,7 @@ from calcs.engine.own_figures import overrides_of, read_own
 from calcs.engine.own_instruments import instruments_of
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import DatedValue, Reference
+from calcs.engine.request_errors import NotANumber, WrongForm
 from calcs.engine.request_form import LONGEST, kind_of, text_of
 from calcs.engine.step_inputs import Step
 from calcs.engine.step_outcome import step_outcome

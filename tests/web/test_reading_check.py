@@ -19,8 +19,9 @@ from build_tools.pages.page_context import PageContext
 from build_tools.pages.readings import facts
 from build_tools.sources.reading_ranges import counted, from_registry, ranges, units_of
 from calcs.engine.declarations import WRITTEN, Input
-from calcs.engine.errors import NotANumber, NotWhole, Refusal, WrongUnit
+from calcs.engine.errors import Refusal
 from calcs.engine.parse_value import check_comma, check_range, check_whole
+from calcs.engine.request_errors import NotANumber, NotWhole, WrongUnit
 from calcs.engine.units import parse_unit, read_quantity, unit_text
 from tests.project import project as the_project
 from tests.web.typed_readings import TYPED

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from calcs.domain.cross_check.readings import CELLS, PLATE, PRESSURES, RUNS, TEMPERATURES
-from calcs.engine.errors import NotANumber
 from calcs.engine.held_to import Known
+from calcs.engine.request_errors import NotANumber
 from calcs.engine.step_inputs import cell_of, chosen_by_words
 from calcs.engine.typed_number import PLAIN_NUMBER, read_number, without_commas
 

@@ -9,12 +9,13 @@ from calcs.domain.cross_check.examine import MISFITS
 from calcs.domain.cross_check.findings import EXAMINED, NAME, TAKE, UNSEEN, Told
 from calcs.domain.cross_check.of_visit import INPUTS_OF, NotCovered, Taken, taken_of
 from calcs.engine import answer as answering
-from calcs.engine.errors import Refused, WrongForm
+from calcs.engine.errors import Refused
 from calcs.engine.held_to import Known
 from calcs.engine.own_figures import with_own
 from calcs.engine.parse_value import day_of
 from calcs.engine.reference import Reference
 from calcs.engine.registry import calculators, labels
+from calcs.engine.request_errors import WrongForm
 from calcs.engine.step_inputs import counting, instruments_for
 from calcs.engine.units import join_unit, unit_text
 from calcs.engine.visit_outcomes import known_of, told_of

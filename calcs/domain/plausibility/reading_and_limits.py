@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from calcs.engine.errors import Impossible, Missing, WrongUnit
+from calcs.engine.errors import Impossible, Missing
+from calcs.engine.request_errors import WrongUnit
 from calcs.engine.traced import si
 from calcs.engine.units import Q, is_scale, is_step, same_kind, unit_text
 

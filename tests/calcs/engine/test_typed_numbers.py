@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs.engine.declarations import COUNTED, Input
-from calcs.engine.errors import NotANumber, NotWhole
 from calcs.engine.parse_value import check_whole
 from calcs.engine.registry import calculators
+from calcs.engine.request_errors import NotANumber, NotWhole
 from calcs.engine.typed_number import read_number
 from calcs.engine.units import Quantity
 from tests.tables.rows import TODAY
