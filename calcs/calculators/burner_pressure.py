@@ -13,7 +13,8 @@ from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, I
 from calcs.engine.errors import Impossible, InputName, Missing
 from calcs.engine.findings import SETTING, Compare, Finding, Note, Ruling
 from calcs.engine.rounding import round_half_up
-from calcs.engine.traced import si, square_root
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import square_root
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, join_unit
 

@@ -31,7 +31,8 @@ from calcs.engine.declarations import (
 )
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding
-from calcs.engine.traced import Traced, UncertaintyParts, apply, largest, si
+from calcs.engine.traced import Traced, UncertaintyParts, si
+from calcs.engine.traced_functions import apply, largest
 from calcs.engine.uncertainty import expanded, read_by
 from calcs.engine.units import Q, Quantity, at_most
 

@@ -20,7 +20,8 @@ from calcs.engine.declarations import (
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.rounding import round_half_up
-from calcs.engine.traced import largest, si
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import largest
 from calcs.engine.units import Q, join_unit
 
 TABLE = "water_properties"

@@ -26,7 +26,8 @@ from calcs.engine.declarations import (
     TableShape,
     When,
 )
-from calcs.engine.traced import named, square_root
+from calcs.engine.traced import named
+from calcs.engine.traced_functions import square_root
 from calcs.engine.units import Q, Quantity
 
 

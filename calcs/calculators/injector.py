@@ -18,7 +18,8 @@ from calcs.engine.declarations import (
     When,
 )
 from calcs.engine.in_force import InForce
-from calcs.engine.traced import Traced, named, si, square_root
+from calcs.engine.traced import Traced, named, si
+from calcs.engine.traced_functions import square_root
 from calcs.engine.units import Q, Quantity
 
 

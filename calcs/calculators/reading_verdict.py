@@ -22,7 +22,8 @@ from calcs.engine.errors import Impossible, Missing
 from calcs.engine.findings import GUARDED, Compare, Finding
 from calcs.engine.registry import BY_VERDICT
 from calcs.engine.rounding import short_number
-from calcs.engine.traced import UncertaintyParts, apply, si, square_root
+from calcs.engine.traced import UncertaintyParts, si
+from calcs.engine.traced_functions import apply, square_root
 from calcs.engine.uncertainty import step_and_accuracy
 from calcs.engine.units import Q, Quantity, same_kind, unit_text
 

@@ -20,7 +20,7 @@ from calcs.engine.declarations import (
     Rows,
 )
 from calcs.engine.findings import Compare, Finding, Note, Ruling
-from calcs.engine.traced import largest
+from calcs.engine.traced_functions import largest
 from calcs.engine.units import Q, Quantity
 
 AREA, SERIES = "ventilation.open_flued_area", "ventilation.series_increase"

@@ -7,7 +7,8 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from calcs.engine.errors import Impossible
-from calcs.engine.traced import apply, si
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import apply
 from calcs.engine.units import Q, parse_quantity
 
 

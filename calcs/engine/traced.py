@@ -8,7 +8,6 @@ typed twice.
 
 from __future__ import annotations
 
-import math
 import operator
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
@@ -68,7 +67,7 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
             return result
         # pint makes its result of the class of `self`: a fresh one needs no copy.
         fresh = type(result) is Traced and result.node is None and result is not self
-        traced = result if fresh else _traced(result._magnitude, result._units)
+        traced = result if fresh else make_traced(result._magnitude, result._units)
         traced.node = Node(op, operands)
         return traced
 
@@ -125,7 +124,7 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
             scale = unit_algebra.scale(self._units, units)
             if scale is not None:
                 factor, start = scale
-                return _traced(self._magnitude * factor + start, units, "to", self)
+                return make_traced(self._magnitude * factor + start, units, "to", self)
         return self._made(super().to(other, *contexts, **kwargs), "to", self)
 
     def compare(self, other: Any, op: Callable[[float, float], bool]) -> Any:
@@ -140,8 +139,17 @@ class Traced(Quantity):  # type: ignore[misc]  # pint makes the class at run tim
         return super().compare(other, op)
 
 
-def _traced(magnitude: float, units: unit_algebra.Units, op: str = "", *operands: Any) -> Traced:
-    """What `Traced(magnitude, units)` makes, without the questions of pint's own constructor."""
+def make_traced(
+    magnitude: float, units: unit_algebra.Units, op: str = "", *operands: Any
+) -> Traced:
+    """What `Traced(magnitude, units)` makes, without the questions of pint's own constructor.
+
+    Args:
+        magnitude: Number in these units.
+        units: Its units, as `unit_algebra` has them.
+        op: Sign or name of the operation that made it; empty for none.
+        operands: What it was made of.
+    """
     made: Traced = _made_of(Traced)
     made._magnitude, made._units = magnitude, units
     if op:
@@ -174,7 +182,7 @@ def _scaled(op: str, left: Any, right: Any) -> Traced | None:
         else:
             return None
     found = algebra(*units)
-    return None if found is None else _traced(compute(*numbers), found, op, left, right)
+    return None if found is None else make_traced(compute(*numbers), found, op, left, right)
 
 
 def _summed(op: str, left: Any, right: Any) -> Traced | None:
@@ -196,7 +204,7 @@ def _summed(op: str, left: Any, right: Any) -> Traced | None:
             numbers.append(one)
         else:
             return None
-    return _traced(_SUMMING[op](*numbers), units, op, left, right)
+    return make_traced(_SUMMING[op](*numbers), units, op, left, right)
 
 
 def _plain(value: Traced) -> Q:
@@ -205,92 +213,12 @@ def _plain(value: Traced) -> Q:
 
 def named(value: Q, name: str, label: str, role: str = "result") -> Traced:
     """A copy of `value` that stands under its own name where it is used."""
-    copy = _traced(value._magnitude, value._units)
+    copy = make_traced(value._magnitude, value._units)
     copy.name, copy.label, copy.role = name, label, role
     if isinstance(value, Traced):
         # A value that has a name (an input handed back as an answer) becomes its only operand.
         copy.node = Node("to", (value,)) if value.name else value.node
     return copy
-
-
-def apply(
-    name: str,
-    function: Callable[..., float],
-    *operands: Q,
-    unit: str = "",
-    slopes: tuple[float, ...] | None = None,
-) -> Q:
-    """Value of a function that symbols cannot show: an iteration, a curve, a logarithm.
-
-    Args:
-        name: What the working calls it.
-        function: From plain numbers in SI base units to one in the SI base unit of `unit`.
-        operands: Quantities or pure numbers.
-        unit: Unit of the result.
-        slopes: Partial derivatives on the plain numbers, where they are known.
-
-    >>> apply("exp", math.exp, Quantity(0, "")).magnitude
-    1.0
-    """
-    value = function(*(si(operand) for operand in operands))
-    units = unit_algebra.container(unit)
-    value = _from_si(value, units)
-    if not any(isinstance(operand, Traced) for operand in operands):
-        return Quantity(value, units)
-    made = _traced(value, units)
-    made.node = Node(name, operands, function, slopes)
-    return made
-
-
-def of_si(value: float, unit: str) -> Q:
-    """Quantity in a unit from a plain number in SI base units.
-
-    >>> of_si(890e3, "kJ/mol").magnitude, of_si(288.15, "degC").magnitude
-    (890.0, 15.0)
-    """
-    units = unit_algebra.container(unit)
-    return Quantity(_from_si(value, units), units)
-
-
-def _from_si(value: float, units: unit_algebra.Units) -> float:
-    base = unit_algebra.base(units)
-    scale = unit_algebra.scale(base, units)
-    if scale is None:
-        return float(Quantity(value, base).to(unit_algebra.unit_of(units)).magnitude)
-    factor, start = scale
-    return value * factor + start
-
-
-def square_root(value: Q) -> Q:
-    """Square root of a quantity, in SI base units.
-
-    `math.sqrt` rounds correctly on every machine; the last digit of `** 0.5` may differ.
-
-    >>> square_root(Quantity(400, "kPa") / Quantity(1, "bar")).magnitude
-    2.0
-    """
-    root = math.sqrt(si(value))
-    units = unit_algebra.square_root(unit_algebra.base(value._units))
-    if not isinstance(value, Traced):
-        return Quantity(root, units)
-    return _traced(root, units, "√", value)
-
-
-def largest(*values: Q) -> Q:
-    """Greatest of the values, which all measure the same thing."""
-    return _pick("the greater of", values, max)
-
-
-def smallest(*values: Q) -> Q:
-    """Least of the values, which all measure the same thing."""
-    return _pick("the smaller of", values, min)
-
-
-def _pick(op: str, values: tuple[Q, ...], choose: Callable[..., Q]) -> Q:
-    chosen = choose(values)
-    if not any(isinstance(value, Traced) for value in values):
-        return chosen
-    return _traced(chosen._magnitude, chosen._units, op, *values)
 
 
 def si(value: Any) -> float:

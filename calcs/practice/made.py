@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from typing import Any
 
-from calcs.engine.traced import square_root
+from calcs.engine.traced_functions import square_root
 from calcs.engine.units import Q, Quantity, parse_unit, step_of
 from calcs.practice.figures import Values, join, on_step, quantity, split
 from calcs.practice.pack import Pack

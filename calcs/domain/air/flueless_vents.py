@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.engine.errors import Impossible, Missing
-from calcs.engine.traced import largest, named, si
+from calcs.engine.traced import named, si
+from calcs.engine.traced_functions import largest
 from calcs.engine.units import Q, Quantity, at_most, parse_quantity
 
 TABLES = {"cooker": "cooker_vents", "water_heater": "water_heater_vents"}

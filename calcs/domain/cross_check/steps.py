@@ -9,7 +9,8 @@ from typing import Any
 from calcs.domain.cross_check.case import Case
 from calcs.domain.cross_check.examine import Examined
 from calcs.engine.in_force import InForce
-from calcs.engine.traced import Traced, apply, named, of_si, si, square_root
+from calcs.engine.traced import Traced, named, si
+from calcs.engine.traced_functions import apply, of_si, square_root
 from calcs.engine.uncertainty import as_difference, standard_uncertainty
 from calcs.engine.units import Q, Quantity
 

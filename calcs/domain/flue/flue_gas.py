@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from calcs.domain.gas.gas_mixture import plain
 from calcs.domain.gas.stoichiometry import AIR_ARGON, AIR_OXYGEN, Burning
 from calcs.engine.in_force import InForce
-from calcs.engine.traced import apply, si
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import apply
 from calcs.engine.units import Q
 
 GASES = ("carbon_dioxide", "water", "oxygen", "nitrogen", "argon")

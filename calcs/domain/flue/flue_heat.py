@@ -15,7 +15,8 @@ from calcs.domain.flue.flue_gas import (
 )
 from calcs.domain.gas.gas_mixture import COMPONENTS_TABLE, Mixture, components, plain, weighted
 from calcs.engine.in_force import InForce
-from calcs.engine.traced import apply, named, of_si, si
+from calcs.engine.traced import named, si
+from calcs.engine.traced_functions import apply, of_si
 from calcs.engine.units import Q, Quantity
 
 Plain = Callable[..., float]  # a function of plain SI numbers

@@ -16,7 +16,8 @@ from calcs.engine.errors import Impossible, InputName
 from calcs.engine.findings import SETTING, Compare, Finding, Ruling
 from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
-from calcs.engine.traced import largest, si
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import largest
 from calcs.engine.units import Q, Quantity, at_most, join_unit
 
 ENDS = ("found_max", "found_min", "left_max", "left_min")

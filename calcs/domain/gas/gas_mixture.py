@@ -11,7 +11,8 @@ from typing import Any, TypeAlias
 from calcs.engine.errors import Impossible
 from calcs.engine.in_force import InForce
 from calcs.engine.rounding import round_half_up
-from calcs.engine.traced import Traced, apply, named, si
+from calcs.engine.traced import Traced, named, si
+from calcs.engine.traced_functions import apply
 from calcs.engine.units import Q, Quantity, join_unit, parse_quantity, unit_text
 
 # One molecule of each: what a row of components may name.

@@ -13,7 +13,8 @@ from calcs.domain.gas.gas_mixture import (
 )
 from calcs.domain.gas.stoichiometry import burn
 from calcs.engine.in_force import InForce
-from calcs.engine.traced import Traced, named, of_si, si, square_root
+from calcs.engine.traced import Traced, named, si
+from calcs.engine.traced_functions import of_si, square_root
 from calcs.engine.units import Q, Quantity
 
 AIR_AT = {0: "zero", 15: "fifteen", 20: "twenty"}  # air.compression_factor.<word>

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from calcs.engine.traced import apply
+from calcs.engine.traced_functions import apply
 from calcs.engine.units import Q
 
 HEIGHT = ("deduction_first", "deduction_step", "step")

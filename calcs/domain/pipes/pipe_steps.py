@@ -19,7 +19,8 @@ from calcs.engine.chart import Chart
 from calcs.engine.declarations import Cite, Output
 from calcs.engine.findings import Compare, Finding, Note, Ruling
 from calcs.engine.no_uncertainty import GIVEN
-from calcs.engine.traced import Traced, apply, si
+from calcs.engine.traced import Traced, si
+from calcs.engine.traced_functions import apply
 from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, Quantity, join_unit, parse_unit
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from calcs.engine.traced import apply
+from calcs.engine.traced_functions import apply
 from calcs.engine.units import Q
 
 

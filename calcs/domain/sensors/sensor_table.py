@@ -11,7 +11,8 @@ from calcs.domain.gas.gas_mixture import plain
 from calcs.engine.curves import straight_line
 from calcs.engine.errors import Impossible
 from calcs.engine.in_force import InForce
-from calcs.engine.traced import apply, si
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import apply
 from calcs.engine.units import Q
 
 TABLE = "sensor_resistances"

@@ -20,7 +20,8 @@ from calcs.domain.tightness.starting_pressure import (
 )
 from calcs.engine.errors import Impossible, Missing
 from calcs.engine.findings import Finding, Note, Ruling
-from calcs.engine.traced import largest, si
+from calcs.engine.traced import si
+from calcs.engine.traced_functions import largest
 from calcs.engine.units import Q, parse_quantity
 
 TABLE = "industrial_gauges"

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs.engine.declarations import Output
-from calcs.engine.traced import Traced, apply, largest, named, square_root
+from calcs.engine.traced import Traced, named
+from calcs.engine.traced_functions import apply, largest, square_root
 from calcs.engine.uncertainty import standard_uncertainty
 from calcs.engine.units import Quantity, unit_code
 from calcs.engine.working import steps
