@@ -6,7 +6,8 @@ It is nobody's boiler. Real ones put the pump, the diverter valve and the sensor
 from typing import Any
 
 from build_tools.diagrams.given import Figures, OneOf
-from build_tools.diagrams.kit import Point, Sheet
+from build_tools.diagrams.kit import Sheet
+from build_tools.diagrams.svg import Point
 
 PARAMS = {"mode": OneOf(("heating", "hot_water"))}
 FLOW, HOT, COLD, RETURN = 66.0, 146.0, 206.0, 292.0  # the four pipes, along the sheet

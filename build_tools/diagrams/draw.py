@@ -18,12 +18,8 @@ from build_tools.diagrams.kit import Sheet
 from build_tools.sources.days import build_day
 
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
-PARTS = (
-    "draw",
-    "kit",
-    "given",
-    "flue_parts",
-)  # of the drawing kit: the modules here that are no drawing
+# Of the drawing kit: the modules here that are no drawing.
+PARTS = ("draw", "kit", "svg", "given", "flue_parts")
 
 
 def names() -> list[str]:

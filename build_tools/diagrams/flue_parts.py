@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from build_tools.diagrams.given import Figures
-from build_tools.diagrams.kit import LINE, SMALL, Point, Sheet
+from build_tools.diagrams.kit import LINE, SMALL, Sheet
+from build_tools.diagrams.svg import Point
 
 GASES = {"oxygen": "O₂", "carbon_dioxide": "CO₂", "carbon_monoxide": "CO"}
 

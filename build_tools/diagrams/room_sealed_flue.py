@@ -7,7 +7,8 @@ from typing import Any
 
 from build_tools.diagrams.flue_parts import Sample, analyser, flames
 from build_tools.diagrams.given import FigureName, Figures, OneOf, SomeOf
-from build_tools.diagrams.kit import SMALL, Point, Sheet
+from build_tools.diagrams.kit import SMALL, Sheet
+from build_tools.diagrams.svg import Point
 
 PARAMS = {
     "probe": OneOf(("none", "flue", "air")),

@@ -7,7 +7,8 @@ from math import log10
 from typing import Any
 
 from build_tools.diagrams.given import FigureName, Figures
-from build_tools.diagrams.kit import SMALL, Point, Sheet
+from build_tools.diagrams.kit import SMALL, Sheet
+from build_tools.diagrams.svg import Point
 from calcs.domain.sensors.sensor_constant import resistance_by_constant, temperature_by_constant
 from calcs.engine.rounding import round_half_up
 from calcs.engine.units import Quantity, parse_quantity

@@ -9,7 +9,8 @@ import pytest
 
 from build_tools.diagrams import burner_curve, draw, expansion_vessel, thermistor_curve
 from build_tools.diagrams.given import DrawingProblem, Figures
-from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, shown, text_width
+from build_tools.diagrams.kit import SMALL, WIDTH, Box, Sheet, text_width
+from build_tools.diagrams.svg import shown
 from build_tools.runtime import bundle
 from build_tools.sources.project import stem_of
 from tests.project import project
