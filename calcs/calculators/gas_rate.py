@@ -16,7 +16,7 @@ from calcs.domain.gas.gas_rate_findings import (
     VERDICTS,
     judge,
 )
-from calcs.domain.gas.meter_index import check_one_run, gas_between
+from calcs.domain.gas.meter_index import gas_passed
 from calcs.domain.gas.run_ahead import run_ahead
 from calcs.domain.gas.volume_correction import volume_correction
 from calcs.domain.plausibility.gas_rate import SLIP_USES
@@ -124,7 +124,7 @@ def gas_rate(
     >>> run["heat_input_gross"].to("kW").magnitude
     30.0
     """
-    passed = _passed(method, volume, (first_reading, second_reading), (dial_volume, revolutions))
+    passed = gas_passed(method, volume, (first_reading, second_reading), (dial_volume, revolutions))
     gas_used = difference_of_readings(passed, meter_resolution, meter_accuracy, "meter")
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
     if elapsed is None and plate_input is None:
@@ -168,25 +168,6 @@ TIMED = When("question", ("heat_input",))
 CORRECTED = When("correction", ("by_conditions",))
 GASES = ("natural_gas", "propane", "butane")
 GOOD_TO = "calorific_value_good_to"
-
-
-def _passed(
-    method: str,
-    volume: Q | None,
-    readings: tuple[Q | None, Q | None],
-    turns: tuple[Q | None, Q | None],
-) -> Q:
-    """Gas that passed, whichever way it was measured."""
-    (first, second), (dial, revolutions) = readings, turns
-    if method == "index" and first is not None and second is not None:
-        passed = gas_between(first, second)
-        check_one_run(first, second, passed)
-        return passed
-    if method == "dial" and dial is not None:
-        return (dial * revolutions).to("m**3")
-    return volume
-
-
 ONE_CUBIC_METRE = {
     "question": {"value": "time_to_expect"},
     "method": {"value": "volume"},

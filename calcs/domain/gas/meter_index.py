@@ -1,4 +1,4 @@
-"""Two readings of a meter's index, past the noughts too."""
+"""Gas by the meter: as typed, by two readings of its index past the noughts too, by its dial."""
 
 from __future__ import annotations
 
@@ -19,6 +19,33 @@ UNITS = ("m**3", "ft**3")
 METRIC, IMPERIAL = (str(parse_unit(unit)) for unit in UNITS)
 MOST_IN_ONE_RUN = 100.0  # m³ in one run, as where the gas used is typed: a check on typing
 POWERS = (10, 100, 1000, 10000)
+
+
+def gas_passed(
+    method: str,
+    volume: Q | None,
+    readings: tuple[Q | None, Q | None],
+    turns: tuple[Q | None, Q | None],
+) -> Q:
+    """Gas that passed, whichever way it was measured: by volume, by the index or by a test dial.
+
+    Args:
+        method: "volume", "index" or "dial"; the others of these arguments are then None.
+        volume: As metered. [m**3]
+        readings: Of the index, before and after. [m**3]
+        turns: Gas passed in one turn of the test dial [ft**3], and how many turns there were.
+
+    Raises:
+        Impossible: The readings of the index can't be of one run.
+    """
+    (first, second), (dial, revolutions) = readings, turns
+    if method == "index" and first is not None and second is not None:
+        passed = gas_between(first, second)
+        check_one_run(first, second, passed)
+        return passed
+    if method == "dial" and dial is not None:
+        return (dial * revolutions).to("m**3")
+    return volume
 
 
 def gas_between(first_reading: Q, second_reading: Q) -> Q:
