@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.combustion_efficiency import BY_FLUE_TEMPERATURE, efficiency_chart
+from calcs.domain.flue.condensing import CONDENSING_NOTES, condensing_notes
 from calcs.domain.flue.flue_fit import FIT_REFUSALS, check_sample
 from calcs.domain.flue.flue_gas import damp_of_air, flue_gas
 from calcs.domain.flue.flue_heat import efficiency_by_temperature, heat_balance, molar_heats
@@ -40,12 +41,10 @@ from calcs.engine.declarations import (
     TableShape,
 )
 from calcs.engine.errors import Impossible
-from calcs.engine.findings import Cell, Finding, Note, Table
+from calcs.engine.findings import Cell, Finding, Table
 from calcs.engine.in_force import InForce
-from calcs.engine.rounding import round_half_up
 from calcs.engine.traced import si
-from calcs.engine.uncertainty import expanded
-from calcs.engine.units import Q, join_unit
+from calcs.engine.units import Q
 
 PRESSURE = "reference_state.pressure"
 
@@ -194,26 +193,10 @@ def judge(
         dict(zip(columns, row, strict=True)) for row in curve
     )
     return [
-        *_condensing(given["flue_temperature"], answers),
+        *condensing_notes(given["flue_temperature"], answers),
         Table("by_temperature", rows),
         efficiency_chart(given, answers, curve),
     ]
-
-
-def _condensing(flue: Q, answers: Mapping[str, Q]) -> list[Finding]:
-    dew = answers.get("dew_point")
-    if dew is None:
-        return []
-    values = {
-        "dew_point": join_unit(round_half_up(dew.to("degC").magnitude, 1), "degC"),
-        "net": join_unit(round_half_up(answers["efficiency_net"].magnitude, 1), "percent"),
-    }
-    above = flue.to("kelvin") - dew.to("kelvin")
-    if abs(above) < expanded(above):
-        return [Note("at_dew_point", values)]
-    if above.magnitude >= 0:
-        return [Note("dry_flue", values)]
-    return [Note("condensing", values), Note("rules_leave_out")]
 
 
 CALCULATOR = Calculator(
@@ -284,7 +267,7 @@ CALCULATOR = Calculator(
         "physics.molar_gas_constant",
     ),
     judge=judge,
-    notes=("dry_flue", "at_dew_point", "condensing", "rules_leave_out"),
+    notes=CONDENSING_NOTES,
     refusals=(
         "probes_swapped",
         "more_heat_than_the_gas",
