@@ -203,6 +203,18 @@ def test_only_the_house_itself_is_tested_outside_a_room() -> None:
     assert loose == {"test_guide.py", "test_layers.py", "test_lint.py"}
 
 
+def test_no_test_file_is_imported_by_another() -> None:
+    """What two of them share stands in a file beside them, which tests nothing itself."""
+    graph = arrows(sorted((ROOT / "tests").rglob("*.py")))
+    wrong = [
+        f"{name} imports {other}"
+        for name in sorted(graph)
+        for other in sorted(graph[name])
+        if other.rpartition(".")[2].startswith("test_")
+    ]
+    assert wrong == []
+
+
 @pytest.mark.parametrize("folder", ["data", "content"])
 def test_data_and_content_hold_nothing_that_runs(folder: str) -> None:
     others = [name_of(path) for path in (ROOT / folder).rglob("*") if path.is_file()]

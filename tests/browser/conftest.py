@@ -28,6 +28,7 @@ from tests import chromium
 from tests.browser.calculator_page import START_MS
 from tests.browser.served import served
 
+PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 810, "height": 1080}
 
 # Keeping the whole edition would take longer than a test: see tests/offline.

@@ -10,7 +10,8 @@ from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.accessibility import faults
 from tests.browser.appliances_page import COMBI, FIRE, VISIT, choices, choose, forms, to_visit, two
-from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.burner_pressure_steps import FOUND, PLATE, PRESSURE, TOLERANCE, outcome
+from tests.browser.conftest import PHONE, NewPage, UsedPage
 from tests.browser.record_page import (
     RECORD,
     WHOLE,
@@ -23,7 +24,6 @@ from tests.browser.record_page import (
     said,
     taken,
 )
-from tests.browser.test_step_outcomes import FOUND, PHONE, PLATE, PRESSURE, TOLERANCE, outcome
 
 SEVERAL = WHOLE.with_name("several.json")
 STANDING = "working_pressure.meter_standing"  # read at the meter, for all

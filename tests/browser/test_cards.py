@@ -9,7 +9,8 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.accessibility import faults
-from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.burner_pressure_steps import PLATE, PRESSURE, TOLERANCE, outcome
+from tests.browser.conftest import PHONE, NewPage, UsedPage
 from tests.browser.record_page import (
     DATABASE_FULL,
     RECORD,
@@ -21,7 +22,6 @@ from tests.browser.record_page import (
     move,
     taken,
 )
-from tests.browser.test_step_outcomes import PHONE, PLATE, PRESSURE, TOLERANCE, outcome
 
 CARDS = "cards/appliance_cards.html"
 TITLE = "Appliance cards"

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import expect
 
-from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.choices import choose, expect_chosen, take_out, words
+from tests.browser.conftest import PHONE, NewPage, UsedPage
 from tests.browser.record_page import RECORD, WHOLE, act, bring, move, said, taken, to_record
 from tests.project import project
 
@@ -29,27 +30,7 @@ PARTS = [
 ]
 FLAME, LIMIT = "safe_functioning.flame", "safe_functioning.limit"
 FLUE, HELD = "procedures/flue_room_sealed.html", "room_sealed_flue.supports"
-PHONE, TOUCH = {"width": 390, "height": 844}, 48
-
-
-def words(page: Page, name: str) -> Locator:
-    return page.locator(f'li[data-hb-reading="{name}"]').first.get_by_role("radiogroup")
-
-
-def choose(page: Page, name: str, word: str) -> None:
-    words(page, name).get_by_role("radio", name=word, exact=True).check()
-
-
-def take_out(page: Page, name: str) -> None:
-    words(page, name).get_by_role("button", name="Take out").click()
-
-
-def expect_chosen(page: Page, name: str, word: str) -> None:
-    chosen = words(page, name).locator("input:checked")
-    if word:
-        expect(chosen).to_have_value(word)
-    else:
-        expect(chosen).to_have_count(0)
+TOUCH = 48
 
 
 def test_each_part_is_one_of_four_words_and_then_as_left(used_page: UsedPage):

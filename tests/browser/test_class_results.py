@@ -12,15 +12,13 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from build_tools.for_hosts.class_results import results
 from calcs.practice import papers
+from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import NewPage
-from tests.browser.test_pages import faults
-from tests.browser.test_papers import NO_PRINTER, PHONE, SIDE
-from tests.calcs.practice.held import pack
-from tests.calcs.practice.test_class import PAPER, SEEDS, drawn, right, saved, wrongly
-from tests.calcs.practice.test_papers import held
+from tests.browser.conftest import PHONE, NewPage
+from tests.browser.papers_page import NO_PRINTER, SIDE
+from tests.browser.results_page import head, shown, told
+from tests.calcs.practice.class_files import PAPER, SEEDS, drawn, right, saved, wrongly
 
 PAGE = "practise/results.html"
 DROP = """async (files) => {
@@ -58,21 +56,6 @@ def chosen(page: Page, files: dict[str, str | bytes]) -> None:
     page.get_by_label("Files of answers").set_input_files(payload)
 
 
-def told(files: dict[str, str]) -> Any:
-    given = [{"name": name, "text": text} for name, text in files.items()]
-    found, problems = results(PAPER, given, pack(), held())
-    assert problems == []
-    return found
-
-
-def shown(page: Page) -> list[list[str]]:
-    """The table of questions: title, right, wrong, left out, unsafe."""
-    rows: list[list[str]] = page.locator(".hb-results__table--wide tbody tr").evaluate_all(
-        "rows => rows.map((row) => [...row.cells].slice(0, 5).map((cell) => cell.textContent))"
-    )
-    return rows
-
-
 def as_page(found: Any) -> list[list[str]]:
     return [
         [
@@ -94,10 +77,6 @@ def opened_results(new_page: NewPage, path: str, **options: Any) -> Page:
     page = new_page(path, before=prepare, **options)
     expect(page.locator("[data-hb-results-form]")).to_be_visible()
     return page
-
-
-def head(page: Page) -> Any:
-    return page.locator("[data-hb-results-shown] h3")
 
 
 def test_a_class_of_24_is_told_as_the_command_tells_it_printed_and_saved(

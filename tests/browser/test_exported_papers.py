@@ -13,9 +13,8 @@ from playwright.sync_api import Page, Route, expect
 from build_tools.setup.paths import WEB
 from calcs.practice import draw, paper_marks, papers, put
 from tests.browser.conftest import NewPage
-from tests.calcs.practice.held import pack
-from tests.calcs.practice.test_exports import files, found, numbers
-from tests.calcs.practice.test_papers import held
+from tests.calcs.practice.exported import files, found, numbers
+from tests.calcs.practice.held import held, pack
 
 PLAYERS = WEB / "node_modules"
 SCORM = (PLAYERS / "scorm-again/dist/scorm12.min.js").read_bytes

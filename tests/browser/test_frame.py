@@ -7,12 +7,11 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
 from tests.browser.calculator_page import START_MS, CalculatorPage
-from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage, calculators
-from tests.browser.test_search import HITS, opened_search
+from tests.browser.conftest import PHONE, STORAGE_FULL, NewPage, UsedPage, calculators
+from tests.browser.search_box import HITS, opened_search
 
 PROCEDURE = "procedures/before_you_start.html"  # the lightest: what is looked at is the frame
 WITH_CALCULATORS = "procedures/burner_pressure.html"
-PHONE = {"width": 390, "height": 844}
 MANY_STOPS = 80  # more than the menu has, so that Tab runs out of it
 
 

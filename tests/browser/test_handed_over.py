@@ -11,12 +11,12 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import NewPage
-from tests.browser.test_class_results import head, shown, told
-from tests.browser.test_pages import faults
-from tests.browser.test_papers import PHONE, opened, sit
-from tests.calcs.practice.test_class import PAPER, SEEDS
+from tests.browser.conftest import PHONE, NewPage
+from tests.browser.papers_page import opened, sit
+from tests.browser.results_page import head, shown, told
+from tests.calcs.practice.class_files import PAPER, SEEDS
 
 
 def test_a_learner_on_a_phone_hands_the_answers_over_and_the_lecturer_reads_them(

@@ -11,13 +11,12 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
-from tests.browser.conftest import TABLET, USUAL, Watch
+from tests.browser.conftest import PHONE, TABLET, USUAL, Watch
+from tests.browser.search_box import HITS
 from tests.browser.served import served
-from tests.browser.test_search import HITS
 from tests.site import small_site
 
 DESK = {"width": 1280, "height": 800}
-PHONE = {"width": 390, "height": 844}
 PATH = "gas/"  # the site lies under a path of its host
 CHANGED = {"docs_dir": "site_url: https://college.example/gas/\ndocs_dir"}
 NAV = "nav:\n  - Our house:\n      - house/rules.md\n"

@@ -6,9 +6,9 @@ import json
 
 from playwright.sync_api import expect
 
+from tests.browser.choices import choose
 from tests.browser.conftest import NewPage
 from tests.browser.record_page import taken, to_record
-from tests.browser.test_choices import choose
 
 PAGE = "procedures/unsafe_situations.html"
 # RIDDOR 2013 regulation 11(2), 14 days: information on 1 March, due by 15 March.

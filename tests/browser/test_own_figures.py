@@ -8,16 +8,15 @@ from pathlib import Path
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.accessibility import faults_in_both_schemes
-from tests.browser.conftest import PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage, calculators
+from tests.browser.choices import choose
+from tests.browser.conftest import PATIENCE_MS, PHONE, STORAGE_FULL, NewPage, UsedPage, calculators
 from tests.browser.record_page import field, keep, keep_open
-from tests.browser.test_choices import choose
 
 PAGE = "own/your_own.html"
 DROP = "permissible_drop_natural_gas"  # an invented 3 mbar, to 0.02 m³, is typed for it here
 PERCEPTIBLE = "tightness.perceptible.digital_gauge_1dp"
 FLUID = "tightness.perceptible.water_gauge"
 EDITION_3, EDITION_4 = "IGEM/UP/1B Edition 3", "IGEM/UP/1B Edition 4"
-PHONE = {"width": 390, "height": 844}
 
 
 def line(page: Page, name: str = DROP) -> Locator:

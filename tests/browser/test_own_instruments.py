@@ -7,11 +7,10 @@ import json
 from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import faults_in_both_schemes
-from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
+from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
 from tests.browser.record_page import keep, taken
 
 PAGE = "own/your_own.html"
-PHONE = {"width": 390, "height": 844}
 # Invented. Its calibration ended before any day on which this can run.
 TYPED = {
     "name": "Blue box",

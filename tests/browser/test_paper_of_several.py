@@ -7,9 +7,9 @@ import json
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser import sheets
+from tests.browser.brought_visit import MOST_OUTCOMES_MS, reading
 from tests.browser.conftest import NewPage
 from tests.browser.record_page import RECORD, act, bring
-from tests.browser.test_paper import MOST_OUTCOMES_MS, reading
 from tests.drawn import back_boiler, premix, water_heater
 from tests.drawn.visit import Drawn
 from tests.project import project

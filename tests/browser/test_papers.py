@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from functools import cache
 from typing import Any
 
@@ -13,34 +12,10 @@ from calcs.practice import paper_reply, papers
 from calcs.practice.exports import forms
 from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import PHONE, NewPage
+from tests.browser.papers_page import PAGE, SIDE, here, opened, sit
 from tests.browser.practice_asked import ASK
-from tests.calcs.practice.held import pack
-from tests.calcs.practice.test_papers import held
-
-PAGE = "practise/papers.html?paper=pressure_and_input&seed=7"
-SIDE = re.compile(rb"/Type\s*/Page\b")
-PHONE = {"width": 390, "height": 844}
-NO_PRINTER = "window.print = () => { window.printed = true; }"
-
-
-def opened(new_page: NewPage, path: str = PAGE, **options: Any) -> Page:
-    def prepare(page: Page) -> None:
-        page.add_init_script(NO_PRINTER)
-
-    page = new_page(path, viewport=PHONE, before=prepare, **options)
-    expect(page.locator("[data-hb-papers-start]")).to_be_visible()
-    return page
-
-
-def sit(page: Page) -> None:
-    page.get_by_role("button", name="Sit it here").click()
-    expect(page.locator("[data-hb-papers-form]")).to_be_visible(timeout=START_MS)
-
-
-def here(about: str, **more: Any) -> Any:
-    request = {"about": about, "paper": "pressure_and_input", "seed": "7", **more}
-    return json.loads(json.dumps(paper_reply.reply(request, held(), pack())))["practice"]
+from tests.calcs.practice.held import held, pack
 
 
 def forty(about: str, **more: Any) -> Any:

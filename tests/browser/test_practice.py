@@ -9,12 +9,11 @@ from playwright.sync_api import Page, expect
 from calcs.practice import door
 from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.conftest import PHONE, NewPage, UsedPage
 from tests.browser.practice_asked import ASK
 from tests.calcs.practice.held import bridge, pack
 
 PAGE = "practise/session.html"
-PHONE = {"width": 390, "height": 844}
 
 
 def begun(new_page: NewPage, topic: str = "", **options: object) -> Page:

@@ -5,23 +5,14 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Locator, Page, Route, expect
+from playwright.sync_api import Page, Route, expect
 
-from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
+from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
+from tests.browser.search_box import HITS
 
 PROCEDURE = "procedures/before_you_start.html"  # the lightest
-PHONE = {"width": 390, "height": 844}
-HITS = ".md-search-result a"
 STOP = ".hb-found-stop"
 LOOK_MS = 20
-
-
-def opened_search(page: Page) -> Locator:
-    """The field to search in, which a phone shows when asked."""
-    button = page.get_by_role("button", name="Search")
-    if button.is_visible():
-        button.click()
-    return page.get_by_role("searchbox")
 
 
 @pytest.fixture

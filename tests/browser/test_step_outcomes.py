@@ -6,22 +6,23 @@ import json
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.conftest import NewPage
+from tests.browser.burner_pressure_steps import (
+    FOUND,
+    LEFT,
+    PLATE,
+    PRESSURE,
+    TOLERANCE,
+    WHICH,
+    outcome,
+)
+from tests.browser.conftest import PHONE, NewPage
 from tests.browser.record_page import RECORD, field, keep, move, taken, to_record
 from tests.steps.outcome_rows import outcome_rows
 
-PRESSURE, WHICH = "procedures/burner_pressure.html", "procedures/which_checks_apply.html"
-PLATE, TOLERANCE = "plate.burner_pressure_max", "instructions.burner_pressure_tolerance"
-FOUND, LEFT = "burner_pressure.found_max", "burner_pressure.left_max"
 RESTED_MS = 1200  # typing rests for 300 ms, then it is kept
-PHONE = {"width": 390, "height": 844}
 # Hand sums: 12.5 − 9.8 = 2.7, and 12.5 − 0.3 = 12.2.
 LOW = "Outside, low by 2.7 mbar."
 HELD = "Plate 12.5 mbar. Accept 12.2 to 12.8 mbar · instructions"
-
-
-def outcome(page: Page, step: str) -> Locator:
-    return page.locator(f'[data-hb-outcome="burner_pressure.{step}"]')
 
 
 def beside(page: Page, name: str) -> Locator:

@@ -7,12 +7,11 @@ import json
 from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import faults
-from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
+from tests.browser.brought_visit import SCENARIO, visit_of
+from tests.browser.choices import choose, expect_chosen
+from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
 from tests.browser.record_page import RECORD, act, bring, field, move, taken, visits
 from tests.browser.sheets import laid
-from tests.browser.test_choices import choose, expect_chosen
-from tests.browser.test_paper import SCENARIO, visit_of
-from tests.browser.test_step_outcomes import PHONE
 from tests.project import project
 
 VISIT = "visit/checks_in_order.html"

@@ -7,10 +7,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import UsedPage
+from tests.browser.conftest import PHONE, TABLET, UsedPage
 
-PHONE = {"width": 390, "height": 844}
-TABLET = {"width": 810, "height": 1080}
 CAUTION = ".hb-warning--caution"
 
 

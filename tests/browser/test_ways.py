@@ -9,11 +9,9 @@ from playwright.sync_api import Page, expect
 
 from build_tools.sources.read_yaml import read_file
 from tests.browser.accessibility import faults_in_both_schemes
-from tests.browser.conftest import STORAGE_FULL, NewPage, UsedPage
+from tests.browser.conftest import PHONE, STORAGE_FULL, TABLET, NewPage, UsedPage
 
 ROOT = Path(__file__).parents[2]
-PHONE = {"width": 390, "height": 844}
-TABLET = {"width": 810, "height": 1080}
 BURNER = "procedures/burner_pressure.html"
 STEMS = sorted(path.stem for path in (ROOT / "content/procedures").glob("*.yaml"))
 # Of a phone, where the page for learning has more than 45: what was asked of the way for working.

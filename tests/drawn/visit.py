@@ -251,3 +251,8 @@ NO_RETEST = {
     f"tightness.retest_{name}"
     for name in ("smell", "let_by_start", "let_by_end", "start", "end", "elapsed")
 }
+
+
+def is_on(step: str, pages: Iterable[str]) -> bool:
+    """Whether a step is on one of the pages."""
+    return step.partition(".")[0] in pages

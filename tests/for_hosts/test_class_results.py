@@ -22,7 +22,7 @@ from calcs.practice import papers, put
 from calcs.practice.draw import Question, wrong_numbers
 from calcs.practice.put import LETTERS
 from tests.calcs.practice.held import pack
-from tests.overlay.test_overlay import as_read_today
+from tests.overlay.northmoor_read import as_read_today
 from tests.project import project
 
 PAPER = "pressure_and_input"

@@ -11,7 +11,7 @@ import pytest
 from build_tools.for_hosts import command_line
 from build_tools.sources.problems import Problem
 from calcs import __main__ as command
-from tests.overlay.test_overlay import as_read_today
+from tests.overlay.northmoor_read import as_read_today
 
 TYPED = (  # a fall of 2 mbar, in an installation of 0.010 m³
     *("smell_of_gas=no", "pipework=existing", "appliances=connected", "test_start=20.5 mbar"),

@@ -13,7 +13,7 @@ from build_tools.for_hosts import axe, links, questions, run
 from build_tools.sources import overlays
 from build_tools.sources.load_project import load
 from build_tools.sources.project import Project
-from tests.overlay.test_overlay import as_read_today
+from tests.overlay.northmoor_read import as_read_today
 
 # In its second case the only lure is the right answer, which leaves two choices: seed 1 draws the
 # first case, so that `check` passes it.

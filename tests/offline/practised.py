@@ -11,8 +11,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from calcs.practice import paper_reply
-from tests.calcs.practice.held import pack
-from tests.calcs.practice.test_papers import held
+from tests.calcs.practice.held import held, pack
 
 WALK = (Path(__file__).parent.parent / "web" / "practise_walk.js").read_text("utf-8")
 WALK = WALK.rstrip().removesuffix(";")

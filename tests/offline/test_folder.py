@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from build_tools.runtime import node_programs
 from build_tools.setup import system_packages
-from tests.calcs.practice import test_class
+from tests.calcs.practice.class_files import SEEDS, right, saved
 from tests.offline import practised
 from tests.offline.webkit import enter, wait_for, webkit
 
@@ -134,7 +134,7 @@ def test_chromium_answers_from_disk_in_time(from_disk_as_readers_do):
 
 def test_how_a_class_did_is_told_from_disk(from_disk, tmp_path):
     file = tmp_path / "answers.json"
-    file.write_text(test_class.saved(test_class.right(test_class.SEEDS[0])), "utf-8")
+    file.write_text(saved(right(SEEDS[0])), "utf-8")
     page = from_disk("practise/results.html")
     page.get_by_label("Files of answers").set_input_files(file)
     told = page.locator("[data-hb-results-shown] h3")

@@ -15,11 +15,10 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser import sheets
 from tests.drawn import back_boiler, invented, premix, water_heater
-from tests.drawn.visit import WITHIN
+from tests.drawn.visit import WITHIN, is_on
 from tests.offline.kept_edition import LONG_MS, expect_state
 from tests.offline.server import Site, served
 from tests.offline.walk import Walk, value_of
-from tests.steps.test_drawn_visits import is_on
 
 PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 810, "height": 1080}

@@ -7,24 +7,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import date
-from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
 
-from build_tools.sources.load_project import from_texts
-from build_tools.sources.problems import Problem, in_order
-from build_tools.sources.read_yaml import Document, dotted, read_file, read_text
-from build_tools.sources.rule import check_all
+from build_tools.sources.read_yaml import Document, dotted, read_text
+from tests.overlay.broken_overlays import CASES, GOOD, SETTINGS, told
 
-FOLDER = Path(__file__).parent
-DAY = date(2026, 11, 25)
-BASE = read_file(FOLDER / "base.yaml", "base.yaml").value
-GOOD = read_file(FOLDER / "good.yaml", "good.yaml").value
-SETTINGS = "kind: overlay\nname: Northmoor College\nover: {base: 2026-11-20, needs: 1}\n"
-CASES = read_file(FOLDER / "broken.yaml", "broken.yaml").value["cases"]
 AT_LEAST = 60
 SCRIPT = '"<script>alert(1)</script>"'
 # Names of a host's own: another name for one is another thing, and no slip.
@@ -35,13 +25,6 @@ MAY_BE_LEFT_OUT = {
     *("welcome", "until", "edition", "add_after_do", "add_caution", "add_stop", "do", "steps"),
     *("sections", "invented", "read", "why"),
 }
-
-
-def told(files: dict[str, str]) -> list[Problem]:
-    """What `check` says of an overlay with these files."""
-    laid = {f"overlays/northmoor/{name}": text for name, text in files.items()}
-    problems = check_all(from_texts({**BASE, **laid}, {}, DAY))
-    return [each for each in in_order(problems) if each.file.startswith("northmoor/")]
 
 
 @pytest.mark.parametrize("case", CASES, ids=[each["id"] for each in CASES])

@@ -6,7 +6,6 @@ Its figures are invented, and say so.
 from __future__ import annotations
 
 import json
-import re
 import shutil
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +16,6 @@ import pytest
 from build_tools.pages import hosts, load_handbook
 from build_tools.pages.handbook import drafts
 from build_tools.runtime import bundle
-from build_tools.setup.paths import ROOT
 from build_tools.site import package, trial_fills, trial_questions
 from build_tools.sources import new_overlay, overlays
 from build_tools.sources.accent import contrast
@@ -28,34 +26,17 @@ from build_tools.sources.host import settings
 from build_tools.sources.load_project import load
 from build_tools.sources.mark import cleaned
 from build_tools.sources.project import Project
-from build_tools.sources.read_yaml import read_file
 from build_tools.sources.rule import check_all
-from build_tools.sources.step_hash import step_hash
 from calcs.bridge import Bridge
-from tests.calcs.domain.test_tightness_held import ask, verdict
-from tests.overlay import test_broken_overlays as broken
+from tests.calcs.domain.tightness_asked import ask, verdict
+from tests.overlay import broken_overlays as broken
+from tests.overlay.northmoor_read import NORTHMOOR, as_read_today
 from tests.project import project as the_project
 from tests.project import supposed
 from tests.tables.rows import TODAY
 
-NORTHMOOR = Path(__file__).parent / "northmoor"
 TABLE = "permissible_drop_natural_gas"
 NOTHING = "kind: overlay\nname: {}\nover: {{base: 2026-11-20, needs: 1}}\n"
-
-
-def as_read_today(folder: Path) -> Path:
-    """A copy of the example, whose author has read the steps of the handbook as they stand now.
-
-    So whoever changes a step of the handbook need not know of the example.
-    """
-    copy = Path(shutil.copytree(NORTHMOOR, folder / "northmoor"))
-    for file in copy.glob("words/procedures/*.yaml"):
-        beneath = read_file(ROOT / "content" / "procedures" / file.name, file.name).value
-        text = file.read_text("utf-8")
-        for step in beneath["steps"]:
-            text = re.sub(rf"(  {step['id']}:\n    was: )\w+", rf"\g<1>{step_hash(step)}", text)
-        file.write_text(text, encoding="utf-8")
-    return copy
 
 
 @pytest.fixture(scope="module")

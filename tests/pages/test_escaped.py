@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from build_tools.pages import search
-from tests.pages.test_pages import cases, handbook, read
+from tests.pages.small_handbook import cases, handbook, read
 
 MARKUP = '<hbx onload="hbx()">\'&lt;hbx&gt;'
 SHOWN = "&lt;hbx onload="

@@ -12,7 +12,7 @@ import pytest
 from build_tools.site import trial_pages
 from build_tools.sources.passed import Passed, hashed
 from build_tools.sources.problems import report
-from tests.pages.test_pages import cases, parts
+from tests.pages.small_handbook import cases, parts
 
 CASES = [each.values[0] for each in cases()]
 GOOD = [each for each in CASES if "message" not in each]

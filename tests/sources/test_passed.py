@@ -28,8 +28,8 @@ from build_tools.sources.rule import (
     rules,
     suppose_passed,
 )
-from tests.broken.test_broken import declared, stories
-from tests.overlay.test_broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
+from tests.broken.stories import declared, stories
+from tests.overlay.broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
 
 IN_PARTS = {rule.name for rule in rules() if rule.looks_at != ALL}
 TUPLES = {rule.looks_at for rule in rules() if isinstance(rule.looks_at, tuple)}

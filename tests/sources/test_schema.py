@@ -11,7 +11,7 @@ from build_tools.sources.project import KINDS, Project, kind_of
 from build_tools.sources.read_yaml import Document
 from build_tools.sources.schema import schema_of
 from build_tools.sources.schema_faults import faults
-from tests.broken.test_broken import stories
+from tests.broken.stories import stories
 from tests.project import project
 
 PROJECT = project()

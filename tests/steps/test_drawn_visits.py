@@ -5,13 +5,13 @@ The same visits are walked in a browser: `tests/offline/test_walked_visits.py`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import Any
 
 import pytest
 
 from tests.drawn import back_boiler, premix, water_heater
-from tests.drawn.visit import OUTSIDE, TOO_CLOSE, WITHIN, Drawn
+from tests.drawn.visit import OUTSIDE, TOO_CLOSE, WITHIN, Drawn, is_on
 from tests.steps.outcome_rows import _cell
 from tests.tables.rows import TODAY
 
@@ -32,11 +32,6 @@ def lines(bridge: Any, visit: Drawn) -> dict[str, dict[str, Any]]:
         }
     )
     return {step: line for step, line in reply["outcomes"].items() if line["state"] != "waiting"}
-
-
-def is_on(step: str, pages: Iterable[str]) -> bool:
-    """Whether a step is on one of the pages."""
-    return step.partition(".")[0] in pages
 
 
 @pytest.mark.parametrize("draw", KINDS, ids=lambda draw: draw.__module__.rpartition(".")[2])

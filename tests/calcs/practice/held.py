@@ -1,7 +1,10 @@
 """The questions of this project with their calculators, for the tests beside this file."""
 
+from __future__ import annotations
+
 import json
 from functools import cache
+from typing import Any
 
 from build_tools.runtime import bundle, practice_pack
 from calcs.bridge import Bridge
@@ -21,3 +24,9 @@ def pack() -> Pack:
     day = practice_pack.day_of(bundle.make())
     made = practice_pack.make(project(), day)
     return Pack(made["questions"], made["slips"], made["topics"], day, bridge()._reply)
+
+
+@cache
+def held() -> dict[str, Any]:
+    """The papers of this project."""
+    return practice_pack.make(project(), pack().today)["papers"]

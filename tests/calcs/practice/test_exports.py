@@ -6,12 +6,8 @@ The readers of `read_exports.py` are of the standards alone; `zipfile` reads the
 from __future__ import annotations
 
 import binascii
-import io
 import json
-import zipfile
-from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
 
 import pytest
 
@@ -22,11 +18,10 @@ from calcs.practice.draw import Question
 from calcs.practice.exports import forms, qti
 from calcs.practice.exports.items import Choice, Item, Slip, items
 from tests.calcs.practice import read_exports
-from tests.calcs.practice.held import pack
+from tests.calcs.practice.exported import EDITION, SEED, exported, files, found, numbers
+from tests.calcs.practice.held import held, pack
 from tests.calcs.practice.read_exports import Node, moodle_number, parsed, plain, right, score
-from tests.calcs.practice.test_papers import held
 
-SEED, EDITION = "7", "2026-11-28 abc1234"
 RELEASES = ("qti21", "qti30")
 MANIFESTS = {
     "qti21": "{http://www.imsglobal.org/xsd/imscp_v1p1}",
@@ -36,35 +31,11 @@ MANIFESTS = {
 TRICKY = 'flow < 3 & "rise" > 2 \N{EM DASH} </text>]]>'
 
 
-@cache
-def exported(form: str) -> bytes:
-    paper = forms.drawn(held()["whole_visit"], SEED, EDITION, pack())
-    return forms.FORMS[form][1](paper)
-
-
-@cache
-def files(form: str) -> dict[str, bytes]:
-    with zipfile.ZipFile(io.BytesIO(exported(form))) as package:
-        assert package.testzip() is None
-        return {name: package.read(name) for name in package.namelist()}
-
-
-@cache
-def found() -> dict[str, Question]:
-    """The questions of the paper, by the id that they have outside."""
-    drawn = forms.drawn(held()["whole_visit"], SEED, EDITION, pack()).found
-    return {f"q{number:02}_{each.id}": each for number, each in enumerate(drawn, start=1)}
-
-
 def read(form: str) -> dict[str, Node]:
     """The items of a package."""
     names = [name for name in files(form) if name.startswith("items/")]
     read = [plain(parsed(files(form)[name])) for name in names]
     return {str(each.get("identifier")): each for each in read}
-
-
-def numbers() -> Iterator[tuple[str, Question]]:
-    return ((name, each) for name, each in found().items() if each.asks in put.NUMBERS)
 
 
 @pytest.mark.parametrize("form", RELEASES)

@@ -3,26 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from functools import cache
 from typing import Any
 
 import pytest
 
-from build_tools.runtime import practice_pack
 from calcs.practice import paper_marks, paper_reply, papers, put
 from calcs.practice.draw import question, wrong_numbers
 from calcs.practice.figures import drawn
 from calcs.practice.integers import Integers, hash_of
 from tests.calcs.practice import papers_anew
-from tests.calcs.practice.held import pack
-from tests.project import project
+from tests.calcs.practice.held import held, pack
 
 SEEDS = [str(seed) for seed in range(1000)]
-
-
-@cache
-def held() -> dict[str, Any]:
-    return practice_pack.make(project(), pack().today)["papers"]
 
 
 @pytest.mark.parametrize("name", ["pressure_and_input", "safety_first", "whole_visit"])

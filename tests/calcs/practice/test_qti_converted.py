@@ -9,7 +9,7 @@ from qti_convert import (
     upgrade_qti2_to_qti3,
 )
 
-from tests.calcs.practice.test_exports import files
+from tests.calcs.practice.exported import files
 
 LOCATION = "{http://www.w3.org/2001/XMLSchema-instance}schemaLocation"
 
