@@ -5,7 +5,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from build_tools.pages import checks, host_words, notice, resolve
+from build_tools.pages import checks, foretold_acts, host_words, notice, resolve
 from build_tools.pages.calculator import worked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.outcomes import codes_at
@@ -118,6 +118,7 @@ def _steps(node: ContentNode, stem: str) -> list[dict[str, Any]]:
     steps = []
     for number, step in enumerate(node["steps"].nodes(), start=1):
         packed = _step(step, number)
+        packed["acts"] = foretold_acts.acts(node.page_context.bundle, f"{stem}.{packed['id']}")
         _say_for_hosts(node, packed, said)
         name = step["calculator"].value
         if name in shown:

@@ -26,7 +26,7 @@ export function showOutcome(place, outcome) {
   if (!text && place.dataset.hbTyped === 'word') delete place.dataset.hbTyped;
   if (place.dataset.state !== state) place.dataset.state = state;
   if (!text) return;
-  if (!place.firstElementChild) place.append(template());
+  fill(place);
   for (const shape of place.querySelectorAll('[data-hb-shape]')) {
     const isIts = shape.getAttribute('data-hb-shape') === (SHAPE_OF[state] ?? state);
     shape.toggleAttribute('hidden', !isIts);
@@ -37,11 +37,35 @@ export function showOutcome(place, outcome) {
   );
   setText(find(place, '[data-hb-slot="figures"]'), worked.join(' · '));
   setHidden(find(place, '[data-hb-slot="figures"]'), !worked.length);
+  showAct(place, act, reason);
+  showOwn(place, outcome.own);
+  showScale(find(place, '[data-hb-strip]'), scale);
+}
+
+/** @param {HTMLElement} place @param {string} act @param {string} reason */
+function showAct(place, act, reason) {
   setText(find(place, '[data-hb-slot="act"]'), act);
   setText(find(place, '[data-hb-slot="reason"]'), reason);
   setHidden(find(place, '[data-hb-act-line]'), !act);
-  showOwn(place, outcome.own);
-  showScale(find(place, '[data-hb-strip]'), scale);
+}
+
+/**
+ * A place that shows nothing yet becomes as high as the answer that is on its way.
+ *
+ * @param {HTMLElement} place
+ * @param {string} act what that will say
+ */
+export function keepHeight(place, act) {
+  fill(place);
+  setText(find(place, '[data-hb-slot="text"]'), '');
+  setHidden(find(place, '[data-hb-slot="figures"]'), true);
+  showAct(place, act, '');
+  showScale(find(place, '[data-hb-strip]'), null);
+}
+
+/** @param {HTMLElement} place */
+function fill(place) {
+  if (!place.firstElementChild) place.append(template());
 }
 
 /** @param {HTMLElement} box @param {StepOutcome['scale']} scale drawn anew where it is another */

@@ -1,5 +1,6 @@
 /** The script of the visit record: loaded by the pages that have a place for readings. */
 
+import { keptStill, startKeptStill } from '../lib/kept-still.js';
 import { own } from '../own/own-kept.js';
 import { openVisit } from '../visit/open-visit.js';
 import { showAppliances, startAppliances } from './appliance-switch.js';
@@ -39,6 +40,7 @@ function shown() {
 }
 
 /** @type {any} */ (globalThis).hbHeldModules = heldModules;
+startKeptStill();
 startFields();
 startAsLeft();
 startStepsBar();
@@ -55,7 +57,7 @@ own.onChange(() => {
   void keepOutcomes();
 });
 document.addEventListener('hb:page', shown);
-document.addEventListener('hb:visit', shown);
+document.addEventListener('hb:visit', () => keptStill(shown));
 makeFields();
 shown();
 void openVisit.start();

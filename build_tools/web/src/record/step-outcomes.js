@@ -2,12 +2,13 @@
 
 import { LatestRequest } from '../calculator/latest-request.js';
 import { outcomes } from '../client/shared-client.js';
+import { keptStill } from '../lib/kept-still.js';
 import { today } from '../lib/written-day.js';
 import { withOwn } from '../own/with-own.js';
 import { openVisit } from '../visit/open-visit.js';
 import { typedReading } from '../visit/reading-text.js';
 import { answersNow } from '../visit/visit-answers.js';
-import { showOutcome } from './outcome-view.js';
+import { keepHeight, showOutcome } from './outcome-view.js';
 import { WordChoice } from './word-choice.js';
 
 /** @typedef {import('../protocol/bridge-types.js').OutcomesRequest} OutcomesRequest */
@@ -34,9 +35,9 @@ const questions = new LatestRequest(
   (request, tellFirst) => outcomes(request, tellFirst),
   ({ reply }) => {
     if (!reply?.outcomes) last.question = ''; // nothing stands: the same may be asked anew
-    show(reply);
+    keptStill(() => show(reply));
   },
-  ({ first }) => show(first),
+  ({ first }) => keptStill(() => show(first)),
   () => {},
 );
 
@@ -116,15 +117,20 @@ function typed({ target }) {
 
 /**
  * Its room is kept from the first character on: what stands below does not move under the hand. A step
- * that is judged in another keeps none, and a word keeps less: it has its answer in one line.
+ * that is judged in another keeps none, and a word keeps as much as what is said of it will take.
  *
  * @param {HTMLElement} place
  * @param {HTMLInputElement | WordChoice} field
  */
 function keepRoom(place, field) {
-  const isTyped = field.value.trim() !== '' && !place.hasAttribute('data-hb-seldom');
-  if (isTyped) place.dataset.hbTyped = field instanceof WordChoice ? 'word' : '';
+  const isWord = field instanceof WordChoice;
+  const acts = isWord && place.dataset.hbActs ? JSON.parse(place.dataset.hbActs) : null;
+  const act = acts?.[field.value];
+  const isAnswered = field.value.trim() !== '' && !place.hasAttribute('data-hb-seldom');
+  // A word that calls for no judgement, such as "does not apply", has no answer to keep room for.
+  if (isAnswered && !(acts && act === undefined)) place.dataset.hbTyped = isWord ? 'word' : '';
   else delete place.dataset.hbTyped;
+  if (place.hidden && act !== undefined) keepHeight(place, act);
 }
 
 /** @param {HTMLElement} place */
