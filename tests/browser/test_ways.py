@@ -269,6 +269,22 @@ def test_label_field_and_outcome_stand_above_the_keyboard(new_page: NewPage):
     assert outcome.evaluate("box => box.getBoundingClientRect().height") > 90
 
 
+def test_a_keyboard_that_makes_the_window_shorter_is_one_too(new_page: NewPage):
+    """Some browsers lay no keyboard over the page: they give it the height that is left."""
+    page = new_page(BURNER, python=False, viewport=PHONE, has_touch=True, is_mobile=True)
+    choose(page, "working")
+    step = page.locator("#step-found-maximum")
+    step.locator(".hb-reading-field").tap()
+    page.set_viewport_size({"width": PHONE["width"], "height": 430})
+    expect(page.locator("html")).to_have_attribute("data-hb-keyboard", "")
+    step.locator(".hb-reading-field").press_sequentially("9")
+    label, outcome = step.locator("label").nth(1), step.locator("[data-hb-outcome]")
+    assert 0 <= label.bounding_box()["y"] < 10  # type: ignore[index]
+    assert outcome.evaluate("box => box.getBoundingClientRect().bottom") <= 430
+    page.set_viewport_size(PHONE)
+    expect(page.locator("html")).not_to_have_attribute("data-hb-keyboard", "")
+
+
 def test_axe_finds_nothing_in_the_working_way(used_page: UsedPage):
     page = used_page("procedures/gas_rate.html", PHONE)
     choose(page, "working")

@@ -10,9 +10,20 @@ const EDGE_PX = 4;
 /** @type {Element | null} the line that is typed in */
 let line = null;
 
+/** The window at its tallest since it had this width. */
+const whole = { width: 0, height: 0 };
+
+/**
+ * Most browsers lay the keyboard over the page. Some make the whole window shorter instead: on a device
+ * that is touched, a window that has lost so much of its height has lost it to a keyboard.
+ */
 function isOpen() {
   const seen = window.visualViewport;
-  return seen !== null && seen.height * seen.scale < OPEN_BELOW * innerHeight;
+  if (innerWidth !== whole.width) Object.assign(whole, { width: innerWidth, height: 0 });
+  whole.height = Math.max(whole.height, innerHeight);
+  const isTouched = matchMedia('(pointer: coarse)').matches;
+  const height = isTouched ? whole.height : innerHeight;
+  return seen !== null && seen.height * seen.scale < OPEN_BELOW * height;
 }
 
 function settle() {
