@@ -55,9 +55,15 @@ function setUp(root) {
     event.preventDefault();
     const field = /** @type {HTMLInputElement} */ (find(root, '[data-hb-visit-new-name]'));
     beginVisit(field.value).then(
-      (name) => setText(said, `“${name}” is open. Readings go into it.`),
-      (error) => setText(said, storageErrorWords(storageErrorOf(error))),
+      (name) => tell(said, `“${name}” is open. Readings go into it.`, true),
+      (error) => tell(said, storageErrorWords(storageErrorOf(error)), false),
     );
     field.value = '';
   });
+}
+
+/** @param {HTMLElement} place @param {string} words @param {boolean} isSeen what the page shows anyway */
+function tell(place, words, isSeen) {
+  place.classList.toggle('hb-unseen', isSeen);
+  setText(place, words);
 }
