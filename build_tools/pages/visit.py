@@ -33,6 +33,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "answers_path": ANSWERS,
         "answers": node.link(ANSWERS),
         "record": node.link(RECORD),
+        "paper": node.link(RECORD, "written"),  # below the readings: they are many screens long
         "unsafe": node.link(UNSAFE),
         "cards": node.link(CARDS),
         "fit": node.link(FIT),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.conftest import PATIENCE_MS, NewPage
-from tests.browser.test_step_outcomes import PHONE
 
+PHONE = {"width": 390, "height": 844}
 START, PRESSURE = "procedures/before_you_start.html", "procedures/burner_pressure.html"
 # A check that was found wanting: what to do then takes several lines on a phone.
 ILL, INSTRUMENTS = "arrival.nobody_ill", "arrival.instruments"
