@@ -13,7 +13,6 @@ SECTIONS = (
     ("invented", "An invented card"),
     ("write", "Write a card"),
     ("export-import", "Export and import"),
-    ("related", "Related pages"),
 )
 
 
@@ -21,13 +20,11 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of appliance cards."""
     fields = [_field(each) for each in node["fields"].nodes()]
     return {
-        "body": node["body"].htmls(),
+        **resolve.usual(node, SECTIONS),
         "cautions": node["cautions"].htmls(),
         "fields": fields,
         "invented": _invented(node.page_context.invented_card, fields),
         "schema": node.link(SCHEMA),
-        "related": resolve.related(node["related"]),
-        "contents": list(SECTIONS),
     }
 
 

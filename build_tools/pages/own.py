@@ -15,7 +15,6 @@ SECTIONS = (
     ("instruments", "Instruments"),
     ("you", "You"),
     ("export-import", "Export and import"),
-    ("related", "Related pages"),
 )
 SCHEMA = "assets/handbook/own_kept.schema.json"  # the form of an exported file
 PERSON_FIELDS = (
@@ -37,7 +36,7 @@ INSTRUMENT_FIELDS = (
 def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
     """Values for the template of what a reader keeps."""
     return {
-        "body": node["body"].htmls(),
+        **resolve.usual(node, SECTIONS),
         "cautions": node["cautions"].htmls(),
         "groups": _groups(node),
         "blank_rows": BLANK_ROWS,
@@ -47,8 +46,6 @@ def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
         "you": node["you"].htmls(),
         "kinds": _kinds(node.page_context.bundle["instruments"]),
         "schema": node.link(SCHEMA),
-        "related": resolve.related(node["related"]),
-        "contents": list(SECTIONS),
     }
 
 

@@ -10,7 +10,6 @@ SECTIONS = (
     ("paper", "A paper"),
     ("mixes", "What each paper holds"),
     ("about", "What this is"),
-    ("related", "Related pages"),
 )
 # What a platform takes, by the name that `calcs/practice/exports/forms.py` has for it.
 FORMS = {
@@ -34,24 +33,15 @@ KINDS = {
 }
 
 
-def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
-    """Values for the template of the page.
-
-    Args:
-        node: The page's own file.
-        pages: Every page of the handbook, which this page needs none of.
-    """
-    del pages
-    related = resolve.related(node["related"])
+def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
+    """Values for the template of the page."""
     held = node.page_context.questions
     return {
-        "body": node["body"].htmls(),
+        **resolve.usual(node, SECTIONS),
         "secret": node["secret"].htmls(),
         "forms": FORMS,
         "results": node.link("practise/results.html"),
         "papers": [_paper(node, name, each) for name, each in held.get("papers", {}).items()],
-        "related": related,
-        "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }
 
 

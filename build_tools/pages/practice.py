@@ -14,28 +14,18 @@ SECTIONS = (
     ("progress", "How it goes"),
     ("examples", "Worked examples"),
     ("about", "What this is"),
-    ("related", "Related pages"),
 )
 
 
-def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
-    """Values for the template of the page.
-
-    Args:
-        node: The page's own file.
-        pages: Every page of the handbook, which this page needs none of.
-    """
-    del pages
-    related = resolve.related(node["related"])
+def context(node: ContentNode, _: Sequence[ContentNode]) -> dict[str, Any]:
+    """Values for the template of the page."""
     return {
-        "body": node["body"].htmls(),
+        **resolve.usual(node, SECTIONS),
         "not_this": node["not_this"].htmls(),
         "topics": node.page_context.questions.get("topics", {}),
         "examples": [shown for each in node["examples"].nodes() if (shown := _example(each))],
         "recap": node.link("revise/recap.html"),
         "mistakes": node.link("revise/common_mistakes.html"),
-        "related": related,
-        "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }
 
 

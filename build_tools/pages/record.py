@@ -17,7 +17,6 @@ SECTIONS = (
     ("written", "In words"),
     ("signed", "Signed"),
     ("export-import", "Export and import"),
-    ("related", "Related pages"),
 )
 
 
@@ -28,9 +27,8 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         node: The page's own file.
         pages: Every page of the handbook; its procedures say which readings they ask for.
     """
-    related = resolve.related(node["related"])
     return {
-        "body": node["body"].htmls(),
+        **resolve.usual(node, SECTIONS),
         "cautions": node["cautions"].htmls(),
         "groups": _groups(node),
         "procedures": [
@@ -55,8 +53,6 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "sheet": sheet.facts(node, pages),
         "checks_page": node.link(CHECKS),
         "schema": node.link(SCHEMA),
-        "related": related,
-        "contents": [each for each in SECTIONS if each[0] != "related" or related],
     }
 
 

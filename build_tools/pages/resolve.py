@@ -1,5 +1,6 @@
 """Names that a file gives, turned into what a page shows of them."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from markupsafe import Markup
@@ -10,6 +11,18 @@ from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import Limit, PageContext
 from build_tools.sources.page_kinds import FOLDERS
 from calcs.engine.units import unit_text
+
+
+def usual(node: ContentNode, headings: Iterable[tuple[str, str]]) -> dict[str, Any]:
+    """What pages of many kinds show: their words, related pages, and the headings of all.
+
+    Args:
+        node: The page's own file.
+        headings: The id and the title of each, without that of the related pages.
+    """
+    links = related(node["related"])
+    last = [("related", "Related pages")] if links else []
+    return {"body": node["body"].htmls(), "related": links, "contents": [*headings, *last]}
 
 
 def limits(node: ContentNode) -> list[Limit]:
