@@ -6,9 +6,9 @@ from typing import Any
 
 from build_tools.runtime import bundle as bundles
 from build_tools.runtime import practice_pack
-from build_tools.site.trial_questions import pack_of
 from build_tools.sources.days import example_day
 from build_tools.sources.project import Project
+from calcs.bridge import Bridge
 from calcs.practice.pack import Pack
 
 
@@ -17,5 +17,7 @@ def packed(project: Project) -> tuple[Pack, Mapping[str, Any]]:
     contents = bundles.contents(project)
     day = example_day(contents, project.day).isoformat()
     made = practice_pack.make(project, day)
-    bundle = json.dumps({"edition": "", **contents}, ensure_ascii=False)
-    return pack_of(made, day, bundle), made["papers"]
+    reply = Bridge(json.dumps({"edition": "", **contents}, ensure_ascii=False)).reply
+    outcomes = made.get("outcomes", ())
+    pack = Pack(made["questions"], made["slips"], made["topics"], day, reply, outcomes=outcomes)
+    return pack, made["papers"]

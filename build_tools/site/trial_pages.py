@@ -5,7 +5,7 @@ the questions too, and those are made again when any of these is another.
 """
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
 from datetime import date
 from typing import Any
@@ -19,7 +19,7 @@ from build_tools.sources.passed import Passed, hash_of, hashed
 from build_tools.sources.problems import Problem, ProblemsFound
 from build_tools.sources.project import Project
 from build_tools.sources.read_yaml import Document
-from build_tools.sources.watched import Watch
+from build_tools.sources.watched import Watch, Watched
 from calcs.bridge import Bridge
 from calcs.engine.reference import Reference
 
@@ -49,24 +49,15 @@ def tried(
     return []
 
 
-class Noted(Mapping[str, Any]):
+class Noted(Watched):
     """The questions, which know whether more than their titles was looked at."""
 
     def __init__(self, questions: Mapping[str, Any]) -> None:
-        self._questions = questions
+        super().__init__(questions, self._note)
         self.is_used = False
 
-    def __getitem__(self, key: str) -> Any:
+    def _note(self, key: str) -> None:
         self.is_used |= key != TITLES
-        return self._questions[key]
-
-    def __iter__(self) -> Iterator[str]:
-        self.is_used = True
-        return iter(self._questions)
-
-    def __len__(self) -> int:
-        self.is_used = True
-        return len(self._questions)
 
 
 class Others(Sequence[ContentNode]):

@@ -67,22 +67,6 @@ def _fresh_packs(made: Mapping[str, Any], day: str, packed: str, watch: Watch) -
         yield Pack(made["questions"], made["slips"], made["topics"], day, bridge.reply)
 
 
-def pack_of(made: Mapping[str, Any], day: str, packed: str) -> Any:
-    """The questions with the calculators that answer them, a `Pack`.
-
-    Args:
-        made: What `practice_pack.make` gives.
-        day: On which they are asked.
-        packed: The bundle as JSON.
-    """
-    from calcs.bridge import Bridge  # noqa: PLC0415  calcs may be half written
-    from calcs.practice.pack import Pack  # noqa: PLC0415  the same
-
-    reply = Bridge(packed).reply
-    outcomes = made.get("outcomes", ())
-    return Pack(made["questions"], made["slips"], made["topics"], day, reply, outcomes=outcomes)
-
-
 def _of_one(
     node: Node, pack: Any, project: Project, figures: Mapping[str, Any]
 ) -> Iterator[Problem]:
