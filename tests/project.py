@@ -12,7 +12,7 @@ from build_tools.sources.load_project import load
 from build_tools.sources.passed import CODE_WITHOUT_FORMULAS, FILE, Passed, code_of
 from build_tools.sources.project import Project
 from build_tools.sources.read_before import FILE as READ_BEFORE
-from build_tools.sources.rule import suppose_passed
+from build_tools.sources.rule import key_of, parts, rules
 
 
 @cache
@@ -29,6 +29,13 @@ def supposed(code: str = "", without_formulas: str = "") -> Passed:
     passed = Passed((), code, without_formulas)
     suppose_passed(project(), passed)
     return passed
+
+
+def suppose_passed(project: Project, passed: Passed) -> None:
+    """Count all that is looked at in parts as passed, where it is known from elsewhere."""
+    for some, _, content in parts(rules(), project):
+        if content:
+            passed.add(key_of(passed, some, project, content))
 
 
 def lend(root: Path) -> None:

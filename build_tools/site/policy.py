@@ -10,7 +10,6 @@ import hashlib
 import re
 from collections.abc import Iterable
 
-META = re.compile(r'<meta http-equiv="Content-Security-Policy" content="([^"]+)">')
 _SCRIPT = re.compile(r"<script\b([^>]*)>(.*?)</script>", re.DOTALL)
 _RUNS_NOT = re.compile(r'\bsrc=|type="application/json"')
 
@@ -36,18 +35,6 @@ def policy_for(scripts: Iterable[str]) -> str:
 def scripts_in(html: str) -> list[str]:
     """The text of each script that stands in a page and runs."""
     return [text for given, text in _SCRIPT.findall(html) if not _RUNS_NOT.search(given)]
-
-
-def of_page(page: str) -> str:
-    """The policy that a page has.
-
-    Raises:
-        ValueError: It has none, or several.
-    """
-    found = META.findall(page)
-    if len(found) != 1:
-        raise ValueError(f"A page has {len(found)} policies and should have one.")
-    return str(found[0])
 
 
 def for_folder(page: str) -> str:

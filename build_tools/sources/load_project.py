@@ -1,17 +1,15 @@
-"""Reads a project from its files, with overlays over it; or from texts, for tests."""
+"""Reads a project from its files, with overlays over it."""
 
-from collections.abc import Mapping, Sequence
-from datetime import date
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from build_tools.setup.paths import ROOT
 from build_tools.sources import overlays
-from build_tools.sources.calculator_spec import CalculatorSpec
 from build_tools.sources.filled import following
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.project import Project, kind_of
-from build_tools.sources.read_yaml import Document, not_utf_8, read_before, read_file, read_text
+from build_tools.sources.read_yaml import Document, not_utf_8, read_before, read_file
 
 
 def load(root: Path = ROOT, layers: Sequence[Overlay] = ()) -> Project:
@@ -60,23 +58,3 @@ def _layered(
 
 def _name(path: Path, root: Path) -> str:
     return path.relative_to(root).as_posix()
-
-
-def from_texts(
-    texts: Mapping[str, str], calculators: Mapping[str, CalculatorSpec], day: date
-) -> Project:
-    """A project given as texts, for tests: name of file to what it says."""
-    above = {name: text for name, text in texts.items() if name.startswith(f"{overlays.FOLDER}/")}
-    python = {name: text for name, text in texts.items() if name.startswith("calcs/")}
-    markdown = {
-        name: text for name, text in texts.items() if name.endswith(".md") and name not in above
-    }
-    yaml = {name: text for name, text in texts.items() if name not in python | markdown | above}
-    return _layered(
-        documents={name: read_text(text, name) for name, text in sorted(yaml.items())},
-        layers=overlays.from_texts(above),
-        python=python,
-        markdown=markdown,
-        day=day,
-        given_calculators=calculators,
-    )

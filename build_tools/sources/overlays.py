@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.sources.problems import Problem
-from build_tools.sources.read_yaml import Document, read_file, read_text
+from build_tools.sources.read_yaml import Document, read_file
 
 FOLDER = "overlays"  # begins the place of each file that only an overlay may have
 SETTINGS = "overlay.yaml"
@@ -167,28 +167,6 @@ def _counts(relative: Path) -> bool:
     """What begins with a dot is an editor's or a system's, and a README is for who looks in."""
     is_hidden = any(part.startswith(".") for part in relative.parts)
     return not is_hidden and "." in relative.name and relative.name != "README.md"
-
-
-def from_texts(texts: Mapping[str, str]) -> list[Overlay]:
-    """Overlays given as texts, for tests: `overlays/NAME/…` to what that file says."""
-    found: dict[str, dict[str, str]] = {}
-    for file, text in texts.items():
-        _, name, relative = file.split("/", 2)
-        found.setdefault(name, {})[relative] = text
-    return [
-        _made(
-            name,
-            {f: read_text(t, f"{name}/{f}") for f, t in inner.items() if f.endswith(".yaml")},
-            {f: t for f, t in inner.items() if MARKDOWN.fullmatch(f) or MARK.fullmatch(f)},
-            [f for f in inner if not f.endswith(".yaml") and not _has_place(f)],
-            {f: t.encode("latin-1") for f, t in inner.items() if PICTURE.fullmatch(f)},
-        )
-        for name, inner in found.items()
-    ]
-
-
-def _has_place(file: str) -> bool:
-    return any(each.fullmatch(file) for each in (MARKDOWN, MARK, PICTURE))
 
 
 def _made(

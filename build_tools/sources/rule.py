@@ -108,13 +108,6 @@ def key_of(passed: Passed, some: Sequence[Rule], project: Project, content: str)
     return passed.key(*names, str(project.day), content, asks_formulas=not is_of_words)
 
 
-def suppose_passed(project: Project, passed: Passed) -> None:
-    """Count all that is looked at in parts as passed, where it is known from elsewhere."""
-    for some, _, content in parts(rules(), project):
-        if content:
-            passed.add(key_of(passed, some, project, content))
-
-
 Part = tuple[list[Rule], Project, str]  # rules, all that they look at, and the hash of that
 
 

@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 
 from build_tools.sources.calculator_spec import CalculatorSpec
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.problems import in_order
 from build_tools.sources.rule import Rule
 from tests.broken.stories import FOLDER, RULES, declared, stories
+from tests.project_of_texts import from_texts
 
 
 @pytest.mark.parametrize(("rule", "case"), stories())

@@ -11,9 +11,9 @@ from email.message import Message
 import pytest
 from playwright.sync_api import Browser, expect
 
-from build_tools.site.policy import of_page
 from tests.offline.kept_edition import LONG_MS, answer
 from tests.offline.real_servers import SAMPLES, apache, caddy, nginx
+from tests.site.parsed_page import policy_of
 
 PACKED = {"Accept-Encoding": "gzip"}
 # As browsers insist on them. For the snapshot it counts that nobody unpacks it on the way.
@@ -75,7 +75,7 @@ def test_what_a_page_may_do_is_said_in_the_headers_too(address, editions):
     page = (editions.hosted / "index.html").read_text("utf-8")
     for name in ("", "index.html", "assets/handbook/worker.js", "no_such_page.html"):
         _, headers, _ = get(address + name)
-        policy = f"{of_page(page)}; frame-ancestors 'none'"
+        policy = f"{policy_of(page)}; frame-ancestors 'none'"
         assert headers.get_all("Content-Security-Policy") == [policy], name
         for header, value in HEADERS.items():
             assert headers.get_all(header) == [value], name
@@ -111,7 +111,7 @@ def test_a_reader_gets_answers_and_the_whole_edition(address, opened: Browser, a
 
 
 def test_the_pages_need_no_more_than_the_samples_allow(editions):
-    policy = of_page((editions.hosted / "index.html").read_text("utf-8"))
+    policy = policy_of((editions.hosted / "index.html").read_text("utf-8"))
     for page in editions.hosted.rglob("*.html"):
         assert f'content="{policy}"' in page.read_text("utf-8"), page.name
     for sample in ("nginx_common.inc", "apache.conf", "Caddyfile"):

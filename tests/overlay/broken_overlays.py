@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.problems import Problem, in_order
 from build_tools.sources.read_yaml import read_file
 from build_tools.sources.rule import check_all
+from tests.project_of_texts import from_texts
 
 FOLDER = Path(__file__).parent
 DAY = date(2026, 11, 25)

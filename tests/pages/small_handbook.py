@@ -14,8 +14,8 @@ from build_tools.pages import hosts
 from build_tools.pages.handbook import Handbook, make
 from build_tools.pages.page_context import PageContext
 from build_tools.runtime import bundle
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.project import Project, stem_of
+from tests.project_of_texts import from_texts
 
 HERE = Path(__file__).parent
 DAY = date(2026, 11, 25)

@@ -7,6 +7,8 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
+POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy" content="([^"]+)">')
+
 
 class Page(HTMLParser):
     """What the tests ask of a page."""
@@ -52,3 +54,9 @@ class Page(HTMLParser):
     @property
     def ids(self) -> list[str]:
         return [str(attrs["id"]) for _, attrs in self.elements if attrs.get("id")]
+
+
+def policy_of(page: str) -> str:
+    """The policy that a page has: one, and no more."""
+    [found] = POLICY.findall(page)
+    return str(found)

@@ -9,8 +9,8 @@ import pytest
 
 from build_tools.site import offline, package
 from build_tools.sources import host
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.rules.shape import check
+from tests.project_of_texts import from_texts
 
 NAME = 'Smith\'s <b>Handbook</b> & "Co"'  # invented
 SETTINGS = """

@@ -16,9 +16,8 @@ import pytest
 
 from build_tools.__main__ import main
 from build_tools.site import build_site
-from build_tools.site.policy import of_page
 from tests.inline import inline
-from tests.site.parsed_page import Page
+from tests.site.parsed_page import Page, policy_of
 
 # Bytes of a page, the shared files aside. What every page says alike belongs in a shared file.
 HEAVIEST = 248_000
@@ -152,7 +151,7 @@ def test_every_page_is_light(pages):
 
 
 def test_every_page_is_closed_by_the_one_policy_and_needs_no_other(pages):
-    [policy] = {of_page(page.text) for page in pages}
+    [policy] = {policy_of(page.text) for page in pages}
     named = set(re.findall(r"'(sha256-[^']+)'", policy))
     found: set[str] = set()
     for page in pages:

@@ -13,10 +13,10 @@ import jsonschema
 import pytest
 
 from build_tools.site import check
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.project import Project
 from build_tools.sources.rule import check_all
 from tests.overlay.broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
+from tests.project_of_texts import from_texts
 
 SHAPE = json.loads((Path(__file__).parent / "check.schema.json").read_text("utf-8"))
 OPEN = "kind: outcomes\noutcomes:\n  - code: '207 3.1'\n    says: Read the plate.\n"

@@ -14,7 +14,6 @@ from typing import Any
 import pytest
 
 from build_tools.setup.paths import ROOT
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.passed import Passed, code_of, hash_of_all, hashed, without_markdown
 from build_tools.sources.project import Project
 from build_tools.sources.rule import (
@@ -26,10 +25,11 @@ from build_tools.sources.rule import (
     key_of,
     parts,
     rules,
-    suppose_passed,
 )
 from tests.broken.stories import declared, stories
 from tests.overlay.broken_overlays import BASE, CASES, DAY, GOOD, SETTINGS
+from tests.project import suppose_passed
+from tests.project_of_texts import from_texts
 
 IN_PARTS = {rule.name for rule in rules() if rule.looks_at != ALL}
 TUPLES = {rule.looks_at for rule in rules() if isinstance(rule.looks_at, tuple)}

@@ -5,7 +5,6 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.overlays import OVERLAY_KINDS
 from build_tools.sources.project import KINDS, Project, kind_of
 from build_tools.sources.read_yaml import Document
@@ -13,6 +12,7 @@ from build_tools.sources.schema import schema_of
 from build_tools.sources.schema_faults import faults
 from tests.broken.stories import stories
 from tests.project import project
+from tests.project_of_texts import from_texts
 
 PROJECT = project()
 

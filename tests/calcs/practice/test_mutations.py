@@ -14,13 +14,13 @@ import pytest
 from build_tools.runtime import bundle
 from build_tools.site import trial_questions
 from build_tools.sources.calculator_spec import from_registry
-from build_tools.sources.load_project import from_texts
 from build_tools.sources.project import Project
 from build_tools.sources.rules import question_names
 from calcs.bridge import Bridge
 from calcs.practice.draw import NotDrawn, question
 from tests.calcs.practice.held import bridge, pack
 from tests.project import project
+from tests.project_of_texts import from_texts
 
 BURNER = "content/procedures/burner_pressure.yaml"
 
