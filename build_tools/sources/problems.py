@@ -3,6 +3,7 @@
 import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import takewhile
 
 FIRST = "First put these right. What follows may come from them."
 THEN = "Then these, as far as they are still there."
@@ -72,22 +73,15 @@ def slip_of(name: str, names: Iterable[str]) -> str | None:
     For names that stand for figures: `..._max` is close to `..._min`, and no slip of it.
     """
     close = difflib.get_close_matches(name, list(names), n=3, cutoff=0.6) if name else []
-    slips = [each for each in close if _keystrokes(name, each) == 1]
-    return slips[0] if slips else None
+    return next((each for each in close if _is_one_keystroke_off(name, each)), None)
 
 
-def _keystrokes(name: str, other: str) -> int:
-    """How many letters were left out, put in, taken for others or changed over."""
-    above: list[int] = []
-    row = list(range(len(other) + 1))
-    for i, letter in enumerate(name, start=1):
-        above, before, row = row, above, [i]
-        for j, its in enumerate(other, start=1):
-            best = min(above[j] + 1, row[j - 1] + 1, above[j - 1] + (letter != its))
-            if i > 1 and j > 1 and letter == other[j - 2] and name[i - 2] == its:
-                best = min(best, before[j - 2] + 1)
-            row.append(best)
-    return row[-1]
+def _is_one_keystroke_off(name: str, other: str) -> bool:
+    """Whether one letter was left out, put in or taken for another, or two were changed over."""
+    alike = len([*takewhile(lambda pair: pair[0] == pair[1], zip(name, other, strict=False))])
+    one, two = name[alike:], other[alike:]
+    is_letter = one[1:] == two or one == two[1:] or one[1:] == two[1:]
+    return name != other and (is_letter or (one[:2] == two[1::-1] and one[2:] == two[2:]))
 
 
 def listing(names: Iterable[str], most: int = 12) -> str:
