@@ -6,7 +6,6 @@ The colours that it stands beside are read from the sheet that names them all.
 import re
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
 from build_tools.setup.paths import ROOT
 
@@ -28,9 +27,9 @@ SHORT = 4  # characters of "#fff"
 
 
 @cache
-def tokens(path: Path = TOKENS) -> Mapping[str, tuple[str, str, str]]:
+def tokens() -> Mapping[str, tuple[str, str, str]]:
     """Each colour of the handbook in light, in sunlight and in the dark."""
-    found = TOKEN.findall(path.read_text("utf-8"))
+    found = TOKEN.findall(TOKENS.read_text("utf-8"))
     return {name: (light, sun, dark) for name, light, sun, dark in found}
 
 

@@ -84,10 +84,10 @@ def _with(key: str, names: str, said: Said) -> str:
     return hashed(key, names, *map(said, map(unquote, names.split(BETWEEN) if names else ())))
 
 
-def of_earlier_runs(root: Path = ROOT) -> Passed:
+def of_earlier_runs() -> Passed:
     """What passed before this code, in the cache of this project."""
     known = FILE.read_text("ascii").split() if FILE.exists() else []
-    return Passed(known, code_of(root), code_of(root, CODE_WITHOUT_FORMULAS))
+    return Passed(known, code_of(), code_of(folders=CODE_WITHOUT_FORMULAS))
 
 
 def hashed(*texts: str) -> str:

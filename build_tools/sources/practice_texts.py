@@ -13,6 +13,7 @@ SOURCES = (
     *("text", "step", "list", "term", "option", "note", "ruling"),
     *("output", "reading", "figure", "known", "made", "check"),
 )
+SAID = {"note", "ruling", "output"}  # by a calculator
 MARKS = ("slip", "unsafe", "not")
 
 
@@ -57,7 +58,8 @@ class Texts:
             Unknown: It names what is not there.
         """
         source = next((key for key in SOURCES if key in one), "text")
-        found = getattr(self, f"_{source}")(one)
+        is_said = source in SAID
+        found = self._words(one, source) if is_said else getattr(self, f"_{source}")(one)
         return {**found, **{key: one[key] for key in MARKS if key in one}}
 
     def step(self, name: str) -> Mapping[str, Any]:
@@ -123,22 +125,14 @@ class Texts:
             raise Unknown("term", one["term"], list(self.terms))
         return {"text": self.terms[one["term"]]}
 
-    def _words(self, one: Mapping[str, Any], key: str, group: str) -> dict[str, Any]:
+    def _words(self, one: Mapping[str, Any], key: str) -> dict[str, Any]:
+        """What a calculator says under a name."""
         stem, _, name = one[key].partition(".")
-        words = self.calculators.get(stem, {}).get(group, {})
+        words = self.calculators.get(stem, {}).get(f"{key}s", {})
         if name not in words:
             raise Unknown(key, one[key], [f"{stem}.{each}" for each in words])
         found = words[name]
         return {"text": found if isinstance(found, str) else found["label"]}
-
-    def _note(self, one: Mapping[str, Any]) -> dict[str, Any]:
-        return self._words(one, "note", "notes")
-
-    def _ruling(self, one: Mapping[str, Any]) -> dict[str, Any]:
-        return self._words(one, "ruling", "rulings")
-
-    def _output(self, one: Mapping[str, Any]) -> dict[str, Any]:
-        return self._words(one, "output", "outputs")
 
     def _option(self, one: Mapping[str, Any]) -> dict[str, Any]:
         stem, _, rest = one["option"].partition(".")
