@@ -19,7 +19,6 @@ LINE = 19  # from one line of words to the next
 GAS = "var(--hb-drawing-gas, #3b87d0)"
 WATER = "var(--hb-drawing-water, #2f9aa8)"
 MARK = "var(--hb-drawing-mark, #d2521a)"
-PAPER = "var(--hb-drawing-paper, transparent)"
 
 # Each look is a set of attributes, so that nothing depends on a style sheet or an inline style.
 LOOKS: dict[str, dict[str, str]] = {

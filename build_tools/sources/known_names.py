@@ -15,7 +15,7 @@ HELD_IN_FILES = {
     "source": SOURCE,
     "instrument": INSTRUMENT,
 }
-UNIT, IN_ORDER = "unit", "page of this section"
+IN_ORDER = "page of this section"
 
 
 @lru_cache(maxsize=8)

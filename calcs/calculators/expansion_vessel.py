@@ -15,7 +15,6 @@ from calcs.engine.declarations import (
     Input,
     Instrument,
     Output,
-    When,
 )
 from calcs.engine.errors import Impossible
 from calcs.engine.findings import Compare, Finding, Note, Ruling
@@ -180,7 +179,6 @@ def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> li
     return findings
 
 
-WITH_RESERVE = When("method", ("with_reserve",))
 GOOD_TO = "system_volume_accuracy"
 PRE_CHARGE, VALVE = "expansion_vessel.pre_charge", "expansion_vessel.safety_valve"
 

@@ -52,7 +52,6 @@ ROUNDED: dict[str, Callable[[Sequence[Q]], Q]] = {
 SIGNS = {"add": " + ", "subtract": " − ", "multiply": " × ", "divide": " ÷ "}
 FIRST = "0123456789("  # signs that a figure or a sum begins with
 CALCULATOR, FIGURE = "calculator", "figure"
-FUNCTIONS = (*EXACT, *ROUNDED, CALCULATOR, FIGURE)
 
 
 def make(how: Mapping[str, Any], values: Values, pack: Pack, draws: Mapping[str, Any]) -> str:

@@ -172,4 +172,3 @@ OF_ANSWER: dict[str, Callable[[Any, Asked], Iterator[float]]] = {
     "square": lambda detail, asked: iter([asked.right * asked.right / _in_unit(detail, asked)]),
     "upside": _upside,
 }
-ACTS = (*OF_INPUTS, *OF_ANSWER)
