@@ -2,9 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
-from functools import cache
 
-PROCEDURE = re.compile(r" procedure\b")
 # Words in these are names, titles, links or input, and never explained where they stand.
 HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6", "header"}
 NAMES = {"b", "caption", "dt", "figcaption", "table", "th", "title"}
@@ -60,23 +58,8 @@ def procedures_linked(html: str, links: Mapping[str, str]) -> str:
     >>> procedures_linked("<p>Follow the hot water procedure.</p>", {"hot_water": "hot.html"})
     '<p>Follow the <a href="hot.html">hot water procedure</a>.</p>'
     """
-    names = _named(html, {_name(stem): link for stem, link in links.items()})
+    names = {f"{stem.replace('_', ' ')} procedure": link for stem, link in links.items()}
     if not names:
         return html
     find = re.compile(rf"\b(?:{'|'.join(map(re.escape, names))})\b")
     return replaced(html, find, lambda found: f'<a href="{names[found[0]]}">{found[0]}</a>')
-
-
-@cache
-def _name(stem: str) -> str:
-    return f"{stem.replace('_', ' ')} procedure"
-
-
-def _named(html: str, links: Mapping[str, str]) -> dict[str, str]:
-    """The procedures whose names a page holds: looking for all of many takes too long."""
-    ends = {found.end() for found in PROCEDURE.finditer(html)}
-    return {
-        name: link
-        for name, link in links.items()
-        if any(html.endswith(name, 0, end) for end in ends)
-    }
