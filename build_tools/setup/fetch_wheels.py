@@ -7,7 +7,7 @@ import shutil
 from build_tools.setup import paths, stamps
 from build_tools.setup.fetch_errors import LOCKED, PIP, fetch
 
-LOCK = paths.LOCKS / "browser.txt"
+LOCK = paths.LOCKS / "runtime.txt"
 FOLDER = paths.CACHE / "wheels"
 STAMP = FOLDER / "set-up.json"
 

@@ -7,7 +7,7 @@ from functools import partial
 from typing import Callable, Sequence, Tuple
 
 from build_tools.commands import Command
-from build_tools.setup import chromium, environment, fetch_wheels, node, paths, system_packages
+from build_tools.setup import chromium, environment, fetch_wheels, node, paths, programs
 from build_tools.setup.lock import one_at_a_time
 from build_tools.setup.progress import end_all, say
 
@@ -27,7 +27,7 @@ def set_up(command: Command) -> tuple[list[str], dict[str, str]]:
     with ThreadPoolExecutor() as pool:
         try:
             # The system's packages wait for nothing of ours, and take as long as all the rest.
-            system = pool.submit(system_packages.prepare, command.needs)
+            system = pool.submit(programs.prepare, command.needs)
             if not all(is_ready() for is_ready, _ in steps):
                 say(f"Setting up for '{command.name}'. Only what has changed is done.")
                 with one_at_a_time(paths.CACHE / "set-up.lock"):

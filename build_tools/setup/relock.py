@@ -19,7 +19,7 @@ NO_HOST = ("--no-emit-index-url", "--no-emit-find-links", "--quiet")
 PLAN = {
     "site": ("3.11", None),
     "test": ("3.11", "site"),
-    "browser": ("3.13", "site"),
+    "runtime": ("3.13", "site"),
     "uv": ("3.9", None),  # start.py runs on 3.9, and may need uv there
 }
 

@@ -50,7 +50,7 @@ class Part:
 def parts() -> Iterator[Part]:
     """Every part that is shipped, found from locks and packages."""
     yield from from_npm(WEB)
-    yield from from_python_lock(LOCKS / "browser.txt")
+    yield from from_python_lock(LOCKS / "runtime.txt")
     yield _python_itself()
     yield from runtime_parts(WEB)
     yield from theme_parts()

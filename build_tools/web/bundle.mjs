@@ -68,7 +68,7 @@ const fromRecord = {
 await build({
   ...options,
   plugins: [fromRecord],
-  entryPoints: { 'record-page': 'record/page-script.js', checks: 'checks/script.js' },
+  entryPoints: { 'record-page': 'record/page-script.js', 'visit-page': 'visit-page/script.js' },
 });
 
 // The forms of exported files, for whoever reads one by another program.

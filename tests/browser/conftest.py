@@ -4,6 +4,15 @@ What a page costs is mostly the start of its Python, then that of a fresh window
 kinds: `new_page` is fresh and has all; `new_page(…, python=False)` is fresh and its calculators
 never start; `used_page` loads such pages in one window, which is wiped between tests; `warm` has a
 Python that has started, and moves from page to page as a reader does.
+
+What tests rely on in a page, and a change of it must keep:
+  `<hb-calculator calculator="gas_rate" data-state="…">`, its states in `bridge-types.d.ts`,
+    with `[data-hb-answer]`, `[data-hb-verdict][data-outcome]`, `[data-hb-refusal]`, and the mark
+    `hb:first-answer`
+  `<hb-timer data-hb-timer="procedure.step" data-state="ready|running|paused|over">`, `<hb-checks>`
+  `li[data-hb-reading]` of the record, with `data-hb-has` once it is kept, and
+    `[data-hb-field][data-hb-reading]` of a form
+  the event `hb:visit`, which tells each change of the record
 """
 
 from __future__ import annotations
@@ -16,7 +25,6 @@ import pytest
 from playwright.sync_api import (
     Browser,
     BrowserContext,
-    ConsoleMessage,
     Error,
     Page,
     Playwright,
@@ -27,6 +35,7 @@ from playwright.sync_api import (
 from tests import chromium
 from tests.browser.calculator_page import START_MS
 from tests.browser.served import served
+from tests.browser.watch import Watch
 
 PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 810, "height": 1080}
@@ -86,41 +95,6 @@ def calculators(page: Page) -> list[Worker]:
 
 def nothing(_: Page) -> None:
     """What is done to a page before it loads, as a rule."""
-
-
-class Watch:
-    """What a page may not do: speak to another host, fail to load a file, report an error."""
-
-    def __init__(self, context: BrowserContext, address: str, meant: str = "") -> None:
-        self.address = address
-        self.meant = meant
-        self.found: list[str] = []
-        context.on("request", lambda request: self._asked(request.url))
-        context.on("requestfailed", lambda request: self._failed(request.url, request.failure))
-        context.on("response", lambda response: self._answered(response.url, response.status))
-        context.on("console", self._said)
-        context.on("weberror", lambda error: self._thrown(str(error.error)))
-
-    def _asked(self, url: str) -> None:
-        if not url.startswith((self.address, "data:", "blob:")):
-            self.found.append(f"asked another host: {url}")
-
-    def _failed(self, url: str, why: str | None) -> None:
-        # A page that is left stops what it was fetching: that is no fault.
-        if why != "net::ERR_ABORTED":
-            self.found.append(f"did not load: {url} ({why})")
-
-    def _answered(self, url: str, status: int) -> None:
-        if status >= 400:
-            self.found.append(f"answered {status}: {url}")
-
-    def _thrown(self, error: str) -> None:
-        if error != self.meant:
-            self.found.append(f"uncaught: {error}")
-
-    def _said(self, message: ConsoleMessage) -> None:
-        if message.type == "error":
-            self.found.append(f"console: {message.text} ({message.location.get('url')})")
 
 
 @pytest.fixture(scope="session")

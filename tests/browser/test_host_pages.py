@@ -11,9 +11,10 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
-from tests.browser.conftest import PHONE, TABLET, USUAL, Watch
+from tests.browser.conftest import PHONE, TABLET, USUAL
 from tests.browser.search_box import HITS
 from tests.browser.served import served
+from tests.browser.watch import Watch
 from tests.site import small_site
 
 DESK = {"width": 1280, "height": 800}

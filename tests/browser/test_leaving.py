@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Page, expect
 from selenium.common.exceptions import WebDriverException
 
 from build_tools.runtime import node_programs
-from build_tools.setup import system_packages
+from build_tools.setup import programs
 from tests.browser import leaving
 from tests.browser.conftest import EMPTY, PATIENCE_MS, STORAGE_FULL, NewPage, UsedPage
 from tests.browser.leaving import READING, STEPS
@@ -78,7 +78,7 @@ def test_chromium_keeps_what_was_typed_last(browser: Browser, bare):
 
 def test_firefox_keeps_what_was_typed_last(bare):
     plan = json.dumps(leaving.plan(bare))
-    told = node_programs.run(LEAVE_IN_FIREFOX, system_packages.FIREFOX.found(), plan)
+    told = node_programs.run(LEAVE_IN_FIREFOX, programs.FIREFOX.found(), plan)
     assert leaving.lost(json.loads(told)) == []
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from build_tools.runtime import node_programs
-from build_tools.setup import system_packages
+from build_tools.setup import programs
 from tests.browser.conftest import LIGHTEST_PAGE, NewPage
 from tests.offline.webkit import webkit
 
@@ -24,7 +24,7 @@ def test_the_frame_works_in_chromium(new_page: NewPage):
 
 
 def test_the_frame_works_in_firefox(without_python):
-    program = system_packages.FIREFOX.found()
+    program = programs.FIREFOX.found()
     told = node_programs.run(RUN_IN_FIREFOX, program, without_python + LIGHTEST_PAGE, WALK)
     assert json.loads(told) == []
 

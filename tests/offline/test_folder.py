@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from build_tools.runtime import node_programs
-from build_tools.setup import system_packages
+from build_tools.setup import programs
 from tests.calcs.practice.class_files import SEEDS, right, saved
 from tests.offline import practised
 from tests.offline.webkit import enter, wait_for, webkit
@@ -225,7 +225,7 @@ def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
 
 def test_firefox_answers_and_searches_from_disk(editions):
     address = (editions.folder / "calculators" / "gas_rate.html").as_uri()
-    program = system_packages.FIREFOX.found()
+    program = programs.FIREFOX.found()
     walk = f"({practised.WALK})({json.dumps(practised.ASKED)})"
     told = node_programs.run(ANSWER_IN_FIREFOX, program, address, json.dumps(READINGS), walk)
     found = json.loads(told)

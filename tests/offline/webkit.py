@@ -14,7 +14,7 @@ from selenium.common.exceptions import StaleElementReferenceException
 from selenium.webdriver.webkitgtk.options import Options
 from selenium.webdriver.webkitgtk.service import Service
 
-from build_tools.setup import system_packages
+from build_tools.setup import programs
 
 LONGEST_S = 120
 
@@ -23,12 +23,10 @@ LONGEST_S = 120
 def webkit() -> Iterator[Any]:
     """A driver, as long as it is needed."""
     options = Options()
-    options.binary_location = system_packages.WEBKIT.found()
+    options.binary_location = programs.WEBKIT.found()
     options.add_argument("--automation")
     with _screen() as display:
-        service = Service(
-            system_packages.WEBKIT_DRIVER.found(), env={**os.environ, "DISPLAY": display}
-        )
+        service = Service(programs.WEBKIT_DRIVER.found(), env={**os.environ, "DISPLAY": display})
         driver = webdriver.WebKitGTK(options=options, service=service)
         try:
             driver.set_script_timeout(60)
@@ -65,7 +63,7 @@ def enter(driver: Any, readings: dict[str, str]) -> None:
 def _screen() -> Iterator[str]:
     """A display of its own; Xvfb says which number it took."""
     read, write = os.pipe()
-    command = [system_packages.SCREEN.found(), "-displayfd", str(write), "-nolisten", "tcp"]
+    command = [programs.SCREEN.found(), "-displayfd", str(write), "-nolisten", "tcp"]
     server = subprocess.Popen(command, pass_fds=[write], stderr=subprocess.DEVNULL)
     os.close(write)
     try:

@@ -47,7 +47,7 @@ class SmallProject:
         locks = self.root / "build_tools" / "setup" / "locks"
         locks.mkdir(exist_ok=True)
         (locks / "site.txt").write_text("".join(lines))
-        (locks / "browser.txt").write_text(lines[0])
+        (locks / "runtime.txt").write_text(lines[0])
         # No index has this: a machine without Python 3.13 goes on with the one it has.
         (locks / "uv.txt").write_text(f"uv==0 --hash=sha256:{'0' * 64}\n")
 

@@ -67,12 +67,12 @@ def test_what_is_imported_is_named_as_wanted():
     assert imported(*others) - named("site", "test") == set()
 
 
-@pytest.mark.parametrize("lock", ["site", "test", "browser", "uv"])
+@pytest.mark.parametrize("lock", ["site", "test", "runtime", "uv"])
 def test_what_is_wanted_is_locked(lock: str):
     assert named(lock) <= releases(lock, "3.13").keys()
 
 
-@pytest.mark.parametrize("lock", ["browser", "site", "test", "uv"])
+@pytest.mark.parametrize("lock", ["runtime", "site", "test", "uv"])
 def test_every_line_is_a_pinned_release_or_its_sum(lock: str):
     odd = [line for line in lines_of(lock) if not ENTRY.match(line) and not SUM.match(line)]
     assert odd == []
@@ -88,7 +88,7 @@ def test_what_tests_add_agrees_with_what_the_site_has(python: str):
 
 @pytest.mark.parametrize("python", PYTHONS)
 def test_the_browser_gets_the_releases_that_the_tests_ran(python: str):
-    site, browser = releases("site", python), releases("browser", "3.13")
+    site, browser = releases("site", python), releases("runtime", "3.13")
     assert browser["pint"] == "0.25.3"
     assert {name: site[name] for name in browser} == browser
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from build_tools.setup import fetch_errors, node, paths, system_packages
+from build_tools.setup import fetch_errors, node, paths, programs
 from build_tools.setup.errors import SetUpStopped
 from tests.setup.machine import needs_posix, no_browser, program
 
@@ -23,9 +23,9 @@ def test_the_systems_programs_are_named_and_then_installed(
     monkeypatch.setenv("PATH", f"{tmp_path}{os.pathsep}{os.environ['PATH']}")
     monkeypatch.setattr(os, "geteuid", lambda: 0)
     wants = {"nobodys-browser", "no-such-package"}  # Debian and Ubuntu differ in what they have
-    monkeypatch.setattr(system_packages, "missing", lambda _needs: wants)
-    monkeypatch.setattr(system_packages, "DPKG_JOURNAL", tmp_path / "none")
-    system_packages.prepare(("programs",))
+    monkeypatch.setattr(programs, "missing", lambda _needs: wants)
+    monkeypatch.setattr(programs, "DPKG_JOURNAL", tmp_path / "none")
+    programs.prepare(("programs",))
     told = capsys.readouterr().out
     named = "The tests need no-such-package, nobodys-browser: apt-get installs them on this system."
     assert told.index(named) < told.index("Reading the system's list")
@@ -40,10 +40,10 @@ def test_nothing_is_installed_on_the_system_of_who_may_not(
 ):
     program(tmp_path / "apt-get", "")
     monkeypatch.setenv("PATH", str(tmp_path))
-    monkeypatch.setattr(system_packages, "missing", lambda _needs: {"nobodys-browser"})
-    monkeypatch.setattr(system_packages, "run", lambda *_: pytest.fail("it ran a program"))
+    monkeypatch.setattr(programs, "missing", lambda _needs: {"nobodys-browser"})
+    monkeypatch.setattr(programs, "run", lambda *_: pytest.fail("it ran a program"))
     monkeypatch.setattr(os, "geteuid", lambda: 1000)
-    system_packages.prepare(("programs",))
+    programs.prepare(("programs",))
 
 
 @needs_posix
@@ -55,16 +55,16 @@ def test_an_installation_that_was_cut_off_is_finished_first(
     program(tmp_path / "apt-cache", "")
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setattr(os, "geteuid", lambda: 0)
-    monkeypatch.setattr(system_packages, "missing", lambda _needs: {"nobodys-browser"})
-    monkeypatch.setattr(system_packages, "DPKG_JOURNAL", tmp_path / "updates")
+    monkeypatch.setattr(programs, "missing", lambda _needs: {"nobodys-browser"})
+    monkeypatch.setattr(programs, "DPKG_JOURNAL", tmp_path / "updates")
     monkeypatch.setattr(
-        system_packages, "run", lambda _label, command, _env: ran.append(Path(command[0]).name)
+        programs, "run", lambda _label, command, _env: ran.append(Path(command[0]).name)
     )
-    system_packages.prepare(("programs",))
+    programs.prepare(("programs",))
     assert ran == ["apt-get", "apt-get"]
     (tmp_path / "updates").mkdir()
     (tmp_path / "updates" / "0001").write_text("half done")
-    system_packages.prepare(("programs",))
+    programs.prepare(("programs",))
     assert ran[2:] == ["dpkg", "apt-get", "apt-get"]
 
 
@@ -74,17 +74,17 @@ def test_debians_chromium_is_wanted_where_there_is_no_other(
 ):
     no_browser(tmp_path, monkeypatch)
     both = {"chromium", "chromium-headless-shell"}
-    everything = system_packages.Program("program of all", "all", ("nobodys-program",))
-    monkeypatch.setattr(system_packages, "ALL", (everything,))
-    monkeypatch.setattr(system_packages, "DEBIANS_CHROMIUM", tmp_path / "debian")
-    assert system_packages.missing(("chromium", "programs")) == {"all", *both}
-    assert system_packages.missing(("chromium",)) == {"chromium"}
+    everything = programs.Program("program of all", "all", ("nobodys-program",))
+    monkeypatch.setattr(programs, "ALL", (everything,))
+    monkeypatch.setattr(programs, "DEBIANS_CHROMIUM", tmp_path / "debian")
+    assert programs.missing(("chromium", "programs")) == {"all", *both}
+    assert programs.missing(("chromium",)) == {"chromium"}
     chrome = program(tmp_path / "google-chrome", "")
-    assert system_packages.missing(("chromium", "programs")) == {"all"}
+    assert programs.missing(("chromium", "programs")) == {"all"}
     (tmp_path / "debian").mkdir()
-    assert system_packages.missing(("chromium", "programs")) == {"all", "chromium-headless-shell"}
+    assert programs.missing(("chromium", "programs")) == {"all", "chromium-headless-shell"}
     program(chrome, "a library is missing", status=127)
-    assert system_packages.missing(("chromium",)) == {"chromium"}
+    assert programs.missing(("chromium",)) == {"chromium"}
 
 
 def test_npm_without_a_network_says_what_could_not_be_fetched(

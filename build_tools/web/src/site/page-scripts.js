@@ -8,7 +8,7 @@ const OF_A_VISIT =
 const SCRIPTS = [
   { places: OF_A_VISIT, names: ['reading-facts.js', 'record.js'] },
   { places: '[data-hb-record]', names: ['record-page.js'] },
-  { places: '[data-hb-visit-page]', names: ['checks.js'] },
+  { places: '[data-hb-visit-page]', names: ['visit-page.js'] },
   { places: '[data-hb-own-page]', names: ['own.js'] },
   { places: '[data-hb-cards-page]', names: ['cards.js'] },
   {
