@@ -137,7 +137,8 @@ export class ChecksElement extends HTMLElement {
       `${rows.length - left.length} of ${rows.length} checks to do.` +
         (unsure ? ` Some may fall away once you know: ${unsure}.` : ''),
     );
-    const names = left.map((row) => find(row, '[data-hb-check-name]').textContent);
+    const all = left.map((row) => find(row, '[data-hb-check-name]').textContent);
+    const names = [...new Set(all)]; // some checks have one name, for one kind of flue each
     setText(
       find(this, '[data-hb-checks-left]'),
       names.length ? `Left out by your answers: ${names.join('; ')}.` : '',
