@@ -1,4 +1,7 @@
-"""What the engine refuses of a request by itself, before any formula runs."""
+"""What of a request cannot be read, is out of range or is not asked for.
+
+The engine words these itself. What a formula refuses is in `errors.py`.
+"""
 
 from __future__ import annotations
 
