@@ -19,6 +19,14 @@ AS_WRITTEN = {"m³/(h*m²)": "m³/(h·m²)"}  # air through an area: pint would 
 Ask = Callable[[dict[str, Any]], dict[str, Any]]  # a request of calcs.bridge to its reply
 
 
+CAPITALS = frozenset({"lpg"})  # of the words that names are made of
+
+
+def _written(name: str) -> str:
+    """Part of a name as it is written in words: `lpg_air` is LPG air."""
+    return " ".join(word.upper() if word in CAPITALS else word for word in name.split("_"))
+
+
 @dataclass(frozen=True)
 class Limit:
     """A figure as a page shows it: one dated value, and those that it replaced."""
@@ -97,7 +105,7 @@ class PageContext:
         own = [word for word in name.split(".") if word not in shared] if len(alike) > 1 else []
         instruments = self.bundle["instruments"]
         words = [
-            instruments[word]["title"].lower() if word in instruments else word.replace("_", " ")
+            instruments[word]["title"].lower() if word in instruments else _written(word)
             for word in own
         ]
         return ", ".join([label, *words])

@@ -182,6 +182,40 @@ def test_label_field_and_outcome_stand_above_the_keyboard(new_page: NewPage):
     assert outcome.evaluate("box => box.getBoundingClientRect().height") > 90
 
 
+def test_a_link_from_another_page_shows_the_step_that_it_names(used_page: UsedPage):
+    """One step stands alone, so another than the one that was asked for would be all there is."""
+    page = used_page(BURNER, PHONE)
+    choose(page, "one")
+    named, other = page.locator("#step-found-maximum"), page.locator("#step-read-plate")
+    expect(other).to_be_visible()
+    page.goto(page.url.split("/procedures/")[0] + "/practise/results.html")
+    page.goto(page.url.split("/practise/")[0] + f"/{BURNER}#step-found-maximum")
+    expect(named).to_be_visible()
+    expect(named).to_have_attribute("aria-current", "step")
+    expect(other).to_be_hidden()
+    # Whoever has gone on from there is where they were when the page is loaded anew.
+    page.locator("[data-hb-foot-next]").click()
+    expect(named).to_be_hidden()
+    page.reload()
+    expect(named).to_be_hidden()
+    # In place too: the search is on every page, and may find a step of this one.
+    page.evaluate("location.hash = '#step-read-plate'")
+    expect(other).to_be_visible()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_way_that_is_on_is_told_also_where_colours_are_forced(used_page: UsedPage, scheme: str):
+    page = used_page(BURNER, PHONE, forced_colors="active", color_scheme=scheme)
+    choose(page, "working")
+    ground = "button => getComputedStyle(button).backgroundColor"
+    pressed, *others = [
+        page.locator(f'[data-hb-way-choice="{way}"]').first.evaluate(ground)
+        for way in ("working", "one", "learning")
+    ]
+    assert pressed not in others
+    assert len(set(others)) == 1
+
+
 def test_a_keyboard_that_makes_the_window_shorter_is_one_too(new_page: NewPage):
     """Some browsers lay no keyboard over the page: they give it the height that is left."""
     page = new_page(BURNER, python=False, viewport=PHONE, has_touch=True, is_mobile=True)

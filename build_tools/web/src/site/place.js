@@ -108,7 +108,30 @@ function touched(target) {
   showPlace();
 }
 
+/** Whether this page was loaded anew or gone back to: then the reader is where they were. */
+let isReturn = performance.getEntriesByType('navigation').some(isNoVisit);
+
+/** @param {PerformanceEntry} loading */
+function isNoVisit(loading) {
+  return loading instanceof PerformanceNavigationTiming && loading.type !== 'navigate';
+}
+
+/** Whoever follows a link to a step, as from the search, is at that step, and it is shown. */
+export function arriveAtStep() {
+  const wasReturn = isReturn || typeof history.state?.top === 'number';
+  isReturn = false;
+  const step = wasReturn ? undefined : steps().find(({ id }) => `#${id}` === location.hash);
+  if (!step) return;
+  at = step;
+  of = key();
+  writeSession(of, step.id);
+  openPartOf(step);
+  showPlace();
+  if (wayNow() === 'one') step.closest('[data-hb-steps]')?.scrollIntoView();
+}
+
 export function startPlace() {
+  addEventListener('hashchange', arriveAtStep);
   document.addEventListener('focusin', ({ target }) => touched(target));
   document.addEventListener('change', ({ target }) => touched(target));
   document.addEventListener('hb:way', () => {
@@ -124,7 +147,8 @@ export function startPlace() {
     if (!now) return;
     if (target.closest('[data-hb-foot-next]')) go(next(all, now));
     if (target.closest('[data-hb-foot-back]')) go(all[all.indexOf(now) - 1] ?? now);
-    const link = target.closest('a[href^="#step-"]');
-    if (link instanceof HTMLAnchorElement) touched(document.getElementById(link.hash.slice(1)));
+    const link = target.closest('a[href*="#step-"]');
+    if (link instanceof HTMLAnchorElement && link.pathname === location.pathname)
+      touched(document.getElementById(link.hash.slice(1)));
   });
 }

@@ -15,7 +15,7 @@ import { startCalculatorMoves } from './move-calculator.js';
 import { startPageMoves } from './page-moves.js';
 import { loadScripts } from './page-scripts.js';
 import { showParts, startParts } from './parts.js';
-import { showPlace, startPlace } from './place.js';
+import { arriveAtStep, showPlace, startPlace } from './place.js';
 import { startPrinting } from './print.js';
 import { showOpenVisit, showResume, startResume } from './resume.js';
 import { startSearchBox } from './search-box.js';
@@ -39,6 +39,7 @@ function pageShown() {
   showLargeButton();
   showFolds();
   stepsShown();
+  arriveAtStep();
   showResume();
   showOpenVisit();
   loadScripts();
