@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from build_tools.pages.page_context import Limit, measure
+from build_tools.pages.page_context import Limit, limit_of
 
 FIGURES = {
     "resolution": "smallest step",
@@ -19,13 +19,7 @@ def as_limits(instruments: Mapping[str, Any]) -> Iterator[Limit]:
             node = instrument.get(figure)
             if node is None:
                 continue
-            yield Limit(
-                name=f"instrument.{name}.{figure}",
-                label=f"{instrument['title']}, {words}",
-                meaning="",
-                text=measure(node["value"]) if node.get("value") else "",
-                provenance=node["provenance"],
-                since="",
-                source=node.get("source"),
-                note=instrument.get("note") if figure == "accuracy" else None,
-            )
+            told = {"label": f"{instrument['title']}, {words}", "meaning": ""}
+            note = instrument.get("note") if figure == "accuracy" else None
+            value = {**node, "from": "", "note": note}
+            yield limit_of(f"instrument.{name}.{figure}", told, value)

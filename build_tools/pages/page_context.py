@@ -119,8 +119,8 @@ class PageContext:
             return self._not_in_force(name, figure, dated_values)
         replaced = [each for each in dated_values if each["from"] < now["from"]]
         later = [each["from"] for each in dated_values if each["from"] > now["from"]]
-        older = tuple(_limit(name, figure, each) for each in reversed(replaced))
-        found = _limit(name, figure, now, later=min(later, default=None), replaced=older)
+        older = tuple(limit_of(name, figure, each) for each in reversed(replaced))
+        found = limit_of(name, figure, now, later=min(later, default=None), replaced=older)
         return replace(found, of_hosts=tuple(self._of_hosts(name)))
 
     def _of_hosts(self, name: str) -> Iterator[Limit]:
@@ -134,28 +134,37 @@ class PageContext:
                 told = {"label": f"{each['label']}, {each['host']}", "meaning": ""}
                 source = {**now["source"], "title": self.sources[now["source"]["id"]]["title"]}
                 values = {**now, "from": first_day(now), "source": source}
-                yield _limit(each["name"], told, values)
+                yield limit_of(each["name"], told, values)
 
     def _not_in_force(self, name: str, figure: Any, dated_values: list[Any]) -> Limit:
         """A figure with no dated value in force: those that have ended, and the next to begin."""
         past = [each for each in dated_values if each["from"] <= self.day.isoformat()]
         later = [each["from"] for each in dated_values if each not in past]
-        older = tuple(_limit(name, figure, each) for each in reversed(past))
+        older = tuple(limit_of(name, figure, each) for each in reversed(past))
         blank = {"from": "", "provenance": "not-held", "value": None}
-        return _limit(name, figure, blank, later=min(later, default=None), replaced=older)
+        return limit_of(name, figure, blank, later=min(later, default=None), replaced=older)
 
     def limits(self, names: Iterable[str]) -> list[Limit]:
         """Limits of the figures named, each once, in the order given."""
         return [self.limit(name) for name in dict.fromkeys(names) if name in self.figures]
 
 
-def _limit(
+def limit_of(
     name: str,
     figure: Mapping[str, Any],
     dated_value: Mapping[str, Any],
     later: str | None = None,
     replaced: tuple[Limit, ...] = (),
 ) -> Limit:
+    """A figure as a page shows it.
+
+    Args:
+        name: The name by which it is linked to.
+        figure: Its label, its meaning and what else is true of all its values.
+        dated_value: One of its values, as the bundle has it.
+        later: First day of the next one.
+        replaced: Those before it, the latest first.
+    """
     return Limit(
         name=name,
         label=figure["label"],

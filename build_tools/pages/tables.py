@@ -1,9 +1,10 @@
 """Data tables as the pages show them."""
 
 import re
+from dataclasses import replace
 from typing import Any
 
-from build_tools.pages.page_context import Limit, PageContext, measure
+from build_tools.pages.page_context import Limit, PageContext, limit_of, measure
 from build_tools.sources.days import in_force
 
 PAGE = "reference/tables.html"
@@ -29,18 +30,8 @@ def as_limit(page_context: PageContext, stem: str) -> Limit:
     table = page_context.bundle["tables"][stem]
     dated_value = _dated_value(page_context, table)
     count = len(dated_value["rows"] or [])
-    return Limit(
-        name=f"table.{stem}",
-        label=table["title"],
-        meaning=table["meaning"] or "",
-        text=f"{count} rows" if count else "",
-        provenance=dated_value["provenance"],
-        since=dated_value["from"],
-        until=dated_value["until"],
-        edition=dated_value["edition"],
-        source=dated_value["source"],
-        note=dated_value["note"],
-    )
+    made = limit_of(f"table.{stem}", {**table, "label": table["title"]}, dated_value)
+    return replace(made, text=f"{count} rows" if count else "")
 
 
 def _dated_value(page_context: PageContext, table: dict[str, Any]) -> dict[str, Any]:

@@ -31,6 +31,14 @@ def example_day(bundle: Mapping[str, Any], day: date) -> date:
     return max((each for each in days if each <= day), default=day)
 
 
+def parse_day(text: str) -> date | None:
+    """The day that is written; None where the calendar has none of that name."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
 def first_day(dated_value: Mapping[str, Any]) -> str:
     """First day of a dated value; empty, which orders before every day, where it is undated."""
     start = str(dated_value.get("from") or "")

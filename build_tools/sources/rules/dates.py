@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from build_tools.sources.days import UNDATED
+from build_tools.sources.days import UNDATED, parse_day
 from build_tools.sources.node import Node
 from build_tools.sources.problems import Problem
 from build_tools.sources.project import Project
@@ -18,8 +18,8 @@ SPANS = (("from", "until"), ("in_force_from", "in_force_until"))
 def check(project: Project) -> Iterator[Problem]:
     """Look at each day, each span and each history."""
     for whole in project.nodes("limits", "gases", "table", "sources"):
-        for node in whole.texts():
-            if node.key in KEYS and _day(node) is None and not _is_first_and_undated(node):
+        for node in (each for each in whole.texts() if each.key in KEYS):
+            if parse_day(node.text) is None and not _is_first_and_undated(node):
                 found = f"'{node.text}' is no day of the calendar."
                 yield node.problem(found, "", "write a day as in 2026-10-01")
     for source in project.each("sources", ...):
@@ -44,7 +44,7 @@ def _history(values: Node) -> Iterator[Problem]:
 
 def _after(earlier: Node, place: Node, start: date) -> Iterator[Problem]:
     """A dated value against the one above it: later, with neither a gap nor a day of both."""
-    before, ended = _start(earlier), _day(earlier["until"])
+    before, ended = _start(earlier), parse_day(earlier["until"].text)
     if before is not None and start <= before:
         found = f"This value starts on {start}, not after the one above it, {before}."
         yield place.problem(found, "", "put the oldest value first")
@@ -68,7 +68,7 @@ def _gap(place: Node, first: date, last: date) -> Problem:
 
 def _span(holder: Node) -> Iterator[Problem]:
     for first, last in SPANS:
-        start, end = _day(holder[first]), _day(holder[last])
+        start, end = parse_day(holder[first].text), parse_day(holder[last].text)
         if start is not None and end is not None and end < start:
             found = f"'{last}', {end}, is before '{first}', {start}."
             yield holder[last].problem(found, "", "put the two days right")
@@ -80,11 +80,4 @@ def _is_first_and_undated(node: Node) -> bool:
 
 def _start(dated_value: Node) -> date | None:
     start = dated_value["from"]
-    return date.min if start.text == UNDATED else _day(start)
-
-
-def _day(node: Node) -> date | None:
-    try:
-        return date.fromisoformat(node.text)
-    except ValueError:
-        return None
+    return date.min if start.text == UNDATED else parse_day(start.text)

@@ -1,9 +1,9 @@
 """An overlay says whose it is, can be read in any display, and leaves what others need."""
 
 from collections.abc import Iterator
-from datetime import date
 
 from build_tools.sources import accent, mark, overlays
+from build_tools.sources.days import parse_day
 from build_tools.sources.node import Node
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import Problem, nearest, rename_fix
@@ -77,21 +77,14 @@ def _sections(whole: Node, overlay: Overlay | None) -> Iterator[Problem]:
         seen.add(page.text)
 
 
-def _day(node: Node) -> date | None:
-    try:
-        return date.fromisoformat(node.text)
-    except ValueError:
-        return None
-
-
 def _over(base: Node, project: Project) -> Iterator[Problem]:
-    if (day := _day(base)) is not None and day > project.day:
+    if (day := parse_day(base.text)) is not None and day > project.day:
         found = f"It was made for an edition of {base.text}, and today is {project.day}."
         yield base.problem(found, "", "lay it over a newer handbook, or write its day")
 
 
 def _dated(dated: Node, project: Project) -> Iterator[Problem]:
-    if (day := _day(dated)) is not None and day > project.day:
+    if (day := parse_day(dated.text)) is not None and day > project.day:
         yield dated.problem("That day is still to come.", "", "write the day of your last change")
 
 
