@@ -5,8 +5,6 @@ from typing import Any
 
 from build_tools.pages.content_node import ContentNode
 
-DAY = " day"  # behind the number of a period
-
 
 def context(pages: Sequence[ContentNode]) -> dict[str, Any] | None:
     """The words and fields of the draft, as the record's page has them.
@@ -24,7 +22,7 @@ def context(pages: Sequence[ContentNode]) -> dict[str, Any] | None:
         "intro": node["intro"].html,
         "written": [_field(each) for each in node["written"].nodes()],
         "day": _field(node["day"]),
-        "days": _days(limit.text),
+        "days": _days(limit.value),
         "period": limit,
     }
 
@@ -33,6 +31,6 @@ def _field(node: ContentNode) -> dict[str, Any]:
     return {name: node[name].html for name in ("id", "label", "help")}
 
 
-def _days(text: str) -> str:
-    number, _, unit = text.replace("\N{NO-BREAK SPACE}", " ").partition(" ")
-    return number if number.isdigit() and unit.startswith(DAY.strip()) else ""
+def _days(period: str) -> str:
+    number, _, unit = period.partition(" ")
+    return number if number.isdigit() and unit.removesuffix("s") == "day" else ""

@@ -44,6 +44,7 @@ class Limit:
     later: str | None = None  # first day of a dated value that is not in force yet
     replaced: tuple["Limit", ...] = ()
     of_hosts: tuple["Limit", ...] = ()  # tighter ones, each under its host's name
+    value: str = ""  # the figure as the data have it, "14 day"
     stated_in: str = ""  # reading of a visit in which the appliance's own figure is typed
 
 
@@ -178,6 +179,7 @@ def limit_of(
         note=dated_value.get("note"),
         later=later,
         replaced=replaced,
+        value=dated_value.get("value") or "",
         stated_in=figure.get("stated_in", ""),
     )
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from build_tools.pages.content_node import ContentNode
-from build_tools.pages.page_context import NO_BREAK_SPACE
+from build_tools.pages.page_context import Limit
 from calcs.engine.units import parse_quantity, same_kind
 
 
@@ -26,7 +26,7 @@ def timers(
     packed["gives"] = given = _given(step, packed, calculators)
     made = []
     for number, limit in enumerate(packed["timer"], start=1):
-        seconds = _seconds(step, limit.text, limit.name)
+        seconds = _seconds(step, limit)
         if seconds is None:
             continue
         key = f"{stem}.{packed['id']}" + (f".{number}" if number > 1 else "")
@@ -46,15 +46,14 @@ def timers(
     return made
 
 
-def _seconds(step: ContentNode, text: str, name: str) -> int | None:
-    if not text:
+def _seconds(step: ContentNode, limit: Limit) -> int | None:
+    if not limit.value:
         return None
-    text = text.replace(NO_BREAK_SPACE, " ")
-    period = parse_quantity(text)
+    period = parse_quantity(limit.value)
     if same_kind(period.units, "s"):
         return round(period.to("s").magnitude)
     step["timer"].note(
-        f"The figure '{name}' is {text}, which is no time.",
+        f"The figure '{limit.name}' is {limit.value}, which is no time.",
         "A timer runs for a period.",
         "name a figure whose value is a time",
     )
