@@ -12,7 +12,13 @@ from calcs.domain.tightness.movement import movement_of
 from calcs.domain.tightness.permitted_drop import BY_METER, BY_VOLUME
 from calcs.domain.tightness.starting_pressure import LOW_SUPPLY_VERDICT, OPERATING_VERDICT
 from calcs.domain.tightness.tightness import EDITION_REFUSALS
-from calcs.domain.tightness.tightness_verdict import NOTES, REFUSALS, RULINGS, tightness_findings
+from calcs.domain.tightness.tightness_verdict import (
+    NOTES,
+    REFUSALS,
+    RULINGS,
+    SMELL,
+    tightness_findings,
+)
 from calcs.engine.declarations import (
     STATED,
     WRITTEN,
@@ -264,6 +270,7 @@ CALCULATOR = Calculator(
     ),
     judge=tightness_findings,
     verdicts=(
+        SMELL,
         "tightness",
         "let_by",
         "let_by_pressure",
@@ -288,4 +295,5 @@ CALCULATOR = Calculator(
         "tightness": ("let_by", "let_by_pressure", "test_pressure", LOW_SUPPLY_VERDICT, "scope"),
         "let_by": ("let_by_pressure",),
     },
+    decides={"smell_of_gas": "yes"},
 )

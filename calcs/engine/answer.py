@@ -58,15 +58,34 @@ def begin(
         Refused: Inputs that cannot be used, all of them.
     """
     words = {**labels_of(calculator, reference), **(names or {})}
-    on = read_inputs.day_of_test(inputs, today)
-    own, refusals = read_overrides(calculator, reference, overrides, on)
-    in_force = InForce(reference, on, own, instruments or {})
-    given = read_inputs.read(calculator, words, inputs, in_force, refusals)
+    mine = instruments or {}
+    try:
+        on = read_inputs.day_of_test(inputs, today)
+        own, refusals = read_overrides(calculator, reference, overrides, on)
+        in_force = InForce(reference, on, own, mine)
+        given = read_inputs.read(calculator, words, inputs, in_force, refusals)
+        return _answered(calculator, reference, given, words)
+    except Refused:
+        alone = read_inputs.decisive(calculator, inputs)
+        if not alone:
+            raise
+    in_force = InForce(reference, today, {}, mine)
+    given = read_inputs.read(calculator, words, alone, in_force, is_decided=True)
+    return _answered(calculator, reference, given, words)
+
+
+def _answered(
+    calculator: Calculator,
+    reference: Reference,
+    given: Given,
+    words: Mapping[str, str],
+) -> tuple[dict[str, Any], Callable[[], dict[str, Any]]]:
     try:
         return _begun(calculator, reference, given, words)
     except Refusal as refusal:
         raise Refused([refusal]) from refusal
     except (ArithmeticError, ValueError) as problem:
+        own = given.in_force.overrides
         if not own:
             raise
         # Each figure is sensible by itself; with these readings they leave nothing to work out.

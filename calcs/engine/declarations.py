@@ -213,6 +213,8 @@ class Calculator:
         rests_on: By the name of a verdict, those without which it does not pass: whether the test
             was done as it must be, and whether the procedure covers what was tested.
         ahead: How it foretells a run of the meter.
+        decides: By the name of a choice, the option that settles the verdict alone, as a smell of
+            gas does: whatever else is missing or wrong keeps nobody from being told to stop.
     """
 
     formula: Callable[..., Mapping[str, Any]]
@@ -229,6 +231,7 @@ class Calculator:
     charts: tuple[ChartShape, ...] = ()
     rests_on: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     ahead: Ahead | None = None
+    decides: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Refuse a name that no verdict has: it would hold nothing back."""

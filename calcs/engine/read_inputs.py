@@ -57,12 +57,30 @@ def day_of_test(inputs: Typed, today: date) -> date:
         raise Refused([refusal]) from None
 
 
+def decisive(calculator: Calculator, inputs: Typed) -> dict[str, Any]:
+    """Of what was typed, the choice that decides alone; empty where there is none."""
+    return {
+        name: inputs[name]
+        for name, option in calculator.decides.items()
+        if name in inputs and _text(name, inputs[name]) == option
+    }
+
+
+def _text(name: str, entered: Any) -> str:
+    try:
+        return text_of(name, entered)
+    except Refusal:
+        return ""  # told where it is read
+
+
 def read(
     calculator: Calculator,
     labels: Mapping[str, str],
     inputs: Typed,
     in_force: InForce,
     refusals: Iterable[Refusal] = (),
+    *,
+    is_decided: bool = False,
 ) -> Given:
     """Read every input of a request.
 
@@ -72,6 +90,7 @@ def read(
         inputs: By name, `{"value": text, "unit": text}` or `{"rows": [...]}`.
         in_force: The figures on the day of the test.
         refusals: What has been found wrong already, to be told with the rest.
+        is_decided: What was typed decides alone: nothing that is missing is asked for.
 
     Raises:
         Refused: One or more inputs cannot be used; all of them are in it.
@@ -84,6 +103,8 @@ def read(
         entered = inputs.get(item.name)
         given.values[item.name] = given.collect(_one, item, entered, given)
     given.refusals.extend(_without_step(calculator.inputs, given))
+    if is_decided:
+        given.refusals = [each for each in given.refusals if not isinstance(each, Missing)]
     if given.refusals:
         places = {name: place for place, name in enumerate(known)}
         raise Refused(

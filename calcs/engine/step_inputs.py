@@ -10,6 +10,7 @@ from calcs.engine.declarations import Choice, Instrument
 from calcs.engine.errors import Refusal
 from calcs.engine.held_to import HeldTo, Known, listed
 from calcs.engine.own_instruments import stands_for
+from calcs.engine.read_inputs import decisive as decisive_of
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_unit, read_quantity
 
@@ -60,6 +61,14 @@ class NoOption(Exception):
     """What was answered of the visit is none of what a calculator judges."""
 
 
+def decisive(step: Step, known: Known) -> dict[str, Any]:
+    """The word of the visit that settles the verdict of a step alone; empty where there is none."""
+    if step.calculator is None:
+        return {}
+    worded = chosen_by_words(step.outcome.get("choices", {}), known)
+    return decisive_of(calculators()[step.calculator], worded)
+
+
 def taken(step: Step, held: HeldTo | None) -> dict[str, Any]:
     """The reading behind each input, that of the way which holds among them."""
     return {**step.takes, **(held.way.get("gives", {}) if held is not None else {})}
@@ -71,6 +80,8 @@ def inputs_of(step: Step, known: Known, held: HeldTo | None) -> dict[str, Any]:
     Raises:
         NoOption: An answer of the visit stands for none of its options.
     """
+    if alone := decisive(step, known):
+        return {name: {"value": option} for name, option in alone.items()}
     own = {**step.outcome.get("set", {}), **(held.way.get("set", {}) if held is not None else {})}
     worded = chosen_by_words(step.outcome.get("choices", {}), known)
     chosen = {**_answered(step, known, own), **worded, **own}

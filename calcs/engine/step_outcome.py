@@ -17,7 +17,7 @@ from calcs.engine.own_instruments import copy_of, told_of
 from calcs.engine.reference import OwnInstrument, Reference
 from calcs.engine.registry import calculators, labels
 from calcs.engine.rounding import round_half_up
-from calcs.engine.step_inputs import NoOption, Step, choices_of, needed, taken
+from calcs.engine.step_inputs import NoOption, Step, choices_of, decisive, needed, taken
 from calcs.engine.step_judging import (
     JUDGE,
     STATES,
@@ -89,6 +89,9 @@ class _Line:
 
     def told(self) -> dict[str, Any]:
         outcome = self.step.outcome
+        if decisive(self.step, self.known):
+            found = judged(self.step, self.reference, self.known, self.overrides, None)
+            return self._closed(found)
         if told := contradiction(outcome.get("seen", ()), self.known):
             return {**self._open(REFUSED, ()), "act": told}
         ways = outcome.get("held_to", ())

@@ -75,8 +75,6 @@ def industrial_findings(
     given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
 ) -> list[Finding]:
     """The verdict on new industrial pipework, and whether the gauge can last the test."""
-    if "test_duration" not in answers:  # gas is smelt, and no figure was asked for
-        return [_ruling(given, answers)]
     duration, row = answers["test_duration"], _row(given["test_gauge"], ref)
     longest = parse_quantity(row["longest"])
     let_by = _let_by(given, answers)
@@ -157,8 +155,6 @@ def _too_coarse(movement: Q, given: Mapping[str, Any], readable: Q) -> bool:
 
 
 def _ruling(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Ruling:
-    if given["smell_of_gas"] == "yes":
-        return Ruling("tightness", "does_not_meet", "smell")
     figures = (TABLE, "industrial.test_period_least")
     duration, movement = answers["test_duration"], answers["readable_movement"]
     values = {"duration": in_minutes(duration), "movement": in_mbar(movement)}

@@ -54,10 +54,10 @@ def perceptible(
         Impossible: The reader's own figure takes more for none than any edition held here, or than
             the edition that counts does for that gauge.
     """
-    if given["perceptible_movement"] is not None and given["smell_of_gas"] != "yes":
+    if given["perceptible_movement"] is not None:
         _check_typed(given["perceptible_movement"], given["gauge"], edition, ref)
     none, figures = _perceptible(given, edition, ref)
-    if none is not None and given["smell_of_gas"] != "yes" and is_movement_on_any(none, ref):
+    if none is not None and is_movement_on_any(none, ref):
         _refuse_as_movement(figures[0], none, ref)
     return none, figures
 
@@ -104,9 +104,7 @@ def may_not_move(given: Mapping[str, Any]) -> bool:
 def tightness_ruling(
     given: Mapping[str, Any], edition: str, fall: Q | None, volume: Q | None, ref: Any
 ) -> Finding:
-    """The verdict: smell before any number, then what fails by any table, then the table."""
-    if given["smell_of_gas"] == "yes":
-        return Ruling("tightness", "does_not_meet", "smell")
+    """The verdict: what fails by any table comes before the table."""
     if fall is None:
         return Ruling("tightness", "not_judged", "let_by_first")
     none, figures = perceptible(given, edition, ref)

@@ -97,6 +97,7 @@ RULINGS = (
     "readable_fall",
     "no_readable_fall",
 )
+SMELL = "smell"
 READINGS = ("let_by_start", "let_by_end", "test_start", "test_end")
 
 
@@ -104,11 +105,14 @@ def tightness_findings(
     *, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any
 ) -> list[Finding]:
     """The verdict of the procedure chosen, and what else explains the movement."""
+    if given["smell_of_gas"] == "yes":
+        # Nobody who smells gas should read beside it that a control holds, or what to test next.
+        smelt = (Ruling(name, "does_not_meet", "smell") for name in (SMELL, "tightness"))
+        return list(smelt)
     _check(given, ref)
     if given["procedure"] == "industrial_new":
         return [*industrial_findings(given, answers, ref), *_temperature(answers)]
-    smells = given["smell_of_gas"] == "yes"
-    edition = edition_of("in_force" if smells else given["edition"], ref)
+    edition = edition_of(given["edition"], ref)
     volume = answers.get("tested_volume")
     let_by = let_by_findings(given, answers.get("let_by_rise"), edition, ref)
     verdict = tightness_ruling(given, edition, answers.get("fall"), volume, ref)
@@ -126,14 +130,12 @@ def tightness_findings(
 
 
 def _check(given: Mapping[str, Any], ref: Any) -> None:
-    """Refuse what can't be, unless gas is smelt: that decides before any number.
+    """Refuse what can't be.
 
     Raises:
         Impossible: A reading that the gauge can't show, a figure that no copy has, or a pressure
             above what the procedure covers.
     """
-    if given["smell_of_gas"] == "yes":
-        return
     if not is_kilopascal(given, ref):  # a slip of its own, which is told instead
         check_steps(given, READINGS)
     if given["procedure"] == "small":
