@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from build_tools.sources.outcome_form import RELATIONS
 from build_tools.sources.project import Project, stem_of
 
 ANY_STATE = "any"  # of a reading that does not change with how the appliance runs
@@ -36,14 +37,15 @@ def _with_pairs(steps: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
     pairs = [pair for step in steps.values() for pair in step["outcome"].get("seen", ())]
     for step in steps.values():
         names = set(_texts([step["readings"], step["takes"], step["outcome"].get("held_to", [])]))
-        if both := [pair for pair in pairs if _ends(pair) <= names]:
+        own = step["outcome"].get("seen", [])
+        if both := [*own, *(pair for pair in pairs if _ends(pair) <= names and pair not in own)]:
             step["outcome"] = {**step["outcome"], "seen": both}
     return steps
 
 
 def _ends(pair: Mapping[str, Any]) -> set[str]:
     """What a step must take to see a pair: both figures; of two that were measured, the later."""
-    other = next(pair[key] for key in ("below", "at_most", "alike") if key in pair)
+    other = next(pair[key] for key in RELATIONS if key in pair)
     return {pair["of"]} if "read_with" in pair else {pair["of"], other}
 
 

@@ -9,6 +9,7 @@ from build_tools.sources.problems import Problem
 FORMS = ("judged_in", "verdicts", "options", "seen")
 MIDDLES, WIDTHS = ("plate", "around"), ("either_side", "below", "above")
 BOUNDS = ("at_least", "at_most")
+RELATIONS = ("below", "at_most", "at_least", "alike")  # of two figures that can't both be right
 NAMED = (*MIDDLES, *WIDTHS, *BOUNDS, "unless_wider_than", "less")
 OF_A_CALCULATOR = (
     *("with", "gives", "leaves_out", "set", "choices", "beside"),
@@ -26,6 +27,8 @@ def faults(outcome: Node, readings: Sequence[str]) -> Iterator[Problem]:
     yield from _forms(outcome)
     for way in ways_of(outcome):
         yield from _way(way)
+    for pair in (each for each in outcome["seen"].items() if each.is_mapping):
+        yield from _pair(pair)
     if "verdicts" not in outcome:
         for key in (each for each in OF_A_CALCULATOR if each in outcome):
             found, expected = (
@@ -91,3 +94,16 @@ def _way(way: Node) -> Iterator[Problem]:
         if key in way and other not in way:
             found = f"'{key}' stands without '{other}'."
             yield way[key].problem(found, "", f"add '{other}', or delete '{key}'")
+
+
+def _pair(pair: Node) -> Iterator[Problem]:
+    found = [key for key in RELATIONS if key in pair]
+    expected = f"A pair has one of {', '.join(RELATIONS)}."
+    if not found:
+        yield pair.problem("Nothing says how the two figures stand.", expected, "add one of them")
+    elif len(found) > 1:
+        stand = f"'{found[0]}' and '{found[1]}' stand in one pair."
+        yield pair[found[1]].problem(stand, expected, "make two pairs of it")
+    elif "times" in pair and "alike" not in pair:
+        stand = f"'times' stands beside '{found[0]}'."
+        yield pair["times"].problem(stand, "A ratio is of two that are alike.", "write 'alike'")

@@ -7,21 +7,24 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calcs.engine.held_to import Known
+from calcs.engine.last_digit import last_place
 from calcs.engine.own_instruments import figure_of, stands_for
 from calcs.engine.traced import si
 from calcs.engine.uncertainty import COVERAGE, step_and_accuracy
-from calcs.engine.units import Q, at_most, parse_quantity
+from calcs.engine.units import Q, Quantity, at_most, parse_quantity, same_kind
 
-RELATIONS = ("below", "at_most", "alike")
+RELATIONS = ("below", "at_most", "at_least", "alike")
 
 
 def contradiction(seen: Sequence[Mapping[str, Any]], known: Known) -> str:
     """What to do about two figures that can't both be right; empty where none are known to be.
 
-    Of a pair one is `below` the other, or `at_most` as much, or `alike`. Last digits of a
-    conversion count for nothing, what was `read_with` an instrument may be off by what that
-    explains, and `within` is a figure by which they may differ besides. One that is above the
-    limit `unless_above` is told of that, and not that it can't be.
+    Of a pair one is `below` the other, or `at_most` or `at_least` as much, or `alike`. Last digits
+    of a conversion count for nothing, what was `read_with` an instrument may be off by what that
+    explains, and `within` is a figure by which they may differ besides, or a share of the other.
+    `times` is the ratio of the first to the other; what a plate says of both was rounded, each to
+    its last digit. One that is above the limit `unless_above` is told of that, and not that it
+    can't be.
     """
     return next((str(pair["do"]) for pair in seen if _contradict(pair, known)), "")
 
@@ -38,14 +41,28 @@ def _contradict(pair: Mapping[str, Any], known: Known) -> bool:
         if not (at_most(one, limit) and at_most(other, limit)):
             return False
     doubt = _doubt_of_both(pair, (one, other), known)
+    if "times" in pair:
+        ratio = known.in_force[str(pair["times"])]
+        doubt += _half_of_last(pair["of"], one, known)
+        doubt += _half_of_last(str(second), other, known) * si(ratio)
+        other = other * ratio
     if "within" in pair:
-        doubt += si(known.in_force[str(pair["within"])])
+        width = known.in_force[str(pair["within"])]
+        doubt += si(width) * (1.0 if same_kind(width.units, one.units) else abs(si(other)))
     apart = si(one) - si(other)
     if "alike" in pair:
         return abs(apart) > doubt
+    if "at_least" in pair:
+        return -apart > doubt and not at_most(other, one)
     if apart > doubt and not at_most(one, other):
         return True
     return "below" in pair and at_most(other, one)
+
+
+def _half_of_last(name: str, value: Q, known: Known) -> float:
+    """Half of the last digit of what was typed, in SI units."""
+    text = str(known.typed[name]["value"]).replace(",", "") if known.has(name) else ""
+    return si(Quantity(last_place(text), value.units)) / 2 if text else 0.0
 
 
 def _doubt_of_both(pair: Mapping[str, Any], values: Sequence[Q], known: Known) -> float:
