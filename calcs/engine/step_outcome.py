@@ -27,7 +27,7 @@ from calcs.engine.step_judging import (
     judged,
 )
 from calcs.engine.turning import turn
-from calcs.engine.units import join_unit
+from calcs.engine.units import join_unit, same_kind
 from calcs.engine.verdict_words import full_stops
 
 NOT_JUDGED = "not_judged"
@@ -128,6 +128,8 @@ class _Line:
         is_ruled = scale is None and "options" not in own and state != "within"
         told = gravest["found"] if is_ruled else gravest["settles"] if state == "too_close" else ""
         is_own = gravest["name"] == own.get("verdicts", [gravest["name"]])[0]
+        off = self._off(side, scale, is_own=is_own)
+        named = self._quantity(gravest, line["reading"]) if side else ""
         reason = " ".join(reasons[:1]) or told
         if is_own and (turned := turn(own.get("turns"), side, self.known, self.words["turns"])):
             # The card goes before the general way to turn, and after nothing that warns.
@@ -136,7 +138,7 @@ class _Line:
             **line,
             "held_to": (line["held_to"] if is_own else None) or self._limit_of(gravest),
             "label": gravest["label"],
-            "text": self._text(state, self._off(side, scale, is_own=is_own), line["missing"]),
+            "text": self._text(state, off, line["missing"], named),
             "act": act,
             "reason": reason,
             "scale": scale,
@@ -159,9 +161,19 @@ class _Line:
             "verdicts": [{**each, "text": f"{each['text']} {told}"} for each in line["verdicts"]],
         }
 
-    def _text(self, state: str, off: str, lacking: Sequence[str]) -> str:
+    def _quantity(self, verdict: Mapping[str, Any], reading: str) -> str:
+        """What a number of the line is of, where it would be taken for the reading, or for none."""
+        own = self.reference.words(self.calculator.id).get("verdicts", {})
+        if told := own.get(verdict["name"], {}).get("quantity"):
+            return str(told)
+        unit, usual = str(verdict["scale"]["unit"]), str(self.known.readings[reading]["unit"])
+        return "" if unit and same_kind(unit, usual) else str(verdict["label"])
+
+    def _text(self, state: str, off: str, lacking: Sequence[str], named: str = "") -> str:
         """Outcome, how far off it is, and what is missing."""
         word = self.words["states"].get(state, "")
+        if named and off:
+            word = self.words["named"].format(label=named, state=word[:1].lower() + word[1:])
         found = f"{word}, {off}." if off else f"{word}." if word else ""
         wanted = self.words["missing"].format(names=", ".join(lacking)) if lacking else ""
         return full_stops(" ".join(filter(None, (found, wanted))))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import re
 from typing import Any
 
 import pytest
@@ -254,3 +255,22 @@ def test_the_visit_is_in_units_that_can_be_read():
     for name, cell in VISIT.items():
         if "unit" in cell:
             assert parse_quantity(f"{cell['value']} {cell['unit']}".strip()) is not None, name
+
+
+OFF_BY = re.compile(r"^Outside, (?:low|high) by [-\d.]+ ?(.*?)\.(?: |$)")
+
+
+def test_a_number_of_something_else_than_the_reading_says_what_it_is_of(bridge):
+    """A line is read alone, on the bar, in the record and on paper: 0.0010 of what?"""
+    readings = read_file(ROOT / "data" / "visit_record.yaml", "data/visit_record.yaml").value
+    bare = []
+    for row in outcome_rows():
+        line = bridge.reply(row.request)["outcomes"][row.step]
+        found = OFF_BY.match(line["text"])
+        if found is None:
+            continue
+        unit, usual = found[1], str(readings[line["reading"]]["unit"])
+        own = unit and parse_quantity(f"1 {unit}").dimensionality
+        if not unit or own != parse_quantity(f"1 {usual}").dimensionality:
+            bare.append((row.id, line["text"]))
+    assert bare == []

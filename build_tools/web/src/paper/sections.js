@@ -157,8 +157,9 @@ function toldOf({ found, left }) {
 /** @param {string} text */
 const large = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** @param {string} text */
-const small = (text) => text.charAt(0).toLowerCase() + text.slice(1);
+/** @param {string} text a formula such as CO₂ keeps its letters */
+const small = (text) =>
+  /^\p{Lu}\p{Lu}/u.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1);
 
 /** @param {Held} held what was advised, with what was left out, and by which instruments @returns {Unit[]} */
 function written({ notes, marks, instruments }) {
