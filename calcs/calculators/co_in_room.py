@@ -41,6 +41,7 @@ LOW_RANGE, LOW_ACCURACY = (
     "carbon_monoxide.analyser_low_accuracy",
 )
 FEWEST = 3  # two points always lie on a line
+FEWEST_OVER_TIME = 2  # one reading is enough to stop at, and nothing lasts from it to itself
 
 
 def co_in_room(
@@ -97,6 +98,8 @@ def co_in_room(
     values = [reading["carbon_monoxide"] for reading in readings]
     for value in (*values, background):
         _uncertainty_at_the_low_end(value, analyser_resolution, analyser_accuracy, ref)
+    if len(readings) < FEWEST_OVER_TIME:
+        return {"highest": values[0]}
     times = [si(reading["time"]) for reading in readings]
     whole = partial(_of_values, mean_between, times, times[0], times[-1])
     found: dict[str, Q | None] = {
@@ -183,9 +186,9 @@ def _air_changes(times: list[float], values: list[Q], background: Q) -> Q | None
 def judge(*, given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> list[Finding]:
     """Readings against the level at which work stops and the guidelines, or the alarm's time."""
     findings = co_findings(given, answers, ref)
-    return (
-        findings if given["question"] == "alarm" else [*findings, _over_time(given, answers, ref)]
-    )
+    if given["question"] == "alarm" or "mean" not in answers:
+        return findings
+    return [*findings, _over_time(given, answers, ref)]
 
 
 def _over_time(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) -> Finding:
@@ -212,7 +215,7 @@ CALCULATOR = Calculator(
                 Input("time", "min", 0, 3000, ("s", "h"), uncertainty=STATED),
                 _gas("carbon_monoxide", read_with="analyser"),
             ),
-            low=2,
+            low=1,
             high=40,
             when=READINGS,
         ),
@@ -245,7 +248,7 @@ CALCULATOR = Calculator(
     judge=judge,
     verdicts=("room", "guideline", "alarm"),
     notes=("no_fall",),
-    rulings=("too_short", "need_not_sound", "should_have_sounded", "has_time_left"),
+    rulings=("one_reading", "too_short", "need_not_sound", "should_have_sounded", "has_time_left"),
     refusals=("not_later", "meant_in_percent", "between_steps_of_watch"),
     tables=(
         TableShape(

@@ -10,6 +10,7 @@ from calcs.domain.plausibility.ratio import check_for_percent
 from calcs.domain.plausibility.watch_step import check_time
 from calcs.engine.findings import Compare, Finding, Note, Ruling, Table
 from calcs.engine.traced import si
+from calcs.engine.uncertainty import expanded
 from calcs.engine.units import Q, at_most, parse_quantity
 
 STOP = "carbon_monoxide.room_stop"
@@ -66,7 +67,10 @@ def co_findings(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) ->
     # A background of more is the room's own air, or an analyser that was not zeroed outdoors.
     known = [answers["highest"], *([] if (air := given["background"]) is None else [air])]
     worst = max(known, key=si)
-    findings: list[Finding] = [Compare("room", worst, high=ref[STOP], figures=(STOP,))]
+    room: Finding = Compare("room", worst, high=ref[STOP], figures=(STOP,))
+    if "mean" not in answers and at_most(worst + expanded(worst), ref[STOP]):
+        room = Ruling("room", "not_judged", "one_reading", (STOP,))
+    findings: list[Finding] = [room]
     if "guideline_mean" in answers:
         mean, limit = answers["guideline_mean"], answers["guideline"]
         findings.append(Compare("guideline", mean, high=limit, figures=(GUIDELINES,)))
@@ -74,7 +78,7 @@ def co_findings(given: Mapping[str, Any], answers: Mapping[str, Q], ref: Any) ->
         findings.append(Ruling("guideline", "not_judged", "too_short", (GUIDELINES,)))
     if given["background"] is not None and "air_changes" not in answers:
         findings.append(Note("no_fall"))
-    return [*findings, _means(given, ref)]
+    return [*findings, _means(given, ref)] if "mean" in answers else findings
 
 
 def _alarm(given: Mapping[str, Any], answers: Mapping[str, Q]) -> Finding:
