@@ -23,8 +23,8 @@ def judged(
     calculator = calculators()[request["calculator"]]
     words = labels(calculator, bridge.reference)
     typed = request["inputs"]
-    on = read_inputs.day_of_test(typed, date.fromisoformat(request["today"]))
     try:
+        on = read_inputs.day_of_test(typed, date.fromisoformat(request["today"]))
         given = read_inputs.read(
             calculator, words, typed, InForce(bridge.reference, on, request["overrides"])
         )
