@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.charts.burner_pressure import SHAPES, input_chart
-from calcs.domain.gas.data_plate import PLATE_INPUT
+from calcs.domain.gas.data_plate import BASES_USED, PLATE_INPUT, PLATE_INPUT_GROSS, check_bases
 from calcs.domain.gas.supply import GOVERNING, GOVERNING_RULINGS, governing
 from calcs.domain.plausibility.kpa_for_mbar import kilopascal_note
 from calcs.engine.declarations import STATED, Calculator, Choice, Cite, Input, Instrument, Output
@@ -40,6 +40,7 @@ def burner_pressure(
     cover_min: Q | None = None,
     inlet_working: Q | None = None,
     plate_input: Q | None = None,
+    plate_input_gross: Q | None = None,
 ) -> dict[str, Q | None]:
     """Heat input that a burner pressure implies: as found, as left and with the cover on.
 
@@ -56,10 +57,12 @@ def burner_pressure(
         cover_max: Maximum with the case cover on. [mbar]
         cover_min: Minimum with the case cover on. [mbar]
         inlet_working: Working pressure at the appliance inlet at full load. [mbar]
-        plate_input: Heat input on the data plate at the maximum. [kW]
+        plate_input: Heat input on the data plate at the maximum, net. [kW]
+        plate_input_gross: The same, gross. [kW]
 
     Returns:
-        input_<reading>: Heat input that the reading implies, on the plate's own basis. [kW]
+        input_<reading>: Heat input that the reading implies, net. [kW]
+        input_gross_<reading>: The same, gross. [kW]
 
     Raises:
         Impossible: The appliance is premix, a minimum is not below its maximum, or a burner
@@ -85,10 +88,12 @@ def burner_pressure(
         zip(READINGS, (found_max, found_min, left_max, left_min, cover_max, cover_min), strict=True)
     )
     _check(readings, plate_max, plate_min, inlet_working)
+    plates = {"input": plate_input, "input_gross": plate_input_gross}
     return {
-        f"input_{name}": None
-        if reading is None or plate_input is None
-        else plate_input * square_root(reading / plate_max)
+        f"{basis}_{name}": None
+        if reading is None or plate is None
+        else plate * square_root(reading / plate_max)
+        for basis, plate in plates.items()
         for name, reading in readings.items()
     }
 
@@ -119,9 +124,11 @@ def judge(*, given: Mapping[str, Any], ref: Any, **_: Any) -> list[Finding]:
     """Every reading against the plate, then what to turn, in the order to turn it.
 
     Raises:
-        Impossible: The tolerance is too wide to be one.
+        Impossible: The tolerance is too wide to be one, or net and gross of the plate are not of
+            one heat input.
     """
     _check_tolerance(given)
+    check_bases(given["plate_input"], given["plate_input_gross"], ref)
     typed = given["tolerance"].role == "input"
     figures = ("burner_pressure.maximum",) if typed else (TOLERANCE,)
     findings: list[Finding] = []
@@ -244,6 +251,7 @@ CALCULATOR = Calculator(
         *(_pressure(name, read=True) for name in READINGS),
         _pressure("inlet_working", read=True),
         PLATE_INPUT,
+        PLATE_INPUT_GROSS,
         Input(
             "tolerance",
             "mbar",
@@ -255,9 +263,13 @@ CALCULATOR = Calculator(
         ),
         Instrument("gauge", "pressure", "mbar", "digital_gauge_1dp", also=("percent",)),
     ),
-    outputs=tuple(Output(f"input_{name}", "kW", places=2) for name in READINGS),
+    outputs=tuple(
+        Output(f"{basis}_{name}", "kW", places=2)
+        for name in READINGS
+        for basis in ("input", "input_gross")
+    ),
     sources=(Cite("burner_orifice_textbook", "flow through an orifice"),),
-    uses=(TOLERANCE, HABIT_WIDEST, IN_INSTRUCTIONS, "burner_pressure.maximum"),
+    uses=(TOLERANCE, HABIT_WIDEST, IN_INSTRUCTIONS, "burner_pressure.maximum", *BASES_USED),
     judge=judge,
     verdicts=(GOVERNING, *READINGS),
     notes=(
@@ -271,7 +283,14 @@ CALCULATOR = Calculator(
         "kilopascal",
     ),
     rulings=("tolerance_unknown", *GOVERNING_RULINGS),
-    refusals=("premix", "nothing_read", "upside_down", "above_supply", "more_than_a_quarter"),
+    refusals=(
+        "premix",
+        "nothing_read",
+        "upside_down",
+        "above_supply",
+        "more_than_a_quarter",
+        "bases_apart",
+    ),
     charts=SHAPES,
     rests_on=dict.fromkeys(READINGS, (GOVERNING,)),
 )

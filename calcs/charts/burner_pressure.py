@@ -33,7 +33,7 @@ ROOM_BEYOND = 1.1  # the curve goes on a little beyond the greatest pressure
 
 def input_chart(given: Mapping[str, Any]) -> Chart:
     """The chart of one set of readings; the pressures are those of `burner_pressure`."""
-    full = given["plate_input"]
+    full = given["plate_input"] if given["plate_input"] is not None else given["plate_input_gross"]
     most, height = si(given["plate_max"]), 1.0 if full is None else si(full)
 
     def point(pressure: Q, expanded_uncertainty: float, *, uncertain: bool = True) -> WidePoint:
