@@ -14,6 +14,7 @@ from calcs.domain.cross_check.form import INPUTS, NOTES, USES
 from calcs.domain.cross_check.readings import RUNS, case_from
 from calcs.domain.cross_check.steps import chance_of, said
 from calcs.domain.gas.calorific_value import SOLD, is_unlike, range_of, range_text
+from calcs.domain.gas.meter_index import gas_read
 from calcs.domain.gas.stoichiometry import MIXTURE_REFUSALS
 from calcs.domain.gas.supply import GOVERNING_RULINGS, governing
 from calcs.domain.pipes.pipe_run import is_steeper
@@ -22,7 +23,6 @@ from calcs.engine.errors import Impossible
 from calcs.engine.findings import Finding, Ruling
 from calcs.engine.in_force import InForce
 from calcs.engine.traced import si
-from calcs.engine.uncertainty import difference_of_readings
 from calcs.engine.units import Q, join_unit
 
 KEPT = ("cross_check", "last")  # what the formula found, for the judging of the same request
@@ -150,7 +150,7 @@ def cross_check(
     given = dict(locals())
     for name, _ in RUNS.values():
         if given[name] is not None:
-            difference_of_readings(given[name], meter_resolution, meter_accuracy, "meter")
+            gas_read(given[name], meter_resolution, meter_accuracy)
     _check(given)
     _check_gas(gas, calorific_value_gross, ref)
     case = case_from(given, ref)

@@ -16,7 +16,7 @@ from calcs.domain.gas.gas_rate_findings import (
     VERDICTS,
     judge,
 )
-from calcs.domain.gas.meter_index import gas_passed
+from calcs.domain.gas.meter_index import gas_passed, gas_read
 from calcs.domain.gas.run_ahead import run_ahead
 from calcs.domain.gas.volume_correction import volume_correction
 from calcs.domain.plausibility.gas_rate import SLIP_USES
@@ -35,7 +35,6 @@ from calcs.engine.declarations import (
     When,
 )
 from calcs.engine.errors import Missing
-from calcs.engine.uncertainty import difference_of_readings
 from calcs.engine.units import Q
 
 
@@ -125,7 +124,7 @@ def gas_rate(
     30.0
     """
     passed = gas_passed(method, volume, (first_reading, second_reading), (dial_volume, revolutions))
-    gas_used = difference_of_readings(passed, meter_resolution, meter_accuracy, "meter")
+    gas_used = gas_read(passed, meter_resolution, meter_accuracy)
     gross_to_net = ref[f"gas.{gas}.gross_to_net"]
     if elapsed is None and plate_input is None:
         raise Missing("plate_input", "plate_needed")

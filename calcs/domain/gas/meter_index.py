@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from calcs.engine.errors import Impossible, InputName
-from calcs.engine.traced import named, si
+from calcs.engine.traced import Traced, named, si
+from calcs.engine.uncertainty import difference_of_readings
 from calcs.engine.units import Q, Quantity, parse_unit, unit_text
 
 INDEX_FULL = "gas_rate.index_full"
@@ -164,6 +165,26 @@ def is_of_index_or_dial(given: Mapping[str, Any], field: str, instrument: str) -
     typed, step = given[field], given[f"{instrument}_resolution"]
     is_read = typed is not None and step is not None
     return is_read and _is_imperial(typed) and not _is_imperial(step)
+
+
+def gas_read(passed: Q, resolution: Q | None, accuracy: Q | None) -> Q:
+    """Give the gas that passed the uncertainty of its meter.
+
+    An index in cubic feet steps in whole ones, a test dial in hundredths. Where a meter is chosen
+    that counts no cubic feet, nobody said which of them it was: no less than the last figure that
+    was typed counts.
+
+    Args:
+        passed: As it was typed, or between two readings.
+        resolution: Step of the meter that was chosen.
+        accuracy: What it gains or loses.
+    """
+    step = resolution
+    is_typed = isinstance(passed, Traced) and passed.role == "input" and _is_imperial(passed)
+    if step is not None and is_typed and not _is_imperial(step):
+        last = Quantity(10.0**-passed.typed_places, UNITS[1])
+        step = last if si(last) > si(step) else step
+    return difference_of_readings(passed, step, accuracy, "meter")
 
 
 def _is_imperial(volume: Q) -> bool:
