@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.accessibility import faults_in_both_schemes
-from tests.browser.conftest import NewPage, UsedPage
+from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
 from tests.browser.record_page import (
     INLET,
     PLATE_INPUT,
@@ -21,9 +22,11 @@ from tests.browser.record_page import (
     keep,
     keep_open,
     said,
+    taken,
     to_record,
     visits,
 )
+from tests.browser.test_paper import visit_of
 
 
 def test_a_reading_stays_through_reload_moves_and_a_second_window(used_page: UsedPage):
@@ -149,3 +152,75 @@ def test_axe_finds_nothing_and_all_is_large_enough_to_touch(used_page: UsedPage)
             .map((each) => each.outerHTML)"""
     )
     assert small == []
+
+
+OPEN_FLUE, OPEN_FLUE_TOO = "open_flue.height", "open_flue.oxygen"
+HOT_WATER, WITH_SMOKE = "hot_water.collected", "open_flue.no_spillage"
+
+
+def line(page: Page, name: str) -> Locator:
+    return page.locator(f'li[data-hb-reading="{name}"]')
+
+
+def unfold(page: Page) -> None:
+    page.evaluate("document.querySelectorAll('details').forEach(each => (each.open = true))")
+
+
+def test_the_record_leaves_away_what_the_answers_rule_out_and_nothing_typed(new_page: NewPage):
+    page = new_page(RECORD)
+    visit = visit_of({PLATE_INPUT})
+    bring(page, visit)
+    act(page, "open")
+    # The invented boiler is a room-sealed combination boiler.
+    unfold(page)
+    for name in (OPEN_FLUE, OPEN_FLUE_TOO, WITH_SMOKE):
+        expect(line(page, name)).to_be_hidden()
+    expect(line(page, HOT_WATER)).to_be_visible()
+    group = page.locator("[data-hb-readings-group]", has=line(page, OPEN_FLUE))
+    expect(group).to_be_hidden()
+    expect(page.locator("[data-hb-left-away]")).to_contain_text("readings have no line")
+
+    # What was typed stays, whatever is answered later, also what is no number.
+    changed = json.loads(visit)
+    [told] = changed["visits"]
+    told["id"] = "0" * 31 + "2"
+    told["readings"] += [
+        {"name": name, "label": "Typed", "value": value, "unit": unit, "at": told["begun"]}
+        for name, value, unit in ((OPEN_FLUE, "4", "m"), (OPEN_FLUE_TOO, "abc", "%"))
+    ]
+    bring(page, json.dumps(changed))
+    visits(page).nth(0).locator('[data-hb-act="open"]:visible').or_(
+        visits(page).nth(1).locator('[data-hb-act="open"]:visible')
+    ).first.click()
+    expect(field(page, OPEN_FLUE)).to_have_value("4")
+    unfold(page)
+    for name in (OPEN_FLUE, OPEN_FLUE_TOO):
+        expect(line(page, name)).to_be_visible()
+    expect(line(page, WITH_SMOKE)).to_be_hidden()
+    # One that is taken out again goes once the reader has left it.
+    field(page, OPEN_FLUE).fill("")
+    expect(said(page, OPEN_FLUE)).to_have_text("Taken out")
+    expect(line(page, OPEN_FLUE)).to_be_visible()
+    field(page, PLATE_INPUT).fill("27.1")
+    expect(said(page, PLATE_INPUT)).to_have_text("Kept")
+    expect(line(page, OPEN_FLUE)).to_be_hidden()
+    expect(line(page, OPEN_FLUE_TOO)).to_be_visible()
+
+
+def test_what_two_steps_say_of_the_same_readings_stands_once(new_page: NewPage):
+    page = new_page(RECORD)
+    rate = {"left_index_first", "left_index_second", "left_elapsed"}
+    names = {PLATE_INPUT, "gas.calorific_value_gross", *(f"gas_rate.{each}" for each in rate)}
+    bring(page, visit_of(names))
+    act(page, "open")
+    beside = line(page, "gas_rate.left_index_first").locator("[data-hb-line-outcome]")
+    expect(beside).to_have_count(1, timeout=PATIENCE_MS)
+    # Each step has an outcome in the file, for the page that it stands on.
+    steps = [each["step"] for each in json.loads(taken(page, "one"))["visits"][0]["outcomes"]]
+    assert {"burner_pressure.final_gas_rate", "record_and_handover.fit_together"} <= set(steps)
+    rows = [
+        row
+        for row in taken(page, "table").splitlines()
+        if ",Outcome," in row and "Heat input" in row
+    ]
+    assert len(rows) == 1

@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 
 import { csvCell, csvOf } from '../../build_tools/web/src/visit/csv.js';
+import { withoutRepeats } from '../../build_tools/web/src/visit/kept-outcome.js';
 import { readVisits } from '../../build_tools/web/src/visit/read-file.js';
 import { fieldText, typedReading } from '../../build_tools/web/src/visit/reading-text.js';
 import { plainName } from '../../build_tools/web/src/visit/visit-name.js';
@@ -227,6 +228,24 @@ test('the table has a line for all that a visit holds', () => {
     /,does not meet,12\.2 to 12\.8 mbar,.*,instructions govern,2026-11-25T08:45/,
   );
   assert.match(lines[15], /^The invented visit,,Instrument,.*,calibrated until 2027-05-01,/);
+});
+
+test('what two steps say of the same readings in the same words stands once, with its figures', () => {
+  const verdict = { label: 'Heat input', outcome: 'meets', text: '24.0 kW', limit: '', source: '' };
+  const outcome = (step, text, figures, appliance = 'a') => ({
+    ...{ step, reading: 'gas_rate.left_index_first', label: 'Heat input', edition: '', at: '' },
+    ...{ state: 'within', text, act: '', held_to: 'Plate 24 kW', figures, verdicts: [verdict] },
+    appliance,
+  });
+  const figure = { label: 'Net', text: '24.0 kW', uncertainty: '' };
+  const laid = outcome('record_and_handover.fit_together', 'Within.', []);
+  const timed = outcome('burner_pressure.final_gas_rate', 'Within.', [figure]);
+  const other = outcome('burner_pressure.final_gas_rate', 'Within.', [figure], 'b');
+  assert.deepEqual(withoutRepeats([laid, timed]), [timed]);
+  assert.deepEqual(withoutRepeats([timed, laid]), [timed]);
+  assert.deepEqual(withoutRepeats([timed, laid, other]), [timed, other]);
+  const unlike = outcome('record_and_handover.fit_together', 'Outside.', []);
+  assert.deepEqual(withoutRepeats([timed, unlike]), [timed, unlike]);
 });
 
 test('how an analyser has carbon dioxide is a word of the record: a file and the table hold it', () => {

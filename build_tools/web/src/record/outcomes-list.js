@@ -1,6 +1,7 @@
 /** In the record, beside each reading: what its step said of it. */
 
 import { find, setText } from '../lib/find.js';
+import { withoutRepeats } from '../visit/kept-outcome.js';
 import { openVisit } from '../visit/open-visit.js';
 import { shapeFor } from './outcome-view.js';
 import { linesOf } from './visit-view.js';
@@ -11,8 +12,9 @@ import { linesOf } from './visit-view.js';
 export function showOutcomes(root) {
   const lines = linesOf(root);
   /** @type {Map<string, KeptOutcome[]>} */ const of = new Map();
-  for (const each of openVisit.entries) {
-    if (each.kind === 'outcome') of.set(each.reading, [...(of.get(each.reading) ?? []), each]);
+  const kept = openVisit.entries.flatMap((each) => (each.kind === 'outcome' ? [each] : []));
+  for (const each of withoutRepeats(kept)) {
+    of.set(each.reading, [...(of.get(each.reading) ?? []), each]);
   }
   for (const [name, line] of lines) showBeside(line, of.get(name) ?? []);
 }

@@ -5,6 +5,7 @@ import { openVisit } from '../visit/open-visit.js';
 import { LOST_WORDS, storageErrorOf, storageErrorWords } from '../visit/storage-error.js';
 import { momentWords, plainName } from '../visit/visit-name.js';
 import { change, overview } from '../visit/visit-store.js';
+import { showAskedLines } from './asked-lines.js';
 import { beginVisit } from './begin-visit.js';
 import { showExports, startExportImport } from './export-import.js';
 import { showInstrumentsUsed } from './instruments-used.js';
@@ -40,6 +41,7 @@ async function show() {
   showPersonLine(root);
   showInstrumentsUsed(root);
   showHead(root);
+  showAskedLines(root);
   showGroups(root);
   showMissing(root);
   showUnknown(root);

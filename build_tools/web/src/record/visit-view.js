@@ -39,7 +39,9 @@ export const labelIn = (line) => line?.querySelector('b')?.textContent ?? '';
 export function showGroups(root) {
   for (const found of root.querySelectorAll('[data-hb-readings-group]')) {
     const group = /** @type {HTMLDetailsElement} */ (found);
-    const names = [...linesOf(group).keys()];
+    const lines = [...linesOf(group)].filter(([, line]) => !line.hidden);
+    const names = lines.map(([name]) => name);
+    group.hidden = names.length === 0;
     const held = names.filter((name) => openVisit.usable(name)).length;
     setText(
       find(group, '[data-hb-group-count]'),

@@ -1,5 +1,7 @@
 /** A visit as a table that a spreadsheet opens. */
 
+import { withoutRepeats } from './kept-outcome.js';
+
 /** @typedef {import('./visit-types.js').WholeVisit} WholeVisit */
 
 const HEAD = [
@@ -87,7 +89,7 @@ export function csvOf(visit, groupOf, whyNot = () => '') {
         ...(each.from_card ? { source: 'Appliance card', edition: each.from_card } : {}),
       },
     ]),
-    ...lines(visit.outcomes, ({ reading, label, at, figures, verdicts }) => [
+    ...lines(withoutRepeats(visit.outcomes), ({ reading, label, at, figures, verdicts }) => [
       ...(figures ?? []).map(({ label: name, text, uncertainty }) => ({
         ...{ what: 'Worked out', group: label, name, time: at },
         value: [text, uncertainty].filter(Boolean).join(' '),

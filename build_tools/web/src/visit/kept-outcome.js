@@ -40,3 +40,26 @@ export function sameOutcome(one, other) {
   ) => JSON.stringify([step, state, text, held_to, act, figures ?? [], verdicts]);
   return said(one) === said(other);
 }
+
+/**
+ * Two steps may judge the same readings, as one that lays them side by side at the end. What both say
+ * in the same words stands once, with the figures that were worked out; where they differ, both do.
+ *
+ * @template {Pick<KeptOutcome, 'reading' | 'label' | 'state' | 'text' | 'held_to' | 'figures' | 'verdicts'>} T
+ * @param {T[]} outcomes of one appliance or of several
+ * @returns {T[]}
+ */
+export function withoutRepeats(outcomes) {
+  const said = (/** @type {T} */ each) => {
+    const { reading, label, state, text, held_to, verdicts } = each;
+    const owner = 'appliance' in each ? each.appliance : '';
+    return JSON.stringify([owner, reading, label, state, text, held_to, verdicts]);
+  };
+  /** @type {Map<string, T>} */ const first = new Map();
+  for (const each of outcomes) {
+    const there = first.get(said(each));
+    if (!there || (!there.figures?.length && each.figures?.length)) first.set(said(each), each);
+  }
+  const kept = new Set(first.values());
+  return outcomes.filter((each) => kept.has(each));
+}

@@ -105,9 +105,16 @@ function leadsTo(wrong) {
 const readingsWords = (count) => (count ? `${count} ${count === 1 ? 'reading' : 'readings'}` : '');
 
 /** @param {string} page @returns {boolean} whether each check that it serves is of other appliances */
-export function isOfOthers(page) {
-  const serves = (/** @type {Check} */ each) => each.page !== '' && page.endsWith(each.page);
-  return facts().checks.some(serves) && !visitChecks().some(serves);
+export const isOfOthers = (page) => ofOthers([page]).has(page);
+
+/** @param {string[]} pages @returns {Set<string>} those of which each check is of other appliances */
+export function ofOthers(pages) {
+  const [all, own] = [facts().checks, visitChecks()];
+  const isOut = (/** @type {string} */ page) => {
+    const serves = (/** @type {Check} */ each) => each.page !== '' && page.endsWith(each.page);
+    return all.some(serves) && !own.some(serves);
+  };
+  return new Set(pages.filter(isOut));
 }
 
 /** @param {string} page @returns {VisitCheck[]} the checks of the visit that it serves */
