@@ -62,7 +62,7 @@ def burner_pressure(
 
     Returns:
         input_<reading>: Heat input that the reading implies, net. [kW]
-        input_gross_<reading>: The same, gross. [kW]
+        input_gross_<reading>: The same, gross, where the plate gives no net one. [kW]
 
     Raises:
         Impossible: The appliance is premix, a minimum is not below its maximum, or a burner
@@ -88,7 +88,8 @@ def burner_pressure(
         zip(READINGS, (found_max, found_min, left_max, left_min, cover_max, cover_min), strict=True)
     )
     _check(readings, plate_max, plate_min, inlet_working)
-    plates = {"input": plate_input, "input_gross": plate_input_gross}
+    gross = plate_input_gross if plate_input is None else None  # one basis is enough to read
+    plates = {"input": plate_input, "input_gross": gross}
     return {
         f"{basis}_{name}": None
         if reading is None or plate is None
