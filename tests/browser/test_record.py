@@ -8,6 +8,7 @@ from typing import Any
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.accessibility import faults_in_both_schemes
+from tests.browser.brought_visit import visit_of
 from tests.browser.conftest import PATIENCE_MS, NewPage, UsedPage
 from tests.browser.record_page import (
     INLET,
@@ -26,7 +27,6 @@ from tests.browser.record_page import (
     to_record,
     visits,
 )
-from tests.browser.test_paper import visit_of
 
 
 def test_a_reading_stays_through_reload_moves_and_a_second_window(used_page: UsedPage):
