@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from build_tools.pages.page_context import PageContext
-from build_tools.sources.page_kinds import FOLDERS
+from build_tools.sources.page_kinds import FOLDERS, step_anchor
 
 # Where the questions and the papers of the page of practice are held, by their folder.
 HELD = {"practice": "questions", "papers": "papers"}
@@ -44,7 +44,7 @@ def _places(page_context: PageContext, served: tuple[str, ...]) -> Iterator[dict
             title = page_context.pages[page]
             number = page_context.hosts.steps.get(f"{stem}.{step}")
             said = f", step {number}" if number else ""
-            anchor = f"#step-{step.replace('_', '-')}" if step else ""
+            anchor = f"#{step_anchor(step)}" if step else ""
             kind = FOLDERS[folder].title
             link = f"../{page}.html{anchor}"
             yield {"kind": kind, "title": f"{title}{said}", "link": link}

@@ -11,6 +11,7 @@ from build_tools.pages.content_node import ContentNode
 from build_tools.pages.outcomes import codes_at
 from build_tools.pages.shared import is_shared
 from build_tools.pages.timers import timers
+from build_tools.sources.page_kinds import step_anchor
 from build_tools.sources.project import stem_of
 
 PRACTISE = "practise/session.html"
@@ -143,7 +144,7 @@ def symptoms(node: ContentNode) -> list[dict[str, Any]]:
         {
             "say": step["symptom"]["say"].value,
             "typed": step["symptom"]["typed"].value,
-            "url": f"{node.path}#{_anchor(_identity(step, number))}",
+            "url": f"{node.path}#{step_anchor(_identity(step, number))}",
         }
         for number, step in enumerate(node["steps"].nodes(), start=1)
         if step["symptom"].value
@@ -152,10 +153,6 @@ def symptoms(node: ContentNode) -> list[dict[str, Any]]:
 
 def _identity(step: ContentNode, number: int) -> str:
     return str(step["id"].value or number)
-
-
-def _anchor(identity: str) -> str:
-    return f"step-{identity.replace('_', '-')}"
 
 
 # An outcome with these alone is judged in another step, or says something of a slip.
@@ -168,7 +165,7 @@ def _step(step: ContentNode, number: int) -> dict[str, Any]:
     identity = _identity(step, number)
     return {
         "id": identity,
-        "anchor": _anchor(identity),
+        "anchor": step_anchor(identity),
         "number": number,
         "part": step["part"].html if step["part"].value else None,
         "do": step["do"].html,

@@ -6,6 +6,7 @@ from typing import Any
 
 from build_tools.pages import procedure, resolve
 from build_tools.pages.content_node import ContentNode
+from build_tools.sources.page_kinds import step_anchor
 from build_tools.sources.practice_texts import items_of
 
 FIRST_SENTENCE = re.compile(r"(?<=[.:;])\s")
@@ -161,7 +162,7 @@ def _stopping(node: ContentNode, page: ContentNode) -> Iterator[dict[str, Any]]:
     for number, step in enumerate(page["steps"].nodes(), start=1):
         for branch in step["if"].nodes():
             if branch["stops"].value == "true":
-                anchor = f"step-{str(step['id'].value or number).replace('_', '-')}"
+                anchor = step_anchor(str(step["id"].value or number))
                 yield {
                     "link": node.link(page.path, anchor),
                     "number": number,

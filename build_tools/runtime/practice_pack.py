@@ -16,7 +16,7 @@ from build_tools.runtime.cache import write_whole
 from build_tools.sources import overlays
 from build_tools.sources.days import example_day
 from build_tools.sources.load_project import load
-from build_tools.sources.page_kinds import NAMES
+from build_tools.sources.page_kinds import NAMES, step_anchor
 from build_tools.sources.practice_texts import Texts, Unknown
 from build_tools.sources.project import Project, stem_of
 
@@ -261,10 +261,8 @@ def step_of(place: str) -> str:
 
 def _place(place: str, texts: Texts) -> dict[str, str]:
     page, _, step = place.partition("#")
-    # As pages/procedure.py names the anchor of a step, and pages/reference.py that of a section.
-    anchor = (
-        f"step-{step.replace('_', '-')}" if page.startswith(PROCEDURES) else step.replace("_", "-")
-    )
+    # As pages/reference.py names the anchor of a section.
+    anchor = step_anchor(step) if page.startswith(PROCEDURES) else step.replace("_", "-")
     title = title_of(texts.project, page)
     return {"page": f"{page}.html#{anchor}" if step else f"{page}.html", "title": title}
 

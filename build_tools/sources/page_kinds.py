@@ -41,3 +41,12 @@ PAGE_KINDS = (
 )
 FOLDERS = {kind.folder: kind for kind in PAGE_KINDS}
 NAMES = {kind.name: kind for kind in PAGE_KINDS}
+
+
+def step_anchor(step: str) -> str:
+    """Where a step stands on its page. `web/src/visit-page/fit-view.js` names it likewise.
+
+    >>> step_anchor("found_maximum")
+    'step-found-maximum'
+    """
+    return f"step-{step.replace('_', '-')}"
