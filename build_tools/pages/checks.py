@@ -8,6 +8,7 @@ from typing import Any
 from markupsafe import Markup
 
 from build_tools.pages.content_node import ContentNode
+from build_tools.sources.project import stem_of
 
 VISIT = "visit/checks_in_order.html"
 YES = "yes"
@@ -69,13 +70,11 @@ def _unsafe(pages: list[ContentNode]) -> dict[str, dict[str, Any]]:
     """The steps whose outcome stops the work, with where it leads. What is not there is noted."""
     at = {page.path: page for page in pages}
     calculators = {
-        page.path.split("/")[-1].removesuffix(".html"): page["verdicts"]
-        for page in pages
-        if page["kind"].value == "calculator"
+        stem_of(page.path): page["verdicts"] for page in pages if page["kind"].value == "calculator"
     }
     found: dict[str, dict[str, Any]] = {}
     for page in pages:
-        stem = page.path.split("/")[-1].removesuffix(".html")
+        stem = stem_of(page.path)
         for step in page["steps"].nodes():
             unsafe = step["outcome"]["unsafe"]
             path = f"{unsafe['page'].value}.html"

@@ -6,6 +6,7 @@ from typing import Any
 
 from build_tools.pages.content_node import ContentNode
 from build_tools.sources.page_kinds import FOLDERS
+from build_tools.sources.project import stem_of
 
 
 @dataclass(frozen=True)
@@ -20,11 +21,6 @@ class NavItem:
     def source(self) -> str:
         """Name of the file that MkDocs is told the page comes from."""
         return self.path.removesuffix(".html") + ".md"
-
-    @property
-    def stem(self) -> str:
-        """`gas_rate` of `calculators/gas_rate.html`."""
-        return self.path.rpartition("/")[2].removesuffix(".html")
 
 
 @dataclass
@@ -109,7 +105,7 @@ def _below(kinds: list[Group]) -> list[Branch | NavItem]:
 
 def _put_in_order(pages: list[NavItem], order: list[str]) -> None:
     places = {stem: place for place, stem in enumerate(order)}
-    pages.sort(key=lambda page: places.get(page.stem, len(places)))
+    pages.sort(key=lambda page: places.get(stem_of(page.path), len(places)))
 
 
 def section_title(nav: Mapping[str, Any], node: ContentNode) -> str:

@@ -8,6 +8,7 @@ from build_tools.pages import procedure, resolve
 from build_tools.pages.content_node import ContentNode
 from build_tools.sources.page_kinds import step_anchor
 from build_tools.sources.practice_texts import items_of
+from build_tools.sources.project import stem_of
 
 FIRST_SENTENCE = re.compile(r"(?<=[.:;])\s")
 SHORT = 20  # letters of a sentence that tells too little by itself
@@ -44,7 +45,7 @@ def _recaps(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict[s
     """Each procedure: when to stop, and its steps by their parts."""
     return [
         {
-            "id": _stem(each.path),
+            "id": stem_of(each.path),
             "title": each["title"].html,
             "link": node.link(each.path),
             "stop": (each["stop_short"] if each["stop_short"].value else each["stop"]).htmls()[0],
@@ -128,7 +129,7 @@ def _mistakes(node: ContentNode, procedures: Sequence[ContentNode]) -> list[dict
         stops = list(_stopping(node, by_path[topic])) if topic in by_path else []
         if slips or stops:
             page = {"title": title, "link": node.link(f"{topic}.html")}
-            own = {"id": topic.replace("/", "-").replace("_", "-"), "stem": _stem(topic)}
+            own = {"id": topic.replace("/", "-").replace("_", "-"), "stem": stem_of(topic)}
             found.append({**page, **own, "slips": slips, "stops": stops})
     return found
 
@@ -169,10 +170,6 @@ def _stopping(node: ContentNode, page: ContentNode) -> Iterator[dict[str, Any]]:
                     "when": branch["when"].html,
                     "do": branch["do"].html,
                 }
-
-
-def _stem(path: str) -> str:
-    return path.rpartition("/")[2].removesuffix(".html")
 
 
 Made = Callable[[ContentNode, Sequence[ContentNode]], list[dict[str, Any]]]
