@@ -11,6 +11,7 @@ from build_tools.pages.checks import YES, readings_asked
 from build_tools.pages.content_node import ContentNode
 from build_tools.pages.page_context import PageContext
 from build_tools.sources.project import stem_of
+from build_tools.sources.read_yaml import texts_in
 
 
 def keys(page_context: PageContext, pages: Iterable[ContentNode]) -> list[str]:
@@ -48,13 +49,13 @@ def is_shared(page: ContentNode) -> bool:
 
 
 def _outcomes(steps: Mapping[str, Any], own: set[str]) -> Iterator[str]:
-    return (name for name, step in steps.items() if own.isdisjoint(_texts(step)))
+    return (name for name, step in steps.items() if own.isdisjoint(texts_in(step)))
 
 
 def _answers(page_context: PageContext, shared: set[str]) -> Iterator[str]:
     for stem, document in page_context.calculator_files.items():
         given = document.value.get("example", {}).get("given", {})
-        named = {each for each in _texts(given) if each in page_context.visit_record}
+        named = {each for each in texts_in(given) if each in page_context.visit_record}
         if named and named <= shared:
             yield stem
 
@@ -66,19 +67,6 @@ def _says(value: Mapping[str, Any]) -> bool:
 def _listed(pages: Iterable[ContentNode], part: str) -> Iterator[Mapping[str, Any]]:
     for page in pages:
         yield from page[part].value or ()
-
-
-def _texts(value: Any) -> Iterator[str]:
-    """Every name and every text in it, however deep."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, Mapping):
-        yield from value
-        for each in value.values():
-            yield from _texts(each)
-    elif isinstance(value, Iterable):
-        for each in value:
-            yield from _texts(each)
 
 
 def _keys(kind: str, names: Iterable[str]) -> list[str]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from build_tools.sources.outcome_form import RELATIONS
 from build_tools.sources.project import Project, stem_of
+from build_tools.sources.read_yaml import texts_in
 
 ANY_STATE = "any"  # of a reading that does not change with how the appliance runs
 AS_FOUND = "found"  # what was put right keeps the line that it had before
@@ -36,7 +37,7 @@ def _with_pairs(steps: dict[str, dict[str, Any]]) -> dict[str, dict[str, Any]]:
     """What one step sees of two figures that can't both be right, in each step that it concerns."""
     pairs = [pair for step in steps.values() for pair in step["outcome"].get("seen", ())]
     for step in steps.values():
-        names = set(_texts([step["readings"], step["takes"], step["outcome"].get("held_to", [])]))
+        names = set(texts_in([step["readings"], step["takes"], step["outcome"].get("held_to", [])]))
         own = step["outcome"].get("seen", [])
         if both := [*own, *(pair for pair in pairs if _ends(pair) <= names and pair not in own)]:
             step["outcome"] = {**step["outcome"], "seen": both}
@@ -47,14 +48,6 @@ def _ends(pair: Mapping[str, Any]) -> set[str]:
     """What a step must take to see a pair: both figures; of two that were measured, the later."""
     other = next(pair[key] for key in RELATIONS if key in pair)
     return {pair["of"]} if "read_with" in pair else {pair["of"], other}
-
-
-def _texts(part: Any) -> Iterator[str]:
-    """Every text in what a step declares."""
-    if isinstance(part, str):
-        yield part
-    for each in part.values() if isinstance(part, dict) else part if isinstance(part, list) else ():
-        yield from _texts(each)
 
 
 def _is_pair(step: Mapping[str, Any]) -> bool:

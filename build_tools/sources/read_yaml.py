@@ -5,7 +5,7 @@ keeps the last of two equal keys without a word. This reader does none of that. 
 from PyYAML's events, so a value is a mapping, a list or the text as written.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -102,6 +102,18 @@ def get_path(value: Any, *key_path: str | int) -> Any:
         except (KeyError, IndexError, TypeError):
             return None
     return value
+
+
+def texts_in(value: Any) -> Iterator[str]:
+    """Every key and every text in a tree, however deep."""
+    if isinstance(value, str):
+        yield value
+        return
+    if isinstance(value, Mapping):
+        yield from value
+        value = value.values()
+    for each in value if isinstance(value, Iterable) else ():
+        yield from texts_in(each)
 
 
 def read_file(path: Path, file: str) -> Document:
