@@ -83,10 +83,21 @@ def context_of(
         ranges=ranges(project, from_registry),
         gauge_steps=gauge_steps(project, from_registry),
         counted=counted(project, from_registry),
+        check_pages=_check_pages(project),
         questions=practice_pack.make(project, practice_pack.day_of(made)),
         site_name=host.site_name,
         emergency_contact=host.emergency_contact,
         hosts=hosts.of(project),
+    )
+
+
+def _check_pages(project: Project) -> frozenset[str]:
+    """The pages that a visit may be led to, as `procedures/gas_rate`."""
+    return frozenset(
+        str(check["page"])
+        for document in project.of_kind("procedure")
+        for check in document.value.get("checks", [])
+        if check.get("page")
     )
 
 

@@ -65,6 +65,7 @@ class PageContext:
     ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # of each reading
     gauge_steps: Mapping[str, float] = field(default_factory=dict)  # of each that a gauge shows
     counted: frozenset[str] = frozenset()  # readings that are whole numbers
+    check_pages: frozenset[str] = frozenset()  # those that a visit may be led to
     questions: Mapping[str, Any] = field(default_factory=dict)  # as calcs.practice takes them
     draws_charts: bool = True  # Node draws them, which `check` neither has nor needs
     site_name: str = "Handbook"

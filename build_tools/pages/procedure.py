@@ -54,6 +54,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         "instruments": [_instrument(each) for each in node["instruments"].nodes()],
         "step_parts": _by_part(steps),
         "checks": checks.context(node),
+        "is_check": f"procedures/{stem}" in node.page_context.check_pages,
         "notice": notice.context(pages) if node["notice"].value else None,
         "record": [resolve.reading_or_text(each) for each in node["record"].nodes()],
         "limits": limits,

@@ -81,3 +81,28 @@ def test_a_field_stays_under_the_finger_when_what_stood_above_it_goes(new_page: 
     expect(run).to_be_hidden(timeout=PATIENCE_MS)
     expect(outcome(page, "burner_pressure.found_gas_rate")).to_contain_text("Outside")
     assert abs(field.evaluate(TOP) - before) <= 1
+
+
+# The page as it is painted first, before the visit has been read.
+AS_PAINTED = """() => {
+    document.querySelector('[data-hb-check-place]').remove();
+    document.documentElement.dataset.hbRoom = '';
+}"""
+
+
+def test_the_place_among_the_checks_has_its_room_from_the_first_frame(new_page: NewPage):
+    page = new_page(PRESSURE, python=False, before=working, viewport=PHONE, has_touch=True)
+    root = page.locator("html")
+    expect(root).not_to_have_attribute("data-hb-room", "")  # no visit is open
+    line(page, "plate.heat_input_net").locator("input").fill("24.2")
+    expect(page.locator("[data-hb-check-place]")).to_be_visible()
+    page.reload()
+    below = page.locator(".hb-short").first
+    expect(page.locator("[data-hb-check-place]")).to_be_visible()
+    expect(root).not_to_have_attribute("data-hb-room", "")
+    after = below.evaluate(TOP)
+    page.evaluate(AS_PAINTED)
+    assert below.evaluate(TOP) == after
+    # A page without steps has the head that it will have, too.
+    page.goto(page.url.split("/procedures/")[0] + "/calculators/gas_rate.html")
+    assert page.evaluate("document.documentElement.dataset.hbWay") == "working"

@@ -58,6 +58,7 @@ const lastPart = () =>
  */
 export function showCheckPlace() {
   const found = openVisit.isRead ? here() : null;
+  if (openVisit.isRead) delete document.documentElement.dataset.hbRoom; // kept before the first paint
   const place = found && top(found.check, found.of);
   if (isAnother(TOP, place) && place) document.querySelector('.hb-top__jump')?.before(place);
   const hadFocus = Boolean(document.querySelector(`${END} button:focus`));
