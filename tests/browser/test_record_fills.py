@@ -173,3 +173,31 @@ def test_what_came_from_the_visit_follows_it_and_what_was_typed_stays(used_page:
     field(other, PLATE_MAX).fill("")
     expect(form.control("plate_max")).to_have_value("")
     other.close()
+
+
+def test_a_plate_is_filled_and_kept_on_the_basis_that_the_form_says(new_page: NewPage):
+    page = new_page("calculators/gas_rate.html")
+    form = CalculatorPage(page, "gas_rate")
+    form.press("data-hb-clear")
+    form.choose("plate_basis", "gross")
+    form.enter(volume="0.080", elapsed="120", plate_input="26.6")
+    form.submit()
+    form.expect_state("answered")
+    form.press("data-hb-keep")
+    told = form.root.locator("[data-hb-keep-bar] [role=status]")
+    expect(told).to_contain_text("Heat input on the data plate 26.6 kW")
+    to_record(page)
+    expect(field(page, "plate.heat_input_gross")).to_have_value("26.6")
+    expect(field(page, PLATE_INPUT)).to_have_value("")
+
+    # A gross plate fills no field that is net, and the other way round.
+    keep(page, PLATE_INPUT, "24.0")
+    move(page, "calculators/gas_rate.html", "Gas rate")
+    form = CalculatorPage(page, "gas_rate")
+    form.press("data-hb-clear")
+    form.press("data-hb-fill-visit")
+    expect(form.control("plate_input")).to_have_value("24.0")
+    form.choose("plate_basis", "gross")
+    expect(form.control("plate_input")).to_have_value("26.6")
+    form.choose("plate_basis", "net")
+    expect(form.control("plate_input")).to_have_value("24.0")

@@ -52,6 +52,11 @@ function addParts(root) {
     root.querySelector('.hb-form__buttons')?.after(filled);
   }
   fill.addEventListener('click', () => setText(filled, fillFromVisit(root)));
+  const follow = () => {
+    const words = followVisit(root);
+    if (words) setText(filled, words);
+  };
+  root.addEventListener('change', follow);
 
   const bar = document.createElement('div');
   bar.className = 'hb-keep';
@@ -65,8 +70,7 @@ function addParts(root) {
   return {
     show() {
       fill.hidden = !canFill(root);
-      const words = followVisit(root);
-      if (words) setText(filled, words);
+      follow();
     },
     settled() {
       acts.replaceChildren();

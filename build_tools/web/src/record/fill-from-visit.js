@@ -3,7 +3,7 @@
 import { conditionIn } from '../calculator/condition.js';
 import { openVisit } from '../visit/open-visit.js';
 import { filledIn, isAt, rememberFilled } from './from-visit.js';
-import { cellAt, labelAt, placesOf } from './taken-readings.js';
+import { cellAt, labelAt, onBasis, placesOf } from './taken-readings.js';
 
 /** @typedef {import('../calculator/calculator-element.js').CalculatorElement} Calculator */
 /** @typedef {import('../protocol/bridge-types.js').Cell} Cell */
@@ -51,7 +51,7 @@ export function fillFromVisit(root) {
 
 /**
  * What came from the visit follows the visit: another figure there comes here too, and one that was
- * taken out, or is of another visit, goes. What a person typed stays.
+ * taken out, or is of another visit or of the other basis, goes. What a person typed stays.
  *
  * @param {Calculator} root
  * @returns {string} what was done, for the reader
@@ -62,10 +62,11 @@ export function followVisit(root) {
   /** @type {Record<string, Given>} */ const given = {};
   /** @type {Omit<import('./from-visit.js').Filled, 'cell'>[]} */ const fresh = [];
   for (const { cell: _cell, ...each } of filledIn(root)) {
-    const { value, unit } = openVisit.usable(each.name) ?? { value: '', unit: '' };
-    if (value === each.value && unit === each.unit) continue;
+    const name = onBasis(inputs, each.name);
+    const { value, unit } = openVisit.usable(name) ?? { value: '', unit: '' };
+    if (name === each.name && value === each.value && unit === each.unit) continue;
     put(given, each, { value, unit });
-    fresh.push({ ...each, value, unit });
+    fresh.push({ ...each, name, value, unit });
   }
   if (!fresh.length) return '';
   root.fill(whole(given, inputs));

@@ -19,7 +19,7 @@ import { typedReading, wholeText } from '../visit/reading-text.js';
  */
 export function placesOf(root) {
   const step = root.closest('[data-hb-step]');
-  const all = everyPlace(root);
+  const all = everyPlace(root).map((each) => ({ ...each, name: onBasis(root.inputs, each.name) }));
   if (!(step instanceof HTMLElement)) return all;
   /** @type {Record<string, string>} */
   const gives = JSON.parse(step.dataset.hbGives ?? '{}');
@@ -36,6 +36,22 @@ export function placesOf(root) {
   return places.filter(
     ({ name }) => isOfAnyState(name) || own.includes(name) || before.includes(name),
   );
+}
+
+const BASES = ['net', 'gross'];
+const ON_PLATE = /^(plate\.heat_input_)(?:net|gross)(?=_|$)/;
+
+/**
+ * A plate gives its heat input net or gross, and the visit has a reading for each. Where the form
+ * asks which, its field is of that one: what is gross is filled from gross alone, and kept as that.
+ *
+ * @param {Record<string, Given>} inputs
+ * @param {string} name of a reading
+ */
+export function onBasis(inputs, name) {
+  const chosen = Object.values(inputs).flatMap((each) => ('value' in each ? [each.value] : []));
+  const basis = BASES.find((each) => chosen.includes(each));
+  return basis ? name.replace(ON_PLATE, `$1${basis}`) : name;
 }
 
 /** @param {ParentNode} root @returns {string[]} */
