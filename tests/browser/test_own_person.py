@@ -37,6 +37,34 @@ def test_the_readers_number_is_one_to_touch_wherever_the_contact_stands(used_pag
     assert box["height"] >= TOUCH_PX
 
 
+# The home page as it is painted first: no script has put anything in its place.
+AS_PAINTED = """() => {
+    const contact = document.querySelector('.hb-warning__contact');
+    contact.querySelector('[data-hb-own-contact]').remove();
+    contact.querySelector('[data-hb-contact-unset]').hidden = false;
+    const open = document.querySelector('[data-hb-visit-home]');
+    if (!open.hidden) document.documentElement.dataset.hbRoom = '';
+    open.hidden = true;
+    document.querySelector('[data-hb-visit-none]').hidden = false;
+}"""
+DOORS = "document.querySelector('.hb-doors').getBoundingClientRect().top"
+OPEN_VISIT = """localStorage.setItem('hb:visit', JSON.stringify({name: 'A visit', readings: 2}))"""
+
+
+def test_the_home_page_is_as_high_before_its_scripts_as_after(used_page: UsedPage):
+    """A finger that goes to a door as the page appears meets that door."""
+    page = used_page("index.html", {"width": 390, "height": 844})
+    for prepare in ("0", OPEN_VISIT, "localStorage.setItem('hb:own', '{\"contact\": \"0111 2\"}')"):
+        page.evaluate(prepare)
+        page.reload()
+        expect(page.locator("[data-hb-own-contact]").first).to_be_visible()
+        after = page.evaluate(DOORS)
+        page.evaluate(AS_PAINTED)
+        assert page.evaluate(DOORS) == after, prepare
+        page.reload()
+    expect(page.locator("[data-hb-own-contact]").first).to_have_text("Call 0111 2, your own number")
+
+
 def test_what_is_no_number_is_not_kept(used_page: UsedPage):
     page = used_page(PAGE)
     put(page, "contact", "the office")

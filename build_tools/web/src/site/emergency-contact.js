@@ -11,6 +11,7 @@ const FIELD = 'own/your_own.html#you';
 
 export function showContact() {
   const { contact } = ownPerson();
+  document.documentElement.toggleAttribute('data-hb-own-number', contact !== '');
   for (const place of document.querySelectorAll('[data-hb-contact]')) {
     const unset = place.querySelector('[data-hb-contact-unset]');
     unset?.toggleAttribute('hidden', contact !== '');

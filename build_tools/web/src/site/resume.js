@@ -55,6 +55,7 @@ export function showOpenVisit() {
     const place = part.querySelector(`[data-hb-visit-home-${name}]`);
     if (place) place.textContent = words;
   };
+  delete document.documentElement.dataset.hbRoom; // kept before the first paint
   fill('name', visit?.name ?? '');
   fill('count', visit ? `${visit.readings} ${visit.readings === 1 ? 'reading' : 'readings'}` : '');
 }
