@@ -92,6 +92,8 @@ class _Line:
         if decisive(self.step, self.known):
             found = judged(self.step, self.reference, self.known, self.overrides, None)
             return self._closed(found)
+        if stop := self._stopped():
+            return {**self._open(NOT_JUDGED, ()), "act": stop}
         if told := contradiction(outcome.get("seen", ()), self.known):
             return {**self._open(REFUSED, ()), "act": told}
         ways = outcome.get("held_to", ())
@@ -107,6 +109,13 @@ class _Line:
         if "options" in outcome or not (ways or NOT_JUDGED in outcome or self.step.calculator):
             return self._open(WAITING, ())
         return self._not_judged(self._ways_lack())
+
+    def _stopped(self) -> str:
+        """What to do instead of going on, where a word of the visit stops the work."""
+        by: Mapping[str, Any] = self.step.outcome.get("stopped_by", {})
+        typed = self.known.typed.get(by.get("reading", "")) or {}
+        is_stopped = bool(by) and str(typed.get("value") or "").strip() == by["word"]
+        return str(by["do"]) if is_stopped else ""
 
     def _ways_lack(self) -> list[str]:
         """What keeps the reading from being held to something; nothing where a way holds."""
