@@ -6,6 +6,7 @@ from tests.drawn.visit import (
     COMBUSTION_CHECKS,
     DUCT_OXYGEN,
     HANDOVER,
+    NET_TO_GROSS,
     NO_RETEST,
     OUTSIDE,
     RESEAL,
@@ -84,6 +85,7 @@ def draw(seed: int) -> Drawn:
     net = visit.between(18, 30)
     arrive(visit, net, injectors=False)
     visit.read("plate.heat_input_net_min", net / 5, "kW")
+    visit.read("plate.heat_input_gross_min", net / 5 * NET_TO_GROSS, "kW")
     _in_a_room(visit)
     flue(visit)
     supply(visit)

@@ -7,6 +7,7 @@ from tests.drawn.burner import burner
 from tests.drawn.visit import (
     COMBUSTION_CHECKS,
     HANDOVER,
+    NET_TO_GROSS,
     OUTSIDE,
     RESEAL,
     ROOM_MONOXIDE,
@@ -79,6 +80,7 @@ def draw(seed: int) -> Drawn:
     net = visit.between(17, 24)
     arrive(visit, net, injectors=True)
     visit.read("plate.heat_input_net_min", net / 3, "kW")
+    visit.read("plate.heat_input_gross_min", net / 3 * NET_TO_GROSS, "kW")
     _tightness(visit)
     _compartment(visit, net)
     premix.flue(visit)
