@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from build_tools import commands
-from build_tools.setup.errors import closed
 from build_tools.setup.paths import ROOT
 from build_tools.sources import overlays
 
@@ -53,7 +52,7 @@ def main(arguments: list[str]) -> int:
     except OSError as problem:
         if problem.filename is None:
             raise
-        print(closed(problem), file=sys.stderr)
+        print(commands.closed(problem), file=sys.stderr)
         return 1
 
 

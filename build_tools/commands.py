@@ -163,3 +163,11 @@ def _unknown(name: str) -> str:
     near = difflib.get_close_matches(name, names, n=1)
     hint = f" Did you mean '{near[0]}'?" if near else ""
     return f"'{name}' is not a command. There are: {', '.join(names)}.{hint}"
+
+
+def closed(problem: OSError) -> str:
+    """What to say of a file or a folder that can't be read or written."""
+    return (
+        f"{problem.filename}: {(problem.strerror or str(problem)).lower()}.\n"
+        "Fix: give this account the right to read and write it, or name another folder."
+    )

@@ -21,8 +21,8 @@ def main(arguments: list) -> int:
         print("Fix: run it with a newer Python, for example python3.13 build_tools/start.py")
         return 1
     sys.path[0] = ROOT
-    from build_tools.commands import find_command
-    from build_tools.setup.errors import SetUpStopped, closed
+    from build_tools.commands import closed, find_command
+    from build_tools.setup.errors import SetUpStopped
     from build_tools.setup.orchestrate import set_up
 
     try:

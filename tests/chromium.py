@@ -1,4 +1,8 @@
-"""The Chromium that tests run in."""
+"""The Chromium that tests run in.
+
+Most run in its headless shell where there is one: the same engine, and a page takes half the work,
+because nothing of a window is made. Tests of what belongs to the window run in the whole browser.
+"""
 
 from __future__ import annotations
 
@@ -28,4 +32,9 @@ def launch(*arguments: str, whole: bool = False) -> dict[str, Any]:
 
 @cache  # each that might do is started once, to see that it does
 def _found(*, whole: bool) -> str | None:
-    return chromium.find() if whole else chromium.find_shell()
+    return chromium.find() if whole else find_shell()
+
+
+def find_shell() -> str | None:
+    """The headless shell, else the whole browser; where HB_CHROMIUM names one, that."""
+    return chromium.named() or chromium.first(chromium.SHELL_NAMES) or chromium.find()

@@ -1,9 +1,4 @@
-"""A Chrome or Chromium for the browser tests: the one that is here, else Playwright's.
-
-Most tests run in Chromium's headless shell where there is one: the same engine, and a page takes
-half the work, because nothing of a window is made. Tests of what belongs to the window, and the
-benchmark, run in the whole browser.
-"""
+"""A Chrome or Chromium for the browser tests: the one that is here, else Playwright's."""
 
 from __future__ import annotations
 
@@ -62,15 +57,11 @@ def prepare() -> None:
 
 def find() -> str | None:
     """The browser that HB_CHROMIUM names, else one on PATH, in a usual place, or Playwright's."""
-    return _named() or _first(NAMES, PLACES)
+    return named() or first(NAMES, PLACES)
 
 
-def find_shell() -> str | None:
-    """The headless shell, else the whole browser; where HB_CHROMIUM names one, that."""
-    return _named() or _first(SHELL_NAMES) or find()
-
-
-def _named() -> str | None:
+def named() -> str | None:
+    """The browser that HB_CHROMIUM names."""
     named = os.environ.get("HB_CHROMIUM")
     if named and not _starts(named):
         raise SetUpStopped(
@@ -80,7 +71,7 @@ def _named() -> str | None:
     return named or None
 
 
-def _first(names: Sequence[str], places: Sequence[str] = ()) -> str | None:
+def first(names: Sequence[str], places: Sequence[str] = ()) -> str | None:
     """The first that starts: of names on PATH, then of files in the usual places."""
     on_path = [*filter(None, map(shutil.which, names))]
     patterns = [str(Path(os.path.expandvars(place)).expanduser()) for place in places]

@@ -11,11 +11,3 @@ class SetUpStopped(Exception):
     def __init__(self, what: str, *, fix: str, found: Sequence[str] = ()) -> None:
         """Say what could not be done and how to mend it; `found` is what a tool printed."""
         super().__init__("\n    ".join([f"Set-up stopped. {what}", *found]) + f"\nFix: {fix}")
-
-
-def closed(problem: OSError) -> str:
-    """What to say of a file or a folder that can't be read or written."""
-    return (
-        f"{problem.filename}: {(problem.strerror or str(problem)).lower()}.\n"
-        "Fix: give this account the right to read and write it, or name another folder."
-    )

@@ -12,14 +12,9 @@ FOLDER = paths.CACHE / "wheels"
 STAMP = FOLDER / "set-up.json"
 
 
-def is_ready() -> bool:
-    """Whether the folder holds what the lock says."""
-    return stamps.read(STAMP) == {"lock": stamps.fingerprint(LOCK)}
-
-
 def prepare() -> None:
     """Fetch them all anew into the cache."""
     shutil.rmtree(FOLDER, ignore_errors=True)
     download = ["download", *LOCKED, "--only-binary", ":all:", "-d", str(FOLDER), "-r", str(LOCK)]
     fetch("Wheels for the browser", "Fetching the browser's wheels", [*PIP, *download])
-    stamps.write(STAMP, {"lock": stamps.fingerprint(LOCK)})
+    stamps.write(STAMP, {"files": stamps.fingerprint(LOCK)})

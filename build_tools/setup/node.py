@@ -15,11 +15,6 @@ CI = ["ci", "--ignore-scripts", "--prefer-offline", "--no-audit", "--no-fund"]
 WAITS = ["--fetch-retry-mintimeout=1000", "--fetch-retry-maxtimeout=5000"]
 
 
-def is_ready() -> bool:
-    """Whether node_modules holds what the lock says."""
-    return stamps.read(STAMP) == {"files": stamps.fingerprint(*FILES)}
-
-
 def prepare() -> None:
     """Make node_modules anew from the lock."""
     STAMP.unlink(missing_ok=True)

@@ -7,7 +7,7 @@ from functools import partial
 from typing import Callable, Sequence, Tuple
 
 from build_tools.commands import Command
-from build_tools.setup import chromium, environment, fetch_wheels, node, paths, programs
+from build_tools.setup import chromium, environment, fetch_wheels, node, paths, programs, stamps
 from build_tools.setup.lock import one_at_a_time
 from build_tools.setup.progress import end_all, say
 
@@ -15,8 +15,11 @@ Step = Tuple[Callable[[], bool], Callable[[], None]]
 # Whether each is done, and what does it. All wait for the first: pip and Node.js come with it.
 STEPS = {
     "site": (partial(environment.is_ready, "site"), partial(environment.prepare, "site")),
-    "wheels": (fetch_wheels.is_ready, fetch_wheels.prepare),
-    "web": (node.is_ready, node.prepare),
+    "wheels": (
+        partial(stamps.holds, fetch_wheels.STAMP, fetch_wheels.LOCK),
+        fetch_wheels.prepare,
+    ),
+    "web": (partial(stamps.holds, node.STAMP, *node.FILES), node.prepare),
     "test": (partial(environment.is_ready, "test"), partial(environment.prepare, "test")),
 }
 
@@ -34,12 +37,12 @@ def set_up(command: Command) -> tuple[list[str], dict[str, str]]:
                     _prepare(steps[:1], pool)
                     _prepare(steps[1:], pool)
             system.result()
+            if "chromium" in command.needs:
+                pool.submit(chromium.prepare).result()
         except KeyboardInterrupt:
             end_all()
             raise
     environment.say_what_is_older()
-    if "chromium" in command.needs:
-        chromium.prepare()
     module = ["pytest"] if command.module == "pytest" else ["build_tools", command.name]
     return [paths.python(), "-m", *module], paths.variables()
 

@@ -1,7 +1,6 @@
 """Programs of the system that tests run: Chromium, two more browsers and the web servers.
 
-On Debian they are installed where they are not. Elsewhere a test that lacks one fails and says
-how to get it.
+On Debian they are installed where they are not.
 """
 
 from __future__ import annotations
@@ -32,14 +31,6 @@ class Program(NamedTuple):
         on_path = [shutil.which(name, path=folders) for name in self.names]
         inside = sorted(LIBRARIES.glob(self.inside)) if self.inside else ()
         return next((path for path in [*on_path, *map(str, inside)] if path), None)
-
-    def found(self) -> str:
-        """Its path; an error that says how to get it."""
-        path = self.find()
-        if path is None:
-            message = f"No {self.name}. Fix: install {self.package}, as by apt-get install."
-            raise AssertionError(message)
-        return path
 
 
 FIREFOX = Program("Firefox", "firefox-esr", ("firefox-esr", "firefox"))

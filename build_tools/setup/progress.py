@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import tempfile
+import threading
 import time
 from typing import Mapping, Sequence
 
 EVERY_S = 10
 _at_work: set[subprocess.Popen[bytes]] = set()
+_is_ended = threading.Event()
 
 
 class ProgramFailed(Exception):
@@ -39,16 +41,14 @@ def run(
         both = {"stdout": printed, "stderr": subprocess.STDOUT}
         process = subprocess.Popen(command, stdin=subprocess.DEVNULL, env=env, cwd=cwd, **both)
         _at_work.add(process)
-        try:
-            while process.poll() is None:
-                try:
-                    process.wait(EVERY_S)
-                except subprocess.TimeoutExpired:
-                    say(f"  {label} ... {time.monotonic() - began:.0f} s")
-        finally:  # Ctrl-C too: leave no installer running behind
+        if _is_ended.is_set():  # before this one began
             process.kill()
-            process.wait()
-            _at_work.remove(process)
+        while process.poll() is None:
+            try:
+                process.wait(EVERY_S)
+            except subprocess.TimeoutExpired:
+                say(f"  {label} ... {time.monotonic() - began:.0f} s")
+        _at_work.remove(process)
         printed.seek(0)
         lines = printed.read().decode("utf-8", "replace").splitlines()
     ended = "not finished" if process.returncode else "done"
@@ -58,6 +58,7 @@ def run(
 
 
 def end_all() -> None:
-    """End what runs: Ctrl-C is told to the main thread, which may have started none of it."""
+    """End what runs, in whichever thread: Ctrl-C leaves no installer behind."""
+    _is_ended.set()
     for process in [*_at_work]:
         process.kill()

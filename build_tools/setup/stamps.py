@@ -24,6 +24,11 @@ def read(stamp: Path) -> dict[str, Any]:
         return {}
 
 
+def holds(stamp: Path, *files: Path) -> bool:
+    """Whether the work was finished on exactly these files."""
+    return read(stamp) == {"files": fingerprint(*files)}
+
+
 def write(stamp: Path, holds: dict[str, Any]) -> None:
     """Leave a stamp."""
     stamp.write_text(json.dumps(holds, indent=1) + "\n", encoding="utf-8")

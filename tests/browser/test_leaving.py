@@ -22,6 +22,7 @@ from tests.browser.conftest import EMPTY, PATIENCE_MS, STORAGE_FULL, NewPage, Us
 from tests.browser.leaving import READING, STEPS
 from tests.browser.served import served
 from tests.offline.webkit import webkit
+from tests.programs import path_of
 
 LATEST_S = 60
 LINE = f'li[data-hb-reading="{READING}"]'
@@ -78,7 +79,7 @@ def test_chromium_keeps_what_was_typed_last(browser: Browser, bare):
 
 def test_firefox_keeps_what_was_typed_last(bare):
     plan = json.dumps(leaving.plan(bare))
-    told = node_programs.run(LEAVE_IN_FIREFOX, programs.FIREFOX.found(), plan)
+    told = node_programs.run(LEAVE_IN_FIREFOX, path_of(programs.FIREFOX), plan)
     assert leaving.lost(json.loads(told)) == []
 
 

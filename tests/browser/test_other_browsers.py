@@ -12,6 +12,7 @@ from build_tools.runtime import node_programs
 from build_tools.setup import programs
 from tests.browser.conftest import LIGHTEST_PAGE, NewPage
 from tests.offline.webkit import webkit
+from tests.programs import path_of
 
 HERE = Path(__file__).parent
 WALK = (HERE / "frame_walk.js").read_text("utf-8").rstrip().removesuffix(";")
@@ -24,7 +25,7 @@ def test_the_frame_works_in_chromium(new_page: NewPage):
 
 
 def test_the_frame_works_in_firefox(without_python):
-    program = programs.FIREFOX.found()
+    program = path_of(programs.FIREFOX)
     told = node_programs.run(RUN_IN_FIREFOX, program, without_python + LIGHTEST_PAGE, WALK)
     assert json.loads(told) == []
 

@@ -13,6 +13,7 @@ from tempfile import TemporaryFile
 
 from build_tools.setup import programs
 from build_tools.setup.paths import ROOT
+from tests.programs import path_of
 
 SAMPLES = ROOT / "build_tools/site/servers"
 MODULES = Path("/usr/lib/apache2/modules")
@@ -48,7 +49,7 @@ def nginx(sample: str, folder: Path, work: Path) -> Iterator[str]:
     user = "user root;" if os.geteuid() == 0 else ""  # or its worker can't read a test's folder
     (work / "frame.conf").write_text(NGINX_FRAME.format(temporary=places, user=user), "utf-8")
     command = [
-        programs.NGINX.found(),
+        path_of(programs.NGINX),
         "-p",
         str(work),
         "-c",
@@ -77,7 +78,7 @@ def apache(folder: Path, work: Path) -> Iterator[str]:
         sample.replace("*:80", f"*:{port}"),
     ]
     (work / "httpd.conf").write_text("\n".join(lines), "utf-8")
-    with _running([programs.APACHE.found(), "-X", "-f", str(work / "httpd.conf")], port):
+    with _running([path_of(programs.APACHE), "-X", "-f", str(work / "httpd.conf")], port):
         yield f"http://127.0.0.1:{port}/"
 
 
@@ -88,7 +89,7 @@ def caddy(folder: Path, work: Path) -> Iterator[str]:
     text = (SAMPLES / "Caddyfile").read_text("utf-8").replace(SRV, f'"{folder}"')
     head = "{\n\tadmin off\n}\n"
     (work / "Caddyfile").write_text(head + text.replace(":80 {", f":{port} {{"), "utf-8")
-    command = [programs.CADDY.found(), "run", "--config", str(work / "Caddyfile")]
+    command = [path_of(programs.CADDY), "run", "--config", str(work / "Caddyfile")]
     with _running([*command, "--adapter", "caddyfile"], port, {"HOME": str(work)}):
         yield f"http://127.0.0.1:{port}/"
 

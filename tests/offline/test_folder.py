@@ -19,6 +19,7 @@ from build_tools.setup import programs
 from tests.calcs.practice.class_files import SEEDS, right, saved
 from tests.offline import practised
 from tests.offline.webkit import enter, wait_for, webkit
+from tests.programs import path_of
 
 # 0.1 m³ in 100 s is 0.1 × 3600 ÷ 100 m³/h.
 READINGS = {"volume": "0.1", "elapsed": "100"}
@@ -225,7 +226,7 @@ def test_a_browser_that_keeps_nothing_for_a_folder_says_so(opened, editions):
 
 def test_firefox_answers_and_searches_from_disk(editions):
     address = (editions.folder / "calculators" / "gas_rate.html").as_uri()
-    program = programs.FIREFOX.found()
+    program = path_of(programs.FIREFOX)
     walk = f"({practised.WALK})({json.dumps(practised.ASKED)})"
     told = node_programs.run(ANSWER_IN_FIREFOX, program, address, json.dumps(READINGS), walk)
     found = json.loads(told)

@@ -15,6 +15,7 @@ from selenium.webdriver.webkitgtk.options import Options
 from selenium.webdriver.webkitgtk.service import Service
 
 from build_tools.setup import programs
+from tests.programs import path_of
 
 LONGEST_S = 120
 
@@ -23,10 +24,10 @@ LONGEST_S = 120
 def webkit() -> Iterator[Any]:
     """A driver, as long as it is needed."""
     options = Options()
-    options.binary_location = programs.WEBKIT.found()
+    options.binary_location = path_of(programs.WEBKIT)
     options.add_argument("--automation")
     with _screen() as display:
-        service = Service(programs.WEBKIT_DRIVER.found(), env={**os.environ, "DISPLAY": display})
+        service = Service(path_of(programs.WEBKIT_DRIVER), env={**os.environ, "DISPLAY": display})
         driver = webdriver.WebKitGTK(options=options, service=service)
         try:
             driver.set_script_timeout(60)
@@ -63,7 +64,7 @@ def enter(driver: Any, readings: dict[str, str]) -> None:
 def _screen() -> Iterator[str]:
     """A display of its own; Xvfb says which number it took."""
     read, write = os.pipe()
-    command = [programs.SCREEN.found(), "-displayfd", str(write), "-nolisten", "tcp"]
+    command = [path_of(programs.SCREEN), "-displayfd", str(write), "-nolisten", "tcp"]
     server = subprocess.Popen(command, pass_fds=[write], stderr=subprocess.DEVNULL)
     os.close(write)
     try:

@@ -11,6 +11,7 @@ import pytest
 from build_tools.setup import chromium, environment, find_python, paths, uv
 from build_tools.setup.errors import SetUpStopped
 from build_tools.setup.paths import ROOT
+from tests.chromium import find_shell
 from tests.setup.machine import needs_posix, no_browser, program
 
 HERE = f"{sys.version_info.major}.{sys.version_info.minor}"
@@ -124,7 +125,7 @@ def test_the_browser_that_the_variable_names_comes_first(
 ):
     browser = program(tmp_path / "my browser", "Chromium 1")
     monkeypatch.setenv("HB_CHROMIUM", str(browser))
-    assert chromium.find() == chromium.find_shell() == str(browser)
+    assert chromium.find() == find_shell() == str(browser)
 
 
 def test_a_browser_that_is_named_and_does_not_start_is_told(
@@ -162,11 +163,11 @@ def test_the_headless_shell_comes_before_the_whole_browser_if_it_starts(
 ):
     no_browser(tmp_path, monkeypatch)
     whole = program(tmp_path / "chromium", "Chromium 1")
-    assert chromium.find_shell() == str(whole)
+    assert find_shell() == str(whole)
     shell = program(tmp_path / "chromium-headless-shell", "a library is missing", status=127)
-    assert chromium.find_shell() == str(whole)
+    assert find_shell() == str(whole)
     program(shell, "Chromium 1")
-    assert chromium.find_shell() == str(shell)
+    assert find_shell() == str(shell)
     assert chromium.find() == str(whole)
 
 
