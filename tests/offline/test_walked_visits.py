@@ -125,6 +125,9 @@ def test_the_invented_visit_is_walked_field_by_field_to_the_paper_of_its_golden(
     plate = {" ".join(cell) for cell in sheets.pairs(page, ".hb-sheet__cell").items()}
     assert set(golden["plate"]) <= plate
     expect(page.locator(".hb-sheet__summary")).to_contain_text(golden["summary"])
+    # As the system's volume, which nothing is held against.
+    unjudged = "A line without an outcome was not judged."
+    expect(page.locator(".hb-sheet__summary")).to_contain_text(unjudged)
     entries = sheets.pairs(page, ".hb-sheet__entry")
     assert {name: entries[name] for name in golden["not_in_order"]} == golden["not_in_order"]
     checks = sheets.pairs(page, ".hb-sheet__check")

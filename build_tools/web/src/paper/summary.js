@@ -47,10 +47,9 @@ export function summaryOf(lines, checks) {
   const good = [...within, ...checks.filter((each) => isRight(each) && each.isInOrder)].length;
   if (!parts.length && !good) return [];
   const last = document.createElement('span');
-  last.append(
-    shapeFor('within'),
-    words(parts.length ? `All ${good} others within.` : `All ${good} within.`, 'b'),
-  );
+  last.append(shapeFor('within'), words(`Within: ${good}.`, 'b'));
+  // A reading whose step waits for another one is within nothing, and outside nothing.
+  if (judged.length < lines.length) last.append(' A line without an outcome was not judged.');
   return [{ node: box('summary', ...parts, ...(good ? [last] : [])) }];
 }
 

@@ -29,6 +29,6 @@ function say(list, isOut) {
   const words = document.createElement('p');
   words.className = 'hb-small';
   words.dataset.hbNotAsked = '';
-  words.textContent = 'Not asked here: by the answers of the visit it is of another appliance.';
+  words.textContent = 'Not asked here: by the answers of the visit it does not apply.';
   list.before(words);
 }
