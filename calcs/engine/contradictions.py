@@ -40,23 +40,35 @@ def _contradict(pair: Mapping[str, Any], known: Known) -> bool:
         limit = known.in_force[str(pair["unless_above"])]
         if not (at_most(one, limit) and at_most(other, limit)):
             return False
-    doubt = _doubt_of_both(pair, (one, other), known)
-    if "times" in pair:
-        ratio = known.in_force[str(pair["times"])]
-        doubt += _half_of_last(pair["of"], one, known)
-        doubt += _half_of_last(str(second), other, known) * si(ratio)
-        other = other * ratio
-    if "within" in pair:
-        width = known.in_force[str(pair["within"])]
-        doubt += si(width) * (1.0 if same_kind(width.units, one.units) else abs(si(other)))
-    apart = si(one) - si(other)
+    ratio = known.in_force[str(pair["times"])] if "times" in pair else None
+    like = other if ratio is None else other * ratio
+    apart = si(one) - si(like)
+    # Most pairs are as they should be: then what they may be off by need not be worked out.
+    is_fine = "alike" not in pair and (-apart if "at_least" in pair else apart) < 0
+    doubt = 0.0 if is_fine else _doubt(pair, (one, other), ratio, known)
     if "alike" in pair:
         return abs(apart) > doubt
     if "at_least" in pair:
-        return -apart > doubt and not at_most(other, one)
-    if apart > doubt and not at_most(one, other):
+        return -apart > doubt and not at_most(like, one)
+    if apart > doubt and not at_most(one, like):
         return True
-    return "below" in pair and at_most(other, one)
+    return "below" in pair and at_most(like, one)
+
+
+def _doubt(pair: Mapping[str, Any], values: tuple[Q, Q], ratio: Q | None, known: Known) -> float:
+    """How far the two may be from what they should be and still both be right, in SI units."""
+    one, other = values
+    doubt = _doubt_of_both(pair, values, known)
+    if ratio is not None:
+        doubt += _half_of_last(pair["of"], one, known)
+        second = next(pair[key] for key in RELATIONS if key in pair)
+        doubt += _half_of_last(str(second), other, known) * si(ratio)
+    if "within" in pair:
+        width = known.in_force[str(pair["within"])]
+        scale = 1.0 if ratio is None else si(ratio)
+        is_difference = same_kind(width.units, one.units)
+        doubt += si(width) * (1.0 if is_difference else abs(si(other) * scale))
+    return doubt
 
 
 def _half_of_last(name: str, value: Q, known: Known) -> float:

@@ -48,6 +48,8 @@ class Known:
     typed: Mapping[str, Mapping[str, Any]]
     in_force: InForce
     answers: Mapping[str, str] = field(default_factory=dict)
+    # What has been read of them: one reading is looked at by many rules.
+    _read: dict[str, Q] = field(default_factory=dict, compare=False, repr=False)
 
     def fits(self, way: Mapping[str, Any]) -> bool:
         """Whether what was answered is what a way is for."""
@@ -83,8 +85,11 @@ class Known:
             return self.in_force[name] if self.in_force.held(name) else None
         if not self.has(name):
             return None
-        cell, unit = self.typed[name], str(self.readings[name]["unit"])
-        return read_quantity(name, str(cell["value"]), str(cell.get("unit") or unit), (unit,))
+        if name not in self._read:
+            cell, unit = self.typed[name], str(self.readings[name]["unit"])
+            found = read_quantity(name, str(cell["value"]), str(cell.get("unit") or unit), (unit,))
+            self._read[name] = found
+        return self._read[name]
 
 
 @dataclass(frozen=True)

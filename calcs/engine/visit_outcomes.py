@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from operator import itemgetter
 from typing import Any
 
 from calcs.engine.errors import Refused
@@ -64,11 +65,10 @@ def known_of(
     """
     today = day_of(request)
     asked = {name: _object(request, name) for name in ("readings", "answers", "overrides")}
-    typed = {
-        name: _cell(name, cell)
-        for name, cell in asked["readings"].items()
-        if name in reference.readings
-    }
+    readings, cells = reference.readings, asked["readings"]
+    if not _are_usual(cells.values()):
+        cells = {name: _cell(name, cell) for name, cell in cells.items() if name in readings}
+    typed = {name: cell for name, cell in cells.items() if name in readings}
     own, refusals = read_overrides(None, reference, asked["overrides"], today)
     own = {**overrides_of(read_own(request.get("own"), reference, today)), **own}
     instruments = instruments_of(request, reference, today)
@@ -77,7 +77,7 @@ def known_of(
     given = {name: str(option) for name, option in asked["answers"].items() if option}
     answers = {**reference.assumed, **given}
     in_force = InForce(reference, today, own, instruments)
-    return Known(reference.readings, typed, in_force, answers), own
+    return Known(readings, typed, in_force, answers), own
 
 
 def told_of(refused: Refused, reference: Reference) -> list[dict[str, str | None]]:
@@ -121,16 +121,26 @@ def _object(request: Mapping[str, Any], name: str) -> dict[str, Any]:
     return given
 
 
+def _are_usual(cells: Collection[Any]) -> bool:
+    """Whether all are what a page sends, which is taken as it is.
+
+    A visit has hundreds, at each key, and a step is judged by few of them: a look at one after the
+    other took a quarter of the time.
+    """
+    try:
+        values, units = ([*map(itemgetter(part), cells)] for part in CELL)
+    except (KeyError, TypeError, IndexError):
+        return False
+    have_form = {*map(type, cells)} <= {dict} and {*map(len, cells)} <= {len(CELL)}
+    are_texts = have_form and {*map(type, values), *map(type, units)} <= {str}
+    if not are_texts or max(map(len, values), default=0) > LONGEST:
+        return False
+    return [*map(str.strip, values)] == values
+
+
 def _cell(name: str, cell: Any) -> dict[str, str | None]:
     """What was typed. What can't be read at all is still no number to the steps that take it."""
-    unit = None
-    if isinstance(cell, dict):
-        value, unit = cell.get("value", ""), cell.get("unit")
-        # As a page sends it. A visit has hundreds, at each key: a look at each part of the form of
-        # all of them took as long as a step is judged in.
-        is_usual = isinstance(value, str) and isinstance(unit, str) and len(cell) == len(CELL)
-        if is_usual and len(value) <= LONGEST:
-            return {"value": value.strip(), "unit": unit}
+    unit = cell.get("unit") if isinstance(cell, dict) else None
     try:
         return {"value": text_of(name, cell), "unit": unit}
     except NotANumber:
