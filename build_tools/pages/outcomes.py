@@ -6,8 +6,7 @@ from typing import Any
 from build_tools.pages.page_context import PageContext
 from build_tools.sources.page_kinds import FOLDERS, step_anchor
 
-# Where the questions and the papers of the page of practice are held, by their folder.
-HELD = {"practice": "questions", "papers": "papers"}
+HELD = {"questions", "papers"}  # folders of what the page of practice holds
 
 
 def codes_at(page_context: PageContext, place: str) -> str:
@@ -54,5 +53,5 @@ def _questions(page_context: PageContext, served: tuple[str, ...]) -> Iterator[s
     for place in served:
         kind, _, stem = place.partition("/")
         if kind in HELD:
-            found = page_context.questions.get(HELD[kind], {}).get(stem, {})
+            found = page_context.questions.get(kind, {}).get(stem, {})
             yield str(found.get("title", stem))

@@ -73,7 +73,7 @@ def _outcomes(project: Project, questions: Mapping[str, Any]) -> Iterator[dict[s
         for each in document.value["outcomes"]:
             served = {*each.get("served_by", ())}
             asked = [
-                name for name in questions if f"practice/{name}" in served or reads[name] & served
+                name for name in questions if f"questions/{name}" in served or reads[name] & served
             ]
             of = {"code": each["code"], "says": each["says"], "host": project.host_of(document)}
             yield {**of, "questions": asked}

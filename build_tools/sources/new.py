@@ -28,14 +28,16 @@ FILES = {
         "procedure.yaml": ("content/procedures/{stem}.yaml", "every part, as true of any job"),
     },
     "page": {"page.yaml": ("content/reference/{stem}.yaml", "a page to look things up in")},
-    "question": {"question.yaml": ("content/practice/{stem}.yaml", "a question that can be asked")},
+    "question": {
+        "question.yaml": ("content/questions/{stem}.yaml", "a question that can be asked")
+    },
     "paper": {"paper.yaml": ("content/papers/{stem}.yaml", "a paper that can be sat")},
 }
 # Where a host's own stand in the folder of its overlay.
 IN_OVERLAY = {
     "content/procedures/": "pages/procedures/",
     "content/reference/": "pages/reference/",
-    "content/practice/": "practice/",
+    "content/questions/": "questions/",
     "content/papers/": "papers/",
 }
 TRY = "# Try it: .venv/bin/python -m calcs practice "  # which answers by the handbook alone
@@ -58,7 +60,7 @@ WHERE_NEEDED = {
         ("data/instruments.yaml", "an instrument that it names"),
     ),
     "page": (("data/limits/, data/tables/", "a figure or table that it shows"),),
-    "paper": (("content/practice/", "a question that it asks for"),),
+    "paper": (("content/questions/", "a question that it asks for"),),
     "question": (
         ("content/_slips.yaml", "what somebody did who made a slip that has no words yet"),
     ),

@@ -32,19 +32,19 @@ OVERLAY_KINDS = {
 IN_OVERLAYS = {
     "procedure": "overlays/*/pages/procedures/*.yaml",
     "reference": "overlays/*/pages/reference/*.yaml",
-    "question": "overlays/*/practice/*.yaml",
+    "question": "overlays/*/questions/*.yaml",
     "paper": "overlays/*/papers/*.yaml",
 }
 # Where a page or a question of an overlay counts as standing.
 AMONG_OWN = (
     (re.compile(r"pages/(procedures|reference)/([^/]+\.yaml)"), r"content/\1/\2"),
-    (re.compile(r"(practice|papers)/([^/]+\.yaml)"), r"content/\1/\2"),
+    (re.compile(r"(questions|papers)/([^/]+\.yaml)"), r"content/\1/\2"),
 )
 PLACES = (
     SETTINGS, "outcomes.yaml", "sources.yaml", "words/PAGES/STEM.yaml", "tables/STEM.yaml",
     "figures/STEM.yaml", "limits/STEM.yaml", "pages/procedures/STEM.yaml",
     "pages/reference/STEM.yaml", "pages/STEM.md", "pages/NAME.png or NAME.jpg",
-    "practice/STEM.yaml", "papers/STEM.yaml",
+    "questions/STEM.yaml", "papers/STEM.yaml",
     "and the mark that overlay.yaml names",
 )  # fmt: skip
 TAKEN = {"build_tools", "calcs", "content", "data", "overlays", "tests"}

@@ -37,7 +37,7 @@ KINDS = {
     "invented_card": "data/invented_card.yaml",
     **{kind.name: f"content/{kind.folder}/{kind.stem}.yaml" for kind in PAGE_KINDS},
     "diagram": "content/diagrams/*.yaml",
-    "question": "content/practice/*.yaml",
+    "question": "content/questions/*.yaml",
     "paper": "content/papers/*.yaml",
     "slips": "content/_slips.yaml",
     "nav": "content/_nav.yaml",

@@ -1,6 +1,6 @@
 """Questions for revision: drawn by a seed, answered by the calculators, each slip named.
 
-A template is `content/practice/STEM.yaml`; its keys are in `sources/schemas/question.yaml` of
+A template is `content/questions/STEM.yaml`; its keys are in `sources/schemas/question.yaml` of
 `build_tools/`. Its figures are drawn on an instrument's step. `make` has functions of `made.py`;
 `holds` says what the calculators must find of them, and others are drawn until it is so.
 

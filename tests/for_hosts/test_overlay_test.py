@@ -46,7 +46,7 @@ AWRY = (
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     copy = as_read_today(tmp_path_factory.mktemp("laid"))
-    (copy / "practice" / "bay_air.yaml").write_text(BROKEN, encoding="utf-8")
+    (copy / "questions" / "bay_air.yaml").write_text(BROKEN, encoding="utf-8")
     return copy
 
 
@@ -65,7 +65,7 @@ def site(tmp_path: Path) -> Path:
 def test_each_question_and_paper_of_the_host_is_tried_by_many_seeds(laid: Project) -> None:
     """The good ones pass, and the broken one is told of at its line."""
     (problem,) = questions.tried(laid, 20)  # the command tries 200
-    assert problem.file == "northmoor/practice/bay_air.yaml"
+    assert problem.file == "northmoor/questions/bay_air.yaml"
     assert problem.where == "cases"
     assert problem.found.startswith("With seed ")
     assert problem.found.endswith("it has 2 choices, and 3 are the fewest.")
@@ -130,7 +130,8 @@ def test_it_ends_by_what_it_finds(
     assert "Its 5 pages: 9 links followed, axe asked in light and dark." in said
     assert "Advice: northmoor/outcomes.yaml:9:11" in said
     assert said.endswith("The overlay passes.\n")
-    broken.append(run.Problem("northmoor/practice/bay_air.yaml", 1, 1, "", "Amiss.", "", "mend it"))
+    file = "northmoor/questions/bay_air.yaml"
+    broken.append(run.Problem(file, 1, 1, "", "Amiss.", "", "mend it"))
     assert run.main([folder]) == 1
     assert capsys.readouterr().out.endswith("1 problem found.\n")
     assert run.main() == 2

@@ -49,7 +49,7 @@ def test_every_kind_of_page_is_there(framed):
     assert {"procedures", "calculators", "reference"} <= set(kinds)
     sources = Path("content").glob("[!_]*/*.yaml")
     expected = {f"{path.parent.name}/{path.stem}.html" for path in sources}
-    no_pages = ("diagrams/", "practice/", "papers/")  # these stand in pages of others
+    no_pages = ("diagrams/", "questions/", "papers/")  # these stand in pages of others
     expected = {name for name in expected if not name.startswith(no_pages)}
     assert {page.name for page in framed} == expected | {"index.html"}
 

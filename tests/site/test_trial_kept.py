@@ -32,7 +32,7 @@ def laid() -> Project:
     project = load(layers=overlays.read([NORTHMOOR]))
     questions = [place for place in project.documents if kind_of(place) == "question"]
     shown = project.documents["content/practise/session.yaml"].value["examples"]
-    few = {*questions[::FEW], *(f"content/practice/{name}.yaml" for name in (*shown, "vent_one"))}
+    few = {*questions[::FEW], *(f"content/questions/{name}.yaml" for name in (*shown, "vent_one"))}
     kept = {k: v for k, v in project.documents.items() if k not in questions or k in few or v.at}
     return replace(project, documents=kept)
 
@@ -98,7 +98,7 @@ def test_a_figure_that_is_less_well_known_than_it_was_may_not_be_asked_for(
     source = "source: {id: bs_5440_2, where: open-flued appliances}\n      provenance: "
     weak = changed(laid, AIR, f"{source}secondary", f"{source}from-memory")
     pages, problems = made(weak, passed, monkeypatch)
-    assert "content/practice/vent_one.yaml" in {each.file for each in problems}
+    assert "content/questions/vent_one.yaml" in {each.file for each in problems}
     assert "calculators/ventilation_open_flued" in pages
     assert [
         replace(each, rule="question-drawn") for each in trial_questions.tried(weak)

@@ -124,13 +124,13 @@ def test_a_host_begins_its_own_in_its_overlay(tmp_path: Path):
     made = {
         "procedure": "pages/procedures/bay_four.yaml",
         "page": "pages/reference/bay_four.yaml",
-        "question": "practice/bay_four.yaml",
+        "question": "questions/bay_four.yaml",
         "paper": "papers/bay_four.yaml",
     }
     for kind, name in made.items():
         assert new.into_overlay([kind, "bay_four"], tmp_path) == [name]
         assert read_file(tmp_path / name, name).problems == []
-    asked = (tmp_path / "practice/bay_four.yaml").read_text("utf-8").splitlines()[-1]
+    asked = (tmp_path / "questions/bay_four.yaml").read_text("utf-8").splitlines()[-1]
     folder = f"--overlay PATH/TO/{tmp_path.name}"  # how it is asked for is the host's own way
     assert asked == f"# Try it: .venv/bin/python -m calcs practice bay_four --seed 7 {folder}"
     with pytest.raises(new.NotWrittenError, match="holds no calculator"):

@@ -40,7 +40,7 @@ def check(project: Project) -> Iterator[Problem]:
 def _outcomes(project: Project) -> Iterator[Problem]:
     """Each outcome stands once, and what serves it is there and is shown."""
     known = {*known_names(project)["place"]}
-    known |= {f"practice/{stem}" for stem in project.stems("question")}
+    known |= {f"questions/{stem}" for stem in project.stems("question")}
     known |= {f"papers/{stem}" for stem in project.stems("paper")}
     left_out = hidden(project.overlays)
     seen: dict[str, int] = {}

@@ -16,7 +16,7 @@ from tests.calcs.practice.held import bridge, pack
 from tests.calcs.practice.proof import NUMBERS, SEEDS, prove
 from tests.project import project
 
-NAMES = sorted(path.stem for path in (ROOT / "content" / "practice").glob("*.yaml"))
+NAMES = sorted(path.stem for path in (ROOT / "content" / "questions").glob("*.yaml"))
 ASKED = 8  # seeds of a template that asks a calculator, which takes longest
 CHOSEN = 20  # of any other
 
@@ -131,7 +131,7 @@ def test_the_figures_decide_which_section_is_made_wider(monkeypatch: pytest.Monk
 def test_a_reason_of_its_own_is_told_and_not_that_of_the_step_that_is_right() -> None:
     held = pack()
     for name, template in held.questions.items():
-        own = project().documents[f"content/practice/{name}.yaml"].value.get("why")
+        own = project().documents[f"content/questions/{name}.yaml"].value.get("why")
         if own and "items" not in template.get("pool", {}):
             found = question(held, name, "1")
             if found.items and found.asks not in {"order", "verdict"}:
