@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from build_tools.pages import notice, resolve, sheet
+from build_tools.pages import notice, printed_record, resolve
 from build_tools.pages.checks import readings_asked
 from build_tools.pages.content_node import ContentNode
 from calcs.engine.units import unit_text
@@ -50,7 +50,7 @@ def context(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         ],
         "signed": node["signed"].htmls(),
         "notice": notice.context(pages),
-        "sheet": sheet.facts(node, pages),
+        "printed": printed_record.facts(node, pages),
         "checks_page": node.link(CHECKS),
         "schema": node.link(SCHEMA),
     }

@@ -111,7 +111,7 @@ KIND_SHEETS = """() => [...document.querySelectorAll('link[data-hb-kind-sheet]')
 # The sheets that a kind of page has besides.
 OF_ITS_KIND = {
     STEPS: [],
-    RECORD: ["record-sheets.css"],
+    RECORD: ["printed-record.css"],
     PRACTICE: ["questions.css", "practice.css"],
     "practise/papers.html": ["questions.css", "papers.css"],
     "practise/results.html": ["questions.css", "results.css"],
@@ -137,12 +137,12 @@ def test_practice_that_was_left_begins_anew_on_the_way_back(warm: Warm):
 
 def test_a_page_whose_sheet_does_not_come_is_loaded_by_the_browser(new_page: NewPage):
     page = before_a_move(new_page(START, python=False))
-    page.route("**/record-sheets.css", lambda route: route.abort("aborted"), times=1)
+    page.route("**/printed-record.css", lambda route: route.abort("aborted"), times=1)
     with page.expect_navigation():
         page.locator(f'#hb-nav a[href$="{RECORD}"]').first.evaluate("link => link.click()")
     expect(page.locator("main h1")).to_have_text("The visit record")
     assert page.evaluate("window.before") is None
-    assert page.evaluate(KIND_SHEETS) == ["record-sheets.css"]
+    assert page.evaluate(KIND_SHEETS) == ["printed-record.css"]
 
 
 LOOK_MS = 50

@@ -38,7 +38,7 @@ def test_the_draft_of_a_notice_is_kept_and_its_last_day_counted_out(new_page: Ne
     assert LAST in notes["unsafe_report_by"]
     page.emulate_media(media="print")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
-    paper = page.locator(".hb-sheets")
+    paper = page.locator(".hb-printed")
     expect(paper).to_contain_text("a draft and arithmetic, not the notice itself")
     for words in (LAST, "The tenant, at ten o'clock", "At Risk", "refused"):
         expect(paper).to_contain_text(words)

@@ -10,8 +10,8 @@ from tests.browser.accessibility import faults
 from tests.browser.brought_visit import SCENARIO, visit_of
 from tests.browser.choices import choose, expect_chosen
 from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
+from tests.browser.printed_record import laid
 from tests.browser.record_page import RECORD, act, bring, field, move, taken, visits
-from tests.browser.sheets import laid
 from tests.project import project
 
 VISIT = "visit/checks_in_order.html"
@@ -85,7 +85,7 @@ def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPag
     [kept] = visit["answers"]
     assert (kept["calculator"], kept["verdicts"][0]["outcome"]) == ("cross_check", "does_not_meet")
     laid(page)
-    expect(page.locator("[data-hb-sheets]")).to_contain_text("They do not fit: They can't all be")
+    expect(page.locator("[data-hb-printed]")).to_contain_text("They do not fit: They can't all be")
 
 
 def test_a_cell_of_its_own_for_carbon_dioxide_is_chosen_kept_and_counts(new_page: NewPage):

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.browser import sheets
+from tests.browser import printed_record
 from tests.drawn import back_boiler, invented, premix, water_heater
 from tests.drawn.visit import WITHIN, is_on
 from tests.offline.kept_edition import LONG_MS, expect_state
@@ -90,11 +90,11 @@ def kept(walk: Walk, site: Site) -> tuple[dict[str, Any], dict[str, dict[str, An
 
 def on_paper(page: Page) -> None:
     """The record lies on two sides of A4, and nothing on them is cut or empty."""
-    assert sheets.sides(page.pdf(prefer_css_page_size=True, format="A4")) == 2
-    sheets.laid(page)
-    expect(page.locator(".hb-sheet__side")).to_have_count(2)
-    assert sheets.bare(page) == []
-    assert sheets.faults(page) == []
+    assert printed_record.sides(page.pdf(prefer_css_page_size=True, format="A4")) == 2
+    printed_record.laid(page)
+    expect(page.locator(".hb-printed__side")).to_have_count(2)
+    assert printed_record.bare(page) == []
+    assert printed_record.faults(page) == []
 
 
 @pytest.mark.parametrize("walk", DRAWN, indirect=True)
@@ -105,7 +105,7 @@ def test_a_visit_is_walked_by_touch_and_its_record_is_what_was_drawn(walk: Walk,
     for step, words in visit.told.items():
         assert words in said[step]["text"].replace("\N{NO-BREAK SPACE}", " "), step
     on_paper(walk.page)
-    text = sheets.words(walk.page)
+    text = printed_record.words(walk.page)
     assert [value for value in readings.values() if value not in text] == []
 
 
@@ -113,25 +113,25 @@ def test_a_visit_is_walked_by_touch_and_its_record_is_what_was_drawn(walk: Walk,
 def test_the_invented_visit_is_walked_field_by_field_to_the_paper_of_its_golden(
     walk: Walk, site: Site
 ):
-    visit, golden = walk.visit, sheets.GOLDEN
+    visit, golden = walk.visit, printed_record.GOLDEN
     _, said = kept(walk, site)
     page = walk.page
     assert len(said) > MANY
     odd = {step: each["state"] for step, each in said.items() if each["state"] != WITHIN}
     assert odd == visit.states
     on_paper(page)
-    expect(page.locator(".hb-sheet__head").first).to_contain_text("side 1 of 2")
-    assert sheets.rows(page) == golden["readings"]
-    plate = {" ".join(cell) for cell in sheets.pairs(page, ".hb-sheet__cell").items()}
+    expect(page.locator(".hb-printed__head").first).to_contain_text("side 1 of 2")
+    assert printed_record.rows(page) == golden["readings"]
+    plate = {" ".join(cell) for cell in printed_record.pairs(page, ".hb-printed__cell").items()}
     assert set(golden["plate"]) <= plate
-    expect(page.locator(".hb-sheet__summary")).to_contain_text(golden["summary"])
+    expect(page.locator(".hb-printed__summary")).to_contain_text(golden["summary"])
     # As the system's volume, which nothing is held against.
     unjudged = "A line without an outcome was not judged."
-    expect(page.locator(".hb-sheet__summary")).to_contain_text(unjudged)
-    entries = sheets.pairs(page, ".hb-sheet__entry")
+    expect(page.locator(".hb-printed__summary")).to_contain_text(unjudged)
+    entries = printed_record.pairs(page, ".hb-printed__entry")
     assert {name: entries[name] for name in golden["not_in_order"]} == golden["not_in_order"]
-    checks = sheets.pairs(page, ".hb-sheet__check")
+    checks = printed_record.pairs(page, ".hb-printed__check")
     assert len(checks) > 50
     assert {name: word for name, word in checks.items() if word not in IN_ORDER} == golden["checks"]
     # The mark of what was not in order, and no other.
-    expect(page.locator(".hb-sheet__word--no")).to_have_text(["no, then yes"])
+    expect(page.locator(".hb-printed__word--no")).to_have_text(["no, then yes"])

@@ -12,7 +12,7 @@ OF_ONE_KIND = {
     "papers.css",
     "practice.css",
     "questions.css",
-    "record-sheets.css",
+    "printed-record.css",
     "results.css",
     "revision.css",
 }

@@ -1,6 +1,6 @@
 /** On paper a visit stands on its own sides, and the blank form shows every reading unfolded. */
 
-import { clearPaper, layPaper } from '../paper/paper.js';
+import { clearPrinted, layPrinted } from '../printed-record/printed-record.js';
 
 const GROUPS = '[data-hb-record] details';
 
@@ -14,13 +14,13 @@ export function startRecordPrint() {
     const folds = /** @type {HTMLDetailsElement[]} */ ([...document.querySelectorAll(GROUPS)]);
     opened = folds.filter((fold) => !fold.open);
     for (const fold of opened) fold.open = true;
-    layPaper(root);
+    layPrinted(root);
   });
   addEventListener('afterprint', () => {
     for (const fold of opened) fold.open = false;
     const root = page();
     root?.removeAttribute('data-hb-blank');
-    if (root) clearPaper(root);
+    if (root) clearPrinted(root);
     opened = [];
   });
 }

@@ -16,20 +16,20 @@ def facts(node: ContentNode, pages: Sequence[ContentNode]) -> dict[str, Any]:
         pages: Every page of the handbook: their steps say what is a check, their questions what
             the answers of a visit are called.
     """
-    sheet = node["sheet"]
-    if not sheet.value:
+    printed = node["printed"]
+    if not printed.value:
         return {}
     return {
         "groups": [
             {"title": group["title"].value, "rows": [_row(row) for row in group["rows"].nodes()]}
-            for group in sheet["groups"].nodes()
+            for group in printed["groups"].nodes()
         ],
-        "heatInput": [_row(row) for row in sheet["heat_input"].nodes()],
+        "heatInput": [_row(row) for row in printed["heat_input"].nodes()],
         "checks": list(dict.fromkeys(name for page in pages for name in _checks(page))),
         "questions": {name: each for page in pages for name, each in _questions(page)},
-        "sure": sheet["sure"].value,
-        "cautions": sheet["cautions"].value,
-        "foot": sheet["foot"].value,
+        "sure": printed["sure"].value,
+        "cautions": printed["cautions"].value,
+        "foot": printed["foot"].value,
         "signed": node["signed"].value,
     }
 

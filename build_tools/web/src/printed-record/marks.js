@@ -2,18 +2,18 @@
 
 import { shapeFor } from '../record/outcome-view.js';
 
-/** @typedef {import('./sheet-facts.js').Cell} Cell */
-/** @typedef {import('./sheet-facts.js').Line} Line */
+/** @typedef {import('./printed-facts.js').Cell} Cell */
+/** @typedef {import('./printed-facts.js').Line} Line */
 /** @typedef {{node: HTMLElement, keep?: boolean, side2?: boolean, isReading?: boolean}} Unit `keep`: with what follows */
 
 /**
- * @param {string} name of its look: `hb-sheet__…`
+ * @param {string} name of its look: `hb-printed__…`
  * @param {(Node | string)[]} inside
  * @returns {HTMLElement}
  */
 export function box(name, ...inside) {
   const made = document.createElement('div');
-  made.className = `hb-sheet__${name}`;
+  made.className = `hb-printed__${name}`;
   made.append(...inside);
   return made;
 }
@@ -37,7 +37,7 @@ export const heading = (title, side2 = false) => ({
 
 /** @param {string[]} titles @returns {Unit} */
 export const columns = (titles) => ({
-  node: box('row hb-sheet__row--head', ...titles.map((title) => words(title))),
+  node: box('row hb-printed__row--head', ...titles.map((title) => words(title))),
   keep: true,
   isReading: true,
 });

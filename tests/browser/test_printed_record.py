@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from playwright.sync_api import Page, expect
 
-from tests.browser import sheets
+from tests.browser import printed_record
 from tests.browser.brought_visit import MOST_OUTCOMES_MS, SCENARIO, visit_of
 from tests.browser.conftest import NewPage
 from tests.browser.record_page import RECORD, act, bring
@@ -27,22 +27,22 @@ def opened(new_page: NewPage, names: set[str]) -> Page:
 def test_more_than_two_sides_say_so_and_lose_nothing(new_page: NewPage):
     page = opened(new_page, set(SCENARIO))
     pdf = page.pdf(prefer_css_page_size=True, format="A4")
-    sheets.laid(page)
-    sides = page.locator(".hb-sheet__side")
+    printed_record.laid(page)
+    sides = page.locator(".hb-printed__side")
     count = sides.count()
-    assert count == sheets.sides(pdf) > 2
+    assert count == printed_record.sides(pdf) > 2
     for number in range(count):
         more = ", continued" if number > 1 else ""
-        head = sides.nth(number).locator(".hb-sheet__head > *").last
+        head = sides.nth(number).locator(".hb-printed__head > *").last
         expect(head).to_have_text(f"Kitchen boiler · side {number + 1} of {count}{more}")
     # What stands in no row of its own still stands there, under its group.
-    text = sheets.words(page)
+    text = printed_record.words(page)
     for words in ("Depth of the catchment space", "280 mm", "Thermocouple, under load", "14 mV"):
         assert words in text
 
 
 def test_a_blank_form_and_a_page_without_a_visit_stay_as_they_were(new_page: NewPage):
     page = new_page(RECORD, python=False)
-    sheets.laid(page)
-    expect(page.locator(".hb-sheets")).to_have_count(0)
+    printed_record.laid(page)
+    expect(page.locator(".hb-printed")).to_have_count(0)
     expect(page.locator('li[data-hb-reading="burner_pressure.left_max"]')).to_be_visible()

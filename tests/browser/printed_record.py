@@ -9,18 +9,19 @@ from playwright.sync_api import Page
 
 from build_tools.sources.read_yaml import read_file
 
-GOLDEN = read_file(Path(__file__).parent / "paper_golden.yaml", "paper_golden.yaml").value
+NAME = "printed_record_golden.yaml"
+GOLDEN = read_file(Path(__file__).parent / NAME, NAME).value
 PAGE = re.compile(rb"/Type\s*/Page\b")
 SMALLEST_PT = 7.6
 # What is cut, too small, grey or empty on paper.
-FAULTS = """smallest => [...document.querySelectorAll('.hb-sheets *')].flatMap(each => {
+FAULTS = """smallest => [...document.querySelectorAll('.hb-printed *')].flatMap(each => {
   if (each.closest('[data-hb-shape]')) return [];
   const look = getComputedStyle(each), own = each.getBoundingClientRect();
-  const side = each.closest('.hb-sheet__side').getBoundingClientRect();
-  const foot = each.closest('.hb-sheet__side').querySelector('.hb-sheet__foot');
-  const isFoot = foot.contains(each) || each.classList.contains('hb-sheet__side');
+  const side = each.closest('.hb-printed__side').getBoundingClientRect();
+  const foot = each.closest('.hb-printed__side').querySelector('.hb-printed__foot');
+  const isFoot = foot.contains(each) || each.classList.contains('hb-printed__side');
   const bottom = isFoot ? side.bottom : foot.getBoundingClientRect().top;
-  const isNo = each.classList.contains('hb-sheet__word--no');
+  const isNo = each.classList.contains('hb-printed__word--no');
   const wrong = [];
   if (own.right > side.right + 1 || own.bottom > bottom + 1) wrong.push('cut');
   if (each.scrollWidth > each.clientWidth + 1 && look.display !== 'inline')
@@ -28,12 +29,12 @@ FAULTS = """smallest => [...document.querySelectorAll('.hb-sheets *')].flatMap(e
   if (parseFloat(look.fontSize) * 0.75 < smallest - 0.01) wrong.push('small');
   if (look.color !== (isNo ? 'rgb(255, 255, 255)' : 'rgb(0, 0, 0)')) wrong.push('no black');
   if (!isNo && look.backgroundColor !== 'rgba(0, 0, 0, 0)') wrong.push('a ground of ink');
-  if (!each.textContent.trim() && !each.closest('.hb-sheet__row')) wrong.push('empty');
+  if (!each.textContent.trim() && !each.closest('.hb-printed__row')) wrong.push('empty');
   return wrong.map(what => `${what}: ${each.className} ${each.textContent.slice(0, 40)}`);
 })"""
 # Headings on paper under which nothing stands.
 BARE = """() => {
-    const heads = '.hb-sheet__title, .hb-sheet__group';
+    const heads = '.hb-printed__title, .hb-printed__group';
     return [...document.querySelectorAll(heads)]
         .filter(({nextElementSibling: next}) => !next || next.matches(heads))
         .map((head) => head.textContent);
@@ -54,7 +55,7 @@ def laid(page: Page) -> None:
 def rows(page: Page) -> list[str]:
     """The readings, as the golden writes them: of each cell its shape, then its words."""
     names = {state: name for name, state in GOLDEN["shapes"].items()}
-    found = page.evaluate(PARTS, ".hb-sheet__row:not(.hb-sheet__row--head)")
+    found = page.evaluate(PARTS, ".hb-printed__row:not(.hb-printed__row--head)")
     return [
         " | ".join(f"{names.get(shape, '')} {text}".strip() for shape, text in row) for row in found
     ]
@@ -67,7 +68,7 @@ def pairs(page: Page, place: str) -> dict[str, str]:
 
 def words(page: Page) -> str:
     """All that stands on it."""
-    return str(page.locator(".hb-sheets").text_content()).replace("\N{NO-BREAK SPACE}", " ")
+    return str(page.locator(".hb-printed").text_content()).replace("\N{NO-BREAK SPACE}", " ")
 
 
 def bare(page: Page) -> list[str]:

@@ -3,10 +3,10 @@
 import { wholeText } from '../visit/reading-text.js';
 
 /** @typedef {import('../visit/visit-types.js').KeptOutcome} KeptOutcome */
-/** @typedef {import('./sheet-facts.js').Cell} Cell */
-/** @typedef {import('./sheet-facts.js').Held} Held */
-/** @typedef {import('./sheet-facts.js').Line} Line */
-/** @typedef {import('./sheet-facts.js').Row} Row */
+/** @typedef {import('./printed-facts.js').Cell} Cell */
+/** @typedef {import('./printed-facts.js').Held} Held */
+/** @typedef {import('./printed-facts.js').Line} Line */
+/** @typedef {import('./printed-facts.js').Row} Row */
 
 /** The gravest first. A reading that can't be so is one that nothing says is in order. */
 const STATES = ['outside', 'too_close', 'refused', 'not_judged', 'within'];

@@ -47,7 +47,7 @@ function sidesOf(place, told, units, isClose) {
     return body;
   };
   let body = turn();
-  const heads = units.filter(({ node }) => node.classList.contains('hb-sheet__row--head'));
+  const heads = units.filter(({ node }) => node.classList.contains('hb-printed__row--head'));
   for (const [number, unit] of units.entries()) {
     if (unit.side2 && sides.length === 1 && body.childElementCount) body = turn();
     body.append(unit.node);
@@ -72,4 +72,4 @@ function keptWith(units, last) {
 }
 
 /** @param {Unit | undefined} unit */
-const isHead = (unit) => unit?.node.classList.contains('hb-sheet__row--head') ?? false;
+const isHead = (unit) => unit?.node.classList.contains('hb-printed__row--head') ?? false;

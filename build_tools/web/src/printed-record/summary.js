@@ -5,7 +5,7 @@ import { box, words } from './marks.js';
 
 /** @typedef {import('./lines.js').Check} Check */
 /** @typedef {import('./marks.js').Unit} Unit */
-/** @typedef {import('./sheet-facts.js').Line} Line */
+/** @typedef {import('./printed-facts.js').Line} Line */
 
 /**
  * @param {Line[]} lines

@@ -6,7 +6,7 @@ import json
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser import sheets
+from tests.browser import printed_record
 from tests.browser.brought_visit import MOST_OUTCOMES_MS, reading
 from tests.browser.conftest import NewPage
 from tests.browser.record_page import RECORD, act, bring
@@ -60,7 +60,7 @@ def file_of() -> str:
 
 
 def part(page: Page, title: str) -> Locator:
-    return page.locator(".hb-sheet__side", has=page.locator(".hb-sheet__head", has_text=title))
+    return page.locator(".hb-printed__side", has=page.locator(".hb-printed__head", has_text=title))
 
 
 def words(place: Locator) -> str:
@@ -76,13 +76,13 @@ def test_each_appliance_has_its_part_and_what_all_share_stands_once(new_page: Ne
     last = page.locator('li[data-hb-reading="handover.controls_shown"] [data-hb-line-outcome]')
     expect(last).to_have_count(1, timeout=MOST_OUTCOMES_MS)
     pdf = page.pdf(prefer_css_page_size=True, format="A4")
-    sheets.laid(page)
-    sides = page.locator(".hb-sheet__side")
-    assert sheets.sides(pdf) == sides.count()
-    assert sheets.faults(page) == []
+    printed_record.laid(page)
+    sides = page.locator(".hb-printed__side")
+    assert printed_record.sides(pdf) == sides.count()
+    assert printed_record.faults(page) == []
 
     heads = [
-        str(each.text_content()) for each in sides.locator(".hb-sheet__head > :last-child").all()
+        str(each.text_content()) for each in sides.locator(".hb-printed__head > :last-child").all()
     ]
     shared = "Three, invented · what all share"
     own = [f"{name} · appliance {place} of 3" for place, name in enumerate(NAMES.values(), 1)]
@@ -96,7 +96,7 @@ def test_each_appliance_has_its_part_and_what_all_share_stands_once(new_page: Ne
         mine = [each for each in entries(visit, one) if each["appliance"] == one]
         assert [each["name"] for each in mine if each["value"] not in text] == []
         plate = visit.readings["plate.heat_input_net"]
-        cell = part(page, title).locator(".hb-sheet__cell", has_text="Maximum heat input, net")
+        cell = part(page, title).locator(".hb-printed__cell", has_text="Maximum heat input, net")
         expect(cell.locator("b")).to_have_text(plate)
         assert (DEFECT in text) is (one == "3")
     # The meter was read once for all, and the pipework tested once.
@@ -104,5 +104,5 @@ def test_each_appliance_has_its_part_and_what_all_share_stands_once(new_page: Ne
     of_all = [each for each in entries(VISITS["1"], "1") if not each["appliance"]]
     assert [each["name"] for each in of_all if each["value"] not in text] == []
     for line in ("Let-by", "Meter outlet, standing"):
-        row = page.locator(".hb-sheet__row > :first-child").get_by_text(line, exact=True)
+        row = page.locator(".hb-printed__row > :first-child").get_by_text(line, exact=True)
         expect(row).to_have_count(1)

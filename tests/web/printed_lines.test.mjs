@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { claimedBy, lineOf } from '../../build_tools/web/src/paper/lines.js';
+import { claimedBy, lineOf } from '../../build_tools/web/src/printed-record/lines.js';
 
 /** As `heat_input` of content/record/visit.yaml declares it. */
 const ROW = {

@@ -1,4 +1,4 @@
-/** What build_tools/pages/sheet.py says of the record on paper. */
+/** What build_tools/pages/printed_record.py says of the record on paper. */
 
 export type Row = {
   label: string;
@@ -16,7 +16,7 @@ export type Row = {
   judged?: boolean;
 };
 
-export type SheetFacts = {
+export type PrintedFacts = {
   groups: { title: string; rows: Row[] }[];
   heatInput: Row[];
   /** readings that are answered by a word which is in order or not */

@@ -11,17 +11,17 @@ import { unitsOf } from './sections.js';
 import { laySides } from './sides.js';
 
 /** @typedef {import('../visit/visit-types.js').Entry} Entry */
-/** @typedef {import('./sheet-facts.js').Held} Held */
-/** @typedef {import('./sheet-facts.js').SheetFacts} SheetFacts */
+/** @typedef {import('./printed-facts.js').Held} Held */
+/** @typedef {import('./printed-facts.js').PrintedFacts} PrintedFacts */
 
 /** @param {HTMLElement} root the record's page: its sides stand last in it until they are printed */
-export function layPaper(root) {
-  clearPaper(root);
+export function layPrinted(root) {
+  clearPrinted(root);
   const facts = factsOf(root);
   if (!facts || !openVisit.visit || root.hasAttribute('data-hb-blank')) return;
   const place = document.createElement('div');
-  place.className = 'hb-sheets';
-  place.dataset.hbSheets = '';
+  place.className = 'hb-printed';
+  place.dataset.hbPrinted = '';
   place.setAttribute('aria-hidden', 'true'); // the page itself says all of it
   root.append(place);
   const known = knownReadings(root);
@@ -38,13 +38,13 @@ export function layPaper(root) {
 }
 
 /** @param {HTMLElement} root */
-export function clearPaper(root) {
-  root.querySelector('[data-hb-sheets]')?.remove();
+export function clearPrinted(root) {
+  root.querySelector('[data-hb-printed]')?.remove();
 }
 
-/** @param {HTMLElement} root @returns {SheetFacts | null} */
+/** @param {HTMLElement} root @returns {PrintedFacts | null} */
 function factsOf(root) {
-  const found = root.querySelector('[data-hb-sheet]');
+  const found = root.querySelector('[data-hb-printed-facts]');
   return found ? JSON.parse(found.getAttribute('value') ?? 'null') : null;
 }
 

@@ -7,9 +7,9 @@ import { summaryOf } from './summary.js';
 
 /** @typedef {import('./lines.js').Check} Check */
 /** @typedef {import('./marks.js').Unit} Unit */
-/** @typedef {import('./sheet-facts.js').Held} Held */
-/** @typedef {import('./sheet-facts.js').Line} Line */
-/** @typedef {import('./sheet-facts.js').SheetFacts} SheetFacts */
+/** @typedef {import('./printed-facts.js').Held} Held */
+/** @typedef {import('./printed-facts.js').Line} Line */
+/** @typedef {import('./printed-facts.js').PrintedFacts} PrintedFacts */
 /** @typedef {Map<string, {label: string, group: string}>} Known readings, in the order of the record */
 
 const STATED = /^(plate|instructions)\./;
@@ -18,7 +18,7 @@ const isThere = (each) => each !== null;
 
 /**
  * @param {Held} held
- * @param {SheetFacts} facts
+ * @param {PrintedFacts} facts
  * @param {Known} known
  * @returns {Unit[]}
  */
@@ -51,7 +51,7 @@ export function unitsOf(held, facts, known) {
 /** @param {Unit[]} units @returns {Unit[]} the first of which begins the second side */
 const second = ([first, ...rest]) => (first ? [{ ...first, side2: true }, ...rest] : []);
 
-/** @param {Held} held @param {SheetFacts} facts @param {Known} known @returns {Unit[]} */
+/** @param {Held} held @param {PrintedFacts} facts @param {Known} known @returns {Unit[]} */
 function plate({ readings, notes, choices }, { questions }, known) {
   const cells = [
     ...choices.flatMap(({ name, value }) => {
@@ -70,7 +70,7 @@ function plate({ readings, notes, choices }, { questions }, known) {
   return [...first, { node: box('plate', ...made) }];
 }
 
-/** @param {Held} held @param {SheetFacts} facts @param {Known} known */
+/** @param {Held} held @param {PrintedFacts} facts @param {Known} known */
 function readingGroups(held, facts, known) {
   const rows = [...facts.groups.flatMap((group) => group.rows), ...facts.heatInput];
   const named = new Set(rows.flatMap(({ found, left }) => [...found, ...left]));
@@ -119,7 +119,7 @@ function heatInput(lines) {
 function looked(checks) {
   if (!checks.length) return [];
   const made = checks.map(({ label, word, isInOrder }) =>
-    box('check', words(label), box(isInOrder ? 'word' : 'word hb-sheet__word--no', word)),
+    box('check', words(label), box(isInOrder ? 'word' : 'word hb-printed__word--no', word)),
   );
   const pairs = made.flatMap((_each, place) =>
     place % 2 ? [] : [{ node: box('pair', ...made.slice(place, place + 2)) }],
@@ -210,7 +210,7 @@ function workedOut({ answers }) {
   return [heading('Answers that were kept'), ...told];
 }
 
-/** @param {SheetFacts} facts @param {string} person @returns {Unit[]} */
+/** @param {PrintedFacts} facts @param {string} person @returns {Unit[]} */
 function closing({ sure, cautions, signed }, person) {
   return [
     heading('How sure the readings are, and cautions'),
