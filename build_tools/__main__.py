@@ -12,7 +12,6 @@ from build_tools import commands
 from build_tools.setup.paths import ROOT
 from build_tools.sources import overlays
 
-PORT = 8000
 HIGHEST_PORT = 65535
 
 
@@ -75,7 +74,7 @@ def run(arguments: list[str]) -> int:
         return int(module.main(words))
     given = Options(found, port=_port, repeats=_count, file=_folder).parse_args(words)
     if found.name == "serve":
-        module.serve(given.port or PORT, given.overlay)
+        module.serve(given.port or commands.PORT, given.overlay)
         return 0
     if found.name == "build":
         layers = overlays.read(given.overlay)

@@ -10,6 +10,7 @@ BUILD = ("site", "wheels", "web")
 ASKS = ("-h", "--help", "help")
 REPEATABLE = "…"  # ends an option that may be given several times
 OVERLAY = {"--overlay FOLDER …": "a host's own layer over the handbook; the lowest first"}
+PORT = 8000  # the first that `serve` tries
 NO_COMMAND = 2  # exit status
 
 
@@ -45,7 +46,7 @@ COMMANDS = (
         "build the handbook and show it at a local address",
         BUILD,
         "serve.command",
-        {"--port PORT": "the first port to try; default 8000", **OVERLAY},
+        {"--port PORT": f"the first port to try; default {PORT}", **OVERLAY},
         more="It builds again when a file changes, and the open page follows. Stop it with Ctrl-C.",
     ),
     Command(
