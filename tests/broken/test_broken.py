@@ -9,6 +9,7 @@ from build_tools.sources.calculator_spec import CalculatorSpec
 from build_tools.sources.problems import in_order
 from build_tools.sources.rule import Rule
 from tests.broken.stories import FOLDER, RULES, declared, stories
+from tests.every_case import try_each
 from tests.project_of_texts import from_texts
 
 
@@ -31,9 +32,8 @@ def test_each_rule_says_what_must_hold() -> None:
         assert "\n" not in rule.description
 
 
-@pytest.mark.parametrize("rule", RULES.values(), ids=RULES)
 @pytest.mark.parametrize("value", ["", "just text", "[1, [2], {a: b}]", "a: b", "kind: [x]"])
-def test_no_rule_stumbles_over_a_half_written_file(rule: Rule, value: str) -> None:
+def test_no_rule_stumbles_over_a_half_written_file(value: str) -> None:
     places = (
         "data/limits/flue.yaml",
         "data/gases.yaml",
@@ -60,5 +60,9 @@ def test_no_rule_stumbles_over_a_half_written_file(rule: Rule, value: str) -> No
     )
     given = {"gas_rate": CalculatorSpec(inputs={"method": ("index",)}, outputs=("flow_rate",))}
     project = from_texts(dict.fromkeys(places, value), given, date(2026, 11, 25))
-    for problem in rule.check(project):
-        assert "Fix: " in str(problem)
+
+    def tried(rule: Rule) -> None:
+        for problem in rule.check(project):
+            assert "Fix: " in str(problem)
+
+    try_each(RULES.items(), tried)

@@ -15,6 +15,7 @@ import pytest
 
 from build_tools.runtime import bundle
 from calcs.engine.units import parse_quantity
+from tests.every_case import every_case
 from tests.tables.rows import TODAY
 
 TABLES = bundle.make(date.fromisoformat(TODAY))["tables"]
@@ -121,15 +122,14 @@ def burnt(name: str, kelvin: float) -> float:
     return enthalpy(nasa, kelvin) + need * enthalpy("O2", kelvin) - products
 
 
-@pytest.mark.parametrize(("name", "degrees"), HEATS)
+@every_case(("name", "degrees"), HEATS)
 def test_a_heat_is_that_of_nasa_s_enthalpies(name: str, degrees: int) -> None:
     near = 2e-6 if name in FURTHER else 2e-4
     found = number(name, f"heat_gross_{degrees}")
     assert found == pytest.approx(burnt(name, degrees + 273.15), rel=near, abs=0.006)
 
 
-@pytest.mark.parametrize("name", [name for name, (nasa, _) in LIBRARIES.items() if nasa])
-@pytest.mark.parametrize("degrees", [0, 20, 25])
+@every_case(("name", "degrees"), [heat for heat in HEATS if heat[1] != 15])
 def test_a_heat_moves_with_temperature_as_heat_capacities_say(name: str, degrees: int) -> None:
     """The figures away from 15 °C are from memory: what they differ by is worked out apart."""
     found = number(name, f"heat_gross_{degrees}") - number(name, "heat_gross_15")
@@ -150,7 +150,7 @@ def test_the_heaviest_follow_from_the_lighter_of_their_series(
     assert number(name, f"heat_gross_{degrees}") == pytest.approx(start + slope * carbon, rel=2e-4)
 
 
-@pytest.mark.parametrize(("name", "degrees"), FACTORS)
+@every_case(("name", "degrees"), FACTORS)
 def test_a_summation_factor_is_that_of_the_equation_of_state(name: str, degrees: int) -> None:
     from CoolProp.CoolProp import PropsSI
 
@@ -161,7 +161,7 @@ def test_a_summation_factor_is_that_of_the_equation_of_state(name: str, degrees:
     assert number(name, f"summation_{degrees}") == pytest.approx(factor, rel=near, abs=6e-5)
 
 
-@pytest.mark.parametrize("name", FURTHER)
+@every_case("name", FURTHER)
 def test_a_molar_mass_is_that_of_its_atoms(name: str) -> None:
     # IUPAC atomic weights, as ISO 6976 takes them; helium and argon are atoms themselves.
     own = {"helium": 4.002602, "argon": 39.948}.get(name, 0.0)

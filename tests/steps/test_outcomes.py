@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 
-import pytest
-
+from tests.every_case import every_case_of
 from tests.steps.outcome_rows import COMPARED, OutcomeRow, outcome_rows, told
 
 ROWS = outcome_rows()
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@every_case_of("row", ROWS, of=lambda row: row.procedure, ids=lambda row: row.id)
 def test_the_step_says_so(row: OutcomeRow, bridge):
     reply = bridge.reply(row.request)
     line = told(reply["outcomes"][row.step])

@@ -15,6 +15,7 @@ from calcs.engine.reference import PROVENANCES
 from calcs.engine.registry import calculators
 from calcs.engine.units import parse_quantity
 from tests.tables import libraries
+from tests.tables.every_row import every_row
 from tests.tables.rows import ORDINARY, Row, by_kind, fault, rows
 
 ROWS = rows()
@@ -25,7 +26,7 @@ HELD = set(PROVENANCES) - {"not-held"}
 FROM_MEMORY = 81
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.id)
+@every_row(ROWS)
 def test_row(row: Row, bridge: Bridge):
     reply = json.loads(bridge.answer(json.dumps(row.request)))
     if "refused" in row.facts:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import json
 import math
+from itertools import product
 from typing import Any
 
-import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from calcs.bridge import Bridge
+from tests.every_case import every_case
 from tests.tables.rows import TODAY
 
 SETTINGS = settings(
@@ -147,9 +148,14 @@ def test_a_sample_that_is_put_in_the_wrong_fields_judges_nothing(bridge, fuel, a
     }
 
 
-@pytest.mark.parametrize("oxygen", ["20.6 %", "20.7 %", "20.8 %", "20.9 %", "21 %"])
-@pytest.mark.parametrize("monoxide", ["0 ppm", "200 ppm", "40000 ppm"])
-@pytest.mark.parametrize("appliance", ["condensing_boiler", "boiler", "gas_fire", "other"])
+@every_case(
+    ("oxygen", "monoxide", "appliance"),
+    product(
+        ["20.6 %", "20.7 %", "20.8 %", "20.9 %", "21 %"],
+        ["0 ppm", "200 ppm", "40000 ppm"],
+        ["condensing_boiler", "boiler", "gas_fire", "other"],
+    ),
+)
 def test_air_passes_and_proves_nothing(bridge, oxygen, monoxide, appliance):
     found = reply(
         bridge, "combustion", appliance=appliance, oxygen=oxygen, carbon_monoxide=monoxide

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from calcs.engine.rounding import round_half_up
 from calcs.engine.units import Quantity
+from tests.calcs.engine.plain_pint import plain_pint
 
 THOROUGH = settings(max_examples=600, deadline=None, derandomize=True)
-PINT: pint.UnitRegistry = pint.UnitRegistry()  # untouched by this project
 UNITS = (
     "", "percent", "ppm", "mbar", "kPa", "m**3/h", "litre/min", "kW", "degC", "delta_degC",
     "kelvin", "min", "inch", "percent/K", "kJ/kg", "1/percent",
@@ -43,7 +43,7 @@ def test_a_quantity_is_what_pint_makes_of_a_number_and_a_unit(value, unit, wante
         return make(value, unit).to(wanted)
 
     for way in (of_text, of_unit, converted):
-        assert outcome(way, Quantity) == outcome(way, PINT.Quantity)
+        assert outcome(way, Quantity) == outcome(way, plain_pint().Quantity)
 
 
 @THOROUGH

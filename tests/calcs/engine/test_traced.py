@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import operator
+from itertools import product
 
 import pytest
 from hypothesis import given, settings
@@ -15,6 +16,7 @@ from calcs.engine.traced_functions import apply, largest, square_root
 from calcs.engine.uncertainty import standard_uncertainty
 from calcs.engine.units import Quantity, unit_code
 from calcs.engine.working import steps
+from tests.every_case import every_case
 
 QUICK = settings(max_examples=50, deadline=None, derandomize=True)
 POSITIVE = st.floats(0.1, 100)
@@ -148,8 +150,7 @@ def test_an_operation_gives_what_pint_gives_to_the_last_digit(op):
             assert outcome(operation, traced[0], right) == wanted, (one, other)
 
 
-@pytest.mark.parametrize("op", ["×", "÷", "+", "−"])
-@pytest.mark.parametrize("unit", UNITS)
+@every_case(("op", "unit"), product(["×", "÷", "+", "−"], UNITS))
 def test_an_operation_with_a_pure_number_gives_what_pint_gives(op, unit):
     operation, plain = OPERATIONS[op], Quantity(20.3, unit)
     traced = named(plain, "a", "A")

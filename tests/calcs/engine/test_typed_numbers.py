@@ -14,6 +14,7 @@ from calcs.engine.registry import calculators
 from calcs.engine.request_errors import NotANumber, NotWhole
 from calcs.engine.typed_number import read_number
 from calcs.engine.units import Quantity
+from tests.every_case import every_case
 from tests.tables.rows import TODAY
 
 THOROUGH = settings(max_examples=500, deadline=None, derandomize=True)
@@ -87,7 +88,7 @@ NO_NUMBERS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("text", NO_NUMBERS)
+@every_case("text", NO_NUMBERS)
 def test_a_slip_is_no_number(text):
     with pytest.raises(NotANumber):
         read_number("volume", text)

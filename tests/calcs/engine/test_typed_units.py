@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import time
 
-import pint
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -15,9 +14,10 @@ from build_tools.sources.parse_value import measure_of
 from calcs.engine.unit_names import PHRASES, REFUSED, SYMBOLS, WORDS
 from calcs.engine.unit_reader import LONGEST, NoUnit, unit_name
 from calcs.engine.units import Quantity, parse_unit, same_kind, unit_code, unit_text
+from tests.calcs.engine.plain_pint import plain_pint
+from tests.every_case import every_case
 
 THOROUGH = settings(max_examples=400, deadline=None, derandomize=True)
-PINT: pint.UnitRegistry = pint.UnitRegistry()  # untouched by this project
 # One of each in SI base units. The figures are printed in these documents:
 #   SP 811: NIST Special Publication 811 (2008), appendix B.8 and B.9
 #   WMA: Weights and Measures Act 1985, schedule 1 (the gallon is 4.546 09 dm³; a pint is an eighth,
@@ -94,13 +94,13 @@ SPELT = [
 SEVEN_DIGITS = 4e-7
 
 
-@pytest.mark.parametrize(("spelling", "size"), SPELT)
+@every_case(("spelling", "size"), SPELT)
 def test_a_spelling_means_what_the_source_says(spelling, size):
     found = Quantity(1.0, parse_unit(spelling)).to_base_units().magnitude
     assert math.isclose(found, size, rel_tol=SEVEN_DIGITS)
 
 
-@pytest.mark.parametrize(
+@every_case(
     ("spelling", "size"),
     [
         ("in", constants.inch), ("ft", constants.foot), ("yd", constants.yard),
@@ -116,7 +116,7 @@ def test_a_unit_is_as_long_as_by_scipy(spelling, size):
 
 
 # A thermometer's units: ISO 80000-5, items 5-1 and 5-2; SP 811, B.9.
-@pytest.mark.parametrize(
+@every_case(
     ("spelling", "kelvin"),
     [
         *((one, 293.15) for one in (
@@ -147,13 +147,13 @@ NO_UNITS = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("text", [*NO_UNITS, *REFUSED])
+@every_case("text", [*NO_UNITS, *REFUSED])
 def test_what_is_no_unit_of_the_trade_is_refused(text):
     with pytest.raises(NoUnit):
         parse_unit(text)
 
 
-@pytest.mark.parametrize("text", [word.upper() for word in REFUSED])
+@every_case("text", [word.upper() for word in REFUSED])
 def test_a_unit_of_several_sizes_is_refused_with_the_reason(text):
     with pytest.raises(NoUnit) as refused:
         parse_unit(f"{text}/h")
@@ -212,10 +212,10 @@ def test_a_product_is_what_pint_makes_of_it(upper, lower, brackets):
     below = f"({'*'.join(lower)})" if brackets and len(lower) > 1 else "/".join(lower)
     text = f"{upper}/{below}" if lower else upper
     if len(text) <= LONGEST:
-        assert dict(parse_unit(text)._units) == dict(PINT.parse_units(text)._units)
+        assert dict(parse_unit(text)._units) == dict(plain_pint().parse_units(text)._units)
 
 
-@pytest.mark.parametrize("text", sorted({*SYMBOLS, *WORDS}))
+@every_case("text", sorted({*SYMBOLS, *WORDS}))
 def test_a_unit_is_read_again_as_it_is_shown(text):
     unit = parse_unit(text)
     assert parse_unit(unit_code(unit)) == parse_unit(str(unit)) == unit

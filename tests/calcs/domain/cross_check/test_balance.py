@@ -1,7 +1,7 @@
 """The mathematics against books and libraries: reconciled, tested and estimated."""
 
 import math
-from itertools import pairwise
+from itertools import pairwise, product
 
 import numpy as np
 import pytest
@@ -11,6 +11,7 @@ from calcs.domain.cross_check.balance import Balance, Condition
 from calcs.domain.cross_check.chance import log_between, log_of_sum, tail_of_chi_square
 from calcs.domain.cross_check.cholesky import backward, forward, lower_of
 from calcs.domain.cross_check.signature import BANDS, Signature, fit
+from tests.every_case import every_case
 
 # A heat exchanger with a bypass, as in a textbook on data reconciliation and gross error detection
 # (Narasimhan and Jordache), from memory: nodes 1 = 2 + 3, 2 = 4, 3 = 5, 4 + 5 = 6, unit variances.
@@ -127,8 +128,10 @@ def test_scipy_least_squares_agrees(seed):
     assert [balance.estimate(name)[0] for name in names] == pytest.approx(errors, rel=1e-6)
 
 
-@pytest.mark.parametrize("degrees", [1, 2, 3, 4, 7, 12, 17, 40])
-@pytest.mark.parametrize("value", [0.01, 0.5, 3.0, 11.07, 40.0, 300.0])
+@every_case(
+    ("degrees", "value"),
+    product([1, 2, 3, 4, 7, 12, 17, 40], [0.01, 0.5, 3.0, 11.07, 40.0, 300.0]),
+)
 def test_tail_of_chi_square_by_scipy(degrees, value):
     expected = scipy.special.gammaincc(degrees / 2, value / 2)
     assert tail_of_chi_square(value, degrees) == pytest.approx(expected, rel=1e-11, abs=1e-300)
