@@ -119,12 +119,11 @@ def _question(question: ContentNode, name: str) -> dict[str, Any]:
 def _row(check: ContentNode, questions: ContentNode) -> dict[str, Any]:
     """A check, with a link to its page and the answers that call for it."""
     page = check["page"]
-    has_page = page.value is not None and page.known(page.value, page.page_context.pages, "page")
     fits = _answers(check["when"], questions)
     return {
         "id": check["id"].value,
         "do": check["do"].html,
-        "link": page.link(f"{page.value}.html") if has_page else None,
+        "link": page.link(f"{page.value}.html") if page.value else None,
         "fits": json.dumps(fits),
         "when": [_in_words(questions[name], values) for name, values in fits.items()],
         "why": check["why"].html,

@@ -73,7 +73,7 @@ class ContentNode(Node):
         return value.format(link, limit.text or limit.label, provenance)
 
     def known(self, name: str, names: Iterable[str], kind: str) -> bool:
-        """Whether a name is one of those that exist. A problem is noted when it is not."""
+        """Whether a name exists that no rule looks up. A problem is noted when it does not."""
         known = list(names)
         if name in known:
             return True

@@ -14,7 +14,7 @@ def context(node: ContentNode, groups: list[Group]) -> dict[str, Any]:
         "visit": _visit(node["visit"]),
         "doors": [_door(each) for each in node["doors"].nodes()],
         "tasks_title": node["tasks_title"].html,
-        "tasks": [task for each in node["tasks"].nodes() if (task := _task(each))],
+        "tasks": [_task(each) for each in node["tasks"].nodes()],
         "governs_title": node["governs_title"].html,
         "governs": node["governs"].htmls(),
         "who": node["who"].html,
@@ -39,28 +39,25 @@ def _welcomes(page_context: PageContext) -> list[dict[str, Any]]:
 
 
 def _visit(node: ContentNode) -> dict[str, Any]:
-    page = _page(node["page"])
     words = {name: node[name].html for name in ("title", "about", "do")}
-    return {**words, "link": page["link"] if page else ""}
+    return {**words, "link": _page(node["page"])["link"]}
 
 
 def _door(node: ContentNode) -> dict[str, Any]:
     words = {name: node[name].html for name in ("title", "about")}
-    page = _page(node["page"]) if node["page"].value else None
-    link = page["link"] if page else f"#{node['section'].value}"
-    also = [beside for each in node["also"].nodes() if (beside := _page(each))]
+    has_page = node["page"].value is not None
+    link = _page(node["page"])["link"] if has_page else f"#{node['section'].value}"
+    also = [_page(each) for each in node["also"].nodes()]
     return {**words, "link": link, "icon": node["icon"].value, "also": also}
 
 
-def _task(node: ContentNode) -> dict[str, Any] | None:
+def _task(node: ContentNode) -> dict[str, Any]:
     page = _page(node["page"])
-    return page and {"do": node["do"].html, "kind": page["kind"], "link": page["link"]}
+    return {"do": node["do"].html, "kind": page["kind"], "link": page["link"]}
 
 
-def _page(node: ContentNode) -> dict[str, Any] | None:
+def _page(node: ContentNode) -> dict[str, Any]:
     """A page of the handbook that is named here, as a link to it."""
     page = node.value
-    if not node.known(page, node.page_context.pages, "page"):
-        return None
     kind = FOLDERS[page.partition("/")[0]].title
     return {"title": node.page_context.pages[page], "kind": kind, "link": node.link(f"{page}.html")}

@@ -280,8 +280,5 @@ def _instrument(node: ContentNode) -> dict[str, Any]:
     """An instrument of data/instruments.yaml with its use, or a plain sentence."""
     if not isinstance(node.value, dict):
         return {"text": node.html, "known": None}
-    known = node["id"].known(
-        node["id"].value, node.page_context.bundle["instruments"], "instrument"
-    )
-    instrument = node.page_context.bundle["instruments"][node["id"].value] if known else None
+    instrument = node.page_context.bundle["instruments"][node["id"].value]
     return {"text": node["use"].html, "known": instrument}

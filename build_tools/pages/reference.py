@@ -1,6 +1,6 @@
 """Reference pages: their own words, and the lists that the build makes from the data."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from build_tools.pages import glossary, outcomes, resolve, source_claims, table_of_changes
@@ -38,8 +38,8 @@ def _section(node: ContentNode, number: int) -> dict[str, Any]:
         node.page_context.bundle["instruments"],
         node.page_context.bundle["tables"],
     )
-    measuring = _known(node["instruments"], instruments, "instrument")
-    figures = instruments_of.as_limits({name: instruments[name] for name in measuring})
+    measuring = {each.value: instruments[each.value] for each in node["instruments"].nodes()}
+    figures = instruments_of.as_limits(measuring)
     return {
         "id": str(node["id"].value).replace("_", "-"),
         "title": node["title"].html,
@@ -48,15 +48,11 @@ def _section(node: ContentNode, number: int) -> dict[str, Any]:
         "points": node["points"].htmls(),
         "limits": [*resolve.limits(node["limits"]), *figures],
         "tables": [
-            {"title": tables[name]["title"], "link": node.link(tables_of.PAGE, name)}
-            for name in _known(node["tables"], tables, "table")
+            {"title": tables[each.value]["title"], "link": node.link(tables_of.PAGE, each.value)}
+            for each in node["tables"].nodes()
         ],
         "diagram": resolve.diagram(node["diagram"], f"drawing-{number}"),
     }
-
-
-def _known(node: ContentNode, names: Iterable[str], kind: str) -> list[str]:
-    return [each.value for each in node.nodes() if each.known(each.value, names, kind)]
 
 
 # A host's own come after what was read in the source itself.

@@ -27,34 +27,20 @@ def usual(node: ContentNode, headings: Iterable[tuple[str, str]]) -> dict[str, A
 
 def limits(node: ContentNode) -> list[Limit]:
     """The limits whose figures are named here."""
-    page_context = node.page_context
-    named = [
-        each for each in node.nodes() if each.known(each.value, page_context.figures, "figure")
-    ]
-    return [page_context.limit(each.value) for each in named]
+    return [node.page_context.limit(each.value) for each in node.nodes()]
 
 
 def sources(node: ContentNode) -> list[dict[str, Any]]:
     """The sources named here, each with the place in it."""
-    found = []
-    for each in node.nodes():
-        name = each["id"].value
-        if each["id"].known(name, node.page_context.sources, "source"):
-            title = node.page_context.sources[name]["title"]
-            found.append({"id": name, "title": title, "where": each["where"].html})
-    return found
+    titles = {name: source["title"] for name, source in node.page_context.sources.items()}
+    named = [(each["id"].value, each["where"].html) for each in node.nodes()]
+    return [{"id": name, "title": titles[name], "where": where} for name, where in named]
 
 
 def related(node: ContentNode) -> list[dict[str, str]]:
     """Links to the pages of the stems named here. One stem may have a page of each kind."""
     found = []
-    stems = dict.fromkeys(path.rsplit("/", 1)[-1] for path in node.page_context.pages)
-    hidden = {path.rsplit("/", 1)[-1] for path in node.page_context.hosts.hidden} - {*stems}
     for each in node.nodes():
-        if each.value in hidden:
-            continue
-        if not each.known(each.value, stems, "page"):
-            continue
         for path, title in node.page_context.pages.items():
             kind, _, stem = path.partition("/")
             if stem == each.value and f"{path}.html" != node.path:
@@ -66,8 +52,6 @@ def related(node: ContentNode) -> list[dict[str, str]]:
 def reading(node: ContentNode) -> dict[str, Any]:
     """A reading of the visit record: what to write down, and its unit or what can be chosen."""
     name = node.value
-    if not node.known(name, node.page_context.visit_record, "reading in data/visit_record.yaml"):
-        return {"name": name, "label": name, "unit": "", "unit_code": "", "options": []}
     entry = node.page_context.visit_record[name]
     unit = entry.get("unit", "")
     return {
@@ -91,11 +75,7 @@ def diagram(node: ContentNode, prefix: str) -> dict[str, Any] | None:
     page_context = node.page_context
     if node.value is None:
         return None
-    has_params = isinstance(node.value, dict)
-    given = node.value if has_params else {"id": node.value}
-    place = node["id"] if has_params else node
-    if not place.known(given.get("id"), page_context.diagrams, "diagram"):
-        return None
+    given = node.value if isinstance(node.value, dict) else {"id": node.value}
     words = page_context.diagrams[given["id"]]
     params = {**words.get("params", {}), **{k: v for k, v in given.items() if k != "id"}}
     try:
