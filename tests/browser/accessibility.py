@@ -49,6 +49,17 @@ def faults(page: Page, rules: dict[str, Any] | None = None, *, within: str = "ht
     ]
 
 
+# The scheme that the page's script names on the body; a page without it (404.html) has none.
+SHOWN = {"light": "default", "sunlight": "default", "dark": "slate"}
+SHOWS = "shown => (document.body.dataset.mdColorScheme ?? shown) === shown"
+
+
+def show(page: Page, display: str, *, media: Any = None) -> None:
+    """Have a display, and wait until the page shows it: a script follows the device."""
+    page.emulate_media(media=media, **DISPLAYS[display])
+    page.wait_for_function(SHOWS, arg=SHOWN[display])
+
+
 def faults_in_both_schemes(page: Page, within: str) -> dict[str, list[str]]:
     """What axe finds in a part of a page, in the light, then in the dark; nothing if all is well.
 
@@ -56,6 +67,6 @@ def faults_in_both_schemes(page: Page, within: str) -> dict[str, list[str]]:
     """
     found = {}
     for scheme, rules in (("light", EVERY_RULE), ("dark", COLOURS)):
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        show(page, scheme)
         found[scheme] = faults(page, rules, within=within)
     return {scheme: wrong for scheme, wrong in found.items() if wrong}

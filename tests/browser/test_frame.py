@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
+from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults, show
 from tests.browser.calculator_page import START_MS, CalculatorPage
 from tests.browser.conftest import PHONE, STORAGE_FULL, NewPage, UsedPage, calculators
 from tests.browser.search_box import HITS, opened_search
@@ -179,12 +179,29 @@ def test_display_of_the_device_and_of_the_reader_are_the_same(procedure):
     assert papers == {"Light": "#fdfcf9", "Sunlight": "#fff", "Dark": "#11191e"}
 
 
+def test_a_page_follows_its_device_into_the_dark_and_fetches_nothing_for_it(procedure):
+    body = procedure.locator("body")
+    for device, scheme in (("dark", "slate"), ("light", "default"), ("dark", "slate")):
+        procedure.emulate_media(color_scheme=device)
+        expect(body).to_have_attribute("data-md-color-scheme", scheme)
+    assert procedure.evaluate("window.document$ === undefined")  # the theme's script
+    # What the reader has chosen stays.
+    procedure.get_by_label("Display").first.select_option("Sunlight")
+    expect(body).to_have_attribute("data-md-color-scheme", "sunlight")
+    procedure.emulate_media(color_scheme="light")
+    assert procedure.evaluate(NEXT_FRAME) == "sunlight"
+
+
+NEXT_FRAME = """new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(
+    () => done(document.body.dataset.mdColorScheme))))"""
+
+
 @pytest.mark.parametrize("width", [390, 810, 1280])
 def test_axe_finds_nothing_in_the_open_menu_and_the_open_search(used_page: UsedPage, width: int):
     page = used_page("reference/changes.html", viewport={"width": width, "height": 844})
     menu, found = page.get_by_role("button", name="Menu"), {}
-    for display, media in DISPLAYS.items():
-        page.emulate_media(**media)
+    for display in DISPLAYS:
+        show(page, display)
         rules = EVERY_RULE if display == "light" else COLOURS  # it changes nothing else
         if menu.is_visible():
             menu.click()

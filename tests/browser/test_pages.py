@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from filelock import FileLock
 from playwright.sync_api import Page, expect
 
 from build_tools.for_hosts.axe import AXE
@@ -18,12 +19,16 @@ from tests.browser.accessibility import (
     faults,
     faults_in_both_schemes,
     ready,
+    show,
 )
 from tests.browser.calculator_page import START_MS
 from tests.browser.colours import MANY_WAYS, NEW_COLOURS
-from tests.browser.conftest import TABLET, NewPage, UsedPage
+from tests.browser.conftest import PHONE, TABLET, NewPage, UsedPage
+from tests.workers import MadeOnce
 
-WIDTHS = (390, 810, 1280)
+OTHER_WIDTHS = (PHONE["width"], 1280)  # than the tablet's
+HEIGHT = 844
+SCHEMES = ("light", "dark")
 FRAME = [".md-header", "#hb-nav", ".md-footer"]
 # That all stands in a landmark comes from the template: one page of each kind tells.
 OF_WORDS = {**EVERY_RULE, "rules": {rule: {"enabled": False} for rule in (*DEAR, "region")}}
@@ -52,10 +57,30 @@ TWICE = """() => {
 }"""
 
 
+class Seen:
+    """The ways in which words are coloured that any worker has looked at, by the display."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def of(self, display: str) -> list[str]:
+        return (self.folder / display).read_text("utf-8").splitlines()
+
+    def add(self, display: str, fresh: list[str]) -> None:
+        with (
+            FileLock(self.folder / "lock"),
+            (self.folder / display).open("a", encoding="utf-8") as out,
+        ):
+            out.writelines(f"{way}\n" for way in fresh)
+
+
 @pytest.fixture(scope="session")
-def seen() -> dict[str, list[str]]:
-    """The ways in which words are coloured that were looked at, by the device's scheme."""
-    return {"light": [], "dark": []}
+def seen(made_once: MadeOnce) -> Seen:
+    def none_yet(folder: Path) -> None:
+        for display in SCHEMES:
+            (folder / display).touch()
+
+    return Seen(made_once("colours", none_yet))
 
 
 @pytest.mark.parametrize("turn", range(TURNS))
@@ -66,38 +91,38 @@ def test_every_page_is_open_to_all_in_both_schemes_and_no_wider_than_the_screen(
     page = new_page("404.html", python=False, color_scheme="light")
     page.add_init_script(path=AXE)
     start = page.url.removesuffix("404.html")
-    found = {}
-    on_a_tablet(page)  # as each page leaves it to the next
+    found: dict[tuple[str, str], list[str]] = {}
     assert len(paths) > TURNS
     for path in paths[turn::TURNS]:
+        # In an order in which a page is laid out anew as seldom as may be: the sheet comes first.
+        page.set_viewport_size({"width": SHEET, "height": HEIGHT})
         opened(page, start + path)
-        # In an order in which a page is laid out anew as seldom as may be.
         found[path, "names"] = page.evaluate(TWICE)
-        # Colours are looked at in both schemes, but once for each way that words are coloured.
-        for scheme, ways in seen.items():
-            page.emulate_media(**DISPLAYS[scheme])
-            if fresh := page.evaluate(NEW_COLOURS, ways):
-                ways.extend(fresh)
-                found[path, scheme] = faults(page, COLOURS, within="[data-new-colours]")
-        found[path, "touch"] = page.evaluate(TOO_SMALL)
-        found[path, "width"] = too_wide(page)
         found[path, "print"] = off_the_sheet(page)
+        show(page, "light", media="screen")
+        for width in (*OTHER_WIDTHS, TABLET["width"]):
+            found[path, f"width {width}"] = too_wide(page, width)
+        found[path, "touch"] = page.evaluate(TOO_SMALL)
+        # Colours are looked at in both schemes, but once for each way that words are coloured.
+        for scheme in SCHEMES:
+            if scheme == "dark":
+                show(page, scheme)
+            if fresh := page.evaluate(NEW_COLOURS, seen.of(scheme)):
+                seen.add(scheme, fresh)
+                found[path, scheme] = faults(page, COLOURS, within="[data-new-colours]")
         # Last, for it takes away what is looked at elsewhere: axe reads all that stands on a page.
         # What is named, ordered and labelled is the same in both schemes.
-        page.wait_for_function(THEME_IS_THERE)
-        page.evaluate(THEME_HAS_STARTED)
         page.evaluate(TAKE_AWAY, looked_at_elsewhere(path))
-        on_a_tablet(page)
         found[path, "words"] = faults(page, OF_WORDS)
+        # What is empty is quickly made ready for the next.
+        page.evaluate("document.body.replaceChildren()")
+        page.emulate_media(**DISPLAYS["light"])
     assert {where: wrong for where, wrong in found.items() if wrong} == {}
-    assert all(len(ways) > MANY_WAYS for ways in seen.values()), "Too few colours were found."
+    assert all(len(seen.of(scheme)) > MANY_WAYS for scheme in SCHEMES), (
+        "Too few colours were found."
+    )
 
 
-# A change of scheme fetches the theme's script, which looks for the frame when it starts.
-THEME_IS_THERE = "() => !document.querySelector('[data-hb-theme]') || window.document$"
-# Then it looks for the frame in timers: one that is taken away before that is an error to it.
-THEME_HAS_STARTED = """() => new Promise(
-    (done) => setTimeout(() => requestIdleCallback(done, {timeout: 1000}), 20))"""
 TAKE_AWAY = """names => {
     for (const each of document.querySelectorAll(names.join())) each.remove();
 }"""
@@ -129,8 +154,8 @@ def test_each_kind_of_page_is_open_to_all_on_a_phone_on_a_desk_and_in_sunlight(
     for path in KINDS:
         page = used_page(path, **DISPLAYS["sunlight"])
         ready(page)
-        for width in sorted({*WIDTHS} - {TABLET["width"]}):
-            page.set_viewport_size({"width": width, "height": 844})
+        for width in OTHER_WIDTHS:
+            page.set_viewport_size({"width": width, "height": HEIGHT})
             found[path, width] = faults(page, BUT_DEAR)
         page.evaluate("for (const fold of document.querySelectorAll('details')) fold.open = true")
         if fresh := page.evaluate(NEW_COLOURS, ways):
@@ -179,29 +204,18 @@ TOO_SMALL = """() => {
 }"""
 
 
-def on_a_tablet(page: Page) -> None:
-    """Draw a page in the light on a tablet's screen."""
-    page.emulate_media(media="screen", **DISPLAYS["light"])
-    page.set_viewport_size(TABLET)
-
-
 def off_the_sheet(page: Page) -> list[str]:
-    """What runs off the side of a printed sheet; the page is left as it is printed."""
+    """What runs off the side of a sheet, in a window of its width; the page is left as printed."""
     page.emulate_media(media="print", **DISPLAYS["light"])
-    page.set_viewport_size({"width": SHEET, "height": 1000})
     found: list[str] = page.evaluate(OFF_THE_SHEET, [SHEET, SIDEWAYS])
     return found
 
 
-def too_wide(page: Page) -> list[str]:
-    """The widths at which a page runs off the side, that of the tablet first; the last is left."""
-    found = []
-    for width in sorted(WIDTHS, key=lambda width: width != TABLET["width"]):
-        page.set_viewport_size({"width": width, "height": 844})
-        wide = page.evaluate("document.documentElement.scrollWidth")
-        if wide > width:
-            found.append(f"{wide} at {width}")
-    return found
+def too_wide(page: Page, width: int) -> list[str]:
+    """How far a page runs off the side of a screen; the width is left."""
+    page.set_viewport_size({"width": width, "height": HEIGHT})
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    return [f"{wide} at {width}"] if wide > width else []
 
 
 def test_axe_finds_nothing_in_answers_and_refusals(new_page: NewPage):

@@ -7,6 +7,7 @@ const keeper = /** @type {{__md_get?: (name: string) => {index: number} | null}}
 );
 
 const AUTOMATIC = '(prefers-color-scheme)';
+const OF_A_DEVICE = /: (?:light|dark)/;
 
 /**
  * The lists of displays, in the header and at the foot of the menu. The theme keeps the choice in
@@ -22,14 +23,32 @@ export function startDisplay() {
     show(target.value);
     void theme().then(() => choose(radios[Number(target.value)], target));
   });
-  // The theme follows a device that turns dark in the evening.
-  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => void theme());
+  // A device turns dark in the evening.
+  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => follow(radios));
   const open = () => {
     addToMenu();
     show(String(radios.findIndex(isChosen)));
   };
   document.addEventListener('hb:page', open); // the menu came anew, and its list with it
   open();
+}
+
+/**
+ * Shows what the device asks for, where the choice is left to it, as
+ * partials/javascripts/palette.html does before the first paint. Nothing has to be fetched for it.
+ *
+ * @param {HTMLInputElement[]} radios
+ */
+function follow(radios) {
+  const { dataset: shown } = document.body;
+  if (shown.mdColorMedia !== AUTOMATIC) return;
+  const asked = radios.find(({ dataset: { mdColorMedia: media = '' } }) => {
+    return OF_A_DEVICE.test(media) && matchMedia(media).matches;
+  });
+  const { dataset } = asked ?? radios.find(isChosen) ?? document.body;
+  for (const part of ['mdColorScheme', 'mdColorPrimary', 'mdColorAccent']) {
+    shown[part] = dataset[part] ?? '';
+  }
 }
 
 /** The list stands in the page once: without a script none is shown. */
