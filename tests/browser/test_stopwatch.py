@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import NewPage
-
-START = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
+from tests.browser.conftest import Lent, NewPage, UsedPage
+from tests.browser.timer_page import START, ClockPage, at_nine
 
 
 class Stopwatch:
@@ -35,14 +35,25 @@ class Stopwatch:
         expect(self.root.locator("[data-hb-time]")).to_have_text(text)
 
 
-@pytest.fixture
-def watch(new_page: NewPage, page_with_stopwatch: str) -> Stopwatch:
-    def before(page: Page) -> None:
-        page.clock.install(time=START)
+@pytest.fixture(scope="module")
+def clock_pages(
+    browser: Browser, without_python: str, page_with_stopwatch: str
+) -> Iterator[Lent[ClockPage]]:
+    pages = Lent(lambda: ClockPage(browser, without_python, page_with_stopwatch))
+    yield pages
+    pages.give_up()
 
-    page = new_page(page_with_stopwatch, python=False, before=before)
-    page.clock.pause_at(START + dt.timedelta(minutes=1))
-    return Stopwatch(page)
+
+@pytest.fixture
+def watch(clock_pages: Lent[ClockPage], request: pytest.FixtureRequest) -> Iterator[Stopwatch]:
+    for here in clock_pages.to_test(request.session):
+        yield Stopwatch(here.page)
+
+
+@pytest.fixture
+def own_watch(new_page: NewPage, page_with_stopwatch: str) -> Stopwatch:
+    """The same, for a test that leaves a reading on the page."""
+    return Stopwatch(at_nine(new_page, page_with_stopwatch))
 
 
 @pytest.fixture(scope="session")
@@ -137,7 +148,8 @@ def test_offers_one_large_button_at_a_time(watch):
         watch.clock.run_for(1_000)
 
 
-def test_gives_its_time_to_the_calculator_of_the_step(watch):
+def test_gives_its_time_to_the_calculator_of_the_step(own_watch):
+    watch = own_watch
     calculator, name = str(watch.root.get_attribute("data-hb-for")).split(".")
     watch.press("start")
     watch.clock.run_for(122_400)
@@ -149,22 +161,11 @@ def test_gives_its_time_to_the_calculator_of_the_step(watch):
     expect(watch.root.locator("[data-hb-said]")).not_to_be_empty()
 
 
-def test_keeps_the_screen_awake_while_it_runs(new_page, page_with_stopwatch):
-    page = new_page("index.html", python=False)
-    page.add_init_script(
-        """const hold = (count) => { document.documentElement.dataset.held = count; };
-        Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
-            hold(1);
-            return {released: false, release: async () => hold(0)};
-        }}});"""
-    )
-    page.goto(page.url.replace("index.html", page_with_stopwatch))
-    watch = Stopwatch(page)
-    page.clock.install()
+def test_keeps_the_screen_awake_while_it_runs(watch):
     watch.press("start")
-    held = page.locator("html")
+    held = watch.page.locator("html")
     expect(held).to_have_attribute("data-held", "1")
-    page.clock.run_for(1_000)
+    watch.clock.run_for(1_000)
     watch.press("stop")
     expect(held).to_have_attribute("data-held", "0")
 
@@ -230,8 +231,8 @@ def test_follows_the_reader_to_other_pages_and_leads_back(watch):
     expect(line.locator("a")).to_have_attribute("href", re.compile(r"procedures/.*#.*stopwatch$"))
 
 
-def test_calculator_that_takes_a_time_has_one_of_its_own(new_page):
-    page = new_page("calculators/hot_water.html")
+def test_calculator_that_takes_a_time_has_one_of_its_own(used_page: UsedPage):
+    page = used_page("calculators/hot_water.html")
     page.get_by_text("Time it here").click()
     watch = Stopwatch(page)
     watch.press("start")

@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.calculator_page import CalculatorPage
-from tests.browser.conftest import STORAGE_FULL, NewPage
-from tests.browser.timer_page import LET_BY, STABILISE, TEST, Bar, Timer, at_nine
+from tests.browser.conftest import STORAGE_FULL, Lent, NewPage
+from tests.browser.timer_page import LET_BY, STABILISE, TEST, Bar, ClockPage, Timer, at_nine
+
+
+@pytest.fixture(scope="module")
+def clock_pages(browser: Browser, without_python: str) -> Iterator[Lent[ClockPage]]:
+    pages = Lent(lambda: ClockPage(browser, without_python))
+    yield pages
+    pages.give_up()
 
 
 @pytest.fixture
-def page(new_page: NewPage) -> Page:
+def page(clock_pages: Lent[ClockPage], request: pytest.FixtureRequest) -> Iterator[Page]:
     """The tightness test at nine o'clock."""
+    for here in clock_pages.to_test(request.session):
+        yield here.page
+
+
+@pytest.fixture
+def own_page(new_page: NewPage) -> Page:
+    """The same, for a test that leaves something on it."""
     return at_nine(new_page)
 
 
@@ -54,28 +70,28 @@ def test_ended_before_a_reload_is_not_told_again(page):
     expect(page.get_by_role("alert")).to_be_empty()
 
 
-def test_reading_at_the_end_goes_into_the_calculator(page):
-    timer = Timer(page, LET_BY)
+def test_reading_at_the_end_goes_into_the_calculator(own_page):
+    timer = Timer(own_page, LET_BY)
     timer.press("start")
-    page.clock.run_for(61_000)
+    own_page.clock.run_for(61_000)
     reading = timer.root.get_by_label("Let-by, end")
     expect(reading).to_be_focused()
     expect(reading).to_be_in_viewport()
     reading.fill("8.5")
-    page.keyboard.press("Enter")
-    shown = CalculatorPage(page, "tightness_test")
+    own_page.keyboard.press("Enter")
+    shown = CalculatorPage(own_page, "tightness_test")
     expect(shown.control("let_by_end")).to_have_value("8.5")
     expect(timer.root.get_by_role("status")).to_have_text("The calculator has the reading.")
-    kept = page.locator('li[data-hb-reading="tightness.let_by_end"] input').first
+    kept = own_page.locator('li[data-hb-reading="tightness.let_by_end"] input').first
     expect(kept).to_have_value("8.5")
 
 
-def test_end_without_a_reading_takes_nobody_away(page):
-    Timer(page, STABILISE).press("start")
-    search = page.get_by_role("searchbox")
+def test_end_without_a_reading_takes_nobody_away(own_page):
+    Timer(own_page, STABILISE).press("start")
+    search = own_page.get_by_role("searchbox")
     search.focus()
-    page.clock.run_for(61_000)
-    expect(Timer(page, STABILISE).root).to_have_attribute("data-state", "over")
+    own_page.clock.run_for(61_000)
+    expect(Timer(own_page, STABILISE).root).to_have_attribute("data-state", "over")
     expect(search).to_be_focused()
 
 
@@ -88,12 +104,12 @@ def test_a_reader_at_another_step_is_left_there_and_finds_the_way_back(page):
     expect(Timer(page, LET_BY).step).to_be_in_viewport()
 
 
-def test_a_reader_who_types_elsewhere_is_left_there(page):
-    Timer(page, LET_BY).press("start")
-    search = page.get_by_role("searchbox")
+def test_a_reader_who_types_elsewhere_is_left_there(own_page):
+    Timer(own_page, LET_BY).press("start")
+    search = own_page.get_by_role("searchbox")
     search.fill("purge")
-    page.clock.run_for(61_000)
-    expect(Timer(page, LET_BY).root).to_have_attribute("data-state", "over")
+    own_page.clock.run_for(61_000)
+    expect(Timer(own_page, LET_BY).root).to_have_attribute("data-state", "over")
     expect(search).to_be_focused()
 
 
@@ -111,11 +127,11 @@ def test_sound_can_be_turned_off_and_stays_so(page):
     assert page.evaluate("heard.length") == 3  # heard once, to know how loud it is
 
 
-def test_sound_is_off_though_that_can_not_be_kept_and_is_told_once_beside_it(page):
-    page.evaluate(f"() => {{ {STORAGE_FULL} }}")
-    timer = Timer(page, LET_BY)
+def test_sound_is_off_though_that_can_not_be_kept_and_is_told_once_beside_it(own_page):
+    own_page.evaluate(f"() => {{ {STORAGE_FULL} }}")
+    timer = Timer(own_page, LET_BY)
     sound = timer.root.get_by_label("Sound at the end")
-    told = page.locator("[data-hb-not-kept]")
+    told = own_page.locator("[data-hb-not-kept]")
     for _ in range(2):
         sound.uncheck()
         expect(sound).not_to_be_checked()
@@ -124,7 +140,7 @@ def test_sound_is_off_though_that_can_not_be_kept_and_is_told_once_beside_it(pag
         sound.check()  # which is what is there with nothing kept
         expect(told).to_have_count(0)
     sound.uncheck()
-    page.evaluate("heard.length = 0")
+    own_page.evaluate("heard.length = 0")
     timer.press("start")
-    page.clock.run_for(61_000)
-    assert page.evaluate("heard.length") == 0
+    own_page.clock.run_for(61_000)
+    assert own_page.evaluate("heard.length") == 0

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 
-from playwright.sync_api import Locator, Page
+from playwright.sync_api import Browser, Locator, Page
 
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import TABLET, LentPage, NewPage
 
 START = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
 TIGHTNESS = "procedures/tightness_test.html"
@@ -63,13 +63,59 @@ class Bar:
         self.clear = self.root.locator("[data-hb-timers-clear]")
 
 
-def at_nine(new_page: NewPage) -> Page:
-    """The tightness test at nine o'clock, with a speaker and a lock that tests can look at."""
+def at_nine(new_page: NewPage, path: str = TIGHTNESS) -> Page:
+    """A page with timers at nine o'clock, with a speaker and a lock that tests can look at."""
 
     def before(page: Page) -> None:
         page.add_init_script(SPEAKER)
         page.clock.install(time=START)
 
-    opened = new_page(TIGHTNESS, python=False, before=before, reduced_motion="reduce")
+    opened = new_page(path, python=False, before=before, reduced_motion="reduce")
     opened.clock.pause_at(START + dt.timedelta(minutes=1))
     return opened
+
+
+# All timers are cleared as by another window of the handbook. Whether the page is as it was then.
+AS_NEW = """path => {
+    localStorage.clear();
+    sessionStorage.clear();
+    if (location.pathname !== path || matchMedia('print').matches) return false;
+    dispatchEvent(new StorageEvent('storage', {key: 'hb:timers'}));
+    Object.assign(window, {heard: [], shook: 0});
+    document.activeElement.blur();
+    scrollTo(0, 0);
+    return document.querySelector('[data-hb-timers]').hidden
+        && [...document.querySelectorAll('hb-timer')].every(
+            ({dataset}) => dataset.state === 'ready')
+        && [...document.querySelectorAll('hb-stopwatch')].every(
+            ({dataset}) => dataset.state === 'zero')
+        && [...document.querySelectorAll('main input:not([type=checkbox], [type=radio])')].every(
+            ({value, defaultValue}) => value === defaultValue);
+}"""
+
+
+class ClockPage(LentPage):
+    """A page at nine o'clock that stays open from one test to the next: its timers are cleared.
+
+    Its clock goes on from where the test before left it. What a test types, and what it puts into
+    the page, would stay: such a test needs `at_nine`.
+    """
+
+    def __init__(self, browser: Browser, address: str, path: str = TIGHTNESS) -> None:
+        super().__init__(browser, address)
+        self.path = path
+        self.page.emulate_media(reduced_motion="reduce")
+        self.page.add_init_script(SPEAKER)
+        self.page.clock.install(time=START)
+        self.page.goto(address + path)
+        self.page.clock.pause_at(START + dt.timedelta(minutes=1))
+
+    def wipe(self) -> None:
+        """Have no timer, or raise; where the test went elsewhere, come back."""
+        assert self.context.pages == [self.page]
+        if self.page.viewport_size != TABLET:
+            self.page.set_viewport_size(TABLET)  # type: ignore[arg-type]
+        if not self.page.evaluate(AS_NEW, f"/{self.path}"):
+            self.page.emulate_media(media="null")
+            self.page.goto(self.address + self.path)
+            assert self.page.evaluate(AS_NEW, f"/{self.path}")
