@@ -18,6 +18,9 @@ from build_tools.setup import programs
 from tests.programs import path_of
 
 LONGEST_S = 120
+# It paints by the plain way: without a graphics card each process of a page would first make itself
+# a drawn one, which is half of its work.
+PLAIN = {"WEBKIT_DISABLE_COMPOSITING_MODE": "1"}
 
 
 @contextmanager
@@ -27,7 +30,8 @@ def webkit() -> Iterator[Any]:
     options.binary_location = path_of(programs.WEBKIT)
     options.add_argument("--automation")
     with _screen() as display:
-        service = Service(path_of(programs.WEBKIT_DRIVER), env={**os.environ, "DISPLAY": display})
+        surroundings = {**os.environ, **PLAIN, "DISPLAY": display}
+        service = Service(path_of(programs.WEBKIT_DRIVER), env=surroundings)
         driver = webdriver.WebKitGTK(options=options, service=service)
         try:
             driver.set_script_timeout(60)

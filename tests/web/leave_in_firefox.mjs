@@ -18,7 +18,20 @@ const STEP_MS = 20;
 
 const [program = '', given = '{}'] = process.argv.slice(2);
 const plan = JSON.parse(given);
-const browser = await puppeteer.launch({ browser: 'firefox', executablePath: program });
+// What the browser does around a page is not tried, and is half of its work: telling of each request,
+// turning the mark of a tab that loads, writing down which tabs and pages there were.
+const browser = await puppeteer.launch({
+  browser: 'firefox',
+  executablePath: program,
+  networkEnabled: false,
+  extraPrefsFirefox: {
+    'browser.chrome.site_icons': false,
+    'browser.sessionstore.interval': 3_600_000,
+    'places.history.enabled': false,
+    'toolkit.cosmeticAnimations.enabled': false,
+    'ui.prefersReducedMotion': 1,
+  },
+});
 
 /** @param {number} ms */
 const rest = (ms) => new Promise((done) => setTimeout(done, ms));
