@@ -54,8 +54,8 @@ class Site:
 
 @cache
 def packed(content: bytes) -> bytes:
-    """As a server packs it."""
-    return gzip.compress(content, 6)
+    """As a server packs it that is told no more than to pack: nginx has this level by itself."""
+    return gzip.compress(content, 1)
 
 
 class Handler(BaseHTTPRequestHandler):

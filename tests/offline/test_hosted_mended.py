@@ -6,7 +6,6 @@ import hashlib
 import re
 import time
 
-import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.offline.kept_edition import (
@@ -19,13 +18,13 @@ from tests.offline.kept_edition import (
     answer,
     expect_state,
     expect_words,
-    kept,
     open_page,
     press,
 )
 from tests.offline.server import Site
 
 ROOM_FOR_EDITION = 60_000_000  # bytes: enough for the edition
+WRONG_KINDS = ["text/plain", "application/octet-stream", "text/html; charset=utf-8"]
 # Takes a kept file away, as a browser short of room may.
 DROP = """async ([name]) => {
     for (const each of await caches.keys()) {
@@ -69,9 +68,22 @@ ServiceWorker.prototype.postMessage = function (question, [port]) {
 };"""
 
 
-def test_a_cut_and_a_full_disk_are_explained_and_the_download_goes_on_where_it_stopped(
+# To keep the edition is what is dear here: each device below keeps it once, for all it is put to.
+
+
+def test_a_cut_and_a_full_disk_are_explained_and_what_is_kept_is_counted_and_comes_again(
     slow_device, site, at_once
 ):
+    site.kinds[".wasm"] = WRONG_KINDS[0]
+    page = a_download_goes_on_where_it_stopped(slow_device, site, at_once)
+    a_runtime_that_was_kept_as_another_type_works_without_a_network(page, site)
+    one_count_runs_at_a_time_and_a_button_stays_until_it_is_pressed(page, site)
+    what_a_browser_dropped_comes_again(page, site)
+
+
+def a_download_goes_on_where_it_stopped(
+    slow_device: BrowserContext, site: Site, at_once: str
+) -> Page:
     page = open_page(slow_device, site)
     page.wait_for_load_state()
     slow_device.add_init_script(at_once)
@@ -87,6 +99,7 @@ def test_a_cut_and_a_full_disk_are_explained_and_the_download_goes_on_where_it_s
     expect_state(page, "full")
     session.send("Storage.overrideQuotaForOrigin", {**limit, "quotaSize": ROOM_FOR_EDITION * 4})
     goes_on_to(page, site, "kept", came)
+    return page
 
 
 def cut_after_some(page: Page, site: Site) -> set[str]:
@@ -108,6 +121,43 @@ def goes_on_to(page: Page, site: Site, state: str, came: set[str]) -> None:
     asked = site.asked[again:]
     assert asked
     assert set(asked) & came - {"service-worker.js"} == set(), f"fetched twice until {state}"
+
+
+def a_runtime_that_was_kept_as_another_type_works_without_a_network(page: Page, site: Site) -> None:
+    site.cut()
+    page.goto(site.address + CALCULATOR)
+    answer(page)
+
+
+def one_count_runs_at_a_time_and_a_button_stays_until_it_is_pressed(page: Page, site: Site) -> None:
+    """What a browser dropped is not called kept."""
+    page.add_init_script(NOTE_QUESTIONS)
+    page.goto(site.address)
+    expect_state(page, "kept")
+    assert page.evaluate(DROP, [WASM])
+    page.reload()
+    expect_state(page, "interrupted")
+    page.evaluate("navigator.serviceWorker.ready")
+    page.wait_for_timeout(1000)  # a second count by itself would have begun
+    assert page.evaluate("questions") == ["hb:count", "hb:complete"]
+    # Three times the network comes back at once: one count, and one more for the two after it.
+    page.evaluate("for (const _ of [1, 2, 3]) window.dispatchEvent(new Event('online'))")
+    deadline = time.monotonic() + LONG_MS / 1000
+    while page.evaluate("questions.length") < 6 and time.monotonic() < deadline:
+        page.wait_for_timeout(50)
+    expect_state(page, "interrupted")
+    assert page.evaluate("[questions.length, overlaps]") == [6, 0]
+
+
+def what_a_browser_dropped_comes_again(page: Page, site: Site) -> None:
+    site.mend()
+    asked = len(site.asked)
+    press(page)
+    expect_state(page, "kept")
+    assert WASM in site.asked[asked:]
+    site.cut()
+    page.goto(site.address + CALCULATOR)
+    answer(page)
 
 
 DAMAGES = {
@@ -158,61 +208,21 @@ def a_kept_file_that_is_damaged_is_fetched_anew(
     answer(page, f"{case}, then without a network")
 
 
-WRONG_KINDS = ["text/plain", "application/octet-stream", "text/html; charset=utf-8"]
-
-
-@pytest.mark.parametrize(
-    ("start", "kinds"),
-    [("snapshot", WRONG_KINDS), ("ordinary", WRONG_KINDS[:1])],  # the second start is dear
-    ids=["snapshot", "ordinary"],
-)
-def test_a_server_that_sends_the_runtime_as_another_type_stops_nothing(opened, site, start, kinds):
-    for kind in kinds:
+def test_a_server_that_sends_the_runtime_as_another_type_stops_nothing(opened, site):
+    """The start is the snapshot's: see `tests/runtime/test_runtime_in_browser.py` for the other."""
+    for kind in WRONG_KINDS:
         site.kinds[".wasm"] = kind
         context = opened.new_context(service_workers="block")
-        page = open_page(context, site, f"{CALCULATOR}?start={start}")
+        page = open_page(context, site, f"{CALCULATOR}?start=snapshot")
         answer(page, kind)
         context.close()
 
 
-def test_a_device_that_kept_the_runtime_as_another_type_works_without_a_network(device, site):
-    site.kinds[".wasm"] = WRONG_KINDS[0]
-    page = kept(device, site)
-    site.cut()
-    page.goto(site.address + CALCULATOR)
-    answer(page)
-
-
-def test_what_a_browser_dropped_is_not_called_kept_and_comes_again(device, site):
-    page = kept(device, site)
-    site.cut()
-    assert page.evaluate(DROP, [WASM])
-    page.reload()
-    expect_state(page, "interrupted")
-    site.mend()
-    asked = len(site.asked)
-    press(page)
-    expect_state(page, "kept")
-    assert WASM in site.asked[asked:]
-    site.cut()
-    page.goto(site.address + CALCULATOR)
-    answer(page)
-
-
-def test_one_count_runs_at_a_time_and_a_button_stays_until_it_is_pressed(device, site):
-    page = kept(device, site)
-    site.cut()
-    assert page.evaluate(DROP, [WASM])
-    page.add_init_script(NOTE_QUESTIONS)
-    page.reload()
-    expect_state(page, "interrupted")
-    page.evaluate("navigator.serviceWorker.ready")
-    page.wait_for_timeout(1000)  # a second count by itself would have begun
-    assert page.evaluate("questions") == ["hb:count", "hb:complete"]
-    # Three times the network comes back at once: one count, and one more for the two after it.
-    page.evaluate("for (const _ of [1, 2, 3]) window.dispatchEvent(new Event('online'))")
-    deadline = time.monotonic() + LONG_MS / 1000
-    while page.evaluate("questions.length") < 6 and time.monotonic() < deadline:
-        page.wait_for_timeout(50)
-    expect_state(page, "interrupted")
-    assert page.evaluate("[questions.length, overlaps]") == [6, 0]
+def test_an_address_may_ask_for_the_ordinary_start(opened, site):
+    """As the worker of its page is told; it is left before it has begun."""
+    context = opened.new_context(service_workers="block")
+    page = context.new_page()
+    with page.expect_worker() as worker:
+        page.goto(f"{site.address}{CALCULATOR}?start=ordinary")
+    assert worker.value.url.endswith("/worker.js?start=ordinary")
+    context.close()

@@ -27,21 +27,37 @@ class Sent:
 
 @dataclass
 class Site:
-    """A folder `assets`, one empty page, and whatever a test puts in place of a file."""
+    """A folder `assets`, one empty page, and whatever a test puts in place of a file.
+
+    Below each number the same lies once more, so that a page may ask again as if for the first
+    time: what its browser keeps, it keeps by its address.
+    """
 
     assets: Path
-    address: str = ""
+    origin: str = ""
+    number: int = 0
     spoilt: dict[str, Sent] = field(default_factory=dict)
     asked: list[str] = field(default_factory=list)
+
+    @property
+    def base(self) -> str:
+        """Where all of it lies now."""
+        return f"{self.origin}{self.number}/"
+
+    def anew(self) -> None:
+        """Lie at another address, which nothing was fetched from. Nothing is spoilt there."""
+        self.number += 1
+        self.spoilt, self.asked = {}, []
 
     def sent(self, path: str) -> Sent:
         """What goes out for a path."""
         if path == "/":
             return Sent(PAGE, kind="text/html")
+        path = path.lstrip("/").partition("/")[2]
         name = path.rsplit("/", 1)[-1]
         if name in self.spoilt:
             return self.spoilt[name]
-        file = self.assets.parent / path.lstrip("/")
+        file = self.assets.parent / path
         if not file.is_file():
             return Sent(b"", status=404, kind="text/html")
         return Sent(file.read_bytes(), kind=TYPES.get(file.suffix, "application/octet-stream"))
@@ -84,7 +100,7 @@ def served(assets: Path) -> Iterator[Site]:
     server = Server(("127.0.0.1", 0), Handler)
     thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
     thread.start()
-    site.address = f"http://127.0.0.1:{server.server_port}/"
+    site.origin = f"http://127.0.0.1:{server.server_port}/"
     try:
         yield site
     finally:

@@ -13,6 +13,7 @@ from build_tools.runtime import bundle
 from build_tools.runtime.cache import UNFINISHED
 from build_tools.setup.paths import ROOT
 from build_tools.sources import days
+from build_tools.sources.edition import edition
 from build_tools.sources.problems import ProblemsFound
 
 # Another test may be writing its bundle into the tree at this moment.
@@ -32,8 +33,10 @@ def copy(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def edition(root: Path, day: date = DAY) -> str:
-    return bundle.make(day, root)["edition"]
+@pytest.fixture(scope="module")
+def made() -> dict[str, Any]:
+    """The bundle of the project as it is."""
+    return bundle.make(DAY, ROOT)
 
 
 def test_the_same_source_gives_the_same_bytes(copy: Path) -> None:
@@ -41,8 +44,9 @@ def test_the_same_source_gives_the_same_bytes(copy: Path) -> None:
     assert bundle.write(DAY, copy).read_bytes() == first
 
 
-def test_the_edition_is_the_day_and_the_content(copy: Path) -> None:
-    day, _, content = edition(copy).partition(" ")
+def test_the_edition_is_the_day_and_the_content(copy: Path, made: dict[str, Any]) -> None:
+    assert made["edition"] == edition(DAY, copy)
+    day, _, content = made["edition"].partition(" ")
     assert day == "2026-11-25"
     assert len(content) == 7
 
@@ -51,17 +55,17 @@ def test_the_edition_is_the_day_and_the_content(copy: Path) -> None:
     "file", ["data/sources.yaml", "content/_words.yaml", "calcs/calculators/gas_rate.py"]
 )
 def test_a_change_anywhere_is_another_edition(copy: Path, file: str) -> None:
-    before = edition(copy)
+    before = edition(DAY, copy)
     with (copy / file).open("a", encoding="utf-8") as changed:
         changed.write("\n# A comment.\n")
-    assert edition(copy) != before
+    assert edition(DAY, copy) != before
 
 
 def test_line_ends_are_not_a_change(copy: Path) -> None:
-    before = edition(copy)
+    before = edition(DAY, copy)
     path = copy / "data" / "sources.yaml"
     path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
-    assert edition(copy) == before
+    assert edition(DAY, copy) == before
 
 
 def test_the_build_day_can_be_set_from_outside(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -75,19 +79,18 @@ def test_a_file_that_lacks_its_shape_is_reported_and_not_bundled(copy: Path) -> 
         bundle.make(DAY, copy)
 
 
-def test_it_is_plain_json_of_text(copy: Path) -> None:
-    made = bundle.make(DAY, copy)
+def test_it_is_plain_json_of_text(made: dict[str, Any]) -> None:
     assert json.loads(json.dumps(made)) == made
 
 
-def test_a_value_carries_the_title_of_its_source(copy: Path) -> None:
-    dated_value = bundle.make(DAY, copy)["figures"]["billing.volume_correction"]["values"][0]
+def test_a_value_carries_the_title_of_its_source(made: dict[str, Any]) -> None:
+    dated_value = made["figures"]["billing.volume_correction"]["values"][0]
     assert dated_value["value"] == "1.02264"
     assert dated_value["source"]["title"] == "Gas (Calculation of Thermal Energy) Regulations 1996"
 
 
-def test_a_calculator_gets_the_shared_words_it_lacks(copy: Path) -> None:
-    words: dict[str, Any] = bundle.make(DAY, copy)["words"]["gas_rate"]["inputs"]
+def test_a_calculator_gets_the_shared_words_it_lacks(made: dict[str, Any]) -> None:
+    words: dict[str, Any] = made["words"]["gas_rate"]["inputs"]
     assert words["test_date"]["label"]
     assert words["volume"]["label"] == "Gas used"
 

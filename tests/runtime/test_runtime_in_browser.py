@@ -30,9 +30,10 @@ A_PAGE = Sent(b"<!doctype html>Sign in to this network", kind="text/html; charse
 MISSING = Sent(b"", status=404)
 
 # The last given tells it to end as soon as the ordinary start begins, which is by far the dearest.
-ASK = """async ([start, requests, endsAtOrdinary]) => {
+ASK = """async ([base, start, requests, endsAtOrdinary]) => {
     const heard = [];
-    const worker = new Worker('assets/handbook/worker.js' + (start ? `?start=${start}` : ''));
+    const script = `${base}assets/handbook/worker.js`;
+    const worker = new Worker(script + (start ? `?start=${start}` : ''));
     const replies = await new Promise((resolve) => {
         const replies = [];
         worker.onerror = (event) => resolve([{error: event.message}]);
@@ -50,13 +51,25 @@ ASK = """async ([start, requests, endsAtOrdinary]) => {
     return {replies, heard};
 }"""
 
+# A process compiles the same bytes once, as long as somebody holds what came of them.
+HOLD = """async (address) => {
+    globalThis.held = await WebAssembly.compileStreaming(fetch(address));
+}"""
+
 Ask = Callable[..., dict[str, Any]]
 
 
-@pytest.fixture
-def site(assets) -> Iterator[Site]:
+@pytest.fixture(scope="module")
+def server(assets) -> Iterator[Site]:
     with served(assets) as there:
         yield there
+
+
+@pytest.fixture
+def site(server) -> Site:
+    """Where nothing was fetched from before, and nothing is spoilt."""
+    server.anew()
+    return server
 
 
 @pytest.fixture(scope="module")
@@ -73,19 +86,19 @@ def opened(program) -> Iterator[Browser]:
     browser.close()
 
 
-@pytest.fixture
-def page(opened, site) -> Iterator[Page]:
-    context = opened.new_context()
-    page = context.new_page()
-    page.goto(site.address)
-    yield page
-    context.close()
+@pytest.fixture(scope="module")
+def page(opened, server) -> Page:
+    """One for all: each test asks workers of its own, which lie at an address of its own."""
+    page = opened.new_page()
+    page.goto(server.origin)
+    page.evaluate(HOLD, f"{server.base}assets/runtime/{WASM}")
+    return page
 
 
 @pytest.fixture
-def ask(page) -> Ask:
+def ask(page, site) -> Ask:
     """Ask a fresh worker; `ask("ordinary", request, …)`, None for the best start."""
-    return lambda start, *asked: page.evaluate(ASK, [start, list(asked)])
+    return lambda start, *asked: page.evaluate(ASK, [site.base, start, list(asked)])
 
 
 @pytest.fixture(scope="module")
@@ -154,7 +167,7 @@ NOT_BUILT_WITH = "snapshot.bin.gz is not what this edition was built with."
 def test_a_snapshot_that_is_refused_gives_way_to_the_ordinary_start(page, site, spoil, why):
     """It is noticed before any of it runs: nothing was answered, and the other start begins."""
     site.spoilt[SNAPSHOT] = spoil(site)
-    found = page.evaluate(ASK, [None, [RATE], True])
+    found = page.evaluate(ASK, [site.base, None, [RATE], True])
     assert found["replies"] == []
     assert [stage["way"] for stage in found["heard"]] == ["snapshot", "ordinary"]
     assert why in found["heard"][-1]["why"]
@@ -201,23 +214,24 @@ def test_no_file_of_the_ordinary_start_runs_unless_its_hash_is_right(ask, sample
 WITHOUT_HASHES = "delete Object.getPrototypeOf(self.crypto).subtle"
 
 
-def test_where_scripts_cannot_make_hashes_the_browser_checks_them(page, ask, bridge, sample, site):
+def test_where_scripts_cannot_make_hashes_the_browser_checks_them(ask, bridge, sample, site):
     """As over plain http: the browser still checks what it fetches."""
     worker = site.assets / "handbook" / "worker.js"
     without = f"{WITHOUT_HASHES};{worker.read_text('utf-8')}".encode()
     site.spoilt["worker.js"] = Sent(without, kind="text/javascript")
     checked(bridge, sample, ask(None, *sample), "snapshot")
+    site.anew()
+    site.spoilt["worker.js"] = Sent(without, kind="text/javascript")
     site.flip(WASM, in_a_docstring(site))
-    page.goto(site.address + "?again")
     [reply] = ask(None, sample[0])["replies"]
     assert reply["stopped"]["kind"] == "FilesDamaged"
 
 
 class Once(dict[str, Sent]):
-    """What is sent in place of a file, the first time that it is asked for."""
+    """What is sent in place of files; of the snapshot only the first time that it is asked for."""
 
     def __getitem__(self, name: str) -> Sent:
-        return self.pop(name)
+        return self.pop(name) if name == SNAPSHOT else super().__getitem__(name)
 
 
 def of_another_hour(site: Site) -> Sent:
@@ -242,7 +256,9 @@ def rate_of(reply: dict[str, Any]) -> float:
 def test_the_ordinary_start_that_takes_over_answers_as_cpython_from_the_first(
     ask, bridge, sample, site
 ):
-    site.spoilt = Once({SNAPSHOT: of_another_hour(site)})
+    """Also where the server sends the runtime as another type."""
+    wasm = Sent((site.assets / "runtime" / WASM).read_bytes(), kind="text/plain")
+    site.spoilt = Once({SNAPSHOT: of_another_hour(site), WASM: wasm})
     asked = [RATE, *sample]
     found = ask(None, *asked)
     checked(bridge, asked, found, "ordinary")
@@ -262,13 +278,14 @@ def test_a_damaged_file_in_the_browser_s_cache_is_fetched_anew(program, site, sa
     # A profile on disk: the cache of a passing one is too small for the runtime.
     context = kind.launch_persistent_context(tmp_path, **launch)
     page = context.new_page()
-    page.goto(site.address)
+    page.goto(site.origin)
+    asked = [site.base, None, [sample[0]]]
     site.flip(WASM, in_a_docstring(site))
-    page.evaluate(ASK, [None, [sample[0]]])
+    page.evaluate(ASK, asked)
     site.spoilt.clear()  # the server is right again; the browser's cache is not
-    [reply] = page.evaluate(ASK, [None, [sample[0]]])["replies"]
+    [reply] = page.evaluate(ASK, asked)["replies"]
     assert reply["stopped"]["kind"] == "FilesRefetched"
-    [reply] = page.evaluate(ASK, [None, [sample[0]]])["replies"]
+    [reply] = page.evaluate(ASK, asked)["replies"]
     assert "result" in reply
     context.close()
 
