@@ -14,7 +14,7 @@ from build_tools.sources.host import settings
 from tests.offline.server import served
 
 DAY = date(2026, 11, 25)
-PAGES = ("index.html", "procedures/burner_pressure.html", "reference/sources.html")
+PAGES = ("index.html", "procedures/before_you_start.html", "reference/sources.html")
 
 
 def entry(start: str, until: str | None = None) -> dict[str, str | None]:

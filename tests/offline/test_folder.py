@@ -103,7 +103,7 @@ def test_the_frame_works_from_disk(from_disk):
 
 
 def test_a_tick_is_kept(from_disk):
-    page = from_disk("procedures/burner_pressure.html")
+    page = from_disk("procedures/before_you_start.html")
     page.locator("input[data-hb-tick]").first.check()
     page.reload()
     expect(page.locator("input[data-hb-tick]").first).to_be_checked()

@@ -66,8 +66,8 @@ AT_ONCE = """typed => {
 JUTS = """() => {
     const tools = '#steps :is(.hb-stopwatch, .hb-timer, .hb-outcome, .hb-task__readings)';
     return [...document.querySelectorAll(`${tools} *:not(svg, svg *, .hb-unseen, .hb-kept)`)]
-        .filter((each) => each.checkVisibility() && getComputedStyle(each).display !== 'inline')
         .filter((each) => each.scrollWidth > each.clientWidth + 1)
+        .filter((each) => each.checkVisibility() && getComputedStyle(each).display !== 'inline')
         .map((each) => `${each.className}: ${each.textContent.slice(0, 40)}`);
 }"""
 STANDS = """expected => {

@@ -52,8 +52,26 @@ def bound(tmp_path: Path) -> Bound:
     return binding
 
 
-def test_a_name_is_shown_and_never_obeyed(bound: Bound):
-    site = bound({"site_name: Gas commissioning handbook": f"site_name: {NAME}"}, {})
+@pytest.fixture(scope="module")
+def dressed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site with all that a host may add without taking anything of another away."""
+    root = tmp_path_factory.mktemp("dressed")
+    changed = {
+        "site_name: Gas commissioning handbook": f"site_name: {NAME}",
+        "favicon: assets/favicon.svg": "favicon: house/icon.svg\n  logo: house/mark.svg",
+        "primary: handbook": "primary: teal",
+    }
+    picture = "<svg xmlns='http://www.w3.org/2000/svg'/>"
+    files = {"house/icon.svg": picture, "house/mark.svg": picture}
+    more = "extra_css: [house.css]\nextra_javascript: [house.js]\n"
+    more += "repo_url: https://code.example/gas\nrepo_name: Our copy\n"
+    files |= {"house.css": "body{}", "house.js": "0"}
+    small_site.bound(root, changed, files, more, root / "site")
+    return root / "site"
+
+
+def test_a_name_is_shown_and_never_obeyed(dressed: Path):
+    site = dressed
     for name in ("index.html", "procedures/gas_rate.html", "404.html"):
         html = (site / name).read_text("utf-8")
         assert SHOWN in html.partition("</title>")[0]
@@ -62,22 +80,18 @@ def test_a_name_is_shown_and_never_obeyed(bound: Bound):
         assert "<rate>" not in html
 
 
-def test_a_logo_and_a_favicon_are_the_hosts(bound: Bound):
-    picture = "<svg xmlns='http://www.w3.org/2000/svg'/>"
-    changed = {"favicon: assets/favicon.svg": "favicon: house/icon.svg\n  logo: house/mark.svg"}
-    site = bound(changed, {"house/icon.svg": picture, "house/mark.svg": picture})
-    html = (site / "procedures/gas_rate.html").read_text("utf-8")
+def test_a_logo_and_a_favicon_are_the_hosts(dressed: Path):
+    html = (dressed / "procedures/gas_rate.html").read_text("utf-8")
     assert '<link rel="icon" href="../house/icon.svg">' in html
     assert '<img class="hb-logo" src="../house/mark.svg" alt=""' in html
     assert "hb-logo__tube" not in html
-    assert (site / "house/mark.svg").is_file()
+    assert (dressed / "house/mark.svg").is_file()
 
 
-def test_a_palette_colours_the_header_and_brings_its_own_rules(bound: Bound):
-    site = bound({"primary: handbook": "primary: teal"}, {})
-    html = (site / "index.html").read_text("utf-8")
+def test_a_palette_colours_the_header_and_brings_its_own_rules(dressed: Path):
+    html = (dressed / "index.html").read_text("utf-8")
     assert '<body dir="ltr" data-md-color-scheme="default" data-md-color-primary="teal"' in html
-    sheet = (site / "assets/css/handbook.css").read_text("utf-8")
+    sheet = (dressed / "assets/css/handbook.css").read_text("utf-8")
     assert "[data-md-color-primary=teal]{--md-primary-fg-color:" in sheet
     assert "[data-md-color-primary=pink]" not in sheet
 
@@ -98,10 +112,8 @@ def test_words_of_the_frame_are_in_the_hosts_language(bound: Bound):
     assert 'placeholder="Chwilio"' in html
 
 
-def test_a_sheet_and_a_script_of_the_host_come_after_ours(bound: Bound):
-    more = "extra_css: [house.css]\nextra_javascript: [house.js]\n"
-    site = bound({}, {"house.css": "body{}", "house.js": "0"}, more)
-    html = (site / "procedures/gas_rate.html").read_text("utf-8")
+def test_a_sheet_and_a_script_of_the_host_come_after_ours(dressed: Path):
+    html = (dressed / "procedures/gas_rate.html").read_text("utf-8")
     assert html.index("assets/css/handbook.css") < html.index('href="../house.css"')
     assert html.index("assets/handbook/handbook.js") < html.index('src="../house.js"')
 
@@ -140,10 +152,9 @@ def test_under_a_path_every_address_is_still_from_the_page(bound: Bound):
     assert not [each for each in given if each.startswith("/")]
 
 
-def test_what_goes_to_another_address_of_the_host_is_a_link_and_no_more(bound: Bound):
+def test_what_goes_to_another_address_of_the_host_is_a_link_and_no_more(dressed: Path):
     """The theme would ask a code host for figures about the project."""
-    more = "repo_url: https://code.example/gas\nrepo_name: Our copy\n"
-    html = (bound({}, {}, more) / "index.html").read_text("utf-8")
+    html = (dressed / "index.html").read_text("utf-8")
     assert 'href="https://code.example/gas">Our copy</a>' in html
     assert 'data-md-component="source"' not in html
 
