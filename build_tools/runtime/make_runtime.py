@@ -11,7 +11,7 @@ import json
 import shutil
 import sys
 import zipfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
@@ -93,11 +93,11 @@ def _runtime(bundle: Mapping[str, Any], *, is_draft: bool) -> Path:
     kind, level = "python", LEVEL
     if is_draft and not (CACHE / kind / key).is_dir():
         kind, level = "drafts", DRAFT_LEVEL
-    return _kept(kind, key, lambda folder: _make_runtime(folder, bundle, level))
+    return kept(kind, key, lambda folder: _make_runtime(folder, bundle, level))
 
 
 def _bring_scripts(site_assets_dir: Path) -> Path:
-    scripts = _kept("scripts", _scripts_key(), _bundle)
+    scripts = kept("scripts", _scripts_key(), _bundle)
     _bring(scripts, site_assets_dir / "handbook", leave={WORKER})
     return scripts
 
@@ -122,7 +122,7 @@ def _day(bundle: Mapping[str, Any]) -> date:
 
 
 def _make_runtime(folder: Path, bundle: Mapping[str, Any], level: int) -> None:
-    others = _kept("others", _others_key(), _make_others)
+    others = kept("others", _others_key(), _make_others)
     shutil.copytree(others, folder, dirs_exist_ok=True)
     with TemporaryDirectory() as scratch, ThreadPoolExecutor(1) as beside:
         staged = Path(scratch, "staged")
@@ -162,7 +162,7 @@ def _lay_out(others: Path, packages: Path) -> Path:
     if not wheels.can_compile():
         _extract(others.glob("*.whl"), packages)
         return library
-    stripped = _kept("stripped", _stripped_key(library), lambda made: _strip(library, made))
+    stripped = kept("stripped", _stripped_key(library), lambda made: _strip(library, made))
     shutil.copytree(stripped / "wheels", packages)
     return stripped / LIBRARY
 
@@ -175,14 +175,14 @@ def _strip(library: Path, made: Path) -> None:
 
 
 def _stripped_key(library: Path) -> str:
-    return _hash(
+    return hash_of(
         [library, *_makers("docstrings", "strip_docstrings"), *wheels.fetched()], sys.version
     )
 
 
 def _others_key() -> str:
     makers = _makers("make_runtime", "standard_library", "wheels", "compile_wheels", "docstrings")
-    return _hash([WEB / "package-lock.json", *makers, *wheels.fetched()], sys.version)
+    return hash_of([WEB / "package-lock.json", *makers, *wheels.fetched()], sys.version)
 
 
 def _makers(*names: str) -> list[Path]:
@@ -219,11 +219,11 @@ def _python_key(bundle: Mapping[str, Any]) -> str:
     sources = [*files, *calcs, ROOT / "pyproject.toml", *wheels.fetched()]
     # The day, because the snapshot's requests are of that day.
     asked = json.dumps([_undated(bundle), _day(bundle).isoformat()], sort_keys=True)
-    return _hash(sources, asked, str(wheels.can_compile()))
+    return hash_of(sources, asked, str(wheels.can_compile()))
 
 
 def _scripts_key() -> str:
-    return _hash(
+    return hash_of(
         [
             *WEB.glob("src/**/*.js"),
             *WEB.glob("src/**/*.json"),
@@ -233,8 +233,8 @@ def _scripts_key() -> str:
     )
 
 
-def _hash(files: Iterable[Path], *also: str) -> str:
-    """A short name for exactly these files, whatever the line ends that git gave them."""
+def hash_of(files: Iterable[Path], *also: str) -> str:
+    """A short name for exactly these files and texts, whatever the line ends that git gave them."""
     total = hashlib.sha256("\0".join(also).encode())
     for file in sorted(set(files)):
         content = file.read_bytes()
@@ -244,7 +244,7 @@ def _hash(files: Iterable[Path], *also: str) -> str:
     return total.hexdigest()[:16]
 
 
-def _kept(kind: str, key: str, make: Any) -> Path:
+def kept(kind: str, key: str, make: Callable[[Path], object]) -> Path:
     """The folder that has this key; made now if it isn't there, whole or not at all."""
     home = CACHE / kind
     folder = home / key

@@ -5,10 +5,11 @@ import hashlib
 import json
 from collections.abc import Mapping
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
 from build_tools.runtime import node_programs
+from build_tools.runtime.make_runtime import hash_of, kept
+from build_tools.setup.paths import WEB
 from build_tools.site import upcoming_changes
 from build_tools.sources.days import build_day
 from build_tools.sources.host import Host, settings
@@ -17,6 +18,7 @@ Kind = Literal["hosted", "folder", "draft"]
 
 FACTS = "assets/handbook/edition.js"
 WORKER = "service-worker.js"
+BUNDLE = "bundle_service_worker.mjs"
 MANIFEST = "handbook.webmanifest"
 # Drawings of theme/assets/favicon.svg, well within the circle that a device may cut them to.
 ICONS = "assets/icons"
@@ -81,10 +83,17 @@ def _kept(site: Path, zipped: Path | None) -> list[Path]:
 def _write_worker(file: Path, precache: Mapping[str, Any]) -> None:
     total = sum(each["size"] for each in precache["files"])
     listed = json.dumps({**precache, "bytes": total}, ensure_ascii=False)
-    with TemporaryDirectory() as scratch:
-        node_programs.run("bundle_service_worker.mjs", scratch)
-        script = (Path(scratch) / WORKER).read_text(encoding="utf-8")
+    script = (kept("service-worker", _script_key(), _bundle) / WORKER).read_text(encoding="utf-8")
     _write(file, f"self.hbPrecache = {listed};\n{script}")
+
+
+def _script_key() -> str:
+    files = (WEB / "src/service-worker").glob("*.js")
+    return hash_of([*files, WEB / BUNDLE, WEB / "package-lock.json"])
+
+
+def _bundle(folder: Path) -> None:
+    node_programs.run(BUNDLE, folder)
 
 
 def _manifest(host: Host) -> dict[str, Any]:

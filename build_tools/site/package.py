@@ -7,6 +7,7 @@ is carried in scripts; `build_tools/web/src/client/folder-edition.js` is the oth
 
 import base64
 import gzip
+import hashlib
 import json
 import os
 import re
@@ -14,11 +15,12 @@ import shutil
 import sys
 import time
 import zipfile
+import zlib
 from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from build_tools.runtime.make_runtime import SNAPSHOT
+from build_tools.runtime.make_runtime import SNAPSHOT, hash_of, kept
 from build_tools.setup.paths import ROOT
 from build_tools.site import build_site, offline
 from build_tools.site.policy import for_folder
@@ -124,9 +126,19 @@ def _carry_runtime(assets: Path) -> None:
 
 
 def _as_script(name: str, content: bytes) -> str:
-    packed = content if name.endswith(".gz") else gzip.compress(content, 9, mtime=0)
+    packed = content if name.endswith(".gz") else _packed(name, content)
     text = base64.b64encode(packed).decode("ascii")
     return f'(window.hbRuntime ??= {{}})["{name}"] = "{text}";\n'
+
+
+def _packed(name: str, content: bytes) -> bytes:
+    """As small as can be. It takes a second, and the runtime is the same until a lock changes."""
+    key = hash_of((), name, hashlib.sha256(content).hexdigest(), zlib.ZLIB_RUNTIME_VERSION)
+
+    def pack(folder: Path) -> None:
+        (folder / name).write_bytes(gzip.compress(content, 9, mtime=0))
+
+    return (kept("packed", key, pack) / name).read_bytes()
 
 
 def write_zip(folder: Path, file: Path, top: str) -> None:

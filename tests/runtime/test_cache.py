@@ -55,7 +55,7 @@ def test_of_two_builds_that_make_one_state_both_have_it(tmp_path: Path, monkeypa
 
     found: list[Path] = []
     builds = [
-        threading.Thread(target=lambda: found.append(make_runtime._kept("python", "key", make)))
+        threading.Thread(target=lambda: found.append(make_runtime.kept("python", "key", make)))
         for _ in range(2)
     ]
     for build in builds:

@@ -150,7 +150,7 @@ def test_a_build_cut_short_leaves_nothing_half_made(monkeypatch, tmp_path):
 
     monkeypatch.setattr(make_runtime, "CACHE", tmp_path)
     with pytest.raises(KeyboardInterrupt):
-        make_runtime._kept("python", "key", stops)
+        make_runtime.kept("python", "key", stops)
     assert list((tmp_path / "python").iterdir()) == []
 
 
