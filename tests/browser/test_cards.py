@@ -219,9 +219,7 @@ def test_cards_are_taken_along_and_a_damaged_file_changes_nothing(used_page: Use
     ids=["refused", "full"],
 )
 def test_where_nothing_can_be_kept_it_is_said_and_the_form_stays(new_page: NewPage, script, words):
-    page = new_page("index.html", python=False)
-    page.add_init_script(script)
-    page.goto(page.url.replace("index.html", CARDS))
+    page = new_page(CARDS, python=False, before=lambda page: page.add_init_script(script))
     page.locator("[data-hb-card-name]").fill(NAME)
     page.locator("[data-hb-card-edition]").fill("7")
     line(page, "tools").fill("A key.")

@@ -137,8 +137,8 @@ def test_answers_are_remembered_and_cleared_on_request(page):
     assert len(shown(page)) == page.locator("[data-hb-check]").count()
 
 
-def test_form_comes_to_life_on_a_page_reached_by_a_move(new_page: NewPage):
-    page = new_page("procedures/record_and_handover.html")
+def test_form_comes_to_life_on_a_page_reached_by_a_move(used_page: UsedPage):
+    page = used_page("procedures/record_and_handover.html")
     page.evaluate("window.before = true")
     page.evaluate("document.querySelector('#hb-main a[href$=\"which_checks_apply.html\"]').click()")
     page.wait_for_url("**/" + PAGE)
@@ -148,13 +148,10 @@ def test_form_comes_to_life_on_a_page_reached_by_a_move(new_page: NewPage):
 
 
 def test_works_where_storage_is_refused(new_page: NewPage):
-    page = new_page("index.html")
-    page.add_init_script(
-        """for (const store of ['sessionStorage', 'localStorage']) {
-            Object.defineProperty(window, store, {get() { throw new DOMException('refused'); }});
-        }"""
-    )
-    page.goto(page.url.replace("index.html", PAGE))
+    refused = """for (const store of ['sessionStorage', 'localStorage']) {
+        Object.defineProperty(window, store, {get() { throw new DOMException('refused'); }});
+    }"""
+    page = new_page(PAGE, python=False, before=lambda page: page.add_init_script(refused))
     answer(page, **SERVICED)
     assert shown(page) == CHECKS_OF_IT
 

@@ -10,7 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.choices import choose
 from tests.browser.conftest import PATIENCE_MS, PHONE, STORAGE_FULL, NewPage, UsedPage, calculators
-from tests.browser.record_page import field, keep, keep_open
+from tests.browser.record_page import field, keep, keep_open, move
 
 PAGE = "own/your_own.html"
 DROP = "permissible_drop_natural_gas"  # an invented 3 mbar, to 0.02 m³, is typed for it here
@@ -53,11 +53,10 @@ def test_a_figure_is_typed_once_and_a_step_is_judged_by_it(new_page: NewPage):
     page.reload()
     expect_put(page, "3")
 
-    site = page.url.replace(PAGE, "")
-    page.goto(f"{site}procedures/which_checks_apply.html")
+    move(page, "procedures/which_checks_apply.html", "Which checks apply")
     existing = '[data-hb-checks-question="age"] input[value="existing"]'
     page.locator(existing).check(force=True)
-    page.goto(f"{site}procedures/tightness_test.html")
+    move(page, "tightness_test.html", "Test the pipework for tightness")
     for name, text in {
         "pipework.installation_volume": "0.0136",
         "tightness.let_by_start": "8.0",

@@ -9,7 +9,6 @@ from tests.browser.conftest import NewPage, UsedPage
 from tests.browser.record_page import (
     PLATE_INPUT,
     PLATE_MAX,
-    RECORD,
     field,
     keep,
     move,
@@ -33,9 +32,9 @@ def fill_in_a_step(page: Page) -> None:
 
 def a_meter_reading_chooses_its_way(page: Page) -> None:
     """The form asks for the gas used until it is told otherwise."""
-    page.goto(page.url.replace(RECORD, "procedures/gas_rate.html"))
+    move(page, "procedures/gas_rate.html", "Check the gas rate")
     keep(page, "gas_rate.index_first", "4271.386")
-    page.goto(page.url.replace("procedures", "calculators"))
+    move(page, "calculators/gas_rate.html", "Gas rate")
     rate = CalculatorPage(page, "gas_rate")
     expect(rate.control("first_reading")).to_be_hidden()
     rate.press("data-hb-fill-visit")

@@ -36,9 +36,7 @@ from tests.browser.record_page import (
 def test_storage_that_is_refused_or_full_is_said_at_once_beside_the_field(
     new_page: NewPage, script, words
 ):
-    page = new_page("index.html")
-    page.add_init_script(script)
-    page.goto(page.url.replace("index.html", STEPS))
+    page = new_page(STEPS, python=False, before=lambda page: page.add_init_script(script))
     field(page, INLET).fill("20")
     expect(said(page, INLET)).to_contain_text(words)
     expect(said(page, INLET)).to_contain_text("Not kept")
@@ -136,9 +134,11 @@ def test_what_was_typed_into_a_visit_that_is_gone_stays_where_it_is(new_page: Ne
 
 
 def test_ticks_and_timers_say_when_they_are_not_kept(new_page: NewPage):
-    page = new_page("404.html", python=False)
-    page.add_init_script(STORAGE_FULL)
-    page.goto(page.url.replace("404.html", "procedures/tightness_test.html"))
+    page = new_page(
+        "procedures/tightness_test.html",
+        python=False,
+        before=lambda page: page.add_init_script(STORAGE_FULL),
+    )
     page.locator("input[data-hb-tick]").first.check()
     expect(page.locator("[data-hb-ticks]")).to_contain_text("The last tick is not kept")
     page.locator("hb-timer [data-hb-start]").first.click()

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 
-from tests.browser.calculator_page import CalculatorPage
 from tests.tables.rows import Row, rows
 
 EACH = 6  # rows of each calculator; every row is run under Node
@@ -22,11 +21,10 @@ def sample() -> list[Row]:
     return [row for each in found.values() for row in each[:: max(1, len(each) // EACH)][:EACH]]
 
 
-def test_rows_are_answered_as_by_cpython(new_page, bridge):
+def test_rows_are_answered_as_by_cpython(warm, bridge):
     asked = sample()
     assert asked
-    page = new_page("calculators/gas_rate.html")
-    CalculatorPage(page, "gas_rate").expect_state("ready")
+    page = warm("calculators/gas_rate.html")
     replies = page.evaluate(
         """async (requests) => {
             const replies = [];

@@ -20,6 +20,12 @@ DIES = f"""() => {{
 HANGS = "() => { self.postMessage = BroadcastChannel.prototype.postMessage = () => {}; }"
 
 
+def sends(page: Page, worker: str) -> None:
+    """Have the page get this script in place of its worker's."""
+    answer = {"body": worker, "content_type": "text/javascript"}
+    page.context.route("**/worker.js*", lambda route: route.fulfill(**answer))
+
+
 def only_worker(page: Page) -> Worker:
     (worker,) = calculators(page)
     return worker
@@ -41,9 +47,7 @@ def test_worker_that_dies_over_a_question_is_replaced_and_the_question_answered(
 
 
 def test_worker_that_hangs_is_replaced_when_its_time_is_up(new_page: NewPage):
-    page = new_page("calculators/gas_rate.html")
-    page.clock.install(time=NOON)
-    page.reload()
+    page = new_page("calculators/gas_rate.html", before=lambda page: page.clock.install(time=NOON))
     shown = CalculatorPage(page, "gas_rate")
     shown.expect_state("ready")
     shown.control("volume").fill("0.1")
@@ -77,12 +81,11 @@ def test_reader_is_told_of_a_long_wait_and_can_end_it(new_page: NewPage):
 
 
 def test_both_tries_of_a_calculator_that_hangs_end_within_their_time(new_page: NewPage):
-    page = new_page("index.html")
-    page.clock.install(time=NOON)
-    hangs = "self.postMessage({stage: 'ready', way: 'snapshot'});"
-    kind = "text/javascript"
-    page.context.route("**/worker.js*", lambda route: route.fulfill(body=hangs, content_type=kind))
-    page.goto(page.url.replace("index.html", "calculators/gas_rate.html"))
+    def prepare(page: Page) -> None:
+        page.clock.install(time=NOON)
+        sends(page, "self.postMessage({stage: 'ready', way: 'snapshot'});")
+
+    page = new_page("calculators/gas_rate.html", before=prepare)
     shown = CalculatorPage(page, "gas_rate")
     shown.expect_state("ready")
     shown.enter(volume="0.1", elapsed="120")
@@ -96,11 +99,10 @@ def test_both_tries_of_a_calculator_that_hangs_end_within_their_time(new_page: N
 
 def test_page_says_why_when_no_worker_answers_and_starts_again(new_page: NewPage):
     # A worker that fails before the page listens to it is an error of the page.
-    page = new_page("index.html", meant=KILLED)
     broken = f"self.addEventListener('message', () => {{ throw new Error('{KILLED}'); }});"
-    kind = "text/javascript"
-    page.context.route("**/worker.js*", lambda route: route.fulfill(body=broken, content_type=kind))
-    page.goto(page.url.replace("index.html", "calculators/gas_rate.html"))
+    page = new_page(
+        "calculators/gas_rate.html", before=lambda page: sends(page, broken), meant=KILLED
+    )
     shown = CalculatorPage(page, "gas_rate")
     shown.enter(volume="0.1", elapsed="120")
     shown.expect_state("stopped")
