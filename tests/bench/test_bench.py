@@ -5,10 +5,12 @@ from __future__ import annotations
 import gzip
 import json
 import os
+import shutil
 import subprocess
 import sys
 import time
 import urllib.request
+from collections.abc import Iterator
 
 import jsonschema
 import pytest
@@ -31,11 +33,22 @@ from build_tools.bench import (
     without_network,
 )
 from build_tools.bench.asked import ROWS
-from build_tools.bench.browser import chromium
+from build_tools.bench.browser import Browser, chromium
 from build_tools.bench.measurement import Figure, percentile, ratio_by_turns, table
 from build_tools.bench.run import as_json
 from build_tools.runtime import bundle
 from build_tools.setup.paths import ROOT
+
+
+@pytest.fixture(scope="module")
+def browser(assets, playwright, tmp_path_factory) -> Iterator[Browser]:
+    """The benchmark's own, with the runtime and two pages that hold next to nothing."""
+    site = tmp_path_factory.mktemp("bench")
+    shutil.copytree(assets, site / "assets", copy_function=os.link)
+    (site / "404.html").write_text("<!doctype html><title>Empty</title><body>")
+    (site / "index.html").write_text("<!doctype html><title>Page</title><h1>Words</h1>")
+    with chromium(site, playwright) as opened:
+        yield opened
 
 
 def test_a_percentile_is_a_value_that_95_of_100_do_not_exceed():
@@ -130,10 +143,8 @@ def test_the_heaviest_page_is_named_and_weighed_against_its_plain_one(tmp_path):
 
 
 @pytest.mark.browser
-def test_the_largest_paint_is_timed_on_a_slowed_processor(tmp_path, playwright):
-    (tmp_path / "index.html").write_text("<!doctype html><title>Page</title><h1>Words</h1>")
-    with chromium(tmp_path, playwright) as browser:
-        paint = readable.paint(browser, browser, "index.html", repeats=1)
+def test_the_largest_paint_is_timed_on_a_slowed_processor(browser):
+    paint = readable.paint(browser, browser, "index.html", repeats=1)
     assert paint.samples["ours"][0] > 0
     assert paint.ratio == paint.samples["ours"][0] / paint.samples["plain"][0]
 
@@ -172,11 +183,9 @@ def test_every_kind_of_edit_can_be_made_and_taken_back(tmp_path):
 
 
 @pytest.mark.browser
-def test_the_snapshot_answers_at_least_six_times_sooner_than_the_ordinary_start(assets, playwright):
-    (assets.parent / "404.html").write_text("<!doctype html><title>Empty</title><body>")
-    with chromium(assets.parent, playwright) as browser:
-        first_answer.once(browser, "snapshot")  # neither way is asked in a browser just started
-        [figure] = first_answer.measure(browser, repeats=1, warm_up=0)
+def test_the_snapshot_answers_at_least_six_times_sooner_than_the_ordinary_start(browser):
+    first_answer.once(browser, "snapshot")  # neither way is asked in a browser just started
+    [figure] = first_answer.measure(browser, repeats=1, warm_up=0)
     assert figure.is_reached, figure
 
 

@@ -24,12 +24,22 @@ def test_the_zip_says_what_it_is_and_holds_one_folder(editions):
     assert "Open index.html" in words
 
 
-def test_the_same_folder_gives_the_same_zip(editions, tmp_path, monkeypatch):
-    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1700000000")
-    for name in ("one.zip", "two.zip"):
-        package.write_zip(editions.folder, tmp_path / name, "top")
-        (editions.folder / "index.html").touch()
-    assert (tmp_path / "one.zip").read_bytes() == (tmp_path / "two.zip").read_bytes()
+def test_the_same_folder_gives_the_same_zip(editions, tmp_path):
+    """Whenever its files were written: these were unpacked from the first."""
+    again = tmp_path / "again.zip"
+    package.write_zip(editions.folder, again, editions.zip.stem)
+    assert again.read_bytes() == editions.zip.read_bytes()
+
+
+def test_a_day_that_is_given_is_the_day_of_every_file(tmp_path, monkeypatch):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1700000000")  # 2023-11-14 22:13:20 UTC
+    folder = tmp_path / "folder"
+    folder.mkdir()
+    (folder / "index.html").write_text("A page", "utf-8")
+    package.write_zip(folder, tmp_path / "made.zip", "top")
+    with zipfile.ZipFile(tmp_path / "made.zip") as archive:
+        [file] = archive.infolist()
+    assert file.date_time == (2023, 11, 14, 22, 13, 20)
 
 
 def test_the_same_source_gives_the_same_editions(editions, tmp_path, monkeypatch):
