@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 from calcs.practice import door
 from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import PHONE, NewPage, UsedPage
+from tests.browser.conftest import PHONE, NewPage, UsedPage, Warm
 from tests.browser.practice_asked import ASK
 from tests.calcs.practice.held import bridge, pack
 
@@ -17,7 +17,10 @@ PAGE = "practise/session.html"
 
 
 def begun(new_page: NewPage, topic: str = "", **options: object) -> Page:
-    page = new_page(PAGE, viewport=PHONE, **options)
+    return begin(new_page(PAGE, viewport=PHONE, **options), topic)
+
+
+def begin(page: Page, topic: str = "") -> Page:
     if topic:
         page.locator("[data-hb-practice-topic]").select_option(topic)
     page.get_by_role("button", name="5 minutes").click()
@@ -25,8 +28,8 @@ def begun(new_page: NewPage, topic: str = "", **options: object) -> Page:
     return page
 
 
-def test_the_browser_draws_and_marks_as_cpython_does(new_page: NewPage) -> None:
-    page = begun(new_page)
+def test_the_browser_draws_and_marks_as_cpython_does(warm: Warm) -> None:
+    page = begin(warm(PAGE))
     held = pack()
     asked = [
         {"about": "question", "question": name, "seed": str(seed)}
@@ -35,6 +38,7 @@ def test_the_browser_draws_and_marks_as_cpython_does(new_page: NewPage) -> None:
     wanted = [door.reply(request, bridge()._reply) for request in asked if _held(held)]
     for request, reply, right in zip(asked, page.evaluate(ASK, asked), wanted, strict=True):
         assert reply == json.loads(json.dumps(right)), request
+    an_order_that_breaks_pairs_is_told_each_with_its_reason(page)
 
 
 def _held(held: object) -> bool:
@@ -71,8 +75,8 @@ def test_a_session_is_done_by_keyboard_and_says_what_went_wrong(new_page: NewPag
     expect(said).to_be_empty()
 
 
-def test_what_is_kept_can_be_exported_and_cleared(new_page: NewPage) -> None:
-    page = begun(new_page, "calculators/unit_converter")
+def test_what_is_kept_can_be_exported_and_cleared(warm: Warm) -> None:
+    page = begin(warm(PAGE), "calculators/unit_converter")
     page.locator("#hb-answer").fill("1")
     page.get_by_role("button", name="Check it").click()
     page.get_by_role("button", name="End the session").click()
@@ -87,8 +91,7 @@ def test_what_is_kept_can_be_exported_and_cleared(new_page: NewPage) -> None:
     expect(topic).to_have_count(0)
 
 
-def test_an_order_that_breaks_pairs_is_told_each_with_its_reason(new_page: NewPage) -> None:
-    page = begun(new_page)
+def an_order_that_breaks_pairs_is_told_each_with_its_reason(page: Page) -> None:
     reply = page.evaluate(
         ASK, [{"about": "question", "question": "order_set_pressure", "seed": "1"}]
     )
