@@ -36,7 +36,7 @@ def opened(playwright: Playwright) -> Iterator[Browser]:
     browser.close()
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def whole(playwright: Playwright) -> Iterator[Browser]:
     """The Chromium that readers have, with all that belongs to its window."""
     browser = playwright.chromium.launch(**chromium.launch(LEADS_HERE, whole=True))
