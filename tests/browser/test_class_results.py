@@ -15,7 +15,7 @@ from playwright.sync_api import Page, expect
 from calcs.practice import papers
 from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import PHONE, NewPage
+from tests.browser.conftest import PHONE, NewPage, Warm
 from tests.browser.papers_page import NO_PRINTER, SIDE
 from tests.browser.results_page import head, shown, told
 from tests.calcs.practice.class_files import PAPER, SEEDS, drawn, right, saved, wrongly
@@ -133,10 +133,8 @@ def test_a_class_of_24_is_told_as_the_command_tells_it_printed_and_saved(
     expect(page.locator("[data-hb-results-shown]")).to_be_hidden()
 
 
-def test_what_is_wrong_with_files_is_told_in_one_go_and_can_be_put_right(
-    new_page: NewPage,
-) -> None:
-    page = lecturer(new_page, f"{PAGE}?paper=safety_first&edition=2025-01-01-0000000")
+def test_what_is_wrong_with_files_is_told_in_one_go_and_can_be_put_right(warm: Warm) -> None:
+    page = warm(f"{PAGE}?paper=safety_first&edition=2025-01-01-0000000")
     expect(page.locator("[data-hb-results-edition]")).to_contain_text("another edition")
     good = class_of(2)
     first = next(iter(good.values()))
@@ -181,8 +179,11 @@ def test_what_is_wrong_with_files_is_told_in_one_go_and_can_be_put_right(
     expect(page.locator("[data-hb-results-shown]")).to_be_hidden()
 
 
-def test_two_hundred_files_on_a_phone_in_the_dark_and_a_table_offline(new_page: NewPage) -> None:
-    page = lecturer(new_page, viewport=PHONE, color_scheme="dark")
+def test_two_hundred_files_on_a_phone_in_the_dark_and_a_table_offline(warm: Warm) -> None:
+    page = warm(PAGE)
+    page.set_viewport_size(PHONE)
+    page.emulate_media(color_scheme="dark")
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
     chosen(page, dict(class_of(200)))
     expect(page.locator("[data-hb-results-said]")).to_contain_text("of 200 papers are counted")
     expect(head(page)).to_have_text("Pressure and input: 200 papers", timeout=START_MS)

@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import PHONE, NewPage
+from tests.browser.conftest import PHONE, NewPage, Warm
 from tests.browser.papers_page import opened, sit
 from tests.browser.results_page import head, shown, told
 from tests.calcs.practice.class_files import PAPER, SEEDS
@@ -95,10 +95,8 @@ def test_a_device_that_can_passes_the_answers_on(
         assert page.evaluate("window.given") == [f"answers-a-1-abcd{ending}", "{}"]
 
 
-def test_a_table_for_a_class_is_saved_empty_and_read_filled(
-    new_page: NewPage, tmp_path: Path
-) -> None:
-    page = opened(new_page, "practise/papers.html?paper=pressure_and_input&seed=week-9")
+def test_a_table_for_a_class_is_saved_empty_and_read_filled(warm: Warm, tmp_path: Path) -> None:
+    page = warm("practise/papers.html?paper=pressure_and_input&seed=week-9")
     page.get_by_text("For a class").click()
     page.get_by_label("Candidates").fill("3")
     with page.expect_download(timeout=START_MS) as download:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.accessibility import faults_in_both_schemes
 from tests.browser.choices import choose
 from tests.browser.conftest import PATIENCE_MS, PHONE, STORAGE_FULL, NewPage, UsedPage, calculators
 from tests.browser.record_page import field, keep, keep_open, move
@@ -147,9 +146,3 @@ def test_what_cannot_be_kept_is_said(new_page: NewPage):
     page = new_page(PAGE, python=False, before=lambda page: page.add_init_script(STORAGE_FULL))
     put(page, "3")
     expect(page.locator("[data-hb-own-error]")).to_contain_text("Not kept")
-
-
-def test_axe_finds_nothing(used_page: UsedPage):
-    page = used_page(PAGE, viewport=PHONE)
-    put(page, "3")
-    assert faults_in_both_schemes(page, "main") == {}

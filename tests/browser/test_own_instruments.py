@@ -11,6 +11,7 @@ from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
 from tests.browser.record_page import keep, move, taken, to_record
 
 PAGE = "own/your_own.html"
+DROP = "permissible_drop_natural_gas"  # an invented 3 mbar, to 0.02 m³
 # Invented. Its calibration ended before any day on which this can run.
 TYPED = {
     "name": "Blue box",
@@ -40,6 +41,11 @@ def test_an_instrument_is_typed_once_and_each_step_says_that_it_took_the_reading
     expect(told).to_contain_text(PAST, timeout=PATIENCE_MS)
     expect(told.locator("svg")).to_have_count(1)
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    for place, text in enumerate(("0.02", "3")):  # a figure beside it: its row has more then
+        page.locator(f'[data-hb-own="{DROP}"] input').nth(place).fill(text)
+        page.locator(f'[data-hb-own="{DROP}"] input').nth(place).press("Tab")
+    used = page.locator(f'[data-hb-own="{DROP}"] .hb-kept')
+    expect(used).to_contain_text("Used wherever it is asked for")
     assert faults_in_both_schemes(page, "main") == {}
     page.reload()
     expect(page.locator('[data-hb-own-instrument] [data-hb-key="serial"]')).to_have_value("A 17")
