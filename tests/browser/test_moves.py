@@ -15,7 +15,7 @@ START = "reference/pressures_and_units.html"
 KINDS = [
     "index.html",
     "procedures/which_checks_apply.html",  # the form of the checks
-    "procedures/tightness_test.html",  # ticks, timers, calculators in steps
+    "procedures/working_pressure.html",  # ticks, a timer, a calculator in a step
     "procedures/gas_rate.html",  # a stopwatch
     "calculators/burner_pressure.html",  # a chart
     "calculators/pipe_size.html",  # a table of rows

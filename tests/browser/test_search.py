@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
-from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
+from tests.browser.conftest import (
+    LIGHTEST_PAGE,
+    PATIENCE_MS,
+    PHONE,
+    Lent,
+    LentPage,
+    NewPage,
+    UsedPage,
+)
 from tests.browser.search_box import HITS
 
 PROCEDURE = "procedures/before_you_start.html"  # the lightest
@@ -20,10 +29,34 @@ def procedure(used_page: UsedPage) -> Page:
     return used_page(PROCEDURE, reduced_motion="reduce")
 
 
+class SearchPage(LentPage):
+    """A light page whose search has started: it stays open from one test to the next."""
+
+    def __init__(self, browser: Browser, address: str) -> None:
+        super().__init__(browser, address)
+        self.page.goto(address + LIGHTEST_PAGE)
+
+    def wipe(self) -> None:
+        """Ask for nothing and have found nothing; come back where a test followed what it found."""
+        assert self.context.pages == [self.page]
+        if self.page.url != self.address + LIGHTEST_PAGE:
+            self.page.goto(self.address + LIGHTEST_PAGE)
+        self.page.get_by_role("searchbox").fill("")
+        expect(self.page.locator(HITS)).to_have_count(0)
+
+
+@pytest.fixture(scope="module")
+def search_pages(browser: Browser, without_python: str) -> Iterator[Lent[SearchPage]]:
+    pages = Lent(lambda: SearchPage(browser, without_python))
+    yield pages
+    pages.give_up()
+
+
 @pytest.fixture
-def light_page(used_page: UsedPage) -> Page:
+def light_page(search_pages: Lent[SearchPage], request: pytest.FixtureRequest) -> Iterator[Page]:
     """A page with little on it but the frame."""
-    return used_page("reference/changes.html")
+    for here in search_pages.to_test(request.session):
+        yield here.page
 
 
 def test_search_knows_the_trades_words_and_the_everyday_ones(light_page):
