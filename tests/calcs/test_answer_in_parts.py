@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from calcs.bridge import Bridge
@@ -10,8 +9,7 @@ from tests.tables.rows import Row, rows
 
 
 def asked(bridge: Bridge, request: dict[str, Any]) -> dict[str, Any]:
-    reply: dict[str, Any] = json.loads(bridge.answer(json.dumps(request)))
-    return reply
+    return bridge.reply(request)
 
 
 def in_parts(bridge: Bridge, row: Row) -> dict[str, Any]:
