@@ -7,12 +7,12 @@ import ast
 import os
 import sys
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from build_tools.setup.paths import ROOT
+from tests.import_statements import import_statements
 
 
 def ours() -> Iterator[Path]:
@@ -62,15 +62,10 @@ def name_of(path: Path) -> str:
     return path.relative_to(ROOT).as_posix()
 
 
-@cache
-def nodes(path: Path) -> list[ast.AST]:
-    return list(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
-
-
 def imports(path: Path) -> set[str]:
     """Top names of the packages that a file imports, wherever in it the import stands."""
     found = set()
-    for node in nodes(path):
+    for node in import_statements(path):
         if isinstance(node, ast.Import):
             found.update(alias.name.split(".")[0] for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -89,7 +84,7 @@ def arrows(paths: list[Path]) -> dict[str, set[str]]:
     found = {}
     for path in paths:
         wanted: set[str] = set()
-        for node in nodes(path):
+        for node in import_statements(path):
             if isinstance(node, ast.Import):
                 wanted.update(alias.name for alias in node.names)
             elif isinstance(node, ast.ImportFrom):

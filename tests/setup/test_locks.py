@@ -10,6 +10,7 @@ import pytest
 from packaging.markers import Marker
 
 from build_tools.setup.paths import ROOT
+from tests.import_statements import import_statements
 
 LOCKS = ROOT / "build_tools" / "setup" / "locks"
 OURS = {"build_tools", "calcs", "tests"}
@@ -46,7 +47,7 @@ def named(*files: str) -> set[str]:
 
 def imported(*files: Path) -> set[str]:
     """Packages of others that some Python files import, wherever in them the import stands."""
-    nodes = [node for file in files for node in ast.walk(ast.parse(file.read_text("utf-8")))]
+    nodes = [node for file in files for node in import_statements(file)]
     names = [alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names]
     names += [str(node.module) for node in nodes if isinstance(node, ast.ImportFrom)]
     found = {name.partition(".")[0] for name in names} - sys.stdlib_module_names - OURS
