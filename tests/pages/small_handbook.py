@@ -20,10 +20,12 @@ from tests.project_of_texts import from_texts
 HERE = Path(__file__).parent
 DAY = date(2026, 11, 25)
 NOTHING = {"list": {"list": []}}
+READER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # in C where it is there: ten times as fast
 
 
 def read(name: str) -> dict[str, Any]:
-    return yaml.safe_load((HERE / name).read_text("utf-8"))
+    found: dict[str, Any] = yaml.load((HERE / name).read_text("utf-8"), READER)  # noqa: S506  both are safe
+    return found
 
 
 def cases() -> list[Any]:
