@@ -11,6 +11,7 @@ from pint.util import UnitsContainer
 
 from calcs.engine.request_errors import WrongUnit
 from calcs.engine.typed_number import PLAIN_NUMBER, number_at_start, read_number
+from calcs.engine.unit_definitions import definitions
 from calcs.engine.unit_reader import NoUnit, unit_name
 
 
@@ -66,7 +67,7 @@ class _Registry(pint.UnitRegistry[Any]):
         return one_of_a_kind(super().parse_units_as_container(*arguments, **options))
 
 
-ureg = _Registry()
+ureg = _Registry(definitions())
 # The trade writes "in w.g." for what pint calls inH2O: a column of water at its greatest density.
 _WATER = "1000 * kilogram / meter**3 * g_0"
 ureg.define(f"inch_water_gauge = inch * {_WATER} = inWG")
