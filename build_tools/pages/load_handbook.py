@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from build_tools.pages import hosts
-from build_tools.pages.handbook import Handbook, make
 from build_tools.pages.page_context import Ask, PageContext
 from build_tools.runtime import bundle as bundles
 from build_tools.runtime import practice_pack
@@ -25,28 +24,28 @@ from build_tools.sources.rule import check_all
 from calcs import bridge
 
 
-def handbook(
+def gathered(
     root: Path = ROOT,
     day: date | None = None,
     *,
     is_checked: bool = True,
     layers: Sequence[Overlay] = (),
-) -> Handbook:
-    """Every page of the project at `root`, as it stands on a day, once its rules were checked.
+) -> tuple[Project, PageContext]:
+    """What `handbook.make` makes the pages from, once the rules were asked.
 
     Args:
         root: Folder of the project.
-        day: The day; that of the build where none is given.
-        is_checked: Whether the rules are asked first.
-        layers: Overlays that lie over it, the lowest first.
+        day: The day of the edition; that of the build where none is given.
+        is_checked: Whether the rules are asked.
+        layers: Overlays that lie over the project, the lowest first.
 
     Raises:
-        ProblemsFound: A file breaks a rule, or names something that isn't there.
+        ProblemsFound: A file breaks a rule.
     """
     project = load(root, layers)
     if is_checked and (problems := check_all(project)):
         raise ProblemsFound(problems)
-    return make(project, context_of(project, root, day))
+    return project, context_of(project, root, day)
 
 
 def context_of(

@@ -12,14 +12,16 @@ import shutil
 import sys
 import zipfile
 from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from datetime import date
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from build_tools.runtime import node_programs, standard_library, wheels
+from build_tools.runtime import node_programs, snapshot, standard_library, wheels
 from build_tools.runtime.cache import UNFINISHED, forget_oldest
+from build_tools.runtime.snapshot import Cases
 from build_tools.setup.paths import ROOT, WEB
 from build_tools.sources.days import example_day
 
@@ -27,7 +29,7 @@ CACHE = ROOT / ".cache" / "runtime"
 LIBRARY = "python_stdlib.zip"
 LOADER = ("pyodide.js", "pyodide.asm.js", "pyodide.asm.wasm", LIBRARY)
 LEVEL = 8  # of gzip: 9 takes more than twice as long, for less than half a per cent
-DRAFT_LEVEL = 1  # a tenth of the time, for a fifth more that goes from this machine to itself
+DRAFT_LEVEL = 0  # it goes from this machine to itself
 SNAPSHOT = "snapshot.bin.gz"
 MANIFEST = "manifest.json"
 FACTS = "worker-facts.json"
@@ -50,6 +52,7 @@ MAKERS = (
     "build_tools/web/src/worker/snapshot-file.js",
     "build_tools/web/src/worker/restore-snapshot.js",
 )
+SWITCH_S = 1e-4  # by default a thread waits 5 ms after each of the many files that it reads
 KEPT = 4  # states kept in the cache: going back and forth between two branches costs nothing
 
 
@@ -67,9 +70,9 @@ def build(site_assets_dir: Path, bundle: Mapping[str, Any], *, is_draft: bool = 
         WheelsMissing: Set-up has not fetched the wheels.
     """
     with ThreadPoolExecutor(1) as beside:
-        bundling = beside.submit(_bring_scripts, site_assets_dir)
-        runtime = _runtime(bundle, is_draft=is_draft)
-        scripts = bundling.result()
+        making = begin(bundle, beside, is_draft=is_draft)
+        scripts = _bring_scripts(site_assets_dir)
+        runtime = making.result()
     _bring(runtime, site_assets_dir / "runtime", leave={FACTS})
     # Last, for it names the files of the runtime by their hashes.
     facts = {"edition": bundle["edition"], **json.loads((runtime / FACTS).read_text("utf-8"))}
@@ -82,18 +85,30 @@ def build_waiting(site_assets_dir: Path) -> None:
     shutil.copyfile(WEB / WAITING, site_assets_dir / "handbook" / WORKER)
 
 
-def is_kept(bundle: Mapping[str, Any]) -> bool:
-    """Whether the Python for this bundle was made before, so that a draft has it at once."""
-    return any((CACHE / kind / _python_key(bundle)).is_dir() for kind in ("python", "drafts"))
+def begin(bundle: Mapping[str, Any], beside: Executor, *, is_draft: bool = False) -> "Future[Path]":
+    """Make the runtime for `build`, in another thread: it waits most of the time, and not for us.
 
+    A draft takes the one of a build where that was made before.
 
-def _runtime(bundle: Mapping[str, Any], *, is_draft: bool) -> Path:
-    """The folder of the runtime. A draft takes the one of a build where that was made before."""
+    Args:
+        bundle: As `build` takes it.
+        beside: What has other threads.
+        is_draft: As `build` takes it.
+
+    Returns:
+        The folder of the runtime. It raises what `build` raises.
+    """
     key = _python_key(bundle)
-    kind, level = "python", LEVEL
-    if is_draft and not (CACHE / kind / key).is_dir():
-        kind, level = "drafts", DRAFT_LEVEL
-    return kept(kind, key, lambda folder: _make_runtime(folder, bundle, level))
+    kind = "drafts" if is_draft and not (CACHE / "python" / key).is_dir() else "python"
+    make = partial(_make_runtime, bundle=bundle, is_draft=is_draft)
+    if not (CACHE / kind / key).is_dir():
+        sys.setswitchinterval(SWITCH_S)
+        # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
+        from build_tools.runtime import snapshot_cases  # noqa: PLC0415
+
+        # Now: only one thread at a time may ask the calculators.
+        make = partial(make, cases=snapshot_cases.cases(_undated(bundle), _day(bundle)))
+    return beside.submit(kept, kind, key, make)
 
 
 def _bring_scripts(site_assets_dir: Path) -> Path:
@@ -121,17 +136,23 @@ def _day(bundle: Mapping[str, Any]) -> date:
     return example_day(bundle, date.fromisoformat(bundle["edition"].split()[0]))
 
 
-def _make_runtime(folder: Path, bundle: Mapping[str, Any], level: int) -> None:
+def _make_runtime(folder: Path, *, bundle: Mapping[str, Any], cases: Cases, is_draft: bool) -> None:
+    """All of it, with a Python that has proved itself against CPython."""
     others = kept("others", _others_key(), _make_others)
     shutil.copytree(others, folder, dirs_exist_ok=True)
+    library = others / LIBRARY
+    stripped = kept("stripped", _stripped_key(library), lambda made: _strip(library, made))
     with TemporaryDirectory() as scratch, ThreadPoolExecutor(1) as beside:
+        python = snapshot.Python(others, stripped / LIBRARY, stripped / "wheels", Path(scratch))
         staged = Path(scratch, "staged")
         wheels.stage(staged, _undated(bundle))
-        wheel = beside.submit(wheels.make, folder, staged)
-        raw = _snapshot(others, staged, Path(scratch, "packages"), bundle)
+        wheels.lay_out(staged, Path(scratch))
+        wheel = beside.submit(wheels.make, folder, staged, is_draft=is_draft)
+        raw = python.frozen(Path(scratch, "calcs"), _undated(bundle), cases)
         wheel.result()
     if said := wheels.notice():
         print(said)
+    level = DRAFT_LEVEL if is_draft else LEVEL
     (folder / SNAPSHOT).write_bytes(gzip.compress(raw, level, mtime=0))
     files = {path.name: _file(path) for path in sorted(folder.iterdir())}
     _write(folder / MANIFEST, {"pyodide": _pyodide_version(), "files": files})
@@ -146,32 +167,17 @@ def _make_others(folder: Path) -> None:
     standard_library.leave_out(folder / LIBRARY)
 
 
-def _snapshot(others: Path, staged: Path, packages: Path, bundle: Mapping[str, Any]) -> bytes:
-    """The memory of a Python with the calculators, which has proved itself against CPython."""
-    # Here, because calcs takes a fifth of a second to import, and freezing is seldom.
-    from build_tools.runtime import snapshot  # noqa: PLC0415
-
-    library = _lay_out(others, packages)
-    wheels.lay_out(staged, packages)
-    return snapshot.create(others, library, packages, _undated(bundle), _day(bundle))
-
-
-def _lay_out(others: Path, packages: Path) -> Path:
-    """Unpack the other wheels for the frozen Python. Give the library that it starts with."""
-    library = others / LIBRARY
-    if not wheels.can_compile():
-        _extract(others.glob("*.whl"), packages)
-        return library
-    stripped = kept("stripped", _stripped_key(library), lambda made: _strip(library, made))
-    shutil.copytree(stripped / "wheels", packages)
-    return stripped / LIBRARY
-
-
 def _strip(library: Path, made: Path) -> None:
     """Other people's modules without docstrings: the same until a lock changes."""
-    wheels.run_python(
-        "build_tools.runtime.strip_docstrings", library, made, *wheels.fetched(), cwd=ROOT
-    )
+    if wheels.can_compile():
+        wheels.run_python(
+            "build_tools.runtime.strip_docstrings", library, made, *wheels.fetched(), cwd=ROOT
+        )
+    else:
+        shutil.copy2(library, made)
+        for each in sorted(library.parent.glob("*.whl")):
+            with zipfile.ZipFile(each) as archive:
+                archive.extractall(made / "wheels")
 
 
 def _stripped_key(library: Path) -> str:
@@ -187,12 +193,6 @@ def _others_key() -> str:
 
 def _makers(*names: str) -> list[Path]:
     return [Path(__file__).with_name(f"{name}.py") for name in names]
-
-
-def _extract(archives: Iterable[Path], folder: Path) -> None:
-    for each in sorted(archives):
-        with zipfile.ZipFile(each) as archive:
-            archive.extractall(folder)
 
 
 def _bundle(folder: Path) -> None:

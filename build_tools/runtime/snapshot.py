@@ -2,67 +2,61 @@
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from datetime import date
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
-from build_tools.runtime import node_programs, snapshot_cases
-from build_tools.runtime.node_programs import AnswersDiffer
-from calcs.bridge import Bridge
+from build_tools.runtime.node_programs import AnswersDiffer, Begun
 
 AROUND = 60  # letters shown on each side of a difference
+Cases = Sequence[tuple[str, str]]  # requests, each with CPython's reply
 
 
-def create(
-    runtime: Path, library: Path, packages: Path, bundle: Mapping[str, Any], day: date
-) -> bytes:
-    """The memory of a Python that has answered every case.
+class Python:
+    """One in Node, which starts and imports other people's packages while calcs is made ready.
 
     Args:
         runtime: Folder of the runtime's own files.
         library: Zip file of the standard library.
-        packages: Folder of what it imports beside that.
-        bundle: Figures and words.
-        day: The day of the requests.
-
-    Raises:
-        AnswersDiffer: A reply is another than CPython's. All are compared, digit for digit.
-        NodeStopped: Python in Node stopped.
+        packages: Folder of other people's packages.
+        scratch: Folder for what it writes.
     """
-    text = json.dumps(bundle, ensure_ascii=False)
-    bridge = Bridge(text)
-    requests = snapshot_cases.requests(bridge, day)
-    with TemporaryDirectory() as scratch, ThreadPoolExecutor(1) as beside:
-        given, asked, made, replied = (
-            Path(scratch, name) for name in ("bundle", "requests", "snapshot", "replies")
-        )
-        given.write_text(text, encoding="utf-8", newline="\n")
-        asked.write_text(json.dumps(requests, ensure_ascii=False), encoding="utf-8")
-        places = (runtime, library, packages, given, asked, made, replied)
-        in_node = beside.submit(node_programs.run, "write_snapshot.mjs", *places)
-        wanted = snapshot_cases.replies(bridge, requests)  # CPython works meanwhile
-        in_node.result()
-        found = json.loads(replied.read_text(encoding="utf-8"))
+
+    def __init__(self, runtime: Path, library: Path, packages: Path, scratch: Path) -> None:
+        self._made, self._replied = scratch / "snapshot", scratch / "replies"
+        places = (runtime, library, packages, self._made, self._replied)
+        self._begun = Begun("write_snapshot.mjs", *places)
+
+    def frozen(self, calcs: Path, bundle: Mapping[str, Any], cases: Cases) -> bytes:
+        """Its memory once it has answered every case.
+
+        Args:
+            calcs: Folder of the calculators.
+            bundle: Figures and words.
+            cases: What it is asked.
+
+        Raises:
+            AnswersDiffer: A reply is another than CPython's. All are compared, digit for digit.
+            NodeStopped: Python in Node stopped.
+        """
+        text = json.dumps(bundle, ensure_ascii=False)
+        requests = [request for request, _ in cases]
+        given = {"calcs": str(calcs), "bundle": text, "requests": requests}
+        self._begun.ended(json.dumps(given))
+        found = json.loads(self._replied.read_text(encoding="utf-8"))
         for when, replies in found.items():
-            _compare(when, requests, wanted, replies)
-        return made.read_bytes()
+            _compare(when, cases, replies)
+        return self._made.read_bytes()
 
 
-def _compare(
-    when: str, requests: Sequence[str], wanted: Sequence[str], found: Sequence[str]
-) -> None:
-    different = [*_differences(requests, wanted, found)]
+def _compare(when: str, cases: Cases, found: Sequence[str]) -> None:
+    different = [*_differences(cases, found)]
     if different:
         listed = "\n".join(different)
         raise AnswersDiffer(f"Python {when} answers otherwise than CPython:\n{listed}")
 
 
-def _differences(
-    requests: Sequence[str], wanted: Sequence[str], found: Sequence[str]
-) -> Iterator[str]:
-    for request, there, here in zip(requests, wanted, found, strict=True):
+def _differences(cases: Cases, found: Sequence[str]) -> Iterator[str]:
+    for (request, there), here in zip(cases, found, strict=True):
         if here != there:
             pairs = enumerate(zip(there, here, strict=False))
             at = next((at for at, (a, b) in pairs if a != b), min(len(there), len(here)))

@@ -88,29 +88,30 @@ def make_others(folder: Path) -> None:
     for wheel in fetched():
         _write_without_docstrings(wheel, folder / wheel.name)
     info = json.loads((WEB / "node_modules" / "pyodide" / LOCK).read_text(encoding="utf-8"))["info"]
-    _lock(folder, {"info": info, "packages": {}})
+    _lock(folder, {"info": info, "packages": {}}, is_compiled=can_compile())
 
 
-def make(folder: Path, staged: Path) -> None:
+def make(folder: Path, staged: Path, *, is_draft: bool = False) -> None:
     """Put the wheel of calcs into a folder beside the others, and into their lock.
 
     Args:
         folder: What `make_others` has made, or a copy.
         staged: What `stage` has laid out.
+        is_draft: Whether it may stay as it is: only the slower, ordinary start reads it.
     """
     known = json.loads((folder / LOCK).read_text(encoding="utf-8"))
     with TemporaryDirectory() as scratch:
         # On its own: pyodide-build compiles every archive that it finds.
         run_python("hatchling", "build", "--target", "wheel", "--directory", scratch, cwd=staged)
-        _lock(Path(scratch), known)
+        _lock(Path(scratch), known, is_compiled=can_compile() and not is_draft)
         for made in Path(scratch).iterdir():
             shutil.copy2(made, folder)
 
 
-def _lock(folder: Path, known: dict[str, Any]) -> None:
-    """Compile the wheels of a folder, and write them into a lock beside those that it knows."""
+def _lock(folder: Path, known: dict[str, Any], *, is_compiled: bool) -> None:
+    """Write the wheels of a folder into a lock beside those that it knows, compiled or not."""
     wheels = sorted(folder.glob("*.whl"))
-    if can_compile():
+    if is_compiled:
         _lock_and_compile(folder, wheels, known)
     else:
         known["packages"] |= dict(map(_entry, wheels))
@@ -131,7 +132,7 @@ def stage(staged: Path, bundle: Mapping[str, Any]) -> None:
 
 
 def lay_out(staged: Path, packages: Path) -> None:
-    """Put calcs among the packages of a frozen Python, compiled where that can be."""
+    """Put calcs into a folder as a frozen Python takes it, compiled where that can be."""
     shutil.copytree(staged / "calcs", packages / "calcs")
     if can_compile():
         how = ("-q", "-b", "--invalidation-mode", "unchecked-hash")

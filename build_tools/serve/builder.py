@@ -39,7 +39,7 @@ class Process:
         )
 
     def renew(self) -> None:
-        """Stop what it works on, so that it can begin again."""
+        """Stop what it works on, so that it can begin again. What has ended makes way too."""
         if self._is_working:
             self.stop()
             self._await()
@@ -55,13 +55,14 @@ class Process:
 
     def has_ended(self) -> bool:
         """Whether the work has ended since it was asked last. `problems` says then how."""
+        if not self._is_working or self.problems is not None:
+            return False
         status = self._process.poll()
-        if not self._is_working or status is None:
+        if status is None:
             return False
         self._said.seek(0)
         said = self._said.read().decode("utf-8", "replace").strip()
         self.problems = (said or f"The build ended with status {status}.") if status else ""
-        self._await()
         return True
 
     def stop(self) -> None:
@@ -106,6 +107,8 @@ class Builder:
         ended = [each for each in self._processes if each.has_ended()]
         if not ended or any(each.problems is None for each in self._processes):
             return None
+        for each in self._processes:
+            each.renew()  # only now: what loads its modules would keep the others from their end
         return self._check.problems or self._pages.problems
 
     def stop(self) -> None:

@@ -5,10 +5,11 @@ import shutil
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import Any, NoReturn
 
 from build_tools.runtime import bundle, make_runtime, practice_pack
 from build_tools.runtime.node_programs import AnswersDiffer, NodeStopped
@@ -20,9 +21,6 @@ from build_tools.sources.load_project import load
 from build_tools.sources.overlays import Overlay
 from build_tools.sources.problems import ProblemsFound
 from build_tools.sources.rule import check_all
-
-if TYPE_CHECKING:
-    from build_tools.pages.handbook import Handbook
 
 FONT = "@fontsource-variable/atkinson-hyperlegible-next/files"
 FONT_FILE = "atkinson-hyperlegible-next-latin-wght-normal.woff2"
@@ -45,9 +43,9 @@ def build(
     Returns:
         The figures and words that it was made from.
     """
-    with _fresh(out) as folder:
-        packed = _make_pages(folder, layers)
-        _make_runtime(folder, packed)
+    with _fresh(out) as folder, ThreadPoolExecutor(1) as beside:
+        packed, runtime = _make_pages(folder, layers, beside)
+        _make_runtime(folder, packed, runtime)
         _close(folder, packed, kind, layers)
     return packed
 
@@ -60,20 +58,21 @@ def build_draft(out: Path, layers: Sequence[Overlay] = ()) -> None:
     made: none answers with what was there before. Whether the files keep the rules is for others
     to find out: `serve` has that checked beside.
     """
-    with _fresh(out) as folder:
-        packed = _make_pages(folder, layers, is_checked=False)
-        is_whole = make_runtime.is_kept(packed)
+    with ThreadPoolExecutor(1) as beside:
+        with _fresh(out) as folder:
+            packed, runtime = _make_pages(folder, layers, beside, is_draft=True)
+            is_whole = runtime.done()
+            if is_whole:
+                _make_runtime(folder, packed, runtime, is_draft=True)
+            else:
+                make_runtime.build_waiting(folder / "assets")
+            _close(folder, packed, "draft", layers)
         if is_whole:
-            _make_runtime(folder, packed, is_draft=True)
-        else:
-            make_runtime.build_waiting(folder / "assets")
-        _close(folder, packed, "draft", layers)
-    if is_whole:
-        return
-    print("The pages are ready. The calculators follow.", flush=True)
-    with _plainly():
-        _make_runtime(out, packed, is_draft=True)
-        offline.write(out, packed, "draft", host=settings(overlays=layers))
+            return
+        print("The pages are ready. The calculators follow.", flush=True)
+        with _plainly():
+            _make_runtime(out, packed, runtime, is_draft=True)
+            offline.write(out, packed, "draft", host=settings(overlays=layers))
 
 
 @contextmanager
@@ -99,36 +98,46 @@ def _plainly() -> Iterator[None]:
 
 
 def _make_pages(
-    folder: Path, layers: Sequence[Overlay], *, is_checked: bool = True
-) -> Mapping[str, Any]:
-    """Make the pages. Give the figures and words that they were made from."""
-    with _step("Checking data and words, making the pages" if is_checked else "Making the pages"):
-        handbook, bind = _makers(layers)
-        made = handbook(is_checked=is_checked, layers=layers)
+    folder: Path, layers: Sequence[Overlay], beside: Executor, *, is_draft: bool = False
+) -> tuple[Mapping[str, Any], "Future[Path]"]:
+    """Make the pages, and begin to make the runtime beside them.
+
+    Returns:
+        The figures and words that they are made from; the runtime.
+    """
+    with _step("Making the pages" if is_draft else "Checking data and words, making the pages"):
+        gathered, make, bind = _makers(layers)
+        project, page_context = gathered(is_checked=not is_draft, layers=layers)
+        runtime = make_runtime.begin(page_context.bundle, beside, is_draft=is_draft)
+        made = make(project, page_context)
         bind(made, folder, host=settings(overlays=layers))
         if not layers:  # the calculators' command line answers by the handbook's own figures
             practice_pack.write_made(made.questions, bundle.write_made(made.bundle))
-        return made.bundle
+        return made.bundle, runtime
 
 
-def _makers(layers: Sequence[Overlay]) -> tuple[Callable[..., "Handbook"], Callable[..., None]]:
-    """What makes the pages, and what binds them.
+def _makers(layers: Sequence[Overlay]) -> tuple[Callable[..., Any], ...]:
+    """What gathers, makes and binds the pages.
 
     Raises:
         ProblemsFound: The formulas, which the pages ask, can't be imported.
     """
     try:
-        from build_tools.pages.load_handbook import handbook  # noqa: PLC0415  it does too
-        from build_tools.site.mkdocs_binding import bind  # noqa: PLC0415  it imports calcs
+        from build_tools.pages.handbook import make  # noqa: PLC0415  it imports calcs
+        from build_tools.pages.load_handbook import gathered  # noqa: PLC0415  it does too
+        from build_tools.site.mkdocs_binding import bind  # noqa: PLC0415  and so does it
     except Exception:
         if problems := check_all(load(layers=layers)):
             raise ProblemsFound(problems) from None
         raise
-    return handbook, bind
+    return gathered, make, bind
 
 
-def _make_runtime(folder: Path, packed: Mapping[str, Any], *, is_draft: bool = False) -> None:
+def _make_runtime(
+    folder: Path, packed: Mapping[str, Any], runtime: "Future[Path]", *, is_draft: bool = False
+) -> None:
     with _step("Making the calculators' runtime"):
+        runtime.result()  # `build` takes what was made
         make_runtime.build(folder / "assets", packed, is_draft=is_draft)
 
 

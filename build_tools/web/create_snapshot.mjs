@@ -16,6 +16,7 @@ import { Bridge } from './src/worker/restore-snapshot.js';
 import { differingRuns } from './src/worker/snapshot-file.js';
 
 const HERE = dirname(fileURLToPath(import.meta.url));
+const PACKAGES = '/lib/python3.13/site-packages';
 const PAGE = 65536;
 const LARGEST_GAP = PAGE;
 const SMALLEST_GAP = 8;
@@ -31,25 +32,42 @@ const PYTHON = {
  * @typedef {object} Parts
  * @property {string} runtime folder of the runtime's own files
  * @property {string} library zip file of the standard library
- * @property {string} packages folder of what Python imports beside that
+ * @property {string} packages folder of other people's packages
+ *
+ * @typedef {object} Given
+ * @property {string} calcs folder of the calculators
  * @property {string} bundle figures and words, for `calcs.bridge.load`
+ * @property {string[]} requests each is answered once, so that nothing is left to be imported
  */
 
 /**
+ * Starts Python and imports what an edit of this project can't have changed.
+ *
  * @param {Parts} parts
- * @param {string[]} requests each is answered once, so that nothing is left to be imported
  */
-export async function createSnapshot({ runtime, library, packages, bundle }, requests) {
+export async function startPython({ runtime, library, packages }) {
   standStill();
-  const { module, python, memory, tableAtStart, globals, atStart } = await start(runtime, library);
+  const started = await start(runtime, library);
+  const { module, python } = started;
   const run = (/** @type {string} */ source) => {
     const place = module.stringToNewUTF8(source);
     if (python.PyRun_SimpleString(place)) throw new Error('Python stopped: its words are above.');
     python.free(place);
   };
-  copyIn(module.FS, packages, '/lib/python3.13/site-packages');
-  module.FS.writeFile('/bundle.json', bundle);
+  copyIn(module.FS, packages, PACKAGES);
   run(readFileSync(join(HERE, 'prepare_snapshot.py'), 'utf8'));
+  run('load_libraries()');
+  return { ...started, run };
+}
+
+/**
+ * @param {Awaited<ReturnType<typeof startPython>>} started
+ * @param {Given} given
+ */
+export function createSnapshot(started, { calcs, bundle, requests }) {
+  const { module, python, memory, tableAtStart, globals, atStart, run } = started;
+  copyIn(module.FS, calcs, `${PACKAGES}/calcs`);
+  module.FS.writeFile('/bundle.json', bundle);
   run('load_calculators()');
   const bridge = new Bridge(python, memory);
   for (const request of requests) bridge.answer(request);

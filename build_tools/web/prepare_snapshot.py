@@ -26,11 +26,16 @@ STAYS = (
 )  # fmt: skip
 
 
-def load_calculators() -> None:
-    """Import the standard modules, those that stay before those that go; then the calculators."""
+def load_libraries() -> None:
+    """Import the standard modules, those that stay before those that go; then other people's."""
     importlib.invalidate_caches()  # the clock stands still, so new files are not noticed
-    for name in (*STAYS, *ONLY_FOR_IMPORTS):
+    for name in (*STAYS, *ONLY_FOR_IMPORTS, "pint"):
         importlib.import_module(name)
+
+
+def load_calculators() -> None:
+    """Import the calculators, and give them their figures and words."""
+    importlib.invalidate_caches()
     bridge = importlib.import_module("calcs.bridge")
     bridge.load(Path("/bundle.json").read_text(encoding="utf-8"))
 

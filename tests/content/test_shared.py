@@ -6,7 +6,8 @@ import json
 
 import pytest
 
-from build_tools.pages.load_handbook import handbook
+from build_tools.pages.handbook import make
+from build_tools.pages.load_handbook import gathered
 from build_tools.runtime import bundled_steps
 from tests.project import project as the_project
 
@@ -15,7 +16,7 @@ from tests.project import project as the_project
 def shared() -> dict[str, set[str]]:
     """Names by kind."""
     found: dict[str, set[str]] = {}
-    for key in handbook(is_checked=False).reading_facts["shared"]:
+    for key in make(*gathered(is_checked=False)).reading_facts["shared"]:
         kind, name = key.split(":")
         found.setdefault(kind, set()).add(name)
     return found

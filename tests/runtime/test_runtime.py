@@ -79,7 +79,9 @@ def held_against(wanted: list[str], found: list[str], requests: list[str]) -> No
 
 
 def test_the_same_source_gives_the_same_bytes(folder, bundle_text, tmp_path):
-    make_runtime._make_runtime(tmp_path, json.loads(bundle_text), make_runtime.LEVEL)
+    bundle = json.loads(bundle_text)
+    cases = snapshot_cases.cases(make_runtime._undated(bundle), make_runtime._day(bundle))
+    make_runtime._make_runtime(tmp_path, bundle=bundle, cases=cases, is_draft=False)
     made = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
     made.pop(make_runtime.FACTS)
     assert sorted(made) == sorted(path.name for path in folder.iterdir())
@@ -126,8 +128,8 @@ def test_wheels_are_compiled_where_python_is_the_runtime_s_own(folder):
 
 
 def test_an_unchanged_build_makes_nothing(assets, bundle_text, tmp_path, monkeypatch):
-    monkeypatch.setattr(make_runtime, "_make_runtime", None)
-    monkeypatch.setattr(make_runtime, "_bundle", None)
+    for name in ("_make_runtime", "_bundle"):
+        monkeypatch.setattr(make_runtime, name, lambda *_, **__: pytest.fail("It is made again."))
     make_runtime.build(tmp_path, json.loads(bundle_text))
     built = {path.relative_to(assets): path.read_bytes() for path in assets.rglob("*.*")}
     again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*.*")}
@@ -184,7 +186,7 @@ def test_wheels_that_are_not_there_are_missed_in_words(monkeypatch):
 
 def test_a_snapshot_that_answers_otherwise_is_not_written(bundle_text, monkeypatch, tmp_path):
     """One figure of a few requests will do. The wheel, made beside it, has no part in it."""
-    monkeypatch.setattr(wheels, "make", lambda *_: None)
+    monkeypatch.setattr(wheels, "make", lambda *_, **__: None)
     every = snapshot_cases.requests
     monkeypatch.setattr(snapshot_cases, "requests", lambda *given: every(*given)[:FEW])
     real = snapshot_cases.replies
@@ -192,10 +194,12 @@ def test_a_snapshot_that_answers_otherwise_is_not_written(bundle_text, monkeypat
         re.sub(r'(?<="value": )(\d+\.\d+)', r"\g<1>1", reply) for reply in real(*given)
     ]
     monkeypatch.setattr(snapshot_cases, "replies", last_digit_off)
+    monkeypatch.setattr(make_runtime, "_python_key", lambda _: "never-made-before")
     otherwise = r"answers otherwise than CPython:\n(.*\n)*.*CPython: …"
     with pytest.raises(AnswersDiffer, match=otherwise):
-        make_runtime._make_runtime(tmp_path, json.loads(bundle_text), make_runtime.DRAFT_LEVEL)
-    assert not (tmp_path / "snapshot.bin.gz").exists()
+        make_runtime.build(tmp_path, json.loads(bundle_text), is_draft=True)
+    assert not (tmp_path / "runtime").exists()
+    assert not (make_runtime.CACHE / "drafts" / "never-made-before").exists()
 
 
 def test_the_front_end_s_own_tests_pass():
