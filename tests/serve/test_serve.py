@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 import signal
@@ -9,8 +10,9 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, Playwright, expect
@@ -19,16 +21,18 @@ from build_tools.bench import project_copy
 from build_tools.bench.project_copy import edit
 from build_tools.pages.drawn_charts import CACHE as CHARTS
 from build_tools.pages.render import CACHE as TEMPLATES
-from build_tools.runtime import bundle, make_runtime
+from build_tools.runtime import make_runtime
 from build_tools.runtime.cache import UNFINISHED
 from build_tools.setup.paths import ROOT
 from tests import chromium
 from tests.browser.calculator_page import CalculatorPage
+from tests.project import lend
 
 pytestmark = [pytest.mark.browser, pytest.mark.usefixtures("heeds_ctrl_c")]
 SOON_MS = 120_000  # on a machine that does other work too; `bench` measures how soon it is
-PROCEDURE = "content/procedures/gas_rate.yaml"
-QUIET = "procedures/before_you_start.html"  # no calculator starts at each of its loads
+PROCEDURE = "content/procedures/before_you_start.yaml"
+PAGE = "procedures/before_you_start.html"  # no calculator starts at each of its loads
+TOOL = "build_tools/pages/procedure.py"
 FORMULA = "calcs/calculators/gas_rate.py"
 LOOK = "build_tools/theme/assets/css/calculator.css"
 FIGURES = "data/limits/billing.yaml"
@@ -70,9 +74,9 @@ class Serving:
         edit(self.root / file, found, written)
 
 
-def bring_what_was_made(cache: Path) -> None:
+def bring_what_was_made(cache: Path, bundle: Mapping[str, Any]) -> None:
     """What other tests have made of the same sources."""
-    python = make_runtime._python_key(bundle.make())
+    python = make_runtime._python_key(bundle)
     kinds = [make_runtime.CACHE / name for name in ("others", "scripts", "stripped")]
     for made in (CHARTS, TEMPLATES, *kinds, make_runtime.CACHE / "python" / python):
         if made.is_dir():
@@ -81,9 +85,10 @@ def bring_what_was_made(cache: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def serving(tmp_path_factory) -> Iterator[Serving]:
+def serving(tmp_path_factory, bundle_text) -> Iterator[Serving]:
     root = project_copy.make(tmp_path_factory.mktemp("serve") / "project")
-    bring_what_was_made(root / ".cache")
+    bring_what_was_made(root / ".cache", json.loads(bundle_text))
+    lend(root)
     started = Serving(root)
     yield started
     if started.process.poll() is None:
@@ -110,37 +115,20 @@ def page(browser: Browser) -> Iterator[Page]:
     assert [each for each in faults if "404" not in each] == []
 
 
-# Each edit below has the whole handbook made and checked anew, so what can be is saved together.
+# Each edit has the whole handbook made and checked anew, so what can be is saved together.
+def test_a_problem_is_shown_until_it_is_mended_then_each_edit_and_what_was_typed_stays(
+    page, serving
+):
+    typed_in = page.context.new_page()
+    typed_in.goto(f"{serving.address}calculators/gas_rate.html")
+    form = CalculatorPage(typed_in, "gas_rate")
+    form.enter(volume="0.1", elapsed="120")
+    form.expect_answer("flow_rate", "3.000\u00a0m³/h")
+    page.goto(f"{serving.address}{PAGE}")
+    panel, words = page.locator(PANEL), page.locator("main")
 
-
-def test_words_look_figure_and_formula_are_shown_and_what_was_typed_stays(page, serving):
-    procedure = page.context.new_page()
-    procedure.goto(f"{serving.address}procedures/gas_rate.html")
-    page.goto(f"{serving.address}calculators/gas_rate.html")
-    shown = CalculatorPage(page, "gas_rate")
-    shown.enter(volume="0.1", elapsed="120")
-    shown.expect_answer("flow_rate", "3.000\u00a0m³/h")
-    serving.edit(PROCEDURE, "The meter is the only thing", "The meter is the one thing")
-    serving.edit(LOOK, "}", "  outline: 3px solid rgb(1, 2, 3);\n}")
-    serving.edit(FIGURES, "value: 1.02264", "value: 1.02265")
-    serving.edit(FORMULA, "(gas_used / elapsed)", "(gas_used / elapsed * 2)")
-    words = procedure.locator("main")
-    expect(words).to_contain_text("The meter is the one thing", timeout=SOON_MS)
-    outlined = procedure.locator(".hb-calc").first
-    expect(outlined).to_have_css("outline-color", "rgb(1, 2, 3)", timeout=SOON_MS)
-    procedure.close()
-    expect(page.locator("main")).to_contain_text("1.02265", timeout=SOON_MS)
-    own = shown.root.locator('[data-hb-own] [data-hb-answer="flow_rate"]')
-    expect(own).to_have_text(re.compile(r"^6\.00"), timeout=2 * SOON_MS)
-    expect(shown.control("volume")).to_have_value("0.1")
-    expect(shown.control("elapsed")).to_have_value("120")
-
-
-def test_a_problem_is_shown_until_it_is_mended_and_a_mended_tool_is_used(page, serving):
-    page.goto(f"{serving.address}{QUIET}")
     broken = "summary: <img src=x onerror=alert(1)>"
     serving.edit(PROCEDURE, "summary: ", f"{broken} ")
-    panel = page.locator(PANEL)
     expect(panel).to_contain_text(f"{PROCEDURE}:4:10  summary", timeout=SOON_MS)
     expect(panel).to_contain_text("Here is an HTML tag: <img src=x onerror=alert(1)>.")
     expect(panel).to_contain_text("Fix: delete it.")
@@ -148,15 +136,29 @@ def test_a_problem_is_shown_until_it_is_mended_and_a_mended_tool_is_used(page, s
     assert panel.evaluate("panel => getComputedStyle(panel).position") == "fixed"
     page.reload()
     expect(panel).to_be_visible()
+
     # Then Python that can't be read, in a tool of the build.
-    tool = "build_tools/pages/procedure.py"
     serving.edit(PROCEDURE, f"{broken} ", "summary: ")
-    serving.edit(tool, '"Purpose"', '"What for')
+    serving.edit(TOOL, '"Purpose"', '"What for')
     expect(panel).to_contain_text("SyntaxError", timeout=SOON_MS)
     expect(panel).not_to_contain_text("HTML tag")
-    serving.edit(tool, '"What for', '"What for"')
-    expect(page.locator("main")).to_contain_text("What for", timeout=SOON_MS)
+
+    # It is mended. Words, the look, a figure and a formula come with it.
+    serving.edit(TOOL, '"What for', '"What for"')
+    serving.edit(PROCEDURE, "A few minutes here", "Some minutes here")
+    serving.edit(LOOK, "}", "  outline: 3px solid rgb(1, 2, 3);\n}")
+    serving.edit(FIGURES, "value: 1.02264", "value: 1.02265")
+    serving.edit(FORMULA, "(gas_used / elapsed)", "(gas_used / elapsed * 2)")
+    expect(words).to_contain_text("What for", timeout=SOON_MS)
+    expect(words).to_contain_text("Some minutes here")
     expect(panel).to_have_count(0, timeout=SOON_MS)
+    outlined = typed_in.locator(".hb-calc").first
+    expect(outlined).to_have_css("outline-color", "rgb(1, 2, 3)", timeout=SOON_MS)
+    expect(typed_in.locator("main")).to_contain_text("1.02265", timeout=SOON_MS)
+    own = form.root.locator('[data-hb-own] [data-hb-answer="flow_rate"]')
+    expect(own).to_have_text(re.compile(r"^6\.00"), timeout=2 * SOON_MS)
+    expect(form.control("volume")).to_have_value("0.1")
+    expect(form.control("elapsed")).to_have_value("120")
 
 
 def test_no_built_page_knows_of_it(serving):
@@ -167,7 +169,7 @@ def test_no_built_page_knows_of_it(serving):
 
 def test_ctrl_c_ends_it_with_one_line_and_leaves_nothing_behind(serving):
     at = len(serving.said)
-    serving.edit(PROCEDURE, "It finds a blocked", "It shows a blocked")
+    serving.edit(PROCEDURE, "Check that your", "See that your")
     while "A file changed." not in serving.said[at:]:
         time.sleep(0.05)
     serving.process.send_signal(signal.SIGINT)
