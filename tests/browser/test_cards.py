@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.accessibility import faults
+from tests.browser.accessibility import faults, show
 from tests.browser.burner_pressure_steps import PLATE, PRESSURE, TOLERANCE, outcome
 from tests.browser.conftest import PHONE, NewPage, UsedPage
 from tests.browser.record_page import (
@@ -242,7 +242,7 @@ def test_axe_finds_nothing_and_all_is_large_enough_to_touch(used_page: UsedPage)
     listed(page).locator("summary").click()
     act(page, "delete")
     for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        show(page, scheme)
         assert faults(page) == []
     assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
     small = page.evaluate(

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults
+from tests.browser.accessibility import COLOURS, DISPLAYS, EVERY_RULE, faults, show
 from tests.browser.conftest import PHONE, TABLET, USUAL
 from tests.browser.search_box import HITS
 from tests.browser.served import served
@@ -53,8 +53,8 @@ def page(browser: Browser, host: str) -> Iterator[Page]:
 
 def test_it_is_open_to_all_and_looks_like_ours_in_each_display(page, host):
     page.goto(host + "house/rules.html")
-    for name, media in DISPLAYS.items():
-        page.emulate_media(**media)
+    for name in DISPLAYS:
+        show(page, name)
         rules = EVERY_RULE if name == "light" else COLOURS  # a display changes nothing else
         for size in (PHONE, DESK):
             page.set_viewport_size(size)

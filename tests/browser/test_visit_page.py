@@ -6,7 +6,7 @@ import json
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.accessibility import faults
+from tests.browser.accessibility import faults, show
 from tests.browser.brought_visit import SCENARIO, visit_of
 from tests.browser.choices import choose, expect_chosen
 from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
@@ -68,7 +68,7 @@ def test_it_says_whether_the_readings_fit_and_the_record_has_it(new_page: NewPag
     step = more.get_by_role("link", name="Go to the step: Take this next: time a vessel")
     assert str(step.get_attribute("href")).endswith("hot_water.html#step-catch-water")
     for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        show(page, scheme)
         assert faults(page, within="main") == []
     page.emulate_media(color_scheme="light")
     small = page.evaluate(
