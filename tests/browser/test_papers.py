@@ -12,8 +12,8 @@ from calcs.practice import paper_reply, papers
 from calcs.practice.exports import forms
 from tests.browser.accessibility import faults
 from tests.browser.calculator_page import START_MS
-from tests.browser.conftest import PHONE, NewPage
-from tests.browser.papers_page import PAGE, SIDE, here, opened, sit
+from tests.browser.conftest import PHONE, NewPage, Warm
+from tests.browser.papers_page import NO_PRINTER, PAGE, SIDE, here, opened, sit
 from tests.browser.practice_asked import ASK
 from tests.calcs.practice.held import held, pack
 
@@ -188,10 +188,10 @@ def _same_papers(page: Page) -> None:
         assert reply == json.loads(json.dumps(wanted)), request
 
 
-def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(
-    new_page: NewPage,
-) -> None:
-    page = opened(new_page)
+def test_a_paper_is_printed_in_grey_with_and_without_answers_and_so_is_a_class(warm: Warm) -> None:
+    page = warm(PAGE)
+    page.set_viewport_size(PHONE)
+    page.evaluate(f"window.printed = false; {NO_PRINTER}")
     page.get_by_role("button", name="Print the questions").click()
     sheet = page.locator("[data-hb-papers-sheet]")
     expect(sheet).to_be_visible(timeout=START_MS)
