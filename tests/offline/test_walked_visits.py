@@ -22,15 +22,12 @@ from tests.offline.walk import Walk, value_of
 
 PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 810, "height": 1080}
-# Of each page of a walk so many fields are touched; the rest are filled in one go, by the events
-# that a finger and a keyboard send. In the invented visit all are touched.
-ALL, TWO = 1000, 2
 DRAWN = (
-    pytest.param((premix.draw(11), TABLET, TWO), id="premix"),
-    pytest.param((back_boiler.draw(5), TABLET, TWO), id="back-boiler"),
-    pytest.param((water_heater.draw(2), PHONE, TWO), id="water-heater"),
+    pytest.param((premix.draw(11), TABLET), id="premix"),
+    pytest.param((back_boiler.draw(5), TABLET), id="back-boiler"),
+    pytest.param((water_heater.draw(2), PHONE), id="water-heater"),
 )
-INVENTED = [pytest.param((invented.visit(), PHONE, ALL), id="invented")]
+INVENTED = [pytest.param((invented.visit(), PHONE), id="invented")]
 IN_ORDER, MANY = {"yes", "done"}, 90  # words of a check; steps that say something
 
 
@@ -63,8 +60,7 @@ def device(opened: Browser, site: Site, at_once: str) -> Iterator[BrowserContext
 
 @pytest.fixture
 def walk(device: BrowserContext, site: Site, request: pytest.FixtureRequest) -> Iterator[Walk]:
-    visit, size, by_touch = request.param
-    walking = Walk(device, site, visit, size, by_touch)
+    walking = Walk(device, site, *request.param)
     yield walking
     session = device.new_cdp_session(walking.page)
     kept = {"origin": site.address.rstrip("/"), "storageTypes": "indexeddb,local_storage"}

@@ -46,22 +46,6 @@ FIELDS = """() => {
         value: (line.querySelector('hb-words') ?? line.querySelector('input'))?.value,
     }));
 }"""
-AT_ONCE = """typed => {
-    for (const [name, text] of Object.entries(typed)) {
-        const line = document.querySelector(`#steps li[data-hb-reading="${name}"]`);
-        const radio = line.querySelector(`input[type="radio"][value="${text}"]`);
-        if (radio) {
-            radio.click();
-            continue;
-        }
-        const field = line.querySelector('input');
-        field.value = text;
-        for (const type of ['input', 'change'])
-            field.dispatchEvent(new Event(type, {bubbles: true}));
-    }
-}"""
-
-
 # What in the tools of a step is wider than its place.
 JUTS = """() => {
     const tools = '#steps :is(.hb-stopwatch, .hb-timer, .hb-outcome, .hb-task__readings)';
@@ -87,11 +71,8 @@ def value_of(text: str) -> str:
 class Walk:
     """One visit on one device."""
 
-    def __init__(
-        self, device: BrowserContext, site: Site, visit: Drawn, size: Any, by_touch: int
-    ) -> None:
+    def __init__(self, device: BrowserContext, site: Site, visit: Drawn, size: Any) -> None:
         self.device, self.site, self.visit, self.size = device, site, visit, size
-        self.by_touch = by_touch  # of the fields of each page
         self.typed: set[str] = set()
         now = dt.datetime.now().astimezone()
         nine = now.replace(hour=NINE, minute=0, second=0)
@@ -134,11 +115,9 @@ class Walk:
         self.page.goto(self.site.address)
 
     def write(self) -> None:
-        """Every reading that the page has a field for: some by touch, then the rest at once."""
-        touched = 0
+        """Every reading that the page has a field for."""
         # What was not in order asks how it was left: it is there the second time.
         for _ in range(2):
-            rest: dict[str, str] = {}
             for field in self.fields():
                 name, text = field["name"], self.visit.readings.get(field["name"])
                 # A finger that missed, since an answer above came just then, met another word.
@@ -151,12 +130,7 @@ class Walk:
                     assert name in self.visit.empty | OPTIONAL, f"asked for: {name}"
                     continue
                 self.typed.add(name)
-                if touched < self.by_touch:
-                    touched += 1
-                    self.put(field, text)
-                else:
-                    rest[name] = value_of(text)
-            self.page.evaluate(AT_ONCE, rest)
+                self.put(field, text)
 
     def fields(self) -> list[dict[str, Any]]:
         found: list[dict[str, Any]] = self.page.evaluate(FIELDS)
