@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
+from typing import Any
 
 from playwright.sync_api import Page, expect
 
@@ -12,6 +14,7 @@ from tests.browser.choices import choose, expect_chosen
 from tests.browser.conftest import PATIENCE_MS, PHONE, NewPage, UsedPage
 from tests.browser.printed_record import laid
 from tests.browser.record_page import RECORD, act, bring, field, move, taken, visits
+from tests.browser.ways import choose as choose_way
 from tests.project import project
 
 VISIT = "visit/checks_in_order.html"
@@ -19,6 +22,15 @@ OTHERS = ("gas_air_ratio.", "instructions.carbon_dioxide_m")  # of the premix bo
 CELL, OWN_CELL = "analyser.carbon_dioxide_by", "measured by a cell of its own"
 WATER = "hot_water.elapsed"
 TOUCH = 48
+SCREENS = 80  # of a phone, asked of all pages of such a visit: there were 289
+
+
+PATHS = "links => links.map(({pathname}) => pathname.slice(1))"
+
+
+def begun_at(moment: str, brought: dict[str, Any]) -> dict[str, Any]:
+    """The same file, of a visit that was begun then."""
+    return {**brought, "visits": [{**each, "begun": moment} for each in brought["visits"]]}
 
 
 def asked() -> set[str]:
@@ -171,3 +183,23 @@ def test_without_a_script_it_lists_the_pages_of_a_visit(new_page: NewPage):
     page = new_page(VISIT, java_script_enabled=False)
     expect(page.locator("noscript li", has_text="Check the gas rate").locator("a")).to_be_visible()
     expect(page.locator("noscript p", has_text="Work down the pages below")).to_be_visible()
+
+
+def test_the_pages_of_a_combination_boiler_s_repair_are_eighty_screens_of_a_phone(
+    used_page: UsedPage,
+):
+    page = used_page(RECORD, PHONE)
+    begun = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%S.000Z")
+    bring(page, json.dumps(begun_at(begun, json.loads(visit_of(set())))))
+    act(page, "open")
+    to_visit(page)
+    links = page.locator("[data-hb-check-id] a")
+    pages = {"procedures/which_checks_apply.html", *links.evaluate_all(PATHS)}
+    assert len(pages) == 13
+    screens = 0.0
+    choose_way(used_page("procedures/gas_rate.html", PHONE), "working")
+    for path in sorted(pages):
+        page = used_page(path, PHONE)
+        expect(page.locator(".hb-check-place, [data-hb-checks-question]").first).to_be_visible()
+        screens += page.evaluate("document.documentElement.scrollHeight / innerHeight")
+    assert screens <= SCREENS
