@@ -12,6 +12,9 @@ from typing import Any
 
 from build_tools.setup import chromium
 
+# The calculators are compiled once, and not a second time to be faster: a test is over before that
+# pays, and it takes a sixth of the work. The whole browser and Node do both, as a reader's browser.
+COMPILED_ONCE = "--js-flags=--liftoff-only"
 SET_UP = "No Chromium. Run the tests with: python3 build_tools/start.py test"
 
 
@@ -26,7 +29,8 @@ def launch(*arguments: str, whole: bool = False) -> dict[str, Any]:
     assert program, SET_UP
     # Chromium's sandbox does not start for the root user of a container.
     is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    every = [*arguments, *(["--no-sandbox"] if is_root else [])]
+    own = [*([] if whole else [COMPILED_ONCE]), *(["--no-sandbox"] if is_root else [])]
+    every = [*arguments, *own]
     return {"executable_path": program, "args": every}
 
 
