@@ -32,8 +32,7 @@ def contradiction(seen: Sequence[Mapping[str, Any]], known: Known) -> str:
 def _contradict(pair: Mapping[str, Any], known: Known) -> bool:
     if not known.fits(pair):
         return False
-    second = next(pair[key] for key in RELATIONS if key in pair)
-    one, other = known.value(pair["of"]), known.value(str(second))
+    one, other = known.value(pair["of"]), known.value(_other(pair))
     if one is None or other is None:
         return False
     if "unless_above" in pair:
@@ -55,14 +54,18 @@ def _contradict(pair: Mapping[str, Any], known: Known) -> bool:
     return "below" in pair and at_most(like, one)
 
 
+def _other(pair: Mapping[str, Any]) -> str:
+    """The name of what the first is held against."""
+    return str(next(pair[key] for key in RELATIONS if key in pair))
+
+
 def _doubt(pair: Mapping[str, Any], values: tuple[Q, Q], ratio: Q | None, known: Known) -> float:
     """How far the two may be from what they should be and still both be right, in SI units."""
     one, other = values
     doubt = _doubt_of_both(pair, values, known)
     if ratio is not None:
         doubt += _half_of_last(pair["of"], one, known)
-        second = next(pair[key] for key in RELATIONS if key in pair)
-        doubt += _half_of_last(str(second), other, known) * si(ratio)
+        doubt += _half_of_last(_other(pair), other, known) * si(ratio)
     if "within" in pair:
         width = known.in_force[str(pair["within"])]
         scale = 1.0 if ratio is None else si(ratio)
